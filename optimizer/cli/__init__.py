@@ -1,0 +1,61 @@
+"""The commands: parse, call, print. One file for each group of commands."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from optimizer.cli.curve import choose, frontier
+from optimizer.cli.show import print_json
+from optimizer.cli.site import check, new
+from optimizer.errors import Fault, InputError, KeeplitError
+
+__all__ = ["cli", "main"]
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="keeplit")
+def cli() -> None:
+    """Batteries and inverter for riding through grid failures, at the least cost over years.
+
+    SITE is a site file, a folder that holds site.toml, or a bundled demo: house, clinic, hall.
+    """
+
+
+for command in (frontier, choose, check, new):
+    cli.add_command(command)
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and leave with the exit status of what happened."""
+    words = sys.argv[1:] if arguments is None else arguments
+    as_json = "--json" in words
+    try:
+        cli.main(args=words, prog_name="keeplit", standalone_mode=False)
+    except click.ClickException as error:
+        if not as_json:
+            error.show()
+            sys.exit(error.exit_code)
+        wanted = "the options that keeplit --help lists"
+        _fail(InputError([Fault("command line", None, None, error.format_message(), wanted)]), True)
+    except click.Abort:
+        sys.exit(130)
+    except KeeplitError as error:
+        _fail(error, as_json)
+    except BrokenPipeError:
+        sys.stderr.close()  # the reader went away: nothing is left to say
+
+
+def _fail(error: KeeplitError, as_json: bool) -> None:
+    """Show an error and leave with its status."""
+    if as_json:
+        from optimizer.report.data import error_data
+
+        print_json(error_data(error))
+    else:
+        from optimizer.report.words import plain
+
+        for line in str(error).splitlines():
+            click.echo(plain(line), err=True)
+    sys.exit(error.exit_status)

@@ -1,0 +1,106 @@
+"""``keeplit frontier`` and ``keeplit choose``: the curve, and one design explained."""
+
+from __future__ import annotations
+
+import click
+
+from optimizer.cli.show import (
+    ProgressBar,
+    catalog_option,
+    console,
+    family_option,
+    footnotes,
+    json_option,
+    print_json,
+    site_argument,
+)
+
+
+@click.command()
+@site_argument
+@catalog_option
+@family_option
+@click.option("--max-hours", type=int, metavar="N", help="Longest autonomy, hours.")
+@json_option
+def frontier(
+    site: str, catalog: str | None, family: str | None, max_hours: int | None, as_json: bool
+) -> None:
+    """Print the whole curve of cost against hours of autonomy."""
+    from optimizer import api
+
+    job = api.load(site, catalog)
+    with ProgressBar("hours") as progress:
+        curve = api.frontier(job, family=family, max_hours=max_hours, progress=progress)
+    if not curve.points:
+        api.choose(curve.job, hours=1, family=family)  # says why nothing fits
+    if as_json:
+        from optimizer.report.data import curve_data
+
+        print_json(curve_data(curve))
+        return
+    from optimizer.report.tables import curve_table
+
+    out = console()
+    out.print(curve_table(curve))
+    footnotes(out, job)
+
+
+@click.command()
+@site_argument
+@catalog_option
+@family_option
+@click.option("--hours", type=int, metavar="N", help="Carry N hours at the least cost.")
+@click.option("--budget", type=float, metavar="MONEY", help="Longest autonomy for this upfront.")
+@click.option(
+    "--lifetime-budget",
+    type=float,
+    metavar="MONEY",
+    help="Longest autonomy for this life-cycle cost.",
+)
+@json_option
+def choose(
+    site: str,
+    catalog: str | None,
+    family: str | None,
+    hours: int | None,
+    budget: float | None,
+    lifetime_budget: float | None,
+    as_json: bool,
+) -> None:
+    """Print one design, explained: what binds, what it costs when, what to buy."""
+    from optimizer import api
+
+    job = api.load(site, catalog)
+    with ProgressBar("changes tried") as progress:
+        choice = api.choose(
+            job,
+            hours=hours,
+            budget=budget,
+            lifetime_budget=lifetime_budget,
+            family=family,
+            progress=progress,
+        )
+    if as_json:
+        from optimizer.report.data import choice_data
+
+        print_json(choice_data(choice))
+        return
+    from optimizer.report import tables, words
+
+    out = console()
+    currency = job.site.currency
+    out.print(words.plain(words.choice_in_words(choice)))
+    out.print()
+    out.print("What binds:", style="bold")
+    for line in tables.binding_in_words(choice):
+        out.print(f"  {line}")
+    following = words.purchase_in_words(choice.next_purchase, currency, job.site.horizon_years)
+    out.print(f"Next purchase: {words.plain(following)}")
+    for table in (
+        tables.checks_table(choice.explained, currency),
+        tables.cash_table(choice.payments, choice.job),
+        tables.material_table(choice.materials, choice.job),
+    ):
+        out.print()
+        out.print(table)
+    footnotes(out, job)

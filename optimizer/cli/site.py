@@ -1,0 +1,50 @@
+"""``keeplit check`` and ``keeplit new``: what was understood of a site, and a site to fill in."""
+
+from __future__ import annotations
+
+import click
+
+from optimizer.cli.show import catalog_option, console, json_option, print_json, site_argument
+
+
+@click.command()
+@site_argument
+@catalog_option
+@json_option
+def check(site: str, catalog: str | None, as_json: bool) -> None:
+    """Validate a site and its price list, and show what was understood."""
+    from optimizer import api
+
+    job = api.load(site, catalog)
+    found = api.survey(job)
+    if as_json:
+        from optimizer.report.data import survey_data
+
+        print_json(survey_data(found))
+        return
+    from optimizer.report.tables import survey_tables
+    from optimizer.report.words import plain
+
+    out = console()
+    catalog_size = job.catalog
+    out.print(
+        f"{plain(job.site.name)}: {len(job.loads)} loads, {len(catalog_size.batteries)} batteries, "
+        f"{len(catalog_size.inverters)} inverter-chargers. Nothing is wrong with the files."
+    )
+    for table in survey_tables(found, job.site.currency):
+        out.print()
+        out.print(table)
+    for warning in job.warnings:
+        out.print(f"\nNote: {plain(warning)}")
+
+
+@click.command()
+@click.argument("folder")
+@click.option("--like", metavar="NAME", help="Start from a bundled demo site.")
+def new(folder: str, like: str | None) -> None:
+    """Write a commented site to fill in: loads, outages, money, place."""
+    from optimizer.scaffold import write_site
+
+    written = write_site(folder, like)
+    click.echo(f"Written: {', '.join(str(path) for path in written)}")
+    click.echo(f"Fill in the files, then: keeplit check {folder}")

@@ -1,0 +1,144 @@
+"""Everything that can go wrong, as one tree.
+
+::
+
+    KeeplitError          exit status 1
+    ├── InputError        2  a file or an option is not as it must be; every fault listed
+    ├── NoDesignError     3  nothing on offer meets the requirements; the reasons listed
+    ├── NotProvenError    4  stopped before the optimum was proven
+    └── InternalError     5  a bug in this project, never the user's fault
+
+Data stands on the objects; the text for people is made here and nowhere else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TYPE_CHECKING, ClassVar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word that looks most like ``word``, or None.
+
+    >>> nearest("capacity", ["capacity_ah", "price"])
+    'capacity_ah'
+    """
+    names = {name.lower(): name for name in known}
+    found = get_close_matches(word.lower(), list(names), n=1, cutoff=0.5)
+    return names[found[0]] if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong in one place.
+
+    Parameters
+    ----------
+    file : str
+        The file's name as the user gave it.
+    row : int or None
+        The row as a spreadsheet numbers it (the heading is row 1); for TOML the line, where known.
+    column : str or None
+        The column's name; for TOML the dotted key.
+    found : str
+        What stands there.
+    wanted : str
+        What would be right.
+    """
+
+    file: str
+    row: int | None
+    column: str | None
+    found: str
+    wanted: str
+
+    def __str__(self) -> str:
+        place = self.file
+        if self.row is not None:
+            place += f", row {self.row}"
+        if self.column is not None:
+            place += f", {self.column}"
+        return f"{place}: found {self.found}; wanted {self.wanted}"
+
+    def as_dict(self) -> dict[str, str | int | None]:
+        """Return the fault as the JSON contract writes it."""
+        return {
+            "file": self.file,
+            "row": self.row,
+            "column": self.column,
+            "found": self.found,
+            "wanted": self.wanted,
+        }
+
+
+class KeeplitError(Exception):
+    """Base of all errors that this project raises on purpose."""
+
+    exit_status: ClassVar[int] = 1
+    kind: ClassVar[str] = "error"
+
+
+class InputError(KeeplitError):
+    """A file or an option is not as it must be.
+
+    Parameters
+    ----------
+    faults : iterable of Fault
+        Every fault found, in the order of files and rows.
+    """
+
+    exit_status = 2
+    kind = "input"
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults: tuple[Fault, ...] = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class NoDesignError(KeeplitError):
+    """Nothing on offer meets the requirements.
+
+    Parameters
+    ----------
+    question : str
+        What was asked for, in words.
+    reasons : iterable of str
+        What stands in the way and what would open it, one sentence each.
+    levers, pairs : list of dict
+        The same openings as numbers: lever, unit, now, needed.
+    """
+
+    exit_status = 3
+    kind = "no_design"
+
+    def __init__(
+        self,
+        question: str,
+        reasons: Iterable[str],
+        *,
+        levers: Iterable[dict[str, str | float | None]] = (),
+        pairs: Iterable[list[dict[str, str | float | None]]] = (),
+    ) -> None:
+        self.question = question
+        self.reasons: tuple[str, ...] = tuple(reasons)
+        self.levers = list(levers)
+        self.pairs = list(pairs)
+        super().__init__("\n".join((question, *self.reasons)))
+
+
+class NotProvenError(KeeplitError):
+    """A solver stopped before the optimum was proven."""
+
+    exit_status = 4
+    kind = "not_proven"
+
+
+class InternalError(KeeplitError):
+    """Two parts of this project disagree: a bug here, never the user's fault."""
+
+    exit_status = 5
+    kind = "internal"

@@ -1,0 +1,173 @@
+"""Hydrogen from charging batteries: the air a room needs, its openings, and the distance kept."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from optimizer.job import Gas
+
+ChargingMode = Literal["float", "boost"]
+
+#: Current that makes gas [mA/Ah] by gas kind and way of charging (IEC 62485-2:2010, table 1).
+#: Per ampere-hour of rated capacity: tables that print it per 100 Ah are wrong by a hundred.
+GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
+    ("vented", "float"): 5.0,
+    ("vented", "boost"): 20.0,
+    ("recombinant", "float"): 1.0,
+    ("recombinant", "boost"): 8.0,
+    ("none", "float"): 0.0,
+    ("none", "boost"): 0.0,
+}
+
+#: Air for each ampere-hour of gassing current [m³/Ah]: dilution 24 × hydrogen 0.42e-3 m³/Ah ×
+#: safety factor 5, 0.0504 rounded by the standard (IEC 62485-2:2010, clause 7.2).
+AIR_M3_PER_AH = 0.05
+#: The same without rounding [m³/Ah].
+AIR_UNROUNDED_M3_PER_AH = 24 * 0.42e-3 * 5
+
+#: Hydrogen of a cell on overcharge [m³/h per A]: 0.000269 cubic feet a minute
+#: (UFC 3-520-01, US DoD 2002).
+HYDROGEN_M3_PER_AH = 0.000269 * 0.3048**3 * 60
+
+#: Share of hydrogen in the air of a battery room that must not be passed (UFC 3-520-01).
+HYDROGEN_LIMIT = 0.02
+
+
+def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
+    """Return the current that makes gas, for each ampere-hour of capacity [mA/Ah].
+
+    Parameters
+    ----------
+    gas : {"vented", "recombinant", "none"}
+        Kind of battery.
+    mode : {"float", "boost"}
+        Standing on float, or being charged at the absorption voltage.
+
+    Notes
+    -----
+    Source: IEC 62485-2:2010, table 1.
+
+    Examples
+    --------
+    >>> gassing_ma_per_ah("vented", "boost")
+    20.0
+    """
+    return GASSING_MA_PER_AH[gas, mode]
+
+
+def air_flow_m3_per_h(
+    cells: int,
+    capacity_ah: float,
+    gassing_ma_per_ah: float,
+    air_m3_per_ah: float = AIR_M3_PER_AH,
+) -> float:
+    """Return the fresh air that keeps a battery room below the explosion limit [m³/h].
+
+    Parameters
+    ----------
+    cells : int
+        Cells in series.
+    capacity_ah : float
+        Capacity of all strings together [Ah].
+    gassing_ma_per_ah : float
+        Current that makes gas [mA/Ah].
+    air_m3_per_ah : float
+        Air for each ampere-hour of it [m³/Ah]: 0.05 as the standard rounds, or 0.0504.
+
+    Notes
+    -----
+    Q = 0.05 · n · I_gas · C · 10⁻³. Source: IEC 62485-2:2010, clause 7.2.
+
+    Examples
+    --------
+    >>> round(air_flow_m3_per_h(24, 200, 20), 2)
+    4.8
+    """
+    return air_m3_per_ah * cells * gassing_ma_per_ah * capacity_ah / 1000
+
+
+def opening_cm2(air_flow_m3_per_h: float) -> float:
+    """Return the least free area of inlet and of outlet, each, for natural ventilation [cm²].
+
+    Parameters
+    ----------
+    air_flow_m3_per_h : float
+        Fresh air needed [m³/h].
+
+    Notes
+    -----
+    A = 28 · Q. Source: IEC 62485-2:2010, clause 7.3.
+
+    Examples
+    --------
+    >>> round(opening_cm2(4.8), 1)
+    134.4
+    """
+    return 28.0 * air_flow_m3_per_h
+
+
+def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float) -> float:
+    """Return how far sparks and glowing parts stay from a battery's gas opening [mm].
+
+    Parameters
+    ----------
+    capacity_ah : float
+        Capacity of the block [Ah].
+    gassing_ma_per_ah : float
+        Current that makes gas [mA/Ah].
+
+    Notes
+    -----
+    d = 28.8 · ∛I_gas · ∛C. Source: IEC 62485-2, clause 7.6 (from memory).
+
+    Examples
+    --------
+    >>> round(safety_distance_mm(200, 20))
+    457
+    """
+    return float(28.8 * (gassing_ma_per_ah * capacity_ah) ** (1 / 3))
+
+
+def hydrogen_m3_per_h(charging_a: float, cells: int) -> float:
+    """Return the hydrogen that fully charged lead cells give off [m³/h]; hydrogen, not air.
+
+    Parameters
+    ----------
+    charging_a : float
+        Current that still flows when the cells are full [A].
+    cells : int
+        Cells in series.
+
+    Notes
+    -----
+    Source: UFC 3-520-01 (US DoD 2002): 0.000269 cubic feet a minute for each ampere and cell.
+
+    Examples
+    --------
+    >>> round(hydrogen_m3_per_h(25, 24), 3)
+    0.274
+    """
+    return HYDROGEN_M3_PER_AH * charging_a * cells
+
+
+def diluting_air_m3_per_h(hydrogen_m3_per_h: float, limit: float = HYDROGEN_LIMIT) -> float:
+    """Return the fresh air that keeps hydrogen at a share of the room's air [m³/h].
+
+    Parameters
+    ----------
+    hydrogen_m3_per_h : float
+        Hydrogen given off [m³/h].
+    limit : float
+        Share of it allowed, (0, 1).
+
+    Notes
+    -----
+    Steady mixing: hydrogen / (hydrogen + air) = limit (arithmetic).
+
+    Examples
+    --------
+    >>> round(diluting_air_m3_per_h(0.274), 2)
+    13.43
+    """
+    return hydrogen_m3_per_h * (1 - limit) / limit

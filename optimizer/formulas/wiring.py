@@ -1,0 +1,165 @@
+"""The battery cable and its fuse."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from optimizer.design import CableRun
+from optimizer.formulas.compare import RELATIVE_TOLERANCE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.job import Cable, Fuse
+
+#: Fuse and cable carry the continuous current times this (common practice for DC mains).
+CONTINUOUS_FACTOR = 1.25
+#: Parallel runs tried, in this order.
+RUNS = (1, 2, 3, 4)
+
+
+def voltage_drop_v(length_m: float, ohm_per_km: float, current_a: float, runs: int = 1) -> float:
+    """Return the drop over a cable pair, there and back [V].
+
+    Parameters
+    ----------
+    length_m : float
+        One way [m].
+    ohm_per_km : float
+        Resistance of one conductor [Ω/km].
+    current_a : float
+        Current [A].
+    runs : int
+        Equal pairs in parallel.
+
+    Examples
+    --------
+    >>> round(voltage_drop_v(3, 0.554, 100), 3)
+    0.332
+    """
+    return 2.0 * length_m * ohm_per_km / 1000.0 / runs * current_a
+
+
+def choose_cable(
+    cables: Sequence[Cable],
+    fuses: Sequence[Fuse],
+    *,
+    current_a: float,
+    length_m: float,
+    max_drop_v: float,
+) -> CableRun | None:
+    """Return the first cable and fuse that fit, or None.
+
+    One to four equal runs in turn, and within each the sections from the smallest: the first
+    that carries 1.25 times the current, keeps the drop, and has a fuse between that current and
+    its ampacity; the smallest such fuse. Thin single runs before bundles, not the cheapest: what
+    an electrician would connect.
+
+    Parameters
+    ----------
+    cables, fuses : sequence of Cable, of Fuse
+        What is on offer, in any order.
+    current_a : float
+        Continuous current [A].
+    length_m : float
+        One way [m].
+    max_drop_v : float
+        Largest drop there and back [V].
+    """
+    wanted_a = CONTINUOUS_FACTOR * current_a * (1 - RELATIVE_TOLERANCE)
+    for runs in RUNS:
+        for cable in sorted(cables, key=lambda cable: cable.section_mm2):
+            ampacity_a = cable.ampacity_a * runs * (1 + RELATIVE_TOLERANCE)
+            drop_v = voltage_drop_v(length_m, cable.ohm_per_km, current_a, runs)
+            if ampacity_a < wanted_a or drop_v > max_drop_v * (1 + RELATIVE_TOLERANCE):
+                continue
+            fitting = [fuse for fuse in fuses if wanted_a <= fuse.rating_a <= ampacity_a]
+            if fitting:
+                return CableRun(cable, runs, min(fitting, key=lambda fuse: fuse.rating_a))
+    return None
+
+
+def cable_price(run: CableRun, length_m: float) -> float:
+    """Return the net price of cable (there and back, every run) and fuse."""
+    return run.runs * 2.0 * length_m * run.cable.price_per_m + run.fuse.price
+
+
+#: Resistivity of copper at 20 °C [Ω·mm²/m] (IEC 60028: 1/58).
+COPPER_OHM_MM2_PER_M = 1 / 58
+#: Rise of copper's resistance above that at 20 °C [1/K] (IEC 60028).
+COPPER_PER_DEGC = 0.00393
+
+
+def awg_section_mm2(gauge: str) -> float:
+    """Return the section of an American wire gauge [mm²].
+
+    Parameters
+    ----------
+    gauge : str
+        The number, ``"4"``; thicker than 0 as zeros counted, ``"2/0"``.
+
+    Notes
+    -----
+    d = 0.127 mm · 92^((36 − n) / 39), with n = 1 − zeros for "zeros/0". Source: ASTM B258.
+
+    Examples
+    --------
+    >>> round(awg_section_mm2("4"), 2), round(awg_section_mm2("2/0"), 2)
+    (21.15, 67.43)
+    """
+    number = 1 - int(gauge.removesuffix("/0")) if gauge.endswith("/0") else int(gauge)
+    diameter_mm = 0.127 * 92.0 ** ((36 - number) / 39)
+    return float(math.pi / 4 * diameter_mm**2)
+
+
+def conductor_ohm_per_km(
+    section_mm2: float, resistivity_ohm_mm2_per_m: float = COPPER_OHM_MM2_PER_M
+) -> float:
+    """Return the resistance of a solid conductor at 20 °C [Ω/km].
+
+    Parameters
+    ----------
+    section_mm2 : float
+        Section of the metal [mm²]. A stranded cable holds a little less than its name says:
+        the limits of IEC 60228 are 5–13 % above.
+    resistivity_ohm_mm2_per_m : float
+        Resistivity [Ω·mm²/m].
+
+    Examples
+    --------
+    >>> round(conductor_ohm_per_km(25), 4)
+    0.6897
+    """
+    return resistivity_ohm_mm2_per_m * 1000 / section_mm2
+
+
+def warm_resistance(ohm_per_km: float, temperature_degc: float) -> float:
+    """Return the resistance of copper at a temperature, from that at 20 °C [Ω/km].
+
+    >>> round(warm_resistance(1.0, 70), 2)
+    1.2
+    """
+    return ohm_per_km * (1 + COPPER_PER_DEGC * (temperature_degc - 20))
+
+
+def below_standard(section_mm2: float, ohm_per_km: float) -> bool:
+    """Tell whether a cable claims less resistance than its copper can have: a slip in a table.
+
+    Parameters
+    ----------
+    section_mm2 : float
+        Section [mm²].
+    ohm_per_km : float
+        Resistance stated at 20 °C [Ω/km].
+
+    Notes
+    -----
+    Half a per cent is left for rounding (IEC 60028 for the copper).
+
+    Examples
+    --------
+    >>> below_standard(25, 0.78), below_standard(25, 0.39)
+    (False, True)
+    """
+    return ohm_per_km < 0.995 * conductor_ohm_per_km(section_mm2)

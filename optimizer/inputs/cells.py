@@ -1,0 +1,227 @@
+"""The text of one cell → a value: numbers, dates, windows of the day, points of a curve.
+
+Every function takes the stripped text of a cell and whether the file writes decimals with a
+comma, and raises `CellError` where the text is none of its kind. Ranges are checked later.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, time
+from functools import lru_cache
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from optimizer.job import Window
+
+DAY_H: Final = 24.0
+
+_DATE: Final = re.compile(
+    r"""(
+      \d{4}-\d{2}-\d{2}([T\ ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?)?   # 2026-08-06, 2026-08-06 00:00:00
+    | \d{1,2}[-./\ ]{1,2}[^\W\d_]{3,9}\.?([-./\ ]+\d{2,4})?   # 6-Aug, 06. Aug 2026
+    | [^\W\d_]{3,9}\.?[-./\ ]+\d{1,4}                         # Aug-06
+    | \d{1,2}(?P<mark>[./])\d{1,2}(?P=mark)(\d{4}|\d{2})?    # 06.08.2026, 6/8/26, 06.08.
+    | \d{1,2}-\d{1,2}-\d{4}                                   # 06-08-2026
+    )""",
+    re.VERBOSE,
+)
+_WINDOW: Final = re.compile(r"(\d{1,2}):([0-5]\d)\s*-\s*(\d{1,2}):([0-5]\d)")
+_BARE_WINDOW: Final = re.compile(r"(\d{1,2})\s*[-–]\s*(\d{1,2})")
+
+
+class CellError(ValueError):
+    """A cell that cannot be read; the text, where there is one, says what to do about it."""
+
+
+def looks_like_date(text: str) -> bool:
+    """Return whether a text is what spreadsheets make of ``6-8`` or ``1.5``: a date.
+
+    >>> [looks_like_date(text) for text in ("6-Aug", "2026-08-06 00:00:00", "12.8", "6:00-8:00")]
+    [True, True, False, False]
+    """
+    return _DATE.fullmatch(text) is not None
+
+
+def number(text: str, comma: bool = False) -> float:
+    """Return a number.
+
+    >>> number("12,8", comma=True)
+    12.8
+    """
+    plain = text.replace("−", "-")
+    if comma:
+        if "." in plain:
+            raise CellError("decimals with a comma, as in the rest of the file; no thousands marks")
+        plain = plain.replace(",", ".")
+    try:
+        if "_" not in plain:  # Python reads 1_000, people do not write it
+            return float(plain)
+    except ValueError:
+        pass
+    if looks_like_date(text):
+        raise CellError(
+            "a spreadsheet has turned the number into a date: set the cell to plain number and "
+            "type it again"
+        )
+    if "," in text and not comma:
+        raise CellError("decimals with a point, as in the rest of the file; no thousands marks")
+    raise CellError
+
+
+def whole(text: str, comma: bool = False) -> int:
+    """Return a whole number; ``4.0`` is one.
+
+    >>> whole("4")
+    4
+    """
+    value = number(text, comma)
+    if not value.is_integer():
+        raise CellError
+    return int(value)
+
+
+def flag(text: str, comma: bool = False) -> bool:
+    """Return true or false, in whatever case a spreadsheet writes them."""
+    del comma
+    words = {"true": True, "false": False}
+    if text.lower() not in words:
+        raise CellError
+    return words[text.lower()]
+
+
+def plain(text: str, comma: bool = False) -> str:
+    """Return the text as it stands."""
+    del comma
+    return text
+
+
+def day(text: str, comma: bool = False) -> date:
+    """Return a date; a workbook's date cell arrives with its midnight."""
+    del comma
+    try:
+        return date.fromisoformat(re.sub(r"[T ]00:00:00$", "", text))
+    except ValueError:
+        raise CellError from None
+
+
+def moment(text: str, comma: bool = False) -> datetime:
+    """Return a date and a time of day, local.
+
+    >>> moment("2026-01-31T17:40")
+    datetime.datetime(2026, 1, 31, 17, 40)
+    """
+    del comma
+    try:
+        value = datetime.fromisoformat(text)
+    except ValueError:
+        raise CellError from None
+    if value.tzinfo is not None:
+        raise CellError("local time, without an offset from UTC")
+    if value.time() == time() and ":" not in text:
+        raise CellError("the time of day is missing")
+    return value
+
+
+def points(text: str, comma: bool = False) -> tuple[tuple[float, float], ...]:
+    """Return the points of a curve.
+
+    >>> points("0.5:1200;0.8:600")
+    ((0.5, 1200.0), (0.8, 600.0))
+    """
+    found = []
+    for piece in text.split(";"):
+        first, colon, second = piece.partition(":")
+        if not colon:
+            raise CellError
+        found.append((number(first.strip(), comma), number(second.strip(), comma)))
+    return tuple(found)
+
+
+@lru_cache(maxsize=1024)  # long surveys repeat the same multipliers
+def _multipliers(text: str, comma: bool) -> tuple[tuple[str, float], ...]:
+    found: dict[str, float] = {}
+    for piece in text.split(";"):
+        name, colon, value = (part.strip() for part in piece.rpartition(":"))
+        if not colon or not name:
+            raise CellError
+        if name in found:
+            raise CellError(f"each season once, {name!r} stands twice")
+        found[name] = number(value, comma)
+    return tuple(found.items())
+
+
+def multipliers(text: str, comma: bool = False) -> dict[str, float]:
+    """Return the multiplier of each season named.
+
+    >>> multipliers("winter:1.2;summer:0.6")
+    {'winter': 1.2, 'summer': 0.6}
+    """
+    return dict(_multipliers(text, comma))
+
+
+@lru_cache(maxsize=1024)  # long surveys repeat the same windows
+def windows(text: str, comma: bool = False) -> tuple[Window, ...]:
+    """Return windows of the day in hours; an end that lies before its start is tomorrow's.
+
+    >>> windows("22:00-6:00;6:30-8:00")
+    ((22.0, 30.0), (6.5, 8.0))
+    """
+    del comma
+    found = tuple(_window(piece.strip()) for piece in text.split(";"))
+    if overlapping(found):
+        raise CellError("the windows must not overlap")
+    return found
+
+
+def _window(text: str) -> Window:
+    if looks_like_date(text):
+        raise CellError(
+            "a spreadsheet has turned the window into a date: set the cell to text and write "
+            "6:00-8:00 for six to eight"
+        )
+    parts = _WINDOW.fullmatch(text)
+    if parts is None:
+        bare = _BARE_WINDOW.fullmatch(text)
+        raise CellError(f"here {bare[1]}:00-{bare[2]}:00" if bare else "")
+    start_h = int(parts[1]) + int(parts[2]) / 60
+    end_h = int(parts[3]) + int(parts[4]) / 60
+    if start_h >= DAY_H or end_h > DAY_H:
+        raise CellError("a start is 0:00 to 23:59, an end at most 24:00")
+    if start_h == end_h:
+        raise CellError("a window of no length; the whole day is 0:00-24:00")
+    return start_h, end_h if end_h > start_h else end_h + DAY_H
+
+
+def overlapping(day_windows: Iterable[Window]) -> bool:
+    """Return whether any two windows of a day share time.
+
+    >>> overlapping([(22.0, 30.0), (5.0, 7.0)]), overlapping([(6.0, 8.0), (8.0, 9.0)])
+    (True, False)
+    """
+    pieces: list[Window] = []
+    for start_h, end_h in day_windows:
+        pieces.append((start_h, min(end_h, DAY_H)))
+        if end_h > DAY_H:
+            pieces.append((0.0, end_h - DAY_H))
+    pieces.sort()
+    return any(after[0] < before[1] for before, after in pairwise(pieces))
+
+
+#: How each kind of column is read.
+PARSERS: Final[dict[str, Callable[[str, bool], object]]] = {
+    "text": plain,
+    "number": number,
+    "share": number,
+    "rate": number,
+    "whole": whole,
+    "flag": flag,
+    "day": day,
+    "moment": moment,
+    "points": points,
+    "multipliers": multipliers,
+    "windows": windows,
+}

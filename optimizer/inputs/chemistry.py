@@ -1,0 +1,182 @@
+"""What holds for every battery of a kind: the shipped chemistries, and a catalog's own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.records import check_unique, read_records
+from optimizer.inputs.rows import BatteryRow, ChemistryRow
+from optimizer.inputs.tables import read_table
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from optimizer.inputs.tables import Table
+
+_SHIPPED: Final = Path(__file__).with_name("chemistries.csv")
+_SHIPPED_SOURCES: Final = Path(__file__).with_name("chemistry_sources.csv")
+#: What a battery takes from its chemistry and cannot say itself.
+KINDS: Final = ("family", "gas")
+
+
+@lru_cache
+def load_chemistries() -> Mapping[str, ChemistryRow]:
+    """Return the chemistries that ship with the project, by name, every field filled.
+
+    Examples
+    --------
+    >>> load_chemistries()["lfp"].min_charge_degc
+    0.0
+    """
+    faults: list[Fault] = []
+    table = read_table(_SHIPPED, faults)
+    rows = read_records(table, ChemistryRow, faults) if table is not None else []
+    if faults:
+        raise InputError(faults)
+    return MappingProxyType({row.chemistry: row for _, row in rows})
+
+
+@lru_cache
+def shipped_chemistry_sources() -> Mapping[tuple[str, str], str]:
+    """Return where each number of the shipped chemistries comes from.
+
+    Returns
+    -------
+    mapping
+        From (chemistry, field) to a source, "common practice" or "from memory".
+
+    Examples
+    --------
+    >>> shipped_chemistry_sources()["lfp", "peukert"]
+    'secondary source: about 1.05 for lithium iron phosphate'
+    """
+    faults: list[Fault] = []
+    table = read_table(_SHIPPED_SOURCES, faults)
+    if table is None:
+        raise InputError(faults)
+    return MappingProxyType({(row.cells[0], row.cells[1]): row.cells[2] for row in table.rows})
+
+
+@dataclass(frozen=True, slots=True)
+class Chemistries:
+    """The catalog's chemistries over the shipped ones; ``names`` holds faulty rows' names too."""
+
+    own: Mapping[str, tuple[int, ChemistryRow]]
+    names: frozenset[str]
+    file: str
+
+    @property
+    def known(self) -> list[str]:
+        """Every name that a battery may give."""
+        return list(dict.fromkeys((*sorted(self.names), *load_chemistries())))
+
+    def value(self, chemistry: str, field: str) -> tuple[Any, str]:
+        """Return a field's value and where it comes from; None where nobody says.
+
+        Parameters
+        ----------
+        chemistry : str
+            A known name.
+        field : str
+            A column of the chemistries.
+        """
+        if chemistry in self.own:
+            value = getattr(self.own[chemistry][1], field)
+            if value is not None:
+                return value, f"chemistry {chemistry} in the catalog"
+        if chemistry in load_chemistries():
+            source = shipped_chemistry_sources()[chemistry, field]
+            value = getattr(load_chemistries()[chemistry], field)
+            return value, f"chemistry {chemistry} shipped: {source}"
+        return None, ""
+
+
+def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
+    """Return the catalog's chemistries; the table may be missing.
+
+    Parameters
+    ----------
+    table : Table or None
+        The catalog's table.
+    faults : list of Fault
+        Takes what is wrong.
+    """
+    if table is None:
+        return Chemistries({}, frozenset(), "chemistries.csv")
+    records = read_records(table, ChemistryRow, faults)
+    check_unique(table, "chemistry", faults)
+    shipped = load_chemistries()
+    for number, row in records:
+        for field in KINDS:
+            if getattr(row, field) is None and row.chemistry not in shipped:
+                wanted = (
+                    f"a {field}: {shown(row.chemistry)} is none of the shipped chemistries "
+                    f"({', '.join(shipped)}), whose {field} would stand in"
+                )
+                faults.append(Fault(table.file, number, field, "nothing", wanted))
+    own = {row.chemistry: (number, row) for number, row in reversed(records)}
+    names = frozenset(name for _, name in table.column("chemistry"))
+    return Chemistries(own, names, table.file)
+
+
+def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
+    """Complain of each battery whose chemistry nobody describes.
+
+    Parameters
+    ----------
+    chemistries : Chemistries
+        What is known.
+    table : Table
+        The batteries.
+    faults : list of Fault
+        Takes what is wrong.
+    """
+    known = chemistries.known
+    for number, name in table.column("chemistry"):
+        if name not in known:
+            wanted = f"a chemistry of the catalog or a shipped one; {nearest_known(name, known)}"
+            faults.append(Fault(table.file, number, "chemistry", shown(name), wanted))
+
+
+def fill_in(
+    row: BatteryRow, chemistries: Chemistries, fields: tuple[str, ...]
+) -> tuple[dict[str, Any], dict[str, str], list[str]]:
+    """Return the values that a battery's row leaves to its chemistry.
+
+    Parameters
+    ----------
+    row : BatteryRow
+        The battery, of a known chemistry.
+    chemistries : Chemistries
+        What is known.
+    fields : tuple of str
+        The fields that a battery takes over.
+
+    Returns
+    -------
+    values : dict
+        Every field's value.
+    sources : dict
+        Where each that is not the row's own comes from.
+    missing : list of str
+        The fields that nobody fills.
+    """
+    values: dict[str, Any] = {}
+    sources: dict[str, str] = {}
+    missing: list[str] = []
+    for field in fields:
+        value, source = getattr(row, field, None), ""
+        if value is None:
+            value, source = chemistries.value(row.chemistry, field)
+        if value is None:
+            missing.append(field)
+        values[field] = value
+        if source:
+            sources[field] = source
+    return values, sources, missing

@@ -1,0 +1,54 @@
+"""Whether a file writes decimals with a comma: decided once for the whole file, never per cell."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from optimizer.errors import Fault
+from optimizer.inputs.faults import shown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from optimizer.inputs.tables import Table
+
+_COMMA: Final = re.compile(r"[+\-−]?[0-9]+,[0-9]+")
+_POINT: Final = re.compile(r"[+\-−]?[0-9]*\.[0-9]+([eE][+-]?[0-9]+)?")
+_THOUSANDS: Final = re.compile(r"[+\-−]?[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def decimal_comma(table: Table, columns: Iterable[str], faults: list[Fault]) -> bool:
+    """Return whether the file's decimals are written with a comma.
+
+    The majority decides; the cells of a mixture that are written the other way are then no numbers.
+    A fault are cells that can only be guessed at: ``1,200`` in a file that shows nowhere else
+    whether its comma parts decimals or thousands.
+
+    Parameters
+    ----------
+    table : Table
+        The file.
+    columns : iterable of str
+        Its numeric columns, lists of numbers included.
+    faults : list of Fault
+        Takes what is wrong.
+    """
+    cells = list(_numbers(table, columns))
+    commas = [cell for cell in cells if _COMMA.fullmatch(cell[2])]
+    points = [cell for cell in cells if _POINT.fullmatch(cell[2])]
+    if commas and not points and all(_THOUSANDS.fullmatch(cell[2]) for cell in commas):
+        row, name, text = commas[0]
+        head, tail = text.split(",")
+        decimals = tail.rstrip("0") or "0"
+        wanted = f"{head}{tail} if thousands are meant, {head},{decimals} if decimals are"
+        faults.append(Fault(table.file, row, name, shown(text), wanted))
+    return len(commas) > len(points)
+
+
+def _numbers(table: Table, columns: Iterable[str]) -> Iterator[tuple[int, str, str]]:
+    for name in columns:
+        for row, text in table.column(name):
+            if "," in text or "." in text:
+                for piece in re.split("[;:]", text):
+                    yield row, name, piece.strip()

@@ -1,0 +1,88 @@
+"""The one door: a site file and a catalog → a whole `Job`, or every fault at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.catalog import find_table, read_catalog
+from optimizer.inputs.faults import shown
+from optimizer.inputs.loads import read_loads
+from optimizer.inputs.outages import read_outages
+from optimizer.inputs.site import make_site, read_site
+from optimizer.job import Job
+
+if TYPE_CHECKING:
+    from optimizer.inputs.site import SiteFile
+
+
+def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
+    """Return what the files say, all of it checked.
+
+    Parameters
+    ----------
+    site_path : str or Path
+        The site file (TOML); it names the loads and, where it has one, the outage log.
+    catalog : str or Path, optional
+        The folder of the price list; goes before the site file's own ``catalog``.
+
+    Returns
+    -------
+    Job
+        The site, its loads and outages, and the price list, with warnings.
+
+    Raises
+    ------
+    InputError
+        Carrying every fault of every file; nothing is loaded in part.
+
+    Examples
+    --------
+    >>> load_job("nowhere.toml")
+    Traceback (most recent call last):
+    ...
+    optimizer.errors.InputError: nowhere.toml: found no such file; wanted a site file (TOML)
+    """
+    faults: list[Fault] = []
+    warnings: list[str] = []
+    site = read_site(Path(site_path), faults)
+    loads = read_loads(site, faults) if site is not None else ()
+    outages = read_outages(site, faults, warnings) if site is not None else None
+    folder = _catalog_folder(site, catalog, faults)
+    offered = read_catalog(folder, site, faults, warnings) if folder is not None else None
+    if site is not None:  # what only the other files show about the site file belongs to it
+        faults.sort(key=lambda fault: fault.file != site.file)
+    if faults or site is None or outages is None or offered is None:
+        raise InputError(faults)
+    return Job(make_site(site), loads, outages, offered, tuple(warnings))
+
+
+def _catalog_folder(
+    site: SiteFile | None, catalog: str | Path | None, faults: list[Fault]
+) -> Path | None:
+    """Return the catalog's folder: the argument, the site's key, or the site's own folder."""
+    wanted = "the folder that holds batteries.csv and the other tables"
+    if catalog is not None:
+        folder, found = Path(catalog), ""
+    elif site is None or any(fault.column == "site.catalog" for fault in faults):
+        return None
+    elif "catalog" in site.values:
+        folder, found = site.folder / site.values["catalog"], shown(site.values["catalog"])
+    elif find_table(site.folder, "batteries"):
+        return site.folder
+    else:
+        found = "no catalog, and no batteries.csv or batteries.xlsx beside the site file"
+        faults.append(site.fault("site.catalog", found, f"catalog = {wanted}"))
+        return None
+    try:
+        problem = None if folder.is_dir() else ("a file" if folder.exists() else "no such folder")
+    except (OSError, ValueError) as error:
+        problem = f"it cannot be read ({error})"
+    if problem is None:
+        return folder
+    if catalog is None and site is not None:
+        faults.append(site.fault("site.catalog", f"{found}, {problem}", wanted))
+    else:
+        faults.append(Fault(str(catalog), None, None, problem, wanted))
+    return None

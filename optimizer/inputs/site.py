@@ -1,0 +1,248 @@
+"""The site file: TOML → its keys, checked; and from them the `Site`."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass, fields
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import ValidationError
+
+from optimizer.errors import Fault, nearest
+from optimizer.inputs.columns import Record, columns_of
+from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.records import hint_for
+from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.tables import decode, read_bytes
+from optimizer.job import Season, Site
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+MONTHS: Final = tuple(range(1, 13))
+_SECTION_LINE: Final = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
+_KEY_LINE: Final = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
+_WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFile:
+    """The site file's keys that are as they must be, and where each stands."""
+
+    file: str
+    folder: Path
+    values: Mapping[str, Any]
+    seasons: tuple[Season, ...] | None
+    lines: Mapping[str, int]
+
+    def fault(self, key: str, found: str, wanted: str) -> Fault:
+        """Return a fault at a dotted key."""
+        return Fault(self.file, self.lines.get(key), key, found, wanted)
+
+
+def read_site(path: Path, faults: list[Fault]) -> SiteFile | None:
+    """Return what the site file says, or None with the faults that make it unreadable.
+
+    Parameters
+    ----------
+    path : Path
+        A TOML file.
+    faults : list of Fault
+        Takes what is wrong, in the order of the lines.
+    """
+    raw = read_bytes(path, faults, "a site file (TOML)")
+    if raw is None:
+        return None
+    content = decode(raw)
+    if content is None:
+        faults.append(Fault(path.name, None, None, "bytes that are no text", "TOML in UTF-8"))
+        return None
+    try:
+        data = tomllib.loads(content.removeprefix("\ufeff").replace("\r\n", "\n"))
+    except (ValueError, RecursionError) as problem:
+        faults.append(_syntax_fault(path.name, content, str(problem)))
+        return None
+    own: list[Fault] = []
+    lines = _lines(content)
+    seasons = _read_seasons(path.name, data.pop("seasons", None), lines, own)
+    values = _read_sections(path.name, data, lines, own)
+    site = SiteFile(path.name, path.parent, values, seasons, lines)
+    own.extend(_across(site))
+    faults.extend(sorted(own, key=lambda fault: fault.row or len(lines) + len(content)))
+    return site
+
+
+def make_site(site: SiteFile) -> Site:
+    """Return the site; to be called only when no fault was found.
+
+    Parameters
+    ----------
+    site : SiteFile
+        The checked keys.
+    """
+    known = {field.name for field in fields(Site)}
+    given: dict[str, Any] = {
+        name: tuple(value) if isinstance(value, list) else value
+        for name, value in site.values.items()
+        if name in known
+    }
+    return Site(seasons=site.seasons or (), **given)
+
+
+def _syntax_fault(file: str, content: str, problem: str) -> Fault:
+    where = _WHERE.search(problem)
+    row = None
+    if where is not None:
+        row = int(where[1]) if where[1] else content.count("\n") + 1
+    reason = _WHERE.sub("", problem).strip()
+    line = content.split("\n")[row - 1].strip() if row else ""
+    found = f"a line that is no TOML ({reason})" + (f": {shown(line)}" if line else "")
+    wanted = 'lines such as name = "text", target_hours = 24, tiers = ["a", "b"], each key once'
+    return Fault(file, row, None, found, wanted)
+
+
+def _lines(content: str) -> dict[str, int]:
+    """Return the line of each section and dotted key, as far as a plain look can tell."""
+    found: dict[str, int] = {}
+    section = ""
+    for number, line in enumerate(content.splitlines(), start=1):
+        head, key = _SECTION_LINE.match(line), _KEY_LINE.match(line)
+        if head:
+            section = head[1].strip("\"'")
+            found.setdefault(section, number)
+        elif key:
+            found.setdefault(f"{section}.{key[1]}" if section else key[1], number)
+    return found
+
+
+def _read_sections(
+    file: str, data: dict[str, Any], lines: Mapping[str, int], faults: list[Fault]
+) -> dict[str, Any]:
+    values: dict[str, Any] = {}
+    for name, content in data.items():
+        if name in SECTIONS and not isinstance(content, dict):
+            faults.append(Fault(file, lines.get(name), name, shown(content), f"a section [{name}]"))
+        elif name not in SECTIONS:
+            found = "an unknown section" if isinstance(content, dict) else "a key in no section"
+            home = _home(name) if not isinstance(content, dict) else None
+            wanted = home or f"a section; {nearest_known(name, [*SECTIONS, 'seasons'])}"
+            faults.append(Fault(file, lines.get(name), name, found, wanted))
+    for name, model in SECTIONS.items():
+        content = data.get(name, {})
+        if isinstance(content, dict):
+            values.update(
+                _read_section(file, name, content, model=model, lines=lines, faults=faults)
+            )
+    return values
+
+
+def _home(key: str) -> str | None:
+    """Return the section that a key belongs to, in words."""
+    for section, model in SECTIONS.items():
+        if key in model.model_fields:
+            return f"it in its section: nearest known: [{section}] {key}"
+    return None
+
+
+def _read_section(
+    file: str,
+    section: str,
+    content: dict[str, Any],
+    *,
+    model: type[Record],
+    lines: Mapping[str, int],
+    faults: list[Fault],
+) -> dict[str, Any]:
+    columns = columns_of(model)
+    wrong: set[str] = set()
+    for key in content:
+        if key not in columns:
+            wrong.add(key)
+            near = nearest(key, [known for known in columns if known not in content])
+            elsewhere = None if near else _home(key)
+            wanted = elsewhere or f"a key of [{section}]; {nearest_known(key, columns)}"
+            dotted = f"{section}.{key}"
+            faults.append(Fault(file, lines.get(dotted), dotted, "an unknown key", wanted))
+    given = {key: value for key, value in content.items() if key in columns}
+    try:
+        model.model_validate(given)
+    except ValidationError as problem:
+        for error in problem.errors(include_url=False, include_context=False):
+            key = str(error["loc"][0])
+            if key in wrong:
+                continue
+            wrong.add(key)
+            dotted = f"{section}.{key}"
+            found = shown(given[key]) if key in given else "no such key"
+            wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
+            faults.append(Fault(file, lines.get(dotted), dotted, found, wanted))
+    return {
+        key: float(value) if columns[key].kind in {"number", "share", "rate"} else value
+        for key, value in given.items()
+        if key not in wrong
+    }
+
+
+def _read_seasons(
+    file: str, content: object, lines: Mapping[str, int], faults: list[Fault]
+) -> tuple[Season, ...] | None:
+    """Return the seasons, the whole year without the section, or None with faults."""
+    if content is None:
+        return (Season("year", MONTHS),)
+    wanted = "lists of months 1…12 such as winter = [10, 11, 12, 1, 2, 3]"
+    if not isinstance(content, dict) or not content:
+        found = "no season" if content == {} else shown(content)
+        faults.append(Fault(file, lines.get("seasons"), "seasons", found, wanted))
+        return None
+    before = len(faults)
+    home: dict[int, str] = {}
+    for name, months in content.items():
+        key = f"seasons.{name}"
+        if (
+            not isinstance(months, list)
+            or not months
+            or any(type(month) is not int or month not in MONTHS for month in months)
+        ):
+            found = shown(months)
+            faults.append(Fault(file, lines.get(key), key, found, f"{wanted}, at least one month"))
+            continue
+        for month in months:
+            if month in home:
+                found = f"month {month}, already in {home[month]}"
+                faults.append(Fault(file, lines.get(key), key, found, "each month once"))
+            home.setdefault(month, name)
+    missing = [month for month in MONTHS if month not in home]
+    if missing and len(faults) == before:
+        found = "no season for month " + ", ".join(map(str, missing))
+        faults.append(Fault(file, lines.get("seasons"), "seasons", found, "all twelve months"))
+    if len(faults) > before:
+        return None
+    return tuple(Season(name, tuple(months)) for name, months in content.items())
+
+
+def _across(site: SiteFile) -> list[Fault]:
+    """Return the rules between keys that the file breaks."""
+    found = []
+    values = site.values
+    longest = values.get("max_hours", Site.__dataclass_fields__["max_hours"].default)
+    target = values.get("target_hours")
+    if target is not None and target > longest:
+        wanted = f"at most max_hours ({longest} h)"
+        found.append(site.fault("resilience.target_hours", str(target), wanted))
+    order = [name for name in ("min_degc", "mean_degc", "max_degc") if name in values]
+    for low, high in pairwise(order):
+        if values[low] > values[high]:
+            wanted = f"at least {low} ({values[low]:g} °C)"
+            found.append(site.fault(f"battery_room.{high}", f"{values[high]:g}", wanted))
+    for section, key in (
+        ("resilience", "tiers"),
+        ("limits", "voltages"),
+        ("limits", "exclude"),
+    ):
+        doubled = sorted({str(v) for v in values.get(key, ()) if values[key].count(v) > 1})
+        if doubled:
+            found.append(site.fault(f"{section}.{key}", f"{', '.join(doubled)} twice", "each once"))
+    return found

@@ -1,0 +1,179 @@
+"""Bytes → rows of text, numbered as a spreadsheet numbers them.
+
+Nothing here knows what a column means. CSV comes with comma, semicolon or tab, in UTF-8 (with or
+without byte order mark), UTF-16 or cp1252; a workbook's first sheet is taken, every cell as text.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from optimizer.errors import Fault
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+_WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
+_OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
+_UTF16_SAMPLE: Final = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A record: its number in the spreadsheet and its cells, stripped."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A file as rows of text; columns without a name or with a ``#`` name are left out.
+
+    ``bare`` tells a file that has nothing below its names from one whose rows are faulty.
+    """
+
+    file: str
+    heading: Row
+    rows: tuple[Row, ...]
+    bare: bool
+
+    def column(self, name: str) -> tuple[tuple[int, str], ...]:
+        """Return (row number, text) for each filled cell of a column; empty if there is none."""
+        if name not in self.heading.cells:
+            return ()
+        place = self.heading.cells.index(name)
+        return tuple((row.number, row.cells[place]) for row in self.rows if row.cells[place])
+
+
+def read_bytes(path: Path, faults: list[Fault], wanted: str) -> bytes | None:
+    """Return a file's content, or None with a fault that says what stands in the way."""
+    try:
+        if path.is_dir():
+            faults.append(Fault(path.name or str(path), None, None, "a folder", wanted))
+            return None
+        if not path.exists():
+            faults.append(Fault(str(path), None, None, "no such file", wanted))
+            return None
+        return path.read_bytes()
+    except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
+        reason = getattr(problem, "strerror", None) or str(problem)
+        faults.append(Fault(str(path), None, None, f"it cannot be read ({reason})", wanted))
+        return None
+
+
+def decode(raw: bytes) -> str | None:
+    """Return the text of a file, or None if it is no text at all.
+
+    >>> decode("Wärmepumpe".encode("cp1252"))
+    'Wärmepumpe'
+    """
+    for mark, encoding in (
+        (codecs.BOM_UTF8, "utf-8-sig"),
+        (codecs.BOM_UTF16_LE, "utf-16"),
+        (codecs.BOM_UTF16_BE, "utf-16"),
+    ):
+        if raw.startswith(mark):
+            return _try(raw, encoding)
+    sample = raw[:_UTF16_SAMPLE]
+    if b"\0" in sample:  # text has no zero bytes, except UTF-16 in every other place
+        return _try(raw, "utf-16-le" if b"\0" not in sample[0::2] else "utf-16-be")
+    return _try(raw, "utf-8") or _try(raw, "cp1252")
+
+
+def _try(raw: bytes, encoding: str) -> str | None:
+    try:
+        text = raw.decode(encoding)
+    except UnicodeDecodeError:
+        return None
+    return None if "\0" in text else text
+
+
+def read_table(path: Path, faults: list[Fault]) -> Table | None:
+    """Return a file as rows of text, or None with the faults that make it unreadable.
+
+    Parameters
+    ----------
+    path : Path
+        A CSV or XLSX file.
+    faults : list of Fault
+        Takes what is wrong.
+    """
+    raw = read_bytes(path, faults, "a CSV or XLSX file")
+    if raw is None:
+        return None
+    if raw.startswith(_OLD_WORKBOOK_START):
+        faults.append(Fault(path.name, None, None, "an old binary workbook", "CSV or XLSX"))
+        return None
+    if raw.startswith(_WORKBOOK_START):
+        from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
+
+        records = workbook_rows(path.name, raw, faults)
+    else:
+        records = _csv_rows(path.name, raw, faults)
+    return None if records is None else _tidy(path.name, records, faults)
+
+
+def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
+    content = decode(raw)
+    if content is None:
+        wanted = "text in UTF-8, UTF-16 or cp1252"
+        faults.append(Fault(file, None, None, "bytes that are no text", wanted))
+        return None
+    lines = io.StringIO(content, newline="")
+    head = next((line for line in lines if line.strip(" \t\r\n,;")), "")
+    delimiter = max(",;\t", key=head.count)
+    lines.seek(0)
+    records: list[list[str]] = []
+    try:
+        records.extend(csv.reader(lines, delimiter=delimiter, strict=True))
+    except csv.Error:
+        found = "a quote mark that is never closed, or stands inside quoted text"
+        wanted = 'quoted cells closed with ", quote marks inside them doubled'
+        faults.append(Fault(file, len(records) + 1, None, found, wanted))
+        return None
+    return records
+
+
+def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | None:
+    rows = [
+        Row(number, tuple(cell.strip() for cell in record))
+        for number, record in enumerate(records, start=1)
+    ]
+    rows = [row for row in rows if any(row.cells)]
+    if not rows:
+        wanted = "a row of column names and rows below it"
+        faults.append(Fault(file, None, None, "an empty file", wanted))
+        return None
+    heading, body = rows[0], rows[1:]
+    width = len(heading.cells)
+    kept = [place for place, name in enumerate(heading.cells) if name and name[0] != "#"]
+    unnamed = [place for place, name in enumerate(heading.cells) if not name]
+    good = []
+    for row in body:
+        if not _fits(file, row, width, unnamed, faults):
+            continue
+        good.append(Row(row.number, tuple(row.cells[place] for place in kept)))
+    names = tuple(heading.cells[place] for place in kept)
+    return Table(file, Row(heading.number, names), tuple(good), not body)
+
+
+def _fits(file: str, row: Row, width: int, unnamed: list[int], faults: list[Fault]) -> bool:
+    filled = len(row.cells)
+    if filled != width:
+        wanted = f"{width}, one for each column name"
+        if filled > width:
+            wanted += "; a decimal comma or a comma in a name needs quotes around its cell"
+        faults.append(Fault(file, row.number, None, f"{filled} cells", wanted))
+        return False
+    for place in unnamed:
+        if row.cells[place]:
+            found = f"{row.cells[place]!r} in column {place + 1}, which has no name"
+            wanted = "a column name; one that starts with # is ignored"
+            faults.append(Fault(file, row.number, None, found, wanted))
+            return False
+    return True

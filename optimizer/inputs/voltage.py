@@ -1,0 +1,55 @@
+"""The nominal class of a battery's voltage, by which units are put in series."""
+
+from __future__ import annotations
+
+from typing import Final
+
+#: Nominal voltages of units [V], and the shares of one within which a unit's own voltage lies:
+#: from 0.95, so that a unit named by a rounded value fits, to 1.10, for four lithium iron
+#: phosphate cells of 3.2 V in the place of 12 V (1.067). Common practice.
+CLASSES_V: Final = (2, 3, 6, 8, 12, 24, 48)
+CLASS_LOW: Final = 0.95
+CLASS_HIGH: Final = 1.10
+_TOLERANCE: Final = 1e-9
+
+
+def voltage_class(voltage_v: float) -> int | None:
+    """Return the nominal class of a battery's voltage, or None where it fits none.
+
+    Parameters
+    ----------
+    voltage_v : float
+        The unit's own voltage [V].
+
+    Returns
+    -------
+    int or None
+        The class [V].
+
+    Examples
+    --------
+    >>> voltage_class(12.8), voltage_class(51.2), voltage_class(128.0)
+    (12, 48, None)
+    """
+    for class_v in CLASSES_V:
+        low, high = CLASS_LOW * class_v, CLASS_HIGH * class_v
+        if low * (1 - _TOLERANCE) <= voltage_v <= high * (1 + _TOLERANCE):
+            return class_v
+    return None
+
+
+def class_words(voltage_v: float) -> str:
+    """Return what a voltage without a class should be, with a guess at a wrecked decimal.
+
+    Parameters
+    ----------
+    voltage_v : float
+        The voltage found [V].
+    """
+    classes = ", ".join(map(str, CLASSES_V))
+    wanted = f"a voltage within {CLASS_LOW:.2f}…{CLASS_HIGH:.2f} times one of {classes} V"
+    for moved in (voltage_v / 10, voltage_v * 10, voltage_v / 100):
+        class_v = voltage_class(moved)
+        if class_v is not None:
+            return f"{wanted}; a misplaced decimal? {moved:g} V is of the {class_v} V class"
+    return wanted

@@ -1,0 +1,239 @@
+"""What has been read from the files: the site, its loads and outages, and the price list.
+
+Plain frozen data. Everything here has been checked by ``optimizer.inputs``; later stages rely on
+it. Units stand in the names; shares are 0…1; money is in the site's currency.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date, datetime
+
+Gas = Literal["vented", "recombinant", "none"]
+Basis = Literal["site", "inverter_unit", "battery_unit", "string", "kg", "vented_bank"]
+Applies = Literal["first", "swap", "both"]
+
+#: Start and end in hours of the day; the end may pass 24 where a window crosses midnight.
+Window = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """A part of the year with its own loads: its name and its months (1…12)."""
+
+    name: str
+    months: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One row of the load survey; watts are of one unit, windows in hours of the day."""
+
+    load: str
+    tier: str
+    count: int
+    running_w: float
+    power_factor: float
+    starting_w: float
+    windows: tuple[Window, ...]
+    duty: float
+    season_multipliers: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedOutage:
+    """One outage as it happened, in local time."""
+
+    start: datetime
+    end: datetime
+
+    @property
+    def hours(self) -> float:
+        """Duration [h]."""
+        return (self.end - self.start).total_seconds() / 3600
+
+
+@dataclass(frozen=True, slots=True)
+class Outages:
+    """What the grid does: ``yearly`` holds (duration [h], times a year) whatever the form given.
+
+    ``log`` and ``log_years`` are set for a logged site, ``daily`` (windows of the day) and
+    ``days_per_year`` for a site with scheduled cuts.
+    """
+
+    form: Literal["log", "typed", "daily"]
+    yearly: tuple[tuple[float, float], ...]
+    log: tuple[LoggedOutage, ...] = ()
+    log_years: float | None = None
+    daily: tuple[Window, ...] = ()
+    days_per_year: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The place, what it asks for, and the money; one field for each key of the site file."""
+
+    name: str
+    currency: str
+    seasons: tuple[Season, ...]
+    tiers: tuple[str, ...]
+    target_hours: int
+    tariff: float
+    min_degc: float
+    mean_degc: float
+    max_degc: float
+    max_hours: int = 48
+    design_margin: float = 0.10
+    recharge_hours: float = 24.0
+    load_growth: float = 0.0
+    coincidence: float = 1.0
+    reference_efficiency: float = 0.88
+    horizon_years: int = 10
+    discount_rate: float = 0.03
+    inflation: float = 0.02
+    tax_rate: float = 0.0
+    markup: float = 0.0
+    residual_share: float = 1.0
+    min_service_share: float = 0.5
+    value_of_lost_load: float | None = None
+    vented_allowed: bool = False
+    battery_cable_m: float = 2.0
+    max_drop: float = 0.02
+    budget: float | None = None
+    lifetime_budget: float | None = None
+    max_bank_kg: float | None = None
+    max_parallel: int | None = None
+    voltages: tuple[int, ...] = (12, 24, 48)
+    exclude: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Battery:
+    """One battery model, with what its row left open filled in from its chemistry.
+
+    ``class_v`` is the nominal class (2, 3, 6, 8, 12, 24 or 48 V) by which units are put in
+    series. ``sources`` tells for each field filled from elsewhere where it came from.
+    """
+
+    battery: str
+    chemistry: str
+    family: str
+    gas: Gas
+    voltage_v: float
+    class_v: int
+    capacity_ah: float
+    rate_h: float
+    price: float
+    mass_kg: float
+    peukert: float
+    max_dod: float
+    float_life_years: float
+    halving_degc: float
+    cycle_points: tuple[tuple[float, float], ...]
+    end_of_life_soh: float
+    discharge_rate_max: float
+    charge_rate_min: float
+    charge_rate_max: float
+    charge_factor: float
+    round_trip: float
+    self_discharge_month: float
+    upkeep_year: float
+    scrap_value: float
+    price_drift: float
+    min_charge_degc: float
+    cold_points: tuple[tuple[float, float], ...]
+    max_series: int
+    max_parallel: int
+    length_mm: float | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
+    absorption_v: float | None = None
+    float_v: float | None = None
+    short_circuit_a: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Inverter:
+    """One inverter-charger model; ratings at 25 °C unless the name says 40."""
+
+    inverter: str
+    system_v: int
+    power_w: float
+    power_w_40c: float
+    power_va: float
+    surge_w: float
+    efficiency: float
+    no_load_w: float
+    standby_w: float
+    charger_a: float
+    transfer_ms: float
+    mass_kg: float
+    max_units: int
+    life_years: float
+    price: float
+    phases: int | None = None
+    grid_help: bool | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Labour, transport or fittings charged per ``basis``, at the first purchase or at swaps."""
+
+    item: str
+    basis: Basis
+    price: float
+    applies: Applies
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """A battery cable on offer; resistance per kilometre of one conductor."""
+
+    section_mm2: float
+    ampacity_a: float
+    ohm_per_km: float
+    price_per_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Fuse:
+    """A battery fuse on offer."""
+
+    rating_a: float
+    price: float
+    breaking_ka: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Catalog:
+    """The price list, each table in its file's order."""
+
+    batteries: tuple[Battery, ...]
+    inverters: tuple[Inverter, ...]
+    works: tuple[Work, ...]
+    cables: tuple[Cable, ...]
+    fuses: tuple[Fuse, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole question: the site, what it must carry, what the grid does, what is on offer."""
+
+    site: Site
+    loads: tuple[Load, ...]
+    outages: Outages
+    catalog: Catalog
+    warnings: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""Results turned into words, tables and files; nothing is solved here."""

@@ -1,0 +1,143 @@
+"""Designs and diagnoses in words and numbers a person reads."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.choice import purchases
+from optimizer.requirement import Requirement
+
+if TYPE_CHECKING:
+    from optimizer.cashflow import Payment
+    from optimizer.choice import Choice, Purchase
+    from optimizer.curve import Search
+    from optimizer.design import BankPeriod, Design
+    from optimizer.reasons import Diagnosis
+
+#: What each requirement means when it is the one in the way.
+_IN_THE_WAY = {
+    Requirement.POWER: "continuous power: no inverter set carries all loads at once in the heat",
+    Requirement.SURGE: "start-up surge: no inverter set starts the largest motor on top of "
+    "the rest",
+    Requirement.WIRING: "wiring: no battery cable and fuse on offer carry the current with the "
+    "drop allowed",
+    Requirement.DISCHARGE: "discharge current: the banks that fit may not be discharged at the "
+    "peak",
+    Requirement.REFILL: "refill time: the chargers are too small for the banks that would last",
+    Requirement.STRINGS: "strings in parallel: the site allows too few",
+    Requirement.MASS: "mass: the banks that would last are too heavy for the floor",
+    Requirement.COLD: "cold: the room falls below what the batteries allow",
+    Requirement.VENTED: "ventilation: vented batteries are not allowed and nothing else lasts",
+}
+
+
+def plain(text: str) -> str:
+    r"""Return a name from a file as it may be shown: control characters made visible.
+
+    >>> plain("two\nlines")
+    'two␊lines'
+    """
+    return "".join(
+        chr(0x2400 + ord(letter)) if ord(letter) < ord(" ") else letter
+        for letter in text
+        if letter.isprintable() or ord(letter) < ord(" ")
+    )
+
+
+def money(amount: float, currency: str = "", decimals: int = 0) -> str:
+    """Return an amount with separators, and its currency where given.
+
+    >>> money(5132.6, "EUR"), money(-0.2)
+    ('5,133 EUR', '0')
+    """
+    text = f"{amount:,.{decimals}f}"
+    if float(text.replace(",", "")) == 0:
+        text = f"{0:,.{decimals}f}"
+    return f"{text} {currency}".rstrip()
+
+
+def bank_in_words(bank: BankPeriod, voltage_v: int) -> str:
+    """Return a bank as the trade writes it: model, series × parallel, voltage.
+
+    Series counts units in one string, parallel counts strings.
+    """
+    return f"{bank.battery.battery}, {bank.series} × {bank.strings}, {voltage_v} V"
+
+
+def set_in_words(design: Design) -> str:
+    """Return an inverter set: how many of which model."""
+    if design.inverter_units == 1:
+        return design.inverter.inverter
+    return f"{design.inverter_units} × {design.inverter.inverter}"
+
+
+def replacements_in_words(flow: tuple[Payment, ...]) -> str:
+    """Return what is bought after the start, with its years counted from 1.
+
+    Equipment bought at the start of the sixth year reads "year 6".
+    """
+    later = [purchase for purchase in purchases(flow) if purchase.year > 0]
+    if not later:
+        return "none"
+    return "; ".join(f"year {one.year + 1}: {', '.join(one.items)}" for one in later)
+
+
+def purchase_in_words(purchase: Purchase | None, currency: str, horizon_years: int) -> str:
+    """Return the next purchase: year, items and sum, at today's prices with drift."""
+    if purchase is None:
+        return f"nothing more to buy within {horizon_years} years"
+    what = " and ".join(purchase.items)
+    return f"year {purchase.year + 1}: {what}, {money(purchase.amount, currency)}"
+
+
+def choice_in_words(choice: Choice) -> str:
+    """Return the answer in one or two sentences a customer understands."""
+    design, site = choice.design, choice.job.site
+    bank = design.banks[0]
+    strings = "one string" if bank.strings == 1 else f"{bank.strings} strings"
+    units = f"of {bank.series} " if bank.series > 1 else "of one "
+    years = f"{site.horizon_years} years" if site.horizon_years > 1 else "one year"
+    return (
+        f"{design.hours} hours without the grid: {money(design.upfront_cost, site.currency)} "
+        f"today; {money(design.life_cycle_cost, site.currency)} over {years}, with running costs "
+        f"and later purchases added and the value left at the end taken off. "
+        f"{strings.capitalize()} {units}{bank.battery.battery} ({bank.battery.chemistry}) at "
+        f"{design.voltage_v} V behind {set_in_words(design)}."
+    )
+
+
+def reasons_in_words(search: Search, diagnosis: Diagnosis) -> list[str]:
+    """Return what stands in the way and what would open it, one sentence each."""
+    sentences = [
+        f"In the way is {_IN_THE_WAY[requirement]}." for requirement in diagnosis.in_the_way
+    ]
+    if not diagnosis.in_the_way:
+        sentences.append(_blank(search))
+    sentences += [opening.sentence for opening in diagnosis.openings]
+    if not diagnosis.openings:
+        sentences.append("No single change opens it.")
+    sentences += [
+        f"Two together do: {first.sentence} And: {second.sentence}"
+        for first, second in diagnosis.pairs
+    ]
+    if not diagnosis.openings and not diagnosis.pairs:
+        sentences.append(
+            "No two of the changes tried do either: the price list has nothing for this site."
+        )
+    return sentences
+
+
+def _blank(search: Search) -> str:
+    """Return what is to be said where no requirement alone is in the way."""
+    sets, banks = search.candidates.sets, search.candidates.banks
+    if len(sets) == 0:
+        return "No inverter set on offer passes; more than one requirement is in the way."
+    if len(banks) == 0:
+        return "No battery on offer passes; more than one requirement is in the way."
+    limits = search.job.site
+    if limits.budget is not None or limits.lifetime_budget is not None:
+        return "The money allowed buys no design."
+    return (
+        f"{len(sets)} inverter sets and {len(banks)} banks pass by themselves; no pair of them "
+        "holds long enough."
+    )

@@ -1,0 +1,154 @@
+"""The site's own log of outages, replayed with a design in place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from optimizer.errors import Fault, InputError
+from optimizer.simulate.bank import stages_by_year, store
+from optimizer.simulate.passage import Depletion, endure, recharge
+from optimizer.simulate.profile import hourly, season_of_month
+from optimizer.simulate.ride import ride_through
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from optimizer.design import Design
+    from optimizer.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Replayed:
+    """One logged outage with the design in place.
+
+    Parameters
+    ----------
+    start : datetime
+        When the grid failed.
+    hours, hours_carried : float
+        How long it was out, and how long the bank carried the loads [h].
+    kwh_asked, kwh_unserved : float
+        Energy the loads would have used, and the part they did not get [kWh].
+    depth_before, depth_after : float
+        Share of the bank used at the start and at the end.
+    """
+
+    start: datetime
+    hours: float
+    hours_carried: float
+    kwh_asked: float
+    kwh_unserved: float
+    depth_before: float
+    depth_after: float
+
+    @property
+    def carried(self) -> bool:
+        """Whether the loads ran throughout."""
+        return self.hours_carried >= self.hours
+
+
+@dataclass(frozen=True, slots=True)
+class Replay:
+    """The whole log in one year of the design's life.
+
+    Parameters
+    ----------
+    year : int
+        The year whose bank and loads were taken, from 0.
+    log_years : float
+        Years the log covers.
+    outages : tuple of Replayed
+        In order of time.
+    """
+
+    year: int
+    log_years: float
+    outages: tuple[Replayed, ...]
+
+    @property
+    def carried(self) -> int:
+        """Outages carried throughout."""
+        return sum(outage.carried for outage in self.outages)
+
+    @property
+    def kwh_unserved_a_year(self) -> float:
+        """Energy not served a year [kWh]."""
+        return sum(outage.kwh_unserved for outage in self.outages) / self.log_years
+
+    @property
+    def hours_unserved_a_year(self) -> float:
+        """Hours a year in which an outage lasts and the bank is empty [h]."""
+        lost = sum(outage.hours - outage.hours_carried for outage in self.outages)
+        return lost / self.log_years
+
+    @property
+    def longest_carried_hours(self) -> float:
+        """Duration of the longest outage carried throughout [h]; 0 where none was."""
+        return max((outage.hours for outage in self.outages if outage.carried), default=0.0)
+
+
+def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
+    """Run a design through the outages as they happened.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        A site with a log, and what would stand there.
+    year : int, optional
+        Year of the design whose bank and loads are taken, from 0; where not given, the year with
+        the shortest ride-through: the severe case.
+
+    Returns
+    -------
+    Replay
+        Each outage, carried or not.
+
+    Raises
+    ------
+    InputError
+        The site has no log, or the design has no such year.
+
+    Notes
+    -----
+    The bank is full at the first outage. In between it is charged at the charger's limit (all
+    units together, no more than the bank may take); outages that follow each other closely start
+    with what came back by then. The season is that of the start.
+    """
+    log = sorted(job.outages.log, key=lambda outage: outage.start)
+    if not log or job.outages.log_years is None:
+        fault = Fault("site", None, "outages.log", "no log", "a log of outages to replay")
+        raise InputError([fault])
+    if year is None:
+        year = ride_through(job, design).worst.year
+    stages = tuple(stage for stage in stages_by_year(design) if stage.year == year)
+    if not stages:
+        wanted = "a year in which a bank of the design is in service"
+        raise InputError([Fault("replay", None, "year", str(year), wanted)])
+    tables = store(job, design, hourly(job), stages)
+    seasons = season_of_month(job)
+    state = Depletion.full(1)
+    back = log[0].start
+    rows_out = []
+    for outage in log:
+        row = seasons[[outage.start.month]]
+        gap = max(0.0, (outage.start - back).total_seconds() / 3600)
+        state = recharge(tables, row, state, np.array([gap]))
+        midnight = outage.start.replace(hour=0, minute=0, second=0, microsecond=0)
+        clock = (outage.start - midnight).total_seconds() / 3600
+        passed = endure(tables, row, np.array([clock]), np.array([outage.hours]), state)
+        rows_out.append(
+            Replayed(
+                outage.start,
+                outage.hours,
+                float(passed.hours_carried[0]),
+                float(passed.asked_wh[0]) / 1000,
+                float(passed.unserved_wh[0]) / 1000,
+                float(state.depth[0]),
+                float(passed.after.depth[0]),
+            )
+        )
+        state, back = passed.after, outage.end
+    return Replay(year, job.outages.log_years, tuple(rows_out))

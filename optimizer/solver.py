@@ -1,0 +1,124 @@
+"""Running a program: two solvers, and their many words turned into four."""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import sys
+import tempfile
+import time
+from contextlib import contextmanager
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from typing import TYPE_CHECKING, Literal
+
+import pulp
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+SolverName = Literal["highs", "cbc"]
+
+
+class Status(StrEnum):
+    """What is known after a solve."""
+
+    PROVEN = "proven"  # an optimum, gap 0
+    FOUND = "found"  # a solution, not proven to be the best
+    NONE = "none"  # proven to have no solution
+    UNKNOWN = "unknown"  # stopped with nothing
+
+
+#: (PuLP's status, PuLP's solution status) → own. "Optimal" alone proves nothing: PuLP says it
+#: of the best solution at a time limit too.
+_STATUS = {
+    (pulp.LpStatusOptimal, pulp.LpSolutionOptimal): Status.PROVEN,
+    (pulp.LpStatusOptimal, pulp.LpSolutionIntegerFeasible): Status.FOUND,
+    (pulp.LpStatusNotSolved, pulp.LpSolutionIntegerFeasible): Status.FOUND,
+    (pulp.LpStatusInfeasible, pulp.LpSolutionInfeasible): Status.NONE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The end of a solve: status, objective in the program's own scale, values by name."""
+
+    status: Status
+    objective: float
+    values: Mapping[str, float]
+    solver: SolverName
+    seconds: float
+
+
+def solve(
+    problem: pulp.LpProblem, solver: SolverName = "highs", *, limit_seconds: float | None = None
+) -> Outcome:
+    """Solve a program to a relative gap of 0.
+
+    Parameters
+    ----------
+    problem : pulp.LpProblem
+        Every variable bounded, so that "infeasible" cannot hide "unbounded".
+    solver : {"highs", "cbc"}
+        HiGHS runs in memory; CBC is a process of its own with its files in a folder of its own.
+    limit_seconds : float, optional
+        Time after which the solver stops [s].
+
+    Returns
+    -------
+    Outcome
+        At a time limit an "infeasible" is UNKNOWN: solvers say it of work not finished.
+    """
+    started = time.perf_counter()
+    if solver == "highs":
+        _open_highs()
+        # one thread, always: the option must not change within a process, and programs are small
+        engine = pulp.HiGHS(msg=False, gapRel=0.0, gapAbs=0.0, threads=1, timeLimit=limit_seconds)
+        problem.solve(engine)
+    else:
+        with tempfile.TemporaryDirectory(prefix="keeplit-") as folder:
+            engine = pulp.PULP_CBC_CMD(msg=False, gapRel=0.0, gapAbs=0.0, timeLimit=limit_seconds)
+            engine.tmpDir = folder
+            problem.solve(engine)
+    seconds = time.perf_counter() - started
+    status = _STATUS.get((problem.status, problem.sol_status), Status.UNKNOWN)
+    if status is Status.NONE and limit_seconds is not None and seconds >= limit_seconds:
+        status = Status.UNKNOWN
+    if status not in {Status.PROVEN, Status.FOUND}:
+        return Outcome(status, float("nan"), {}, solver, seconds)
+    values = {variable.name: variable.varValue or 0.0 for variable in problem.variables()}
+    return Outcome(status, float(pulp.value(problem.objective)), values, solver, seconds)
+
+
+@cache
+def _open_highs() -> None:
+    """Make HiGHS print its banner once, into nothing.
+
+    The library writes two lines to file descriptor 1 at first use even when told to be silent;
+    a command that prints JSON must not carry them.
+    """
+    import highspy  # noqa: PLC0415 - only where a program is solved
+
+    with _standard_output_to_nothing():
+        highspy.Highs()  # type: ignore[no-untyped-call] # the stubs leave the maker untyped
+
+
+@contextmanager
+def _standard_output_to_nothing() -> Iterator[None]:
+    """Point file descriptor 1 at nothing; C buffers are flushed before and after."""
+    sys.stdout.flush()
+    flush = ctypes.CDLL(None).fflush if os.name == "posix" else None
+    kept = os.dup(1)
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    try:
+        if flush is not None:
+            flush(None)
+        os.dup2(nothing, 1)
+        yield
+        if flush is not None:
+            flush(None)
+    finally:
+        os.dup2(kept, 1)
+        os.close(nothing)
+        os.close(kept)

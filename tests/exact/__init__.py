@@ -1,0 +1,1 @@
+"""The program against an exhaustive search that shares no code with it."""

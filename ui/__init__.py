@@ -1,0 +1,1 @@
+"""The page. It draws what the library answers and computes nothing itself."""
