@@ -28,7 +28,7 @@ def load(site: str | Path, catalog: str | Path | None = None) -> Job:
     Parameters
     ----------
     site : str or Path
-        A site file, or the name of a bundled demo site.
+        A site file, a folder that holds ``site.toml``, or the name of a bundled demo site.
     catalog : str or Path, optional
         Folder of the price list, instead of the one the site names.
 
@@ -37,10 +37,10 @@ def load(site: str | Path, catalog: str | Path | None = None) -> Job:
     InputError
         With every fault of every file.
     """
-    from optimizer.demo import demo_site
+    from optimizer.demo import site_file
     from optimizer.inputs import load_job
 
-    return load_job(demo_site(site) or site, catalog)
+    return load_job(site_file(site), catalog)
 
 
 def frontier(

@@ -13,11 +13,23 @@ def demo_names() -> tuple[str, ...]:
     return tuple(sorted(path.parent.name for path in FOLDER.glob("*/site.toml")))
 
 
-def demo_site(name: str | Path) -> Path | None:
-    """Return the site file of a bundled site, or None where ``name`` is not one.
+def site_file(site: str | Path) -> Path:
+    """Return the file that a site's name stands for.
 
-    A file or folder of that name in the working directory comes first.
+    Parameters
+    ----------
+    site : str or Path
+        A file; a folder that holds ``site.toml``; or the name of a bundled site, where no file
+        or folder of that name is in the working directory.
+
+    Returns
+    -------
+    Path
+        As given where it is none of these: reading it says what is wrong.
     """
-    if Path(name).exists() or str(name) not in demo_names():
-        return None
-    return FOLDER / str(name) / "site.toml"
+    path = Path(site)
+    if path.is_dir() and (path / "site.toml").is_file():
+        return path / "site.toml"
+    if not path.exists() and str(site) in demo_names():
+        return FOLDER / str(site) / "site.toml"
+    return path

@@ -78,7 +78,13 @@ def solve(
         problem.solve(engine)
     else:
         with tempfile.TemporaryDirectory(prefix="keeplit-") as folder:
-            engine = pulp.PULP_CBC_CMD(msg=False, gapRel=0.0, gapAbs=0.0, timeLimit=limit_seconds)
+            engine = pulp.COIN_CMD(
+                path=pulp.PULP_CBC_CMD.pulp_cbc_path,  # the one in PuLP's wheel
+                msg=False,
+                gapRel=0.0,
+                gapAbs=0.0,
+                timeLimit=limit_seconds,
+            )
             engine.tmpDir = folder
             problem.solve(engine)
     seconds = time.perf_counter() - started

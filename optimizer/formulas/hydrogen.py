@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
 ChargingMode = Literal["float", "boost"]
 
-#: Current that makes gas [mA/Ah] by gas kind and way of charging (IEC 62485-2:2010, table 1).
+#: Current that makes gas [mA/Ah] by gas kind and way of charging (IEC 62485-2, clause 7).
 #: Per ampere-hour of rated capacity: tables that print it per 100 Ah are wrong by a hundred.
 GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
     ("vented", "float"): 5.0,
@@ -21,7 +21,7 @@ GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
 }
 
 #: Air for each ampere-hour of gassing current [m³/Ah]: dilution 24 × hydrogen 0.42e-3 m³/Ah ×
-#: safety factor 5, 0.0504 rounded by the standard (IEC 62485-2:2010, clause 7.2).
+#: safety factor 5, 0.0504 rounded by the standard (IEC 62485-2, clause 7).
 AIR_M3_PER_AH = 0.05
 #: The same without rounding [m³/Ah].
 AIR_UNROUNDED_M3_PER_AH = 24 * 0.42e-3 * 5
@@ -46,7 +46,7 @@ def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
 
     Notes
     -----
-    Source: IEC 62485-2:2010, table 1.
+    Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -77,7 +77,7 @@ def air_flow_m3_per_h(
 
     Notes
     -----
-    Q = 0.05 · n · I_gas · C · 10⁻³. Source: IEC 62485-2:2010, clause 7.2.
+    Q = 0.05 · n · I_gas · C · 10⁻³. Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -97,7 +97,7 @@ def opening_cm2(air_flow_m3_per_h: float) -> float:
 
     Notes
     -----
-    A = 28 · Q. Source: IEC 62485-2:2010, clause 7.3.
+    A = 28 · Q. Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -119,7 +119,7 @@ def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float) -> float:
 
     Notes
     -----
-    d = 28.8 · ∛I_gas · ∛C. Source: IEC 62485-2, clause 7.6 (from memory).
+    d = 28.8 · ∛I_gas · ∛C. Source: IEC 62485-2, clause 7 (from memory).
 
     Examples
     --------

@@ -88,7 +88,7 @@ def direct_current_a(power_w: float, efficiency: float, terminal_v: float) -> fl
 
 
 #: Weights of the efficiency at 5, 10, 20, 30, 50 and 100 % of rated power ("European
-#: efficiency", EN 50530).
+#: efficiency", EN 50530 from memory).
 EU_WEIGHTS = (0.03, 0.06, 0.13, 0.10, 0.48, 0.20)
 
 
@@ -102,7 +102,7 @@ def eu_weighted_efficiency(efficiencies: Sequence[float]) -> float:
 
     Notes
     -----
-    Source: EN 50530. The efficiency at full load, which sheets print large, is seldom it.
+    Source: EN 50530 (from memory). The efficiency at full load, which sheets print large, is seldom it.
 
     Examples
     --------
@@ -112,7 +112,7 @@ def eu_weighted_efficiency(efficiencies: Sequence[float]) -> float:
     return sum(w * e for w, e in zip(EU_WEIGHTS, efficiencies, strict=True))
 
 
-#: Locked-rotor kVA for each horsepower by code letter: from, to (NEMA MG 1, 10.37.2).
+#: Locked-rotor kVA for each horsepower by code letter: from, to (NEMA MG 1).
 LOCKED_ROTOR_KVA_PER_HP = {
     "A": (0.0, 3.15),
     "B": (3.15, 3.55),
@@ -142,7 +142,7 @@ def locked_rotor_va(power_hp: float, code_letter: str) -> tuple[float, float]:
 
     Notes
     -----
-    Source: NEMA MG 1, clause 10.37.2.
+    Source: NEMA MG 1.
 
     Examples
     --------

@@ -105,7 +105,7 @@ def drifted_price(price: float, price_drift: float, years: float) -> float:
 def annual_equivalent(present_value: float, rate: float, years: int) -> float:
     """Return the level yearly cost that a present value stands for [currency/a].
 
-    Lets quotes of unequal lives be compared, each over its own life (ASTM E917, 7.4).
+    Lets quotes of unequal lives be compared, each over its own life (ASTM E917).
 
     >>> round(annual_equivalent(1000, 0.08, 10), 2)
     149.03

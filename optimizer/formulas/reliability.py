@@ -27,7 +27,7 @@ def saidi(interruptions: Iterable[tuple[float, float]], customers_served: float)
 
     Notes
     -----
-    SAIDI = Σ N·r / N_T. Source: IEEE Std 1366-2012, clause 3.2.
+    SAIDI = Σ N·r / N_T. Source: IEEE Std 1366.
 
     Examples
     --------
@@ -49,7 +49,7 @@ def saifi(interruptions: Iterable[tuple[float, float]], customers_served: float)
 
     Notes
     -----
-    SAIFI = Σ N / N_T. Source: IEEE Std 1366-2012, clause 3.2.
+    SAIFI = Σ N / N_T. Source: IEEE Std 1366.
 
     Examples
     --------
@@ -69,7 +69,7 @@ def caidi(interruptions: Iterable[tuple[float, float]]) -> float:
 
     Notes
     -----
-    CAIDI = SAIDI / SAIFI. Source: IEEE Std 1366-2012, clause 3.2.
+    CAIDI = SAIDI / SAIFI. Source: IEEE Std 1366.
 
     Examples
     --------

@@ -85,9 +85,9 @@ def cable_price(run: CableRun, length_m: float) -> float:
     return run.runs * 2.0 * length_m * run.cable.price_per_m + run.fuse.price
 
 
-#: Resistivity of copper at 20 °C [Ω·mm²/m] (IEC 60028: 1/58).
+#: Resistivity of copper at 20 °C [Ω·mm²/m] (1/58, IEC 60028, from memory).
 COPPER_OHM_MM2_PER_M = 1 / 58
-#: Rise of copper's resistance above that at 20 °C [1/K] (IEC 60028).
+#: Rise of copper's resistance above that at 20 °C [1/K] (IEC 60028, from memory).
 COPPER_PER_DEGC = 0.00393
 
 

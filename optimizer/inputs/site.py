@@ -89,6 +89,8 @@ def make_site(site: SiteFile) -> Site:
         for name, value in site.values.items()
         if name in known
     }
+    if "voltages" in given:  # 24.0 equals 24 and is let through
+        given["voltages"] = tuple(int(volts) for volts in given["voltages"])
     return Site(seasons=site.seasons or (), **given)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from site_files import CHEMISTRIES_HEAD, FILES, assert_faults
+from tests.site_files import CHEMISTRIES_HEAD, FILES, assert_faults
 
 SITE, BATTERIES, INVERTERS = "site.toml", "batteries.csv", "inverters.csv"
 CHEMISTRIES = "chemistries.csv"

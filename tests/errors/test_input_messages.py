@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from site_files import write_site
+from tests.site_files import write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from site_files import FILES, assert_faults
+from tests.site_files import FILES, assert_faults
 
 SITE, LOG = "site.toml", "outages.csv"
 

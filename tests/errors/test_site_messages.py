@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from site_files import assert_faults
+from tests.site_files import assert_faults
 
 SITE, BATTERIES = "site.toml", "batteries.csv"
 

@@ -330,3 +330,44 @@ def jobs(draw: st.DrawFn) -> Job:
     )
     excludable = ["battery 0", "inverter 0", *chemistries]
     return Job(draw(sites(seasons, excludable)), tuple(surveyed), draw(outages()), catalog)
+
+
+@st.composite
+def two_purse_jobs(draw: st.DrawFn) -> Job:
+    """Sites where money at the start decides which bank may come before a vented one.
+
+    A sealed bank without upkeep, one that is cheaper to buy and dearer to keep, and a vented one
+    whose price falls: it is worth waiting for, but its works are paid at the start.
+    """
+    job = draw(jobs())
+    first = replace(
+        job.catalog.batteries[0],
+        battery="sealed",
+        chemistry="sealed plates",
+        family="lead",
+        gas="recombinant",
+        float_life_years=draw(of([4.0, 6.5, 8.0])),
+        max_parallel=draw(of([3, 5])),
+    )
+    second = replace(
+        first,
+        battery="sealed, cheaper now",
+        price=round(first.price * draw(of([0.95, 0.85, 0.7]))),
+        upkeep_year=first.price * draw(of([0.05, 0.1, 0.2])),
+    )
+    vented = replace(
+        first,
+        battery="vented",
+        chemistry="wet plates",
+        gas="vented",
+        price=round(first.price * draw(of([1.5, 1.0, 2.0]))),
+        price_drift=draw(of([-0.3, -0.2])),
+    )
+    works = (
+        *(work for work in job.catalog.works if work.basis != "vented_bank"),
+        Work("locker", "vented_bank", draw(of([30.0, 60.0, 120.0])), "first"),
+    )
+    catalog = replace(job.catalog, batteries=(first, second, vented), works=works)
+    years = draw(st.integers(5, 12))
+    site = replace(job.site, vented_allowed=True, horizon_years=years, budget=None, exclude=())
+    return replace(job, site=site, catalog=catalog)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from optimizer import NoDesignError, choose, frontier
 
 from .oracle import Search, least, non_dominated, optimum_at
-from .strategies import falling_jobs, jobs
+from .strategies import falling_jobs, jobs, two_purse_jobs
 
 CENT = 0.005
 SITES = jobs() | falling_jobs()
@@ -124,6 +125,22 @@ def test_longest_for_the_money(exact_cases, limit):
             design = choose(job, family=family, **{limit: money}).design
             assert_same(design, optima[max(optima)], job, family)
             assert design.upfront_cost <= (money if limit == "budget" else 1e9) * (1 + 2e-9)
+
+    check()
+
+
+def test_money_for_one_first_bank_and_gas_works(exact_cases):
+    @random_search(exact_cases // 2, job=two_purse_jobs(), data=st.data())
+    def check(job, data):
+        search = Search(job)
+        assume(search.sets)
+        one = data.draw(st.sampled_from(search.sets), "inverter set")
+        banks = [bank for bank in search.banks[one.inverter.system_v] if search.fits(one, bank)]
+        assume(banks)
+        first = data.draw(st.sampled_from(banks), "first bank")
+        money = one.upfront + search.vented_works + first.paid[0]
+        job = replace(job, site=replace(job.site, budget=money))
+        assert_same_curve(frontier(job), non_dominated(optimum_at(job)), job, None)
 
     check()
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from exact.strategies import jobs
+from tests.exact.strategies import jobs
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

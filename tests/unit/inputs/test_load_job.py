@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from site_files import FILES, write_site
+from tests.site_files import FILES, write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
@@ -30,6 +30,11 @@ def test_site(tmp_path):
     assert (site.target_hours, site.max_hours, site.voltages) == (8, 24, (12, 24))
     assert site.exclude == ("gel",)
     assert (site.min_degc, site.mean_degc, site.max_degc) == (5, 15, 30)
+
+
+def test_voltages_are_whole(tmp_path):
+    site = load_job(write_site(tmp_path, {"site.toml": ("[12, 24]", "[12.0, 24]")})).site
+    assert [repr(volts) for volts in site.voltages] == ["12", "24"]
 
 
 def test_defaults_are_those_of_the_site(tmp_path):

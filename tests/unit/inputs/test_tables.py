@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
-from site_files import FILES, write_site
+from tests.site_files import FILES, write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job

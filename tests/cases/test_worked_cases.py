@@ -1,0 +1,140 @@
+"""The worked sites to the cent: every optimum, every frontier, every budget.
+
+Their expectations come from an exhaustive search without a linear program.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from optimizer import NoDesignError, choose, frontier
+from optimizer.curve import Search
+from optimizer.inputs import load_job
+
+HERE = Path(__file__).parent
+CASES = ("worked", "worked2", "worked3")
+FAMILIES = ("any", "lead", "lithium")
+CENT = 0.01
+
+
+def expected(case):
+    return json.loads((HERE / case / "expected.json").read_text(encoding="utf-8"))
+
+
+@cache
+def job(case):
+    return load_job(HERE / case / "site.toml")
+
+
+@cache
+def search(case, family):
+    return Search(job(case), None if family == "any" else family)
+
+
+@cache
+def curve(case, family):
+    return frontier(job(case), family=None if family == "any" else family)
+
+
+def optimum_rows():
+    """One row for every whole hour up to the longest: (case, family, hour, row or None)."""
+    for case in CASES:
+        for family, rows in expected(case)["optimum"].items():
+            by_hour = {row["hours"]: row for row in rows}
+            for hours in range(1, job(case).site.max_hours + 1):
+                row = by_hour.get(hours)
+                yield pytest.param(case, family, hours, row, id=f"{case}-{family}-{hours}h")
+
+
+def budget_rows():
+    for case in CASES:
+        for row in expected(case)["budget"]:
+            yield pytest.param(case, row, id=f"{case}-{row['budget']:g}")
+
+
+def assert_money(design, row):
+    assert design.life_cycle_cost == pytest.approx(row["life_cycle_cost"], abs=CENT)
+
+
+def test_the_expectations_are_all_here():
+    for case in CASES:
+        found = expected(case)
+        assert set(found["optimum"]) == set(found["frontier"]) == set(FAMILIES)
+        assert found["budget"]
+
+
+@pytest.mark.parametrize(("case", "family", "hours", "row"), optimum_rows())
+def test_optimum(case, family, hours, row):
+    """Asked for directly and read off the curve."""
+    for design in (search(case, family).cheapest(hours), curve(case, family).at(hours)):
+        if row is None:
+            assert design is None
+        else:
+            assert design.hours == row["carries"]
+            assert_money(design, row)
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("case", CASES)
+def test_nothing_beyond_the_longest_hour(case, family):
+    """Where the expectation stops before the site's longest hour, asking raises."""
+    rows = expected(case)["optimum"][family]
+    longest, most = max(row["hours"] for row in rows), job(case).site.max_hours
+    assert not search(case, family).exists(longest + 1)
+    if longest == most:  # the site's own end: the hour after cannot be asked for
+        assert len(rows) == most
+        return
+    with pytest.raises(NoDesignError) as caught:
+        choose(job(case), hours=longest + 1, family=None if family == "any" else family)
+    hours_lever = next(lever for lever in caught.value.levers if lever["lever"] == "hours")
+    assert hours_lever["needed"] == longest
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("case", CASES)
+def test_frontier(case, family):
+    """Point by point, none missing and none too many."""
+    points, rows = curve(case, family).points, expected(case)["frontier"][family]
+    assert [point.hours for point in points] == [row["hours"] for row in rows]
+    for point, row in zip(points, rows, strict=True):
+        assert_money(point, row)
+
+
+@pytest.mark.parametrize(("case", "row"), budget_rows())
+def test_budget(case, row):
+    """The longest autonomy that the money buys at the start, then the least life-cycle cost."""
+    if row["longest"] is None:
+        with pytest.raises(NoDesignError):
+            choose(job(case), budget=row["budget"])
+        return
+    design = choose(job(case), budget=row["budget"]).design
+    assert design.hours == row["longest"]["hours"]
+    assert_money(design, row["longest"])
+    assert design.upfront_cost == pytest.approx(row["longest"]["upfront_cost"], abs=CENT)
+    assert design.upfront_cost <= row["budget"]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_both_solvers_prove_the_same_curve(case):
+    by_cbc = Search(job(case), solver="cbc")
+    points = curve(case, "any").points
+    # every third point: this solver is a process of its own each time
+    for point in points[::3]:
+        design = by_cbc.cheapest(point.hours)
+        assert design.hours == point.hours
+        assert design.life_cycle_cost == pytest.approx(point.life_cycle_cost, abs=1e-6)
+
+
+def test_a_budget_on_the_site_holds_for_the_curve():
+    limited = replace(job("worked"), site=replace(job("worked").site, budget=3000.0))
+    points = frontier(limited).points
+    assert points
+    assert all(point.upfront_cost <= 3000 for point in points)
+    longest = next(row for row in expected("worked")["budget"] if row["budget"] == 3000)["longest"]
+    assert points[-1].hours == longest["hours"]
+    assert_money(points[-1], longest)

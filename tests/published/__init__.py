@@ -1,0 +1,1 @@
+"""The project's functions against numbers that others have published or that anyone can redo."""
