@@ -78,8 +78,8 @@ class _Group:
     first_health: Floats
     upfront: Floats
     vented: NDArray[np.bool_]
+    least_through: Floats
     rows_of_set: tuple[Ints, ...]
-    union: Ints
 
 
 class Bounds:
@@ -117,50 +117,81 @@ class Bounds:
             banks = banks[np.argsort(c.banks.vented[banks], kind="stable")]
             if not banks.size:
                 continue
+            cost = c.arc_cost[banks]
             yield _Group(
                 sets=sets,
                 banks=banks,
-                cost=c.arc_cost[banks],
+                cost=cost,
                 health=c.arc_health[banks],
                 first_health=c.arc_health[banks, 0],
                 upfront=c.bank_upfront[banks],
                 vented=c.banks.vented[banks],
+                least_through=self._through(cost).min(axis=1),  # whatever energy is needed
                 rows_of_set=tuple(np.flatnonzero(row[banks]) for row in wired),
-                union=np.arange(len(banks)),
             )
 
+    def _through(self, cost: Floats) -> Floats:
+        """Return for each bank and span the cost of the cheapest chain that holds them."""
+        c, years = self.candidates, self._years
+        ahead, behind = np.full(years + 1, np.inf), np.full(years + 1, np.inf)
+        ahead[years] = behind[0] = 0.0
+        cheapest = cost.min(axis=0)
+        for year in range(years):
+            bought = c.arc_start == year
+            ends = c.arc_end[bought]
+            behind[ends] = np.minimum(behind[ends], behind[year] + cheapest[bought])
+        for year in range(years - 1, -1, -1):
+            bought = c.arc_start == year
+            ahead[year] = (cheapest[bought] + ahead[c.arc_end[bought]]).min()
+        return np.asarray(behind[c.arc_start] + cost + ahead[c.arc_end])
+
     def options(self, hours: int, limit: float) -> list[Option]:
-        """Return every set that carries ``hours`` for no more than ``limit``, with its least cost.
+        """Return the sets that carry ``hours`` at the least cost, if that is within ``limit``.
 
-        Sets are taken in the order of a lower bound (their own cost and the cheapest chain that
-        would serve the least demanding set of their voltage); one whose bound exceeds the limit
-        is not worked out, which is exact.
+        Equal costs count as least. Sets are taken in the order of a lower bound: their own cost
+        and the cheapest chain that would serve the least demanding set of their voltage. Once
+        a bound exceeds what is known, no later set is worked out, and no bank is looked at
+        through which even the cheapest chain costs more: both exact.
         """
-        c, found = self.candidates, []
-        ceiling = limit + COST_TOLERANCE
-        for group in self._groups:
+        c = self.candidates
+        ceiling = min(limit + COST_TOLERANCE, _FINITE)
+        bounded: list[tuple[float, int, int]] = []
+        for number, group in enumerate(self._groups):
             own = c.sets.life_cycle_cost[group.sets]
-            needed = self._needed_wh(hours)[group.sets]
+            needed = self._needed_wh(hours)[group.sets].min(axis=0)
             room = self.budget - float(c.sets.upfront_cost[group.sets].min())
-            relaxed = self._chain(group, group.union, hours, needed.min(axis=0), room)
-            for index in np.argsort(own, kind="stable"):
-                if own[index] + relaxed > min(ceiling, _FINITE):
-                    break
-                set_index = int(group.sets[index])
-                room = self.budget - float(c.sets.upfront_cost[set_index])
-                rows = group.rows_of_set[index]
-                cost = float(own[index]) + self._chain(group, rows, hours, needed[index], room)
-                if cost <= min(ceiling, _FINITE):
-                    found.append(Option(hours, set_index, cost))
-        return found
+            rows = np.flatnonzero(group.least_through <= ceiling - own.min())
+            relaxed = self._chain(group, rows, hours, needed, room)
+            bounded += [(float(cost) + relaxed, number, index) for index, cost in enumerate(own)]
+        found = []
+        for bound, number, index in sorted(bounded):
+            if bound > ceiling:
+                break
+            group = self._groups[number]
+            set_index = int(group.sets[index])
+            own_cost = float(c.sets.life_cycle_cost[set_index])
+            rows = group.rows_of_set[index]
+            rows = rows[group.least_through[rows] <= ceiling - own_cost]
+            needed = self._needed_wh(hours)[set_index]
+            room = self.budget - float(c.sets.upfront_cost[set_index])
+            cost = own_cost + self._chain(group, rows, hours, needed, room)
+            if cost <= ceiling:
+                found.append(Option(hours, set_index, cost))
+                ceiling = min(ceiling, cost + COST_TOLERANCE)
+        return [option for option in found if option.cost <= ceiling]
 
-    def spans(self, option: Option, *, every_bank: bool = False) -> list[Span]:
+    def spans(
+        self, option: Option, *, limit: float = math.inf, every_bank: bool = False
+    ) -> list[Span]:
         """Return the columns of the program for an option.
 
         Parameters
         ----------
         option : Option
             A set at an autonomy.
+        limit : float
+            Leave out spans through which even the cheapest chain costs more, the set's own cost
+            counted (cut 4) [currency].
         every_bank : bool
             Keep also the banks that cut 2 removes; for proving that cut.
         """
@@ -185,6 +216,12 @@ class Bounds:
             for members in (~vented, vented, ~vented & within_with_works):
                 cheapest |= self._cheapest(cost, group.banks[rows], members)
             keep &= cheapest
+        if limit < math.inf:
+            rest = limit - float(c.sets.life_cycle_cost[option.set_index])
+            dry = np.where((within & ~vented)[:, None] | (c.arc_start > 0), cost, np.inf)
+            dry[vented] = np.inf
+            wet = np.where(within_with_works[:, None] | (c.arc_start > 0), cost, np.inf)
+            keep &= (self._through(dry) <= rest) | (self._through(wet) <= rest - c.vented_works)
         picked = zip(*(index.tolist() for index in np.nonzero(keep)), strict=True)
         units = c.banks.units
         return [

@@ -10,7 +10,7 @@ from optimizer.bounds import Bounds, Option, Span
 from optimizer.candidates import Candidates, build_candidates
 from optimizer.design import BankPeriod, Design
 from optimizer.errors import InternalError, NotProvenError
-from optimizer.formulas.compare import COST_TOLERANCE, RELATIVE_TOLERANCE, at_least
+from optimizer.formulas.compare import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.frontier import TradePoint, nondominated
 from optimizer.program import MONEY_SCALE, Program, build_program
 from optimizer.solver import Outcome, SolverName, Status, solve
@@ -96,7 +96,10 @@ class Search:
         tied = [option for option in options if option.cost <= least + COST_TOLERANCE]
         longest = max(option.hours for option in tied)
         tied = [option for option in tied if option.hours == longest]
-        choices = [(option, self._on_cheapest_paths(option)) for option in tied]
+        choices = [
+            (option, self.bounds.spans(option, limit=option.cost + COST_TOLERANCE))
+            for option in tied
+        ]
         program, outcome = self._solve(choices)
         cost = outcome.objective * MONEY_SCALE
         if abs(cost - least) > _AGREEMENT:
@@ -121,33 +124,6 @@ class Search:
         if outcome.status is not Status.PROVEN:
             raise NotProvenError(f"the solver {self.solver} stopped: {outcome.status}")
         return program, outcome
-
-    def _on_cheapest_paths(self, option: Option) -> list[Span]:
-        """Return the option's spans that lie on a path of the least cost (cut 4)."""
-        spans = self.bounds.spans(option)
-        horizon = self.job.site.horizon_years
-        own = float(self.candidates.sets.life_cycle_cost[option.set_index])
-        works = self.candidates.vented_works
-        room = self.bounds.budget - float(self.candidates.sets.upfront_cost[option.set_index])
-        kept: set[Span] = set()
-        for extra in (0.0, works):
-            usable = [
-                span
-                for span in spans
-                if (extra > 0 or works == 0 or not span.vented)
-                and at_least(room, span.upfront + extra)
-            ]
-            ahead = [math.inf] * horizon + [0.0]
-            for span in sorted(usable, key=lambda span: -span.start):
-                ahead[span.start] = min(ahead[span.start], span.cost + ahead[span.end])
-            behind = [0.0] + [math.inf] * horizon
-            for span in sorted(usable, key=lambda span: span.start):
-                behind[span.end] = min(behind[span.end], behind[span.start] + span.cost)
-            limit = option.cost + COST_TOLERANCE - own - extra
-            kept.update(
-                span for span in usable if behind[span.start] + span.cost + ahead[span.end] <= limit
-            )
-        return [span for span in spans if span in kept]
 
     def design(self, option: Option, spans: Sequence[Span]) -> Design:
         """Return the design that an option and its spans stand for."""

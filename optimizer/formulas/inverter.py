@@ -102,7 +102,8 @@ def eu_weighted_efficiency(efficiencies: Sequence[float]) -> float:
 
     Notes
     -----
-    Source: EN 50530 (from memory). The efficiency at full load, which sheets print large, is seldom it.
+    Source: EN 50530 (from memory). The efficiency at full load, which sheets print large, is
+    seldom it.
 
     Examples
     --------

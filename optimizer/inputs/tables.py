@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 from optimizer.errors import Fault
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from optimizer.inputs.place import Place
 
 _WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
 _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
@@ -50,7 +50,7 @@ class Table:
         return tuple((row.number, row.cells[place]) for row in self.rows if row.cells[place])
 
 
-def read_bytes(path: Path, faults: list[Fault], wanted: str) -> bytes | None:
+def read_bytes(path: Place, faults: list[Fault], wanted: str) -> bytes | None:
     """Return a file's content, or None with a fault that says what stands in the way."""
     try:
         if path.is_dir():
@@ -93,29 +93,41 @@ def _try(raw: bytes, encoding: str) -> str | None:
     return None if "\0" in text else text
 
 
-def read_table(path: Path, faults: list[Fault]) -> Table | None:
+def read_table(path: Place, faults: list[Fault]) -> Table | None:
     """Return a file as rows of text, or None with the faults that make it unreadable.
 
     Parameters
     ----------
-    path : Path
+    path : Place
         A CSV or XLSX file.
     faults : list of Fault
         Takes what is wrong.
     """
     raw = read_bytes(path, faults, "a CSV or XLSX file")
-    if raw is None:
-        return None
+    records = None if raw is None else text_rows(path.name, raw, faults)
+    return None if records is None else _tidy(path.name, records, faults)
+
+
+def text_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
+    """Return every record of a file as text, or None with the faults that make it unreadable.
+
+    Parameters
+    ----------
+    file : str
+        The file's name for messages.
+    raw : bytes
+        Its content: CSV or XLSX.
+    faults : list of Fault
+        Takes what is wrong.
+    """
     if raw.startswith(_OLD_WORKBOOK_START):
-        faults.append(Fault(path.name, None, None, "an old binary workbook", "CSV or XLSX"))
+        faults.append(Fault(file, None, None, "an old binary workbook", "CSV or XLSX"))
         return None
     if raw.startswith(_WORKBOOK_START):
         from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
 
-        records = workbook_rows(path.name, raw, faults)
-    else:
-        records = _csv_rows(path.name, raw, faults)
-    return None if records is None else _tidy(path.name, records, faults)
+        return workbook_rows(file, raw, faults)
+    return _csv_rows(file, raw, faults)
 
 
 def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:

@@ -68,7 +68,7 @@ def test_the_expectations_are_all_here():
         assert found["budget"]
 
 
-@pytest.mark.parametrize(("case", "family", "hours", "row"), optimum_rows())
+@pytest.mark.parametrize(("case", "family", "hours", "row"), [*optimum_rows()])
 def test_optimum(case, family, hours, row):
     """Asked for directly and read off the curve."""
     for design in (search(case, family).cheapest(hours), curve(case, family).at(hours)):
@@ -105,7 +105,7 @@ def test_frontier(case, family):
         assert_money(point, row)
 
 
-@pytest.mark.parametrize(("case", "row"), budget_rows())
+@pytest.mark.parametrize(("case", "row"), [*budget_rows()])
 def test_budget(case, row):
     """The longest autonomy that the money buys at the start, then the least life-cycle cost."""
     if row["longest"] is None:

@@ -7,6 +7,8 @@ import math
 import pytest
 from scipy import integrate, stats
 
+from optimizer import load
+from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.reliability import (
     caidi,
     lost_load_value_per_year,
@@ -79,9 +81,6 @@ def lost_value(energy_wh: float) -> float:
           "arithmetic"),
     Value("365 a year, 6 h to refill", lambda: next_outage_share(365, 6), "0.221199", POISSON,
           "arithmetic"),
-    # BNetzA 2023: 12.8 minutes a customer; as one outage for each customer that has one
-    Value("Germany as hours a year", lambda: saidi([(1, 12.8)], 1) / 60, "0.213", "BNetzA 2023",
-          "secondary source"),
 )  # fmt: skip
 def test_value(value):
     value.check()
@@ -111,9 +110,14 @@ def test_unserved_energy_is_the_integral_of_the_tail(unserved, distribution, ene
 
 
 def test_a_good_grid_rarely_pays_for_a_bank_by_lost_load_alone():
-    # what a year's protection is worth here buys 35 % of a bank's share of one kilowatt-hour at
-    # 300 € over ten years: resilience stays an axis of its own
-    assert lost_value(0) - lost_value(2000) < 2 * 300 / 10
+    # ten years of what 2 kWh save, against the cheapest 2 kWh of the demo price list, bare and
+    # drawn to their limit: resilience stays an axis of its own
+    saved = (lost_value(0) - lost_value(2000)) * yearly_costs_factor(0.03, 0, 10)
+    bare = min(
+        2000 * battery.price / (battery.voltage_v * battery.capacity_ah * battery.max_dod)
+        for battery in load("house").catalog.batteries
+    )
+    assert saved < bare
 
 
 def test_beyond_any_outage_nothing_is_unserved():

@@ -1,0 +1,281 @@
+"""A bank and inverter that stand already, or that somebody has quoted: TOML → `Quoted`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from pydantic import ValidationError
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.batteries import read_batteries
+from optimizer.inputs.catalog import find_table
+from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
+from optimizer.inputs.columns import Record, columns_of, declare, number, whole
+from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.records import hint_for, read_records
+from optimizer.inputs.rows import BatteryRow, InverterRow
+from optimizer.inputs.site import read_site
+from optimizer.inputs.tables import Row, Table, read_table
+from optimizer.inputs.toml_text import read_toml
+from optimizer.job import Battery, Inverter
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from optimizer.job import Job
+
+_EXAMPLE: Final = 'inverter = "name", units = 1, battery = "name", strings = 2, voltage = 24'
+_MODELS: Final[dict[str, type[Record]]] = {"battery": BatteryRow, "inverter": InverterRow}
+
+
+@dataclass(frozen=True, slots=True)
+class Quoted:
+    """A bank and inverters as they stand or as they were offered.
+
+    Parameters
+    ----------
+    inverter : Inverter
+        The model.
+    units : int
+        How many of it.
+    battery : Battery
+        The model.
+    strings : int
+        Strings in parallel, all of one age.
+    voltage_v : int
+        Of the system [V].
+    age_years : float
+        Of the bank [a].
+    paid : float or None
+        What was or is asked for it all [currency].
+    """
+
+    inverter: Inverter
+    units: int
+    battery: Battery
+    strings: int
+    voltage_v: int
+    age_years: float = 0.0
+    paid: float | None = None
+
+    @property
+    def series(self) -> int:
+        """Battery units in one string."""
+        return self.voltage_v // self.battery.class_v
+
+
+class DesignKeys(Record):
+    """The keys of a design file that hold one value."""
+
+    units: int = whole("inverter-chargers", ge=1, le=20)
+    strings: int = whole("strings in parallel", ge=1, le=40)
+    voltage: Literal[12, 24, 48] = declare("whole", "12, 24 or 48 V")
+    age_years: float = number("years, the age of the bank", ge=0, le=60, default=0.0)
+    paid: float | None = number("in the site's currency", ge=0, default=None)
+
+
+def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
+    """Return the chemistries that hold for a site's price list, from files read well before.
+
+    Parameters
+    ----------
+    site : Path
+        The site file.
+    catalog : str or Path, optional
+        The folder of the price list, where the site's own is not meant.
+    """
+    faults: list[Fault] = []
+    found = None if catalog is not None else read_site(site, faults)
+    folder = Path(catalog or ".")
+    if found is not None:
+        folder = found.folder / found.values.get("catalog", ".")
+    files = find_table(folder, "chemistries")
+    chemistries = read_chemistries(read_table(files[0], faults) if files else None, faults)
+    if faults:
+        raise InputError(faults)
+    return chemistries
+
+
+def read_design(path: Path, job: Job, chemistries: Chemistries) -> Quoted:
+    """Return the design that a file describes.
+
+    Parameters
+    ----------
+    path : Path
+        A TOML file.
+    job : Job
+        Whose price list names refer to.
+    chemistries : Chemistries
+        Where a battery typed in takes what it leaves open.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    faults: list[Fault] = []
+    read = read_toml(path, faults, "a design file (TOML)", _EXAMPLE)
+    if read is None:
+        raise InputError(faults)
+    data, lines = read
+    file = path.name
+    _check_known_keys(file, data, lines, faults)
+    values = _single_keys(file, data, lines, faults)
+    batteries = {one.battery: one for one in job.catalog.batteries}
+    inverters = {one.inverter: one for one in job.catalog.inverters}
+    battery, inverter = data.get("battery"), data.get("inverter")
+    bank = units = None
+    if isinstance(battery, dict):
+        table = _as_table(file, "battery", battery)
+        own: list[Fault] = []
+        found = read_batteries(table, chemistries, own)
+        check_known(chemistries, table, own)
+        faults += _placed(own, "battery", battery, lines)
+        bank = found[0] if found and not own else None
+    else:
+        bank = _by_name(file, "battery", battery, batteries, lines, faults)
+    if isinstance(inverter, dict):
+        own = []
+        rows = read_records(_as_table(file, "inverter", inverter), InverterRow, own)
+        faults += _placed(own, "inverter", inverter, lines)
+        units = _inverter(rows[0][1]) if rows and not own else None
+    else:
+        units = _by_name(file, "inverter", inverter, inverters, lines, faults)
+    voltage_v = values.get("voltage")
+    if voltage_v is not None:
+        _check_voltage(file, int(voltage_v), bank, units, lines=lines, faults=faults)
+    if faults or bank is None or units is None:
+        raise InputError(sorted(faults, key=lambda fault: fault.row or len(lines) + 1))
+    return Quoted(
+        units,
+        values["units"],
+        bank,
+        values["strings"],
+        int(values["voltage"]),
+        values["age_years"],
+        values["paid"],
+    )
+
+
+def _check_known_keys(
+    file: str, data: Mapping[str, Any], lines: Mapping[str, int], faults: list[Fault]
+) -> None:
+    known = [*columns_of(DesignKeys), *_MODELS]
+    for key in data:
+        if key not in known:
+            free = [name for name in known if name not in data] or known
+            wanted = f"a key of a design; {nearest_known(key, free)}"
+            faults.append(Fault(file, lines.get(key), key, "an unknown key", wanted))
+
+
+def _single_keys(
+    file: str, data: Mapping[str, Any], lines: Mapping[str, int], faults: list[Fault]
+) -> dict[str, Any]:
+    """Return the keys that hold one value, with their defaults; those at fault are left out."""
+    columns = columns_of(DesignKeys)
+    given = {
+        # a whole number will do where a number is asked for
+        key: float(value) if columns[key].kind == "number" and type(value) is int else value
+        for key, value in data.items()
+        if key in columns
+    }
+    wrong: set[str] = set()
+    try:
+        return dict(DesignKeys.model_validate(given))
+    except ValidationError as problem:
+        for error in problem.errors(include_url=False, include_context=False):
+            key = str(error["loc"][0])
+            if key in wrong:
+                continue
+            wrong.add(key)
+            found = shown(data[key]) if key in data else "no such key"
+            wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
+            faults.append(Fault(file, lines.get(key), key, found, wanted))
+    return {key: value for key, value in given.items() if key not in wrong}
+
+
+def _by_name[Item](
+    file: str,
+    key: str,
+    name: object,
+    items: Mapping[str, Item],
+    lines: Mapping[str, int],
+    faults: list[Fault],
+) -> Item | None:
+    if isinstance(name, str) and name in items:
+        return items[name]
+    wanted = f"the name of one in the price list, or a table [{key}] with its values"
+    if isinstance(name, str):
+        wanted += f"; {nearest_known(name, items)}"
+    found = "no such key" if name is None else shown(name)
+    faults.append(Fault(file, lines.get(key), key, found, wanted))
+    return None
+
+
+def _as_table(file: str, key: str, content: Mapping[str, Any]) -> Table:
+    """Return a table of the file as a table of one row, so that it is read like a price list."""
+    named = {key: f"{key} of {file}", **content}
+    cells = tuple("" if value is None else _cell(value) for value in named.values())
+    return Table(file, Row(0, tuple(named)), (Row(0, cells),), bare=False)
+
+
+def _cell(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    return str(value).strip()
+
+
+def _placed(
+    own: list[Fault], key: str, content: Mapping[str, Any], lines: Mapping[str, int]
+) -> list[Fault]:
+    """Return faults of a table of one row as faults of the file's lines and keys."""
+    placed = []
+    for fault in own:
+        column = fault.column or ""
+        dotted = f"{key}.{column}" if column else key
+        found, wanted = fault.found, fault.wanted
+        if found == "an unknown column":
+            found = "an unknown key"
+            wanted = f"a key of [{key}]; {nearest_known(column, columns_of(_MODELS[key]))}"
+            if column in columns_of(DesignKeys) or column in _MODELS:
+                wanted = f"it above the first [table]: it is a key of the design, not of [{key}]"
+        elif found == "no such column":
+            found = "no such key"
+        elif isinstance(content.get(column), int | float):
+            found = f"{content[column]}"
+        line = lines.get(dotted, lines.get(key))
+        placed.append(Fault(fault.file, line, dotted, found, wanted))
+    return placed
+
+
+def _inverter(row: InverterRow) -> Inverter:
+    values = dict(row)
+    for name in ("power_w_40c", "power_va"):
+        if values[name] is None:
+            values[name] = row.power_w
+    return Inverter(**values)
+
+
+def _check_voltage(
+    file: str,
+    voltage_v: int,
+    battery: Battery | None,
+    inverter: Inverter | None,
+    *,
+    lines: Mapping[str, int],
+    faults: list[Fault],
+) -> None:
+    """Complain where the units make no string of this voltage or the inverter runs at another."""
+    place = lines.get("voltage")
+    if battery is not None and voltage_v % battery.class_v:
+        reached = [v for v in (12, 24, 48) if v % battery.class_v == 0]
+        wanted = (
+            f"a voltage that whole units of {battery.battery} ({battery.class_v} V class) make in "
+            f"series: {', '.join(map(str, reached))} V"
+        )
+        faults.append(Fault(file, place, "voltage", f"{voltage_v}", wanted))
+    if inverter is not None and inverter.system_v != voltage_v:
+        wanted = f"{inverter.system_v}, the voltage of {inverter.inverter}, or another inverter"
+        faults.append(Fault(file, place, "voltage", f"{voltage_v}", wanted))

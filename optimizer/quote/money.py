@@ -1,0 +1,153 @@
+"""Money as it is asked for: whole minor units, and the way a locale writes numbers and dates."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+#: Minor units of currencies that do not have two (ISO 4217, from memory).
+_MINOR_UNITS = {
+    **dict.fromkeys(
+        "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".split(), 0
+    ),
+    **dict.fromkeys("BHD IQD JOD KWD LYD OMR TND".split(), 3),
+    **dict.fromkeys("CLF UYW".split(), 4),
+}
+
+#: How lines are rounded, in words; `rounded` is the rule itself.
+ROUNDING_RULE = (
+    "Each line is rounded to the smallest unit of the currency, halves up; every sum is the sum "
+    "of the rounded lines above it."
+)
+
+
+def minor_units(currency: str) -> int:
+    """Return the decimals of a currency: 0, 2, 3 or 4.
+
+    >>> minor_units("JPY"), minor_units("EUR"), minor_units("KWD")
+    (0, 2, 3)
+    """
+    return _MINOR_UNITS.get(currency, 2)
+
+
+def exact(value: float) -> Decimal:
+    """Return a number from a file as it was written there: 0.1 is a tenth.
+
+    >>> exact(0.1) * 3
+    Decimal('0.3')
+    """
+    return Decimal(repr(float(value)))
+
+
+def rounded(amount: Decimal, currency: str) -> Decimal:
+    """Return an amount in whole minor units, halves away from zero.
+
+    >>> rounded(Decimal("2.345"), "EUR"), rounded(Decimal("2.5"), "JPY")
+    (Decimal('2.35'), Decimal('3'))
+    """
+    step = Decimal(1).scaleb(-minor_units(currency))
+    return amount.quantize(step, ROUND_HALF_UP)
+
+
+def parts(total: Decimal, shares: list[Decimal], currency: str) -> list[Decimal]:
+    """Return a sum split by shares that make up one; the last part takes what rounding leaves.
+
+    >>> parts(Decimal("100.00"), [Decimal("0.333"), Decimal("0.667")], "EUR")
+    [Decimal('33.30'), Decimal('66.70')]
+    """
+    first = [rounded(total * share, currency) for share in shares[:-1]]
+    return [*first, total - sum(first, Decimal(0))] if shares else []
+
+
+class Writer:
+    """Writes numbers, money and dates as a locale does.
+
+    Parameters
+    ----------
+    currency : str
+        Code of ISO 4217.
+    locale : str
+        Such as ``en_IE`` or ``de``.
+    """
+
+    def __init__(self, currency: str, locale: str = "en") -> None:
+        from babel import Locale  # noqa: PLC0415 - start-up time
+
+        self.currency = currency
+        self.locale = Locale.parse(locale, sep="-" if "-" in locale else "_")
+
+    def number(self, value: float | Decimal, decimals: int = 0) -> str:
+        """Return a number with the locale's separators and fixed decimals."""
+        from babel.numbers import format_decimal  # noqa: PLC0415
+
+        exactly = value if isinstance(value, Decimal) else exact(value)
+        step = exactly.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0  # no "−0"
+        pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
+        return format_decimal(step, pattern, locale=self.locale)
+
+    def plain(self, value: float | Decimal, most: int = 3) -> str:
+        """Return a number with as many decimals as it has, at most ``most``."""
+        exactly = value if isinstance(value, Decimal) else exact(value)
+        exactly = exactly.quantize(Decimal(1).scaleb(-most), ROUND_HALF_UP).normalize()
+        exponent = exactly.as_tuple().exponent
+        return self.number(exactly, max(0, -exponent) if isinstance(exponent, int) else 0)
+
+    def figure(self, value: float) -> str:
+        """Return a measured quantity with three digits that matter, and separators."""
+        size = abs(value)
+        decimals = 0 if size >= 100 else 1 if size >= 10 else 2 if size >= 1 else 3  # noqa: PLR2004
+        return self.plain(value, decimals)
+
+    def share(self, value: float | Decimal) -> str:
+        """Return a share as per cent."""
+        exactly = value if isinstance(value, Decimal) else exact(value)
+        return f"{self.plain(exactly * 100, 2)} %"
+
+    def amount(self, value: Decimal) -> str:
+        """Return money to its minor unit, without its sign: for columns."""
+        return self.number(value, minor_units(self.currency))
+
+    def price(self, value: Decimal) -> str:
+        """Return a price of one: to the minor unit, or finer where the price list is."""
+        exponent = value.normalize().as_tuple().exponent
+        finest = max(0, -exponent) if isinstance(exponent, int) else 0
+        return self.number(value, max(minor_units(self.currency), finest))
+
+    def money(self, value: Decimal, *, whole: bool = False) -> str:
+        """Return money with its sign, where the locale puts it; ``whole`` leaves decimals out."""
+        pattern = self.locale.currency_formats["standard"]
+        decimals = 0 if whole else minor_units(self.currency)
+        step = value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0
+        return str(
+            pattern.apply(
+                step,
+                self.locale,
+                currency=self.currency,
+                currency_digits=False,
+                force_frac=(decimals, decimals),
+            )
+        )
+
+    def day(self, value: date) -> str:
+        """Return a date."""
+        from babel.dates import format_date  # noqa: PLC0415
+
+        return format_date(value, "medium", locale=self.locale)
+
+
+def known_locale(name: str) -> bool:
+    """Tell whether a locale is known.
+
+    >>> known_locale("pt_BR"), known_locale("xx_YY")
+    (True, False)
+    """
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415
+
+    try:
+        Locale.parse(name, sep="-" if "-" in name else "_")
+    except (UnknownLocaleError, ValueError, TypeError):
+        return False
+    return True
