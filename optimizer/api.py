@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from optimizer.curve import Search
     from optimizer.job import Job
     from optimizer.solver import SolverName
-    from optimizer.survey import Survey
+    from optimizer.site_survey import Survey
 
     Progress = Callable[[int, int], None]
 
@@ -154,7 +154,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
     today : date, optional
         Against which prices are old; this day where left out.
     """
-    from optimizer.survey import survey as look
+    from optimizer.site_survey import survey as look
 
     return look(job, today or date.today())
 

@@ -58,7 +58,7 @@ def footnotes(to: Console, job: Job) -> None:
     from datetime import date
 
     from optimizer.report.words import plain
-    from optimizer.survey import old_prices
+    from optimizer.site_survey import old_prices
 
     to.print()
     old = old_prices(job, date.today())

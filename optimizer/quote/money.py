@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
@@ -121,15 +122,15 @@ class Writer:
         pattern = self.locale.currency_formats["standard"]
         decimals = 0 if whole else minor_units(self.currency)
         step = value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0
-        return str(
-            pattern.apply(
-                step,
-                self.locale,
-                currency=self.currency,
-                currency_digits=False,
-                force_frac=(decimals, decimals),
-            )
+        text = pattern.apply(
+            step,
+            self.locale,
+            currency=self.currency,
+            currency_digits=False,
+            force_frac=(decimals, decimals),
         )
+        # a code in the place of a sign stands apart from the digits (CLDR's spacing rule)
+        return re.sub(r"(?<=[A-Z])(?=\d)", "\N{NO-BREAK SPACE}", text)
 
     def day(self, value: date) -> str:
         """Return a date."""

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from optimizer.choice import Choice
     from optimizer.design import Curve, Design
     from optimizer.job import Job
-    from optimizer.survey import Survey
+    from optimizer.site_survey import Survey
 
 
 def point_data(job: Job, design: Design) -> dict[str, Any]:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from optimizer.choice import Choice, Explained, Material
     from optimizer.design import Curve
     from optimizer.job import Job
-    from optimizer.survey import Survey
+    from optimizer.site_survey import Survey
 
 #: The lines money is paid in, in the order of the model, with their headings.
 CASH_LINES = {

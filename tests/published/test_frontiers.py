@@ -9,7 +9,7 @@ import pulp
 import pytest
 from paretoset import paretoset
 
-from optimizer.frontier import TradePoint, nondominated
+from optimizer.trade import TradePoint, nondominated
 from optimizer.solver import Status, solve
 
 EHRGOTT = "M. Ehrgott, Multicriteria Optimization, 2005"
