@@ -9,7 +9,28 @@ Five lines from a site file to proven designs::
     print(choose(job, hours=24).design.inverter.inverter)
 """
 
-from optimizer.api import choose, frontier, load, survey
+from optimizer.api import (
+    assumptions,
+    choose,
+    frontier,
+    judge,
+    load,
+    load_design,
+    make_quote,
+    outages,
+    second_opinion,
+    survey,
+)
+from optimizer.api_compare import (
+    border,
+    budget_table,
+    compare,
+    flips,
+    regret,
+    staircase,
+    swings,
+    tiers,
+)
 from optimizer.design import BankPeriod, CableRun, Curve, Design
 from optimizer.errors import (
     Fault,
@@ -19,6 +40,7 @@ from optimizer.errors import (
     NoDesignError,
     NotProvenError,
 )
+from optimizer.existing import Existing
 from optimizer.job import Job
 
 __all__ = [
@@ -26,6 +48,7 @@ __all__ = [
     "CableRun",
     "Curve",
     "Design",
+    "Existing",
     "Fault",
     "InputError",
     "InternalError",
@@ -33,8 +56,22 @@ __all__ = [
     "KeeplitError",
     "NoDesignError",
     "NotProvenError",
+    "assumptions",
+    "border",
+    "budget_table",
     "choose",
+    "compare",
+    "flips",
     "frontier",
+    "judge",
     "load",
+    "load_design",
+    "make_quote",
+    "outages",
+    "regret",
+    "second_opinion",
+    "staircase",
     "survey",
+    "swings",
+    "tiers",
 ]

@@ -6,18 +6,24 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from optimizer.asking import no_design, one_question, search_for, within
 from optimizer.design import Curve
-from optimizer.errors import Fault, InputError, NoDesignError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from optimizer.choice import Choice
-    from optimizer.curve import Search
+    from optimizer.design import Design
+    from optimizer.existing import Existing
     from optimizer.job import Job
-    from optimizer.solver import SolverName
+    from optimizer.judgement import Judgement
+    from optimizer.ledger import Assumption
+    from optimizer.opinion import Opinion
+    from optimizer.outage_run import OutageRun
+    from optimizer.quote import Company, Quote
     from optimizer.site_survey import Survey
+    from optimizer.solver import SolverName
 
     Progress = Callable[[int, int], None]
 
@@ -77,8 +83,13 @@ def frontier(
     >>> all(point.life_cycle_cost > 0 for point in curve.points)
     True
     """
-    search = _search(job, family, max_hours, solver)
-    return Curve(search.job, family, tuple(search.points(progress)))
+    from optimizer.opinion import confirmed
+
+    search = search_for(job, family, max_hours, solver)
+    curve = Curve(search.job, family, tuple(search.points(progress)))
+    for point in curve.points:
+        confirmed(search.job, point)
+    return curve
 
 
 def choose(
@@ -118,13 +129,14 @@ def choose(
         Nothing fits; with what stands in the way and what would open it.
     """
     from optimizer.choice import explain
+    from optimizer.opinion import confirmed
 
-    _one_question(hours, budget, lifetime_budget)
+    one_question(hours, budget, lifetime_budget)
     site = job.site
     if budget is None and lifetime_budget is None:
         wanted = site.target_hours if hours is None else hours
-        _within(wanted, site.max_hours)
-        search = _search(job, family, None, solver)
+        within(wanted, site.max_hours)
+        search = search_for(job, family, None, solver)
         question = f"{wanted} h at the least cost over {site.horizon_years} years"
         design = search.cheapest(wanted)
     else:
@@ -135,11 +147,12 @@ def choose(
         else:
             site = replace(site, lifetime_budget=lifetime_budget)
             money = f"{lifetime_budget:,.2f} {site.currency} over {site.horizon_years} years"
-        search = _search(replace(job, site=site), family, None, solver)
+        search = search_for(replace(job, site=site), family, None, solver)
         question = f"the longest autonomy that {money} buys"
         design = search.longest()
     if design is None:
-        raise _no_design(search, question, wanted, progress)
+        raise no_design(search, question, wanted, progress)
+    confirmed(search.job, design)
     asked = wanted if budget is None and lifetime_budget is None else design.hours
     return explain(search, question, design, asked)
 
@@ -159,51 +172,192 @@ def survey(job: Job, today: date | None = None) -> Survey:
     return look(job, today or date.today())
 
 
-def _search(job: Job, family: str | None, max_hours: int | None, solver: SolverName) -> Search:
-    from optimizer.curve import Search
+def second_opinion(
+    job: Job, design: Design, *, years: int | None = None, seed: int | None = None
+) -> Opinion:
+    """Return what the hour-by-hour simulation says of a design.
 
-    if max_hours is not None:
-        _within(max_hours, 240)
-        job = replace(job, site=replace(job.site, max_hours=max_hours))
-    if family is not None:
-        _known_family(job, family)
-    return Search(job, family, solver)
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site, and a design from `frontier`, `choose` or by hand.
+    years : int, optional
+        Years of drawn outages; as many as take a moment where not given.
+    seed : int, optional
+        Of the drawn outages; always the same where not given.
 
+    Examples
+    --------
+    >>> job = load("house")
+    >>> second_opinion(job, choose(job).design).verdict.word
+    'holds'
+    """
+    from optimizer.opinion import second_opinion as simulate
+    from optimizer.simulate import DEFAULT_SEED
 
-def _no_design(
-    search: Search, question: str, hours: int, progress: Progress | None
-) -> NoDesignError:
-    from optimizer.confirm import confirm_none
-    from optimizer.reasons import Question, diagnose
-    from optimizer.report.words import reasons_in_words
-
-    confirm_none(search, hours)
-    diagnosis = diagnose(Question(search.job, hours, search.family), progress)
-    reasons = reasons_in_words(search, diagnosis)
-    levers = [opening.as_dict() for opening in diagnosis.openings]
-    pairs = [[one.as_dict() for one in pair] for pair in diagnosis.pairs]
-    return NoDesignError(f"no design: {question}", reasons, levers=levers, pairs=pairs)
-
-
-def _one_question(hours: int | None, budget: float | None, lifetime_budget: float | None) -> None:
-    asked = {"--hours": hours, "--budget": budget, "--lifetime-budget": lifetime_budget}
-    given = [name for name, value in asked.items() if value is not None]
-    if len(given) > 1:
-        raise InputError([Fault("options", None, None, " and ".join(given), "one of them")])
-    for name, value in asked.items():
-        if value is not None and not 0 <= value < float("inf"):
-            wanted = "a finite number that is not negative"
-            raise InputError([Fault("options", None, name, str(value), wanted)])
+    return simulate(job, design, years=years, seed=DEFAULT_SEED if seed is None else seed)
 
 
-def _within(hours: int, most: int) -> None:
-    if not 1 <= hours <= most:
-        wanted = f"whole hours from 1 to {most}"
-        raise InputError([Fault("options", None, "hours", str(hours), wanted)])
+def outages(
+    job: Job,
+    design: Design | Existing | None = None,
+    *,
+    years: int = 10_000,
+    seed: int | None = None,
+    durations: str = "log",
+    times_a_year: float | None = None,
+) -> OutageRun:
+    """Run a design through the site's own outages, and through drawn years.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`.
+    design : Design or Existing, optional
+        From `choose` or `load_design`; the cheapest that carries the target where left out.
+    years, seed : int, optional
+        How many years to draw, and from which seed: the same seed gives the same figures.
+    durations : str
+        "log", "exponential:MEAN", "lognormal:MEDIAN,SIGMA" or "weibull:SHAPE,SCALE" [h].
+    times_a_year : float, optional
+        Mean number of outages; the site's own where left out.
+
+    Raises
+    ------
+    InputError
+        A number out of its range or a distribution that is not known.
+    NoDesignError
+        No design given and none carries the target.
+    """
+    from optimizer.existing import Existing
+    from optimizer.installed import installed
+    from optimizer.outage_run import run_outages
+    from optimizer.simulate import DEFAULT_SEED
+
+    if isinstance(design, Existing):
+        design = installed(job, design, job.site.target_hours)
+    return run_outages(
+        job,
+        choose(job).design if design is None else design,
+        years=years,
+        seed=DEFAULT_SEED if seed is None else seed,
+        durations=durations,
+        times_a_year=times_a_year,
+    )
 
 
-def _known_family(job: Job, family: str) -> None:
-    known = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
-    if family not in known:
-        wanted = f"a family of the price list: {', '.join(known)}"
-        raise InputError([Fault("options", None, "--family", family, wanted)])
+def load_design(
+    file: str | Path, site: str | Path, catalog: str | Path | None = None, job: Job | None = None
+) -> Existing:
+    """Read a bank and inverter that stand already, or that somebody has quoted.
+
+    Parameters
+    ----------
+    file : str or Path
+        The design file (TOML).
+    site : str or Path
+        As for `load`: its price list is what names refer to.
+    catalog : str or Path, optional
+        As for `load`.
+    job : Job, optional
+        What `load` made of both, where it is at hand.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    from pathlib import Path
+
+    from optimizer.demo import site_file
+    from optimizer.inputs.design_file import catalog_chemistries, read_design
+
+    offered = load(site, catalog) if job is None else job
+    return read_design(Path(file), offered, catalog_chemistries(site_file(site), catalog))
+
+
+def judge(job: Job, design: Design | Existing, *, hours: int | None = None) -> Judgement:
+    """Judge a bank and inverter: hours new, now and at the end, what fails, what it costs.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its limits of money are left out.
+    design : Design or Existing
+        From `load_design`, put together by hand, or from `choose`: then its first bank, new.
+    hours : int, optional
+        Autonomy asked for [h]; the site's target where left out.
+
+    Raises
+    ------
+    InputError
+        The bank is older than it can last here, or the hours are out of range.
+
+    Examples
+    --------
+    >>> job = load("house")
+    >>> judge(job, choose(job).design).word
+    'meets'
+    """
+    from optimizer.existing import Existing
+    from optimizer.installed import existing_of
+    from optimizer.judgement import judge as look
+
+    if hours is not None:
+        within(hours, 240)
+    return look(job, design if isinstance(design, Existing) else existing_of(design), hours=hours)
+
+
+def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
+    """Return every number a design rests on, with its unit, whose it is, and its source.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site, and what stands there.
+    """
+    from optimizer.ledger import assumptions as ledger
+
+    return ledger(job, design)
+
+
+def make_quote(
+    job: Job,
+    *,
+    hours: Sequence[int] | None = None,
+    company: Company | None = None,
+    day: date | None = None,
+    family: str | None = None,
+    progress: Progress | None = None,
+) -> Quote:
+    """Return a quote: options from the curve, priced, with their sheets.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its limits of money hold.
+    hours : sequence of int, optional
+        Autonomies of the options [h]; up to three by rule where left out.
+    company : Company, optional
+        Sender and terms, from `optimizer.quote.read_company`.
+    day : date, optional
+        Day of the quote; this day where left out.
+    family : str, optional
+        Only chemistries of this family.
+    progress : callable, optional
+        Called with steps done and all steps while the curve is made.
+
+    Raises
+    ------
+    InputError
+        Hours that no design carries, or a company file that does not suit the price list.
+    NoDesignError
+        Nothing fits at any hour.
+    """
+    from optimizer.quote import build_quote
+
+    longest = max([job.site.max_hours, *(h for h in hours or () if h <= 240)])  # noqa: PLR2004
+    curve = frontier(job, family=family, max_hours=longest, progress=progress)
+    if not curve.points:
+        raise no_design(search_for(job, family, None, "highs"), "a quote", 1, progress)
+    return build_quote(curve, hours=hours, company=company, day=day or date.today())

@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.formulas.compare import COST_TOLERANCE, RELATIVE_TOLERANCE
+from optimizer.later import bank_sums, swap_sums
 from optimizer.replacement import cheapest_chain
 
 if TYPE_CHECKING:
@@ -104,7 +105,18 @@ class Bounds:
         self._years = site.horizon_years
         self._shrinking = site.load_growth < 0
         self._needed: dict[int, Floats] = {}
-        kept = np.arange(len(candidates.sets)) if every_set else _undominated_sets(candidates)
+        self._later: Floats | None = None
+        self._spare: Floats | None = None
+        if site.later_limit is not None:
+            self._later = bank_sums(candidates)
+            self._spare = site.later_limit * (1 + RELATIVE_TOLERANCE) - swap_sums(candidates)
+        kept = (
+            np.arange(len(candidates.sets))
+            if every_set
+            else _undominated_sets(candidates, self._spare)
+        )
+        if self._spare is not None:  # a set whose own swap is beyond the limit serves nobody
+            kept = kept[(self._spare[kept] >= 0).all(axis=1)]
         self._groups = tuple(self._make_groups(kept))
 
     def _make_groups(self, kept: Ints) -> Iterator[_Group]:
@@ -161,7 +173,8 @@ class Bounds:
             needed = self._needed_wh(hours)[group.sets].min(axis=0)
             room = self.budget - float(c.sets.upfront_cost[group.sets].min())
             rows = np.flatnonzero(group.least_through <= ceiling - own.min())
-            relaxed = self._chain(group, rows, hours, needed, room)
+            spare = None if self._spare is None else self._spare[group.sets].max(axis=0)
+            relaxed = self._chain(group, rows, hours, needed, room, spare=spare)
             bounded += [(float(cost) + relaxed, number, index) for index, cost in enumerate(own)]
         found = []
         for bound, number, index in sorted(bounded):
@@ -174,7 +187,8 @@ class Bounds:
             rows = rows[group.least_through[rows] <= ceiling - own_cost]
             needed = self._needed_wh(hours)[set_index]
             room = self.budget - float(c.sets.upfront_cost[set_index])
-            cost = own_cost + self._chain(group, rows, hours, needed, room)
+            spare = None if self._spare is None else self._spare[set_index]
+            cost = own_cost + self._chain(group, rows, hours, needed, room, spare=spare)
             if cost <= ceiling:
                 found.append(Option(hours, set_index, cost))
                 ceiling = min(ceiling, cost + COST_TOLERANCE)
@@ -203,7 +217,8 @@ class Bounds:
             return []
         rows = group.rows_of_set[int(np.flatnonzero(group.sets == option.set_index)[0])]
         needed = self._needed_wh(option.hours)[option.set_index]
-        rows, cost = self._serving(group, rows, option.hours, needed)
+        spare = None if self._spare is None else self._spare[option.set_index]
+        rows, cost = self._serving(group, rows, option.hours, needed, spare)
         room = self.budget - float(c.sets.upfront_cost[option.set_index])
         vented = group.vented[rows]
         within = group.upfront[rows] <= room
@@ -256,7 +271,7 @@ class Bounds:
         return self._needed[hours]
 
     def _serving(
-        self, group: _Group, rows: Ints, hours: int, needed: Floats
+        self, group: _Group, rows: Ints, hours: int, needed: Floats, spare: Floats | None = None
     ) -> tuple[Ints, Floats]:
         """Return the rows that serve some year, and the cost of their spans, infinite if not met.
 
@@ -264,6 +279,10 @@ class Bounds:
         constant factor, a convex curve: where the line stands above the curve in the first and
         in the last year of a span it does so in every year between. A growing load makes the
         last year enough.
+
+        ``spare`` is what a bank bought in each year may cost, where later years are limited:
+        the limit less the set's own swap. Which pairs of set and span keep to it is settled
+        here, so that it needs no row in the program (see `optimizer.later`).
         """
         c = self.candidates
         usable = c.usable_wh(hours)[group.banks[rows]]
@@ -273,15 +292,27 @@ class Bounds:
         if self._shrinking:
             first = usable * group.first_health[rows]
             met &= first[:, None] >= needed[c.arc_start]
+        if self._later is not None and spare is not None:
+            due = self._later[group.banks[rows]][:, c.arc_start]
+            met &= (due <= spare[c.arc_start]) | (c.arc_start == 0)
         return rows, np.where(met, group.cost[rows], np.inf)
 
-    def _chain(self, group: _Group, rows: Ints, hours: int, needed: Floats, room: float) -> float:
+    def _chain(
+        self,
+        group: _Group,
+        rows: Ints,
+        hours: int,
+        needed: Floats,
+        room: float,
+        *,
+        spare: Floats | None = None,
+    ) -> float:
         """Return the cost of the cheapest chain, vented works included, infinite if there is none.
 
         Either no bank is vented, or the works are paid and any bank may be: the lesser of two
         shortest paths.
         """
-        rows, cost = self._serving(group, rows, hours, needed)
+        rows, cost = self._serving(group, rows, hours, needed, spare)
         if not rows.size:
             return math.inf
         vented_from = int(np.searchsorted(group.vented[rows], True))
@@ -303,11 +334,12 @@ class Bounds:
         return min(with_works, cheapest_chain(dry.min(axis=0).tolist(), self._years))
 
 
-def _undominated_sets(candidates: Candidates) -> Ints:
+def _undominated_sets(candidates: Candidates, spare: Floats | None = None) -> Ints:
     """Return the sets that no other beats in every respect (cut 1), in order.
 
     Of equals the first stays; one that wins on anything but cost alone does not push out an
-    earlier one of equal cost, since ties go by the price list's order.
+    earlier one of equal cost, since ties go by the price list's order. Where later years are
+    limited, what a set's swaps leave of each year (``spare``) is a merit too.
     """
     sets = candidates.sets
     kept: list[int] = []
@@ -326,6 +358,8 @@ def _undominated_sets(candidates: Candidates) -> Ints:
         if len(sets)
         else np.zeros((0, 6))
     )
+    if spare is not None:
+        merits = np.hstack([merits, spare])
     for index in range(len(sets)):
         rivals = (sets.voltage_v == sets.voltage_v[index]) & (merits >= merits[index]).all(axis=1)
         cheaper = sets.life_cycle_cost < sets.life_cycle_cost[index] - COST_TOLERANCE

@@ -84,6 +84,15 @@ def upfront_cost(flow: Iterable[Payment]) -> float:
     return sum(payment.amount for payment in flow if payment.time_years == 0)
 
 
+def later_sums(flow: Iterable[Payment]) -> dict[int, float]:
+    """Return what is bought at the start of each later year, works included [currency]."""
+    bought: defaultdict[int, float] = defaultdict(float)
+    for payment in flow:
+        if payment.year > 0 and payment.kind in {"inverter", "battery", "works"}:
+            bought[payment.year] += payment.amount
+    return dict(bought)
+
+
 def _works(job: Job, year: int, quantities: dict[str, float], *, first: bool) -> Iterator[Payment]:
     """Yield what the works cost that fall due in a year; quantities by basis."""
     for work in job.catalog.works:
@@ -157,11 +166,14 @@ def outage_depths(job: Job, bank: BankPeriod, mean_w: float) -> list[tuple[float
     frequency: defaultdict[float, float] = defaultdict(float)
     for hours, times in job.outages.yearly:
         frequency[hours] += times
-    drawn_w = mean_w / job.site.reference_efficiency
-    return [
-        (hours, times, min(bank.battery.max_dod, hours * drawn_w / nominal_wh(job, bank, hours)))
-        for hours, times in frequency.items()
-    ]
+    drawn_w, deepest = mean_w / job.site.reference_efficiency, bank.battery.max_dod
+    found = []
+    for hours, times in frequency.items():
+        taken_wh, held_wh = hours * drawn_w, nominal_wh(job, bank, hours)
+        # a room colder than the battery's data leaves nothing to divide by
+        depth = deepest if taken_wh >= deepest * held_wh else taken_wh / held_wh
+        found.append((hours, times, depth))
+    return found
 
 
 def nominal_wh(job: Job, bank: BankPeriod, hours: float) -> float:

@@ -105,6 +105,7 @@ class Site:
     max_drop: float = 0.02
     budget: float | None = None
     lifetime_budget: float | None = None
+    later_limit: float | None = None
     max_bank_kg: float | None = None
     max_parallel: int | None = None
     voltages: tuple[int, ...] = (12, 24, 48)

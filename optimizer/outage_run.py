@@ -31,6 +31,10 @@ _LAWS: dict[str, tuple[int, str, Callable[..., Durations]]] = {
 }
 
 
+#: More than an outage an hour, and more years than the intervals could ever need.
+_MOST_TIMES, _MOST_YEARS = 8784, 1_000_000
+
+
 @dataclass(frozen=True, slots=True)
 class OutageRun:
     """What a design carries.
@@ -86,6 +90,18 @@ def run_outages(
     InputError
         A number out of its range, or a distribution that is not known.
     """
+    often = times_a_year or 0.0
+    faults = [
+        Fault("options", None, name, shown, wanted)
+        for name, shown, wrong, wanted in (
+            ("--years", f"{years}", years > _MOST_YEARS, f"at most {_MOST_YEARS:,}"),
+            ("--times-a-year", f"{often:g}", often > _MOST_TIMES, f"at most {_MOST_TIMES:,}"),
+            ("--seed", f"{seed}", seed < 0, "a whole number of 0 or more"),
+        )
+        if wrong
+    ]
+    if faults:
+        raise InputError(faults)
     law = durations_of(durations)
     drawn = draw_years(job, design, years, seed, law, times_a_year=times_a_year)
     own = {"log": "the site's log", "typed": "the site's rows", "daily": "the site's schedule"}

@@ -82,6 +82,11 @@ def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Chec
     if site.lifetime_budget is not None:
         limit = site.lifetime_budget
         found.append(Check("Life-cycle cost", limit, design.life_cycle_cost, site.currency, True))
+    if site.later_limit is not None:
+        later = cashflow.later_sums(cashflow.payments(job, design, demand))
+        dearest = max(later.values(), default=0.0)
+        name = "Bought in the dearest later year"
+        found.append(Check(name, site.later_limit, dearest, site.currency, True))
     return tuple(found)
 
 

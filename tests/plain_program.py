@@ -31,6 +31,11 @@ class PlainProgram:
 
     def __post_init__(self):
         self.candidates = build_candidates(self.job, self.family)
+        self.gross = (1 + self.job.site.markup) * (1 + self.job.site.tax_rate)
+        self.swaps = defaultdict(float)
+        for work in self.job.catalog.works:
+            if work.applies in {"swap", "both"}:
+                self.swaps[work.basis] += work.price
 
     def build(self, hours):
         """Return the program of the cheapest design under the conditions at ``hours``."""
@@ -46,6 +51,11 @@ class PlainProgram:
         self._add_banks(problem, rows, c.usable_wh(hours) / ENERGY)
         problem.setObjective(pulp.LpAffineExpression(rows.pop(("cost", 0))))
         upfront = rows.pop(("upfront", 0))
+        for year in range(1, site.horizon_years):
+            later = rows.pop(("later", year), [])
+            if site.later_limit is not None and later:
+                limit = site.later_limit / MONEY
+                problem.addConstraint(pulp.LpAffineExpression(later) <= limit, f"later_{year}")
         if site.budget is not None:
             problem.addConstraint(pulp.LpAffineExpression(upfront) <= site.budget / MONEY, "budget")
         for (kind, *place), terms in rows.items():
@@ -59,12 +69,16 @@ class PlainProgram:
         return problem
 
     def _add_sets(self, problem, rows, needed):
-        sets = self.candidates.sets
+        sets, swaps = self.candidates.sets, self.swaps
         for index in range(len(sets)):
             chosen = problem.add_variable(f"set{index}", 0, 1, cat=pulp.LpBinary)
             rows["one_set", 0].append((chosen, 1.0))
             rows["cost", 0].append((chosen, float(sets.life_cycle_cost[index]) / MONEY))
             rows["upfront", 0].append((chosen, float(sets.upfront_cost[index]) / MONEY))
+            life = int(sets.inverters[index].life_years)
+            swap = int(sets.units[index]) * (sets.inverters[index].price + swaps["inverter_unit"])
+            for year in range(life, self.job.site.horizon_years, life):
+                rows["later", year].append((chosen, swap * self.gross / MONEY))
             for year, kwh in enumerate(needed[index].tolist()):
                 rows["energy", year].append((chosen, -kwh))
                 rows["amps", year].append((chosen, -float(sets.peak_current_a[index]) / CURRENT))
@@ -80,6 +94,12 @@ class PlainProgram:
             rows["cost", 0].append((serves, float(c.arc_cost[bank, arc]) / MONEY))
             if start == 0:
                 rows["upfront", 0].append((serves, float(c.bank_upfront[bank]) / MONEY))
+            else:
+                model, units = banks.batteries[bank], int(banks.units[bank])
+                paid = units * model.price * (1 + model.price_drift) ** start
+                paid += units * (self.swaps["battery_unit"] + self.swaps["kg"] * model.mass_kg)
+                paid += int(banks.strings[bank]) * self.swaps["string"]
+                rows["later", start].append((serves, paid * self.gross / MONEY))
             fade = (1 - banks.end_of_life_soh[bank]) / banks.service_life_years[bank]
             for year in range(start, end):
                 kwh = float(usable[bank] * (1 - fade * (year - start + 1)))
@@ -94,7 +114,8 @@ class PlainProgram:
         """Return the least life-cycle cost under the conditions at ``hours``, infinite if none."""
         problem = self.build(hours)
         if solver == "cbc":
-            problem.solve(pulp.PULP_CBC_CMD(msg=False, gapRel=0.0))
+            wheels_own = pulp.PULP_CBC_CMD.pulp_cbc_path
+            problem.solve(pulp.COIN_CMD(path=wheels_own, msg=False, gapRel=0.0))
         else:
             problem.solve(pulp.HiGHS(msg=False, gapRel=0.0, threads=1))
         if problem.sol_status == pulp.LpSolutionInfeasible:

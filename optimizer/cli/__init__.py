@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import sys
 
 import click
 
+from optimizer.cli.compare import budget, compare, sway, tiers
 from optimizer.cli.curve import choose, frontier
+from optimizer.cli.judge import judge, outages
+from optimizer.cli.page import page
+from optimizer.cli.prices import prices
+from optimizer.cli.quote import quote
 from optimizer.cli.show import print_json
 from optimizer.cli.site import check, new
 from optimizer.errors import Fault, InputError, KeeplitError
@@ -23,7 +29,21 @@ def cli() -> None:
     """
 
 
-for command in (frontier, choose, check, new):
+for command in (
+    frontier,
+    choose,
+    compare,
+    budget,
+    sway,
+    tiers,
+    judge,
+    outages,
+    quote,
+    prices,
+    check,
+    new,
+    page,
+):
     cli.add_command(command)
 
 
@@ -31,6 +51,9 @@ def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with the exit status of what happened."""
     words = sys.argv[1:] if arguments is None else arguments
     as_json = "--json" in words
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a sign the output has no code for is no error
     try:
         cli.main(args=words, prog_name="keeplit", standalone_mode=False)
     except click.ClickException as error:

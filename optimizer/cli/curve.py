@@ -6,6 +6,7 @@ import click
 
 from optimizer.cli.show import (
     ProgressBar,
+    assumptions_option,
     catalog_option,
     console,
     family_option,
@@ -57,6 +58,7 @@ def frontier(
     metavar="MONEY",
     help="Longest autonomy for this life-cycle cost.",
 )
+@assumptions_option
 @json_option
 def choose(
     site: str,
@@ -65,6 +67,7 @@ def choose(
     hours: int | None,
     budget: float | None,
     lifetime_budget: float | None,
+    assumptions: bool,
     as_json: bool,
 ) -> None:
     """Print one design, explained: what binds, what it costs when, what to buy."""
@@ -80,11 +83,18 @@ def choose(
             family=family,
             progress=progress,
         )
+    opinion = api.second_opinion(choice.job, choice.design)
+    ledger = api.assumptions(choice.job, choice.design) if assumptions else None
     if as_json:
         from optimizer.report.data import choice_data
+        from optimizer.report.opinion_data import assumptions_data, opinion_data
 
-        print_json(choice_data(choice))
+        data = {**choice_data(choice), "second_opinion": opinion_data(opinion)}
+        if ledger is not None:
+            data["assumptions"] = assumptions_data(ledger)
+        print_json(data)
         return
+    from optimizer.report import opinion as second
     from optimizer.report import tables, words
 
     out = console()
@@ -103,4 +113,20 @@ def choose(
     ):
         out.print()
         out.print(table)
+    out.print("\nThe second opinion: simulated hour by hour, apart from the program", style="bold")
+    out.print(second.verdict_in_words(opinion.verdict, job.site.design_margin))
+    for table in (
+        second.ages_table(opinion.ages, opinion.horizon_hours),
+        second.tiers_table(opinion.tiers, opinion.horizon_hours),
+    ):
+        out.print()
+        out.print(table)
+    out.print()
+    out.print(tables.matters_table("", second.opinion_in_words(opinion, choice.job)))
+    if ledger is not None:
+        from optimizer.report.ledger import ledger_tables
+
+        for table in ledger_tables(ledger):
+            out.print()
+            out.print(table)
     footnotes(out, job)

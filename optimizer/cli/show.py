@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import json
 import sys
 import time
@@ -32,6 +33,9 @@ catalog_option = click.option(
     "--catalog", metavar="DIR", help="Folder of the price list, instead of the site's own."
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
+assumptions_option = click.option(
+    "--assumptions", is_flag=True, help="List every number it rests on, with its source."
+)
 family_option = click.option(
     "--family", metavar="NAME", help="Only chemistries of this family, such as lead or lithium."
 )
@@ -39,7 +43,9 @@ family_option = click.option(
 
 def print_json(data: dict[str, Any]) -> None:
     """Print data for programs: one JSON object."""
-    click.echo(json.dumps(data, ensure_ascii=False, indent=1, default=str, allow_nan=False))
+    # where the output has codes for some letters only, the rest travel as \u escapes: same data
+    narrow = codecs.lookup(sys.stdout.encoding or "ascii").name != "utf-8"
+    click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, default=str, allow_nan=False))
 
 
 def console() -> Console:

@@ -1,6 +1,37 @@
 """Reading of files: site, loads, outages and price list → one checked `Job`."""
 
 from optimizer.inputs.chemistry import load_chemistries, shipped_chemistry_sources
-from optimizer.inputs.load import load_job
+from optimizer.inputs.draft import (
+    LOAD_COLUMNS,
+    PRICE_TABLES,
+    TABLES,
+    Draft,
+    RawTable,
+    draft_from_files,
+    load_rows,
+    loads_table,
+    log_table,
+    raw_table,
+    survey_rows,
+    window_text,
+)
+from optimizer.inputs.load import job_from_data, load_job
 
-__all__ = ["load_chemistries", "load_job", "shipped_chemistry_sources"]
+__all__ = [
+    "LOAD_COLUMNS",
+    "PRICE_TABLES",
+    "TABLES",
+    "Draft",
+    "RawTable",
+    "draft_from_files",
+    "job_from_data",
+    "load_chemistries",
+    "load_job",
+    "load_rows",
+    "loads_table",
+    "log_table",
+    "raw_table",
+    "survey_rows",
+    "shipped_chemistry_sources",
+    "window_text",
+]

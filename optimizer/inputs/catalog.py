@@ -16,8 +16,7 @@ from optimizer.job import Cable, Catalog, Fuse, Inverter, Work
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from pathlib import Path
-
+    from optimizer.inputs.place import Place
     from optimizer.inputs.site import SiteFile
     from optimizer.inputs.tables import Table
     from optimizer.job import Battery
@@ -28,12 +27,12 @@ _SUFFIXES: Final = (".csv", ".xlsx")
 _REQUIRED: Final = ("batteries", "inverters", "cables", "fuses")
 
 
-def find_table(folder: Path, name: str) -> list[Path]:
+def find_table(folder: Place, name: str) -> list[Place]:
     """Return the files that hold a table of this name: none, one, or two that compete.
 
     Parameters
     ----------
-    folder : Path
+    folder : Place
         The catalog.
     name : str
         The table, e.g. ``batteries``.
@@ -42,13 +41,13 @@ def find_table(folder: Path, name: str) -> list[Path]:
 
 
 def read_catalog(
-    folder: Path, site: SiteFile | None, faults: list[Fault], warnings: list[str]
+    folder: Place, site: SiteFile | None, faults: list[Fault], warnings: list[str]
 ) -> Catalog:
     """Return the catalog.
 
     Parameters
     ----------
-    folder : Path
+    folder : Place
         Where the tables lie.
     site : SiteFile or None
         The site file, whose ``exclude`` and ``voltages`` must suit; None where it is unreadable.
@@ -84,7 +83,7 @@ def read_catalog(
     return Catalog(batteries, inverters, works, cables, fuses)
 
 
-def _table(folder: Path, name: str, faults: list[Fault]) -> Table | None:
+def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
     files = find_table(folder, name)
     if len(files) > 1:
         found = f"both {files[0].name} and {files[1].name}"

@@ -1,14 +1,14 @@
-"""A bank and inverter that stand already, or that somebody has quoted: TOML → `Quoted`."""
+"""A bank and inverter that stand already, or that somebody has quoted: TOML → `Existing`."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 from pydantic import ValidationError
 
 from optimizer.errors import Fault, InputError
+from optimizer.existing import Existing
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
@@ -24,46 +24,13 @@ from optimizer.job import Battery, Inverter
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from optimizer.inputs.place import Place
     from optimizer.job import Job
+
+ItemT = TypeVar("ItemT", Battery, Inverter)
 
 _EXAMPLE: Final = 'inverter = "name", units = 1, battery = "name", strings = 2, voltage = 24'
 _MODELS: Final[dict[str, type[Record]]] = {"battery": BatteryRow, "inverter": InverterRow}
-
-
-@dataclass(frozen=True, slots=True)
-class Quoted:
-    """A bank and inverters as they stand or as they were offered.
-
-    Parameters
-    ----------
-    inverter : Inverter
-        The model.
-    units : int
-        How many of it.
-    battery : Battery
-        The model.
-    strings : int
-        Strings in parallel, all of one age.
-    voltage_v : int
-        Of the system [V].
-    age_years : float
-        Of the bank [a].
-    paid : float or None
-        What was or is asked for it all [currency].
-    """
-
-    inverter: Inverter
-    units: int
-    battery: Battery
-    strings: int
-    voltage_v: int
-    age_years: float = 0.0
-    paid: float | None = None
-
-    @property
-    def series(self) -> int:
-        """Battery units in one string."""
-        return self.voltage_v // self.battery.class_v
 
 
 class DesignKeys(Record):
@@ -88,7 +55,7 @@ def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
     """
     faults: list[Fault] = []
     found = None if catalog is not None else read_site(site, faults)
-    folder = Path(catalog or ".")
+    folder: Place = Path(catalog or ".")
     if found is not None:
         folder = found.folder / found.values.get("catalog", ".")
     files = find_table(folder, "chemistries")
@@ -98,7 +65,7 @@ def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
     return chemistries
 
 
-def read_design(path: Path, job: Job, chemistries: Chemistries) -> Quoted:
+def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
     """Return the design that a file describes.
 
     Parameters
@@ -135,20 +102,20 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Quoted:
         faults += _placed(own, "battery", battery, lines)
         bank = found[0] if found and not own else None
     else:
-        bank = _by_name(file, "battery", battery, batteries, lines, faults)
+        bank = _by_name(file, "battery", battery, batteries, lines=lines, faults=faults)
     if isinstance(inverter, dict):
         own = []
         rows = read_records(_as_table(file, "inverter", inverter), InverterRow, own)
         faults += _placed(own, "inverter", inverter, lines)
         units = _inverter(rows[0][1]) if rows and not own else None
     else:
-        units = _by_name(file, "inverter", inverter, inverters, lines, faults)
+        units = _by_name(file, "inverter", inverter, inverters, lines=lines, faults=faults)
     voltage_v = values.get("voltage")
     if voltage_v is not None:
         _check_voltage(file, int(voltage_v), bank, units, lines=lines, faults=faults)
     if faults or bank is None or units is None:
         raise InputError(sorted(faults, key=lambda fault: fault.row or len(lines) + 1))
-    return Quoted(
+    return Existing(
         units,
         values["units"],
         bank,
@@ -175,12 +142,7 @@ def _single_keys(
 ) -> dict[str, Any]:
     """Return the keys that hold one value, with their defaults; those at fault are left out."""
     columns = columns_of(DesignKeys)
-    given = {
-        # a whole number will do where a number is asked for
-        key: float(value) if columns[key].kind == "number" and type(value) is int else value
-        for key, value in data.items()
-        if key in columns
-    }
+    given = {key: value for key, value in data.items() if key in columns}
     wrong: set[str] = set()
     try:
         return dict(DesignKeys.model_validate(given))
@@ -196,14 +158,15 @@ def _single_keys(
     return {key: value for key, value in given.items() if key not in wrong}
 
 
-def _by_name[Item](
+def _by_name(
     file: str,
     key: str,
     name: object,
-    items: Mapping[str, Item],
+    items: Mapping[str, ItemT],
+    *,
     lines: Mapping[str, int],
     faults: list[Fault],
-) -> Item | None:
+) -> ItemT | None:
     if isinstance(name, str) and name in items:
         return items[name]
     wanted = f"the name of one in the price list, or a table [{key}] with its values"

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.catalog import find_table, read_catalog
 from optimizer.inputs.faults import shown
 from optimizer.inputs.loads import read_loads
 from optimizer.inputs.outages import read_outages
-from optimizer.inputs.site import make_site, read_site
+from optimizer.inputs.site import make_site, read_site, site_from_data
 from optimizer.job import Job
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from optimizer.inputs.place import Place
     from optimizer.inputs.site import SiteFile
 
 
@@ -45,11 +48,37 @@ def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
     optimizer.errors.InputError: nowhere.toml: found no such file; wanted a site file (TOML)
     """
     faults: list[Fault] = []
-    warnings: list[str] = []
     site = read_site(Path(site_path), faults)
+    return _assemble(site, lambda: catalog_folder(site, catalog, faults), faults)
+
+
+def job_from_data(data: dict[str, Any], folder: Place) -> Job:
+    """Return the job of a site's sections and of tables that lie in one folder.
+
+    Parameters
+    ----------
+    data : dict
+        The site file's sections, as TOML gives them.
+    folder : Place
+        Loads, outage log and price list, on disk or in memory.
+
+    Raises
+    ------
+    InputError
+        Carrying every fault.
+    """
+    faults: list[Fault] = []
+    site = site_from_data("site.toml", folder, data, faults)
+    return _assemble(site, lambda: folder, faults)
+
+
+def _assemble(
+    site: SiteFile | None, find_folder: Callable[[], Place | None], faults: list[Fault]
+) -> Job:
+    warnings: list[str] = []
     loads = read_loads(site, faults) if site is not None else ()
     outages = read_outages(site, faults, warnings) if site is not None else None
-    folder = _catalog_folder(site, catalog, faults)
+    folder = find_folder()
     offered = read_catalog(folder, site, faults, warnings) if folder is not None else None
     if site is not None:  # what only the other files show about the site file belongs to it
         faults.sort(key=lambda fault: fault.file != site.file)
@@ -58,9 +87,9 @@ def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
     return Job(make_site(site), loads, outages, offered, tuple(warnings))
 
 
-def _catalog_folder(
+def catalog_folder(
     site: SiteFile | None, catalog: str | Path | None, faults: list[Fault]
-) -> Path | None:
+) -> Place | None:
     """Return the catalog's folder: the argument, the site's key, or the site's own folder."""
     wanted = "the folder that holds batteries.csv and the other tables"
     if catalog is not None:

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
+    from optimizer.inputs.place import Place
+
 MONTHS: Final = tuple(range(1, 13))
 _SECTION_LINE: Final = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
 _KEY_LINE: Final = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
@@ -33,7 +35,7 @@ class SiteFile:
     """The site file's keys that are as they must be, and where each stands."""
 
     file: str
-    folder: Path
+    folder: Place
     values: Mapping[str, Any]
     seasons: tuple[Season, ...] | None
     lines: Mapping[str, int]
@@ -65,13 +67,42 @@ def read_site(path: Path, faults: list[Fault]) -> SiteFile | None:
     except (ValueError, RecursionError) as problem:
         faults.append(_syntax_fault(path.name, content, str(problem)))
         return None
-    own: list[Fault] = []
     lines = _lines(content)
-    seasons = _read_seasons(path.name, data.pop("seasons", None), lines, own)
-    values = _read_sections(path.name, data, lines, own)
-    site = SiteFile(path.name, path.parent, values, seasons, lines)
+    return site_from_data(path.name, path.parent, data, faults, lines=lines)
+
+
+def site_from_data(
+    file: str,
+    folder: Place,
+    data: dict[str, Any],
+    faults: list[Fault],
+    *,
+    lines: Mapping[str, int] | None = None,
+) -> SiteFile:
+    """Return the checked keys of a site file's content.
+
+    Parameters
+    ----------
+    file : str
+        The file's name for messages.
+    folder : Place
+        Where the paths of the site start.
+    data : dict
+        The sections, as TOML gives them.
+    faults : list of Fault
+        Takes what is wrong, in the order of the lines.
+    lines : mapping of str to int, optional
+        The line of each dotted key.
+    """
+    own: list[Fault] = []
+    lines = lines or {}
+    sections = dict(data)
+    seasons = _read_seasons(file, sections.pop("seasons", None), lines, own)
+    values = _read_sections(file, sections, lines, own)
+    site = SiteFile(file, folder, values, seasons, lines)
     own.extend(_across(site))
-    faults.extend(sorted(own, key=lambda fault: fault.row or len(lines) + len(content)))
+    last = max(lines.values(), default=0) + 1
+    faults.extend(sorted(own, key=lambda fault: fault.row or last))
     return site
 
 

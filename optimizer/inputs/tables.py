@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault
+from optimizer.inputs.neutral import read_back
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -153,7 +154,7 @@ def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
 
 def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | None:
     rows = [
-        Row(number, tuple(cell.strip() for cell in record))
+        Row(number, tuple(read_back(cell.strip()) for cell in record))
         for number, record in enumerate(records, start=1)
     ]
     rows = [row for row in rows if any(row.cells)]

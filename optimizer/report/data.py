@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from optimizer import cashflow
 from optimizer.choice import purchases
 from optimizer.errors import InputError, KeeplitError, NoDesignError
+from optimizer.report.opinion_data import simulated_data
 
 if TYPE_CHECKING:
     from optimizer.choice import Choice
@@ -49,6 +50,7 @@ def point_data(job: Job, design: Design) -> dict[str, Any]:
             {"year": one.year, "amount": one.amount, "items": list(one.items)}
             for one in purchases(flow)
         ],
+        "simulated": simulated_data(job, design),
     }
 
 

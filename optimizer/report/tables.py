@@ -11,18 +11,20 @@ from rich.text import Text
 from optimizer import cashflow
 from optimizer.report.words import (
     bank_in_words,
+    hours_in_words,
     money,
     plain,
     replacements_in_words,
     set_in_words,
 )
+from optimizer.simulate import verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.cashflow import Payment
     from optimizer.choice import Choice, Explained, Material
-    from optimizer.design import Curve
+    from optimizer.design import Curve, Design
     from optimizer.job import Job
     from optimizer.site_survey import Survey
 
@@ -39,7 +41,7 @@ CASH_LINES = {
 }
 
 
-def _table(title: str, *columns: tuple[str, bool]) -> Table:
+def new_table(title: str, *columns: tuple[str, bool]) -> Table:
     """Return an empty table; each column a heading and whether it holds numbers."""
     table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False)
     for heading, numbers in columns:
@@ -49,14 +51,25 @@ def _table(title: str, *columns: tuple[str, bool]) -> Table:
     return table
 
 
+def matters_table(title: str, matters: Sequence[tuple[str, str]]) -> Table:
+    """Return sentences, each beside the matter it is about."""
+    table = new_table(title, ("", False), ("", False))
+    table.show_header = False
+    table.columns[0].no_wrap = True
+    for matter, sentence in matters:
+        table.add_row(matter, sentence)
+    return table
+
+
 def curve_table(curve: Curve) -> Table:
     """Return the whole curve, one row a point, with the step to the next."""
     site = curve.job.site
-    table = _table(
+    table = new_table(
         f"{plain(site.name)}: cost over {site.horizon_years} years against hours, {site.currency}",
         ("Hours", True),
         ("Life-cycle", True),
         ("Upfront", True),
+        ("Simulated*", True),
         ("Bank: series × strings", False),
         ("Inverter set", False),
         ("Replacements", False),
@@ -74,17 +87,28 @@ def curve_table(curve: Curve) -> Table:
             str(point.hours),
             money(point.life_cycle_cost),
             money(point.upfront_cost),
+            _simulated(curve.job, point),
             plain(bank_in_words(point.banks[0], point.voltage_v)),
             plain(set_in_words(point)),
             plain(replacements_in_words(cashflow.payments(curve.job, point))),
             step,
         )
+    table.caption = (
+        "* hours by the second opinion: simulated hour by hour, without margin, from the worst "
+        "start in the worst year"
+    )
+    table.caption_justify = "left"
     return table
+
+
+def _simulated(job: Job, point: Design) -> str:
+    found = verdict(job, point)
+    return hours_in_words(found.hours, found.horizon_hours)
 
 
 def checks_table(explained: Sequence[Explained], currency: str) -> Table:
     """Return every requirement with what is required and provided, and what binds."""
-    table = _table(
+    table = new_table(
         "What it must meet",
         ("Requirement", False),
         ("Required", True),
@@ -99,8 +123,8 @@ def checks_table(explained: Sequence[Explained], currency: str) -> Table:
         spare = "" if check.margin == float("inf") else f"{check.margin:.0%}"
         table.add_row(
             plain(check.name),
-            f"{sign} {_figure(check.required)}",
-            _figure(check.provided),
+            f"{sign} {figure(check.required)}",
+            figure(check.provided),
             check.unit,
             spare,
             money(one.saving) if one.binds else "",
@@ -108,7 +132,7 @@ def checks_table(explained: Sequence[Explained], currency: str) -> Table:
     return table
 
 
-def _figure(value: float) -> str:
+def figure(value: float) -> str:
     """Return a quantity with three digits that matter, and separators."""
     size = abs(value)
     decimals = 0 if size >= 100 or value == int(value) else 1 if size >= 10 else 2  # noqa: PLR2004
@@ -122,7 +146,7 @@ def cash_table(flow: Sequence[Payment], job: Job) -> Table:
     for payment in flow:
         sums[payment.time_years, payment.kind] += payment.amount
     kinds = [kind for kind in CASH_LINES if any(key[1] == kind for key in sums)]
-    table = _table(
+    table = new_table(
         f"Money, {site.currency} of today; present value at {site.discount_rate:.1%} real",
         ("", False),
         *((CASH_LINES[kind], True) for kind in kinds),
@@ -144,7 +168,7 @@ def cash_table(flow: Sequence[Payment], job: Job) -> Table:
 def material_table(lines: Sequence[Material], job: Job) -> Table:
     """Return the material list at net prices, and how the gross sum follows."""
     site = job.site
-    table = _table(
+    table = new_table(
         f"To buy at the start, {site.currency} net",
         ("Item", False),
         ("Quantity", True),
@@ -168,7 +192,7 @@ def material_table(lines: Sequence[Material], job: Job) -> Table:
 
 def survey_tables(found: Survey, currency: str) -> list[Table]:
     """Return what was understood of a site."""
-    energy = _table(
+    energy = new_table(
         "Loads, kWh a day",
         ("Tier", False),
         *((plain(season), True) for season in found.seasons),
@@ -177,14 +201,14 @@ def survey_tables(found: Survey, currency: str) -> list[Table]:
     for tier in dict.fromkeys(tier for tier, _ in found.energy_kwh_day):
         values = [f"{found.energy_kwh_day[tier, season]:,.2f}" for season in found.seasons]
         energy.add_row(plain(tier), *values, "yes" if tier in found.tiers_counted else "no")
-    demand = _table("What must be carried", ("", False), ("", True), ("", False))
+    demand = new_table("What must be carried", ("", False), ("", True), ("", False))
     demand.add_row("All at once", f"{found.peak_w:,.0f}", "W")
     demand.add_row("All at once, apparent", f"{found.peak_va:,.0f}", "VA")
     demand.add_row("With the largest motor starting", f"{found.surge_w:,.0f}", "W")
     demand.add_row("Mean over the year", f"{found.mean_w:,.0f}", "W")
     for hours, energy_kwh in found.worst_window_kwh.items():
         demand.add_row(f"Worst {hours} h of any season", f"{energy_kwh:,.2f}", "kWh")
-    grid = _table("The grid, in a year", ("", False), ("", True), ("", False))
+    grid = new_table("The grid, in a year", ("", False), ("", True), ("", False))
     grid.add_row("Outages", f"{found.outages_per_year:,.1f}", "")
     grid.add_row("Hours without supply", f"{found.outage_hours_per_year:,.1f}", "h")
     grid.add_row("Not served if nothing is done", f"{found.unserved_kwh_per_year:,.1f}", "kWh")
@@ -193,7 +217,9 @@ def survey_tables(found: Survey, currency: str) -> list[Table]:
         grid.add_row("What that is worth, as the site values it", worth, currency)
     tables = [energy, demand, grid]
     if found.old_prices:
-        old = _table("Prices older than a year", ("Table", False), ("Name", False), ("Date", False))
+        old = new_table(
+            "Prices older than a year", ("Table", False), ("Name", False), ("Date", False)
+        )
         for one in found.old_prices:
             old.add_row(one.table, plain(one.name), one.price_date.isoformat())
         tables.append(old)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from optimizer.choice import purchases
@@ -54,6 +55,17 @@ def money(amount: float, currency: str = "", decimals: int = 0) -> str:
     if float(text.replace(",", "")) == 0:
         text = f"{0:,.{decimals}f}"
     return f"{text} {currency}".rstrip()
+
+
+def hours_in_words(hours: float, horizon_hours: float = math.inf) -> str:
+    """Return hours with one decimal, never rounded up.
+
+    >>> hours_in_words(6.99), hours_in_words(240.0, 240.0)
+    ('6.9', '≥ 240')
+    """
+    if hours >= horizon_hours:
+        return f"≥ {horizon_hours:.0f}"
+    return f"{math.floor(hours * 10 + 1e-6) / 10:.1f}"
 
 
 def bank_in_words(bank: BankPeriod, voltage_v: int) -> str:

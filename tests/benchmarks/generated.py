@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
-from optimizer.job import Battery, Cable, Catalog, Fuse, Inverter, Job, Load, Outages, Season, Site
-from optimizer.job import Work
+from optimizer.job import (
+    Battery,
+    Cable,
+    Catalog,
+    Fuse,
+    Inverter,
+    Job,
+    Load,
+    Outages,
+    Season,
+    Site,
+    Work,
+)
 
 SEED = 20261125
 
@@ -16,7 +25,17 @@ SEED = 20261125
 KINDS = {
     "flooded": ("lead", "vented", 1.22, 0.5, 8.0, ((0.2, 2800.0), (0.8, 600.0)), 0.3, 130.0, 38.0),
     "agm": ("lead", "recombinant", 1.14, 0.5, 9.0, ((0.3, 1500.0), (1.0, 300.0)), 0.5, 150.0, 36.0),
-    "gel": ("lead", "recombinant", 1.17, 0.6, 11.0, ((0.3, 2100.0), (1.0, 500.0)), 0.35, 180.0, 35.0),
+    "gel": (
+        "lead",
+        "recombinant",
+        1.17,
+        0.6,
+        11.0,
+        ((0.3, 2100.0), (1.0, 500.0)),
+        0.35,
+        180.0,
+        35.0,
+    ),
     "lfp": ("lithium", "none", 1.03, 0.9, 15.0, ((0.5, 8000.0), (1.0, 3500.0)), 0.8, 340.0, 115.0),
 }
 
@@ -79,7 +98,9 @@ def generated_job(
                     (120, 299, 0.161, 30.0),
                 )
             ),
-            fuses=tuple(Fuse(rating, 9 + rating / 16) for rating in (63, 100, 125, 160, 200, 250, 315, 400)),
+            fuses=tuple(
+                Fuse(rating, 9 + rating / 16) for rating in (63, 100, 125, 160, 200, 250, 315, 400)
+            ),
         ),
     )
 
@@ -147,8 +168,3 @@ def _inverter(random: np.random.Generator, index: int) -> Inverter:
         life_years=float(random.integers(8, 15)),
         price=round(150 + power_w * 0.38 * spread[3], 2),
     )
-
-
-def rescaled(job: Job, **changes: float) -> Job:
-    """Return the job with changed site values."""
-    return replace(job, site=replace(job.site, **changes))

@@ -26,6 +26,7 @@ from optimizer.job import (
 YEAR = (Season("year", tuple(range(1, 13))),)
 ALL_DAY = ((0.0, 24.0),)
 CABLE, FUSE = Cable(50.0, 300.0, 0.386, 10.0), Fuse(160.0, 20.0)
+LARGE_FUSE = Fuse(300.0, 40.0)
 
 
 def make_load(name="Lamp", running_w=100.0, **changes):
@@ -101,7 +102,7 @@ def make_job(
     inverters=None,
     works=(),
     cables=(CABLE,),
-    fuses=(FUSE, Fuse(300.0, 40.0)),
+    fuses=(FUSE, LARGE_FUSE),
     yearly=((4.0, 10.0),),
     **changes,
 ):

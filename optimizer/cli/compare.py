@@ -1,0 +1,345 @@
+"""``keeplit compare``, ``sway``, ``budget``, ``tiers``: which family, and what would change it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from optimizer.cli.show import (
+    ProgressBar,
+    catalog_option,
+    console,
+    family_option,
+    footnotes,
+    json_option,
+    print_json,
+    site_argument,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+hours_option = click.option(
+    "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
+)
+charts_option = click.option(
+    "--charts", "folder", metavar="DIR", help="Also write the charts there, as PNG and SVG."
+)
+#: Futures at most: more say no more.
+MOST_SCENARIOS = 10_000
+#: Rows of a budget table at most: more is a typing error.
+_MOST_ROWS = 2000
+
+
+@click.command()
+@site_argument
+@catalog_option
+@hours_option
+@click.option("--flips", "brackets", is_flag=True, help="Every flip with both its neighbours.")
+@click.option("--years", "by_year", is_flag=True, help="What has been paid by each year.")
+@click.option(
+    "--border",
+    "across",
+    metavar="NUMBER",
+    flag_value="outages",
+    is_flag=False,
+    help="Where both cost the same: battery price against outages, or against another number.",
+)
+@charts_option
+@json_option
+def compare(
+    site: str,
+    catalog: str | None,
+    hours: int | None,
+    brackets: bool,
+    by_year: bool,
+    across: str | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Answer lead-acid or lithium for the same hours: who wins, why, what would turn it."""
+    from optimizer import api
+    from optimizer import api_compare as doors
+
+    job = api.load(site, catalog)
+    comparison = doors.compare(job, hours)
+    wants_border = comparison.rival is not None and (across is not None or folder is not None)
+    line = doors.border(job, hours, across=across or "outages") if wants_border else None
+    with ProgressBar("numbers") as progress:
+        found = doors.flips(job, hours, progress=progress) if comparison.rival else ()
+    if folder is not None:
+        from optimizer.report.charts.compare import border_chart, paid_chart
+        from optimizer.report.charts.theme import LIGHT
+
+        pictures = {"paid": paid_chart(comparison, LIGHT, alone=True)}
+        if line is not None:
+            pictures["border"] = border_chart(line, LIGHT, alone=True)
+        _save(folder, pictures)
+    if as_json:
+        from optimizer.report import rivals_data as data
+
+        more = {} if line is None else {"border": data.border_data(line)}
+        answer = data.comparison_data(comparison)
+        print_json({**answer, "flips": data.flips_data(found), **more})
+        return
+    from optimizer.report import rivals_tables as tables
+    from optimizer.report import rivals_words as words
+
+    out = console()
+    out.print(words.verdict_in_words(comparison), style="bold")
+    for sentence in (words.reason_in_words(comparison), words.catch_up_in_words(comparison)):
+        if sentence:
+            out.print(sentence)
+    for sentence in words.turns_in_words(found, comparison):
+        out.print(sentence)
+    shown = [tables.sides_table(comparison)]
+    if found:
+        shown.append(tables.flips_table(found))
+    shown.append(tables.chemistries_table(comparison))
+    if brackets and found:
+        shown.append(tables.brackets_table(found, job.site.currency))
+    if by_year:
+        shown.append(tables.balances_table(comparison))
+    for table in shown:
+        out.print()
+        out.print(table)
+    if across is not None and line is not None:
+        out.print()
+        for sentence in words.border_in_words(line):
+            out.print(sentence)
+        out.print(tables.border_table(line))
+    footnotes(out, job)
+
+
+@click.command()
+@site_argument
+@catalog_option
+@hours_option
+@click.option("--budget", type=float, metavar="MONEY", help="Whose hours are followed.")
+@click.option("--scenarios", type=int, default=200, show_default=True, help="Futures to draw.")
+@click.option("--seed", type=click.IntRange(min=0), default=1, show_default=True)
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    metavar="N",
+    help="As many as cores if left out.",
+)
+@charts_option
+@json_option
+def sway(
+    site: str,
+    catalog: str | None,
+    hours: int | None,
+    budget: float | None,
+    scenarios: int,
+    seed: int,
+    processes: int | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Show what moves the answer: each number alone, and all at once in drawn futures."""
+    from optimizer import api
+    from optimizer import api_compare as doors
+    from optimizer.asking import counted, not_negative
+    from optimizer.rivals.scenarios import STATED
+
+    not_negative("--budget", budget)
+    counted("--scenarios", scenarios, MOST_SCENARIOS)
+    job = api.load(site, catalog)
+    with ProgressBar("numbers") as progress:
+        swings = doors.swings(job, hours, budget=budget, progress=progress)
+    with ProgressBar("futures") as progress:
+        regret = doors.regret(
+            job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
+        )
+    if folder is not None:
+        from optimizer.report.charts.sway import swings_chart
+        from optimizer.report.charts.theme import LIGHT
+
+        pictures = {
+            "swings-cost": swings_chart(swings, LIGHT, alone=True),
+            "swings-hours": swings_chart(swings, LIGHT, what="hours", alone=True),
+        }
+        _save(folder, pictures)
+    if as_json:
+        from optimizer.report import rivals_data as data
+
+        drawn = {**data.regret_data(regret), "distributions": list(STATED)}
+        print_json({"currency": job.site.currency, **data.swings_data(swings), "regret": drawn})
+        return
+    from optimizer.report import rivals_tables as tables
+    from optimizer.report import rivals_words as words
+
+    out = console()
+    out.print(words.regret_in_words(regret), style="bold")
+    out.print()
+    out.print(tables.swings_table(swings))
+    out.print()
+    out.print(tables.regret_table(regret))
+    out.print(f"Drawn: {'; '.join(STATED)}.", style="dim")
+    footnotes(out, job)
+
+
+@click.command()
+@site_argument
+@catalog_option
+@family_option
+@click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
+@click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
+@click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
+@click.option("--lifetime", is_flag=True, help="Money over the horizon, not at the start.")
+@click.option(
+    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
+)
+@click.option("-o", "--output", metavar="FILE", help="Write the table as CSV.")
+@charts_option
+@json_option
+def budget(
+    site: str,
+    catalog: str | None,
+    family: str | None,
+    first: float | None,
+    last: float | None,
+    step: float | None,
+    lifetime: bool,
+    later_limit: float | None,
+    output: str | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Show what money buys: every step of the way, or a table of many budgets."""
+    from optimizer import api
+    from optimizer import api_compare as doors
+
+    job = api.load(site, catalog)
+    wanted = _budgets(first, last, step, needed=output is not None)
+    options: dict[str, Any] = {
+        "lifetime": lifetime,
+        "family": family,
+        "later_limit": later_limit,
+    }
+    rows = stairs = None
+    if wanted:
+        with ProgressBar("budgets") as progress:
+            rows = doors.budget_table(job, wanted, progress=progress, **options)
+    if not wanted or folder is not None:
+        with ProgressBar("steps") as progress:
+            stairs = doors.staircase(job, progress=progress, **options)
+        if not stairs.steps and later_limit is None:
+            api.choose(stairs.job, hours=1, family=family)  # says why nothing fits
+    if output is not None and rows is not None:
+        from optimizer.report.rivals_data import budget_csv
+
+        _write(Path(output), budget_csv(rows))
+    if folder is not None and stairs is not None:
+        from optimizer.report.charts.stairs import staircase_chart
+        from optimizer.report.charts.theme import LIGHT
+
+        if stairs.steps:
+            _save(folder, {"budget": staircase_chart(stairs, LIGHT, alone=True)})
+    if as_json:
+        from optimizer.report import rivals_data as data
+
+        table = {} if rows is None else {"budgets": data.budget_rows(rows)}
+        steps = {} if stairs is None else data.staircase_data(stairs)
+        print_json({"currency": job.site.currency, **steps, **table})
+        return
+    from optimizer.report import rivals_tables as tables
+
+    out = console()
+    if rows is not None:
+        out.print(tables.budget_table(job, rows, lifetime=lifetime))
+    elif stairs is not None and stairs.steps:
+        out.print(tables.staircase_table(stairs))
+    else:
+        out.print("No budget buys anything within that limit on later years.")
+    footnotes(out, job)
+
+
+@click.command()
+@site_argument
+@catalog_option
+@family_option
+@hours_option
+@charts_option
+@json_option
+def tiers(
+    site: str,
+    catalog: str | None,
+    family: str | None,
+    hours: int | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Show what each tier of loads costs: essential alone, then with the next."""
+    from optimizer import api
+    from optimizer import api_compare as doors
+
+    job = api.load(site, catalog)
+    with ProgressBar("tiers") as progress:
+        found = doors.tiers(job, family=family, progress=progress)
+    shown = sorted({hours or job.site.target_hours, *found.landmarks})
+    if folder is not None:
+        from optimizer.report.charts.stairs import tiers_chart
+        from optimizer.report.charts.theme import LIGHT
+
+        if any(one.curve.points for one in found.curves):
+            _save(folder, {"tiers": tiers_chart(found, LIGHT, alone=True)})
+    if as_json:
+        from optimizer.report.rivals_data import tiers_data
+
+        print_json(tiers_data(found, shown))
+        return
+    from optimizer.report.rivals_tables import tiers_table
+
+    out = console()
+    out.print(tiers_table(found, shown))
+    footnotes(out, job)
+
+
+def _budgets(
+    first: float | None, last: float | None, step: float | None, *, needed: bool
+) -> list[float]:
+    """Return the budgets of a table, none where no table is asked for."""
+    from optimizer.errors import Fault, InputError
+
+    given = (first, last, step)
+    if all(one is None for one in given) and not needed:
+        return []
+    if first is None or last is None or step is None:
+        raise InputError(
+            [Fault("options", None, None, "a part of a table", "--from, --to and --step together")]
+        )
+    if not 0 <= first <= last < float("inf") or not 0 < step < float("inf"):
+        found = f"--from {first:g} --to {last:g} --step {step:g}"
+        wanted = "money from low to high, in steps above 0"
+        raise InputError([Fault("options", None, None, found, wanted)])
+    count = int((last - first) / step * (1 + 1e-12)) + 1
+    if count > _MOST_ROWS:
+        raise InputError(
+            [Fault("options", None, "--step", f"{count:,} budgets", f"{_MOST_ROWS:,} at most")]
+        )
+    return [first + number * step for number in range(count)]
+
+
+def _save(folder: str, pictures: Mapping[str, Any]) -> None:
+    """Write charts as PNG and SVG."""
+    from optimizer.report.files import chart_file
+
+    for name, chart in pictures.items():
+        for form in ("png", "svg"):
+            _write(Path(folder) / f"{name}.{form}", chart_file(chart, form))
+
+
+def _write(path: Path, content: bytes) -> None:
+    from optimizer.errors import Fault, InputError
+
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    except OSError as error:
+        reason = error.strerror or "it cannot be written"
+        raise InputError([Fault(str(path), None, None, reason, "a place to write to")]) from error
+    click.echo(f"Written: {path}", err=True)

@@ -1,0 +1,108 @@
+"""``keeplit prices``: a supplier's own list made into a table of the price list."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from optimizer.cli.show import console, json_option, print_json
+
+if TYPE_CHECKING:
+    from optimizer.quote.price_changes import Changes
+    from optimizer.quote.pricelist import Converted
+
+
+@click.command()
+@click.argument("mapping", metavar="MAP.toml")
+@click.argument("supplier_list", metavar="LIST")
+@click.option("-o", "--output", metavar="DIR", help="Folder of the price list to write into.")
+@click.option("--skip-unreadable", is_flag=True, help="Leave out rows that cannot be read.")
+@click.option(
+    "--against",
+    metavar="OLD",
+    help="Compare with this list; with the table that stands in DIR where left out.",
+)
+@json_option
+def prices(
+    mapping: str,
+    supplier_list: str,
+    output: str | None,
+    skip_unreadable: bool,
+    against: str | None,
+    as_json: bool,
+) -> None:
+    """Turn a supplier's list into a table of the price list, by a mapping file.
+
+    MAP.toml says which of the supplier's columns is which of ours; LIST is a CSV or XLSX file.
+    """
+    from optimizer.cli.files import write_files
+    from optimizer.errors import InputError
+    from optimizer.quote.price_changes import changes, last_prices
+    from optimizer.quote.price_map import read_map
+    from optimizer.quote.pricelist import convert, read_list
+
+    price_map = read_map(mapping)
+    converted = convert(read_list(supplier_list), price_map)
+    if converted.unreadable and not skip_unreadable:
+        raise InputError(converted.unreadable)
+    target = None if output is None else Path(output) / f"{price_map.table}.csv"
+    old = against if against is not None else str(target) if target and target.is_file() else None
+    found = None if old is None else changes(last_prices(old, price_map), converted)
+    if target is not None:
+        write_files({str(target): converted.as_csv()})
+    if as_json:
+        print_json(_data(converted, found, target))
+        return
+    _show(converted, found, target)
+
+
+def _data(converted: Converted, found: Changes | None, target: Path | None) -> dict[str, object]:
+    return {
+        "table": converted.table,
+        "rows": [dict(zip(converted.columns, row, strict=True)) for row in converted.rows],
+        "filtered": converted.filtered,
+        "left_out": [fault.as_dict() for fault in converted.unreadable],
+        "changes": None if found is None else found.as_dict(),
+        "written": None if target is None else str(target),
+    }
+
+
+def _show(converted: Converted, found: Changes | None, target: Path | None) -> None:
+    from optimizer.report.words import plain
+
+    out = console()
+    out.print(
+        f"{len(converted.rows)} rows read for {converted.table}, {converted.filtered} filtered out."
+    )
+    if converted.unreadable:
+        rows = dict.fromkeys(fault.row for fault in converted.unreadable)
+        out.print(f"{len(rows)} rows left out because they cannot be read:", style="bold")
+        for fault in converted.unreadable:
+            out.print(f"  {plain(str(fault))}")
+    if found is not None:
+        _show_changes(found, converted.currency)
+    out.print(f"Written: {target}" if target else "Nothing written; -o DIR writes the table.")
+
+
+def _show_changes(found: Changes, currency: str) -> None:
+    from rich.table import Table
+
+    from optimizer.report.words import plain
+
+    out = console()
+    if found.changed:
+        table = Table(title="Changed prices", title_justify="left", box=None, pad_edge=False)
+        table.add_column("Name", overflow="fold")
+        for heading in (f"Before, {currency}", f"Now, {currency}", "Change"):
+            table.add_column(heading, justify="right", no_wrap=True)
+        for one in found.changed:
+            share = f"{one.share:+.1%}" if one.before else ""
+            table.add_row(plain(one.name), f"{one.before:,}", f"{one.now:,}", share)
+        out.print(table)
+    for heading, names in (("No longer listed", found.vanished), ("New", found.added)):
+        if names:
+            out.print(f"{heading}: {', '.join(plain(name) for name in names)}")
+    if not (found.changed or found.vanished or found.added):
+        out.print("No price changed since the last list.")

@@ -1,0 +1,131 @@
+"""``keeplit quote``: priced options to hand over."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from optimizer.cli.show import (
+    ProgressBar,
+    catalog_option,
+    console,
+    family_option,
+    footnotes,
+    json_option,
+    print_json,
+    site_argument,
+)
+
+if TYPE_CHECKING:
+    from optimizer.quote import Quote
+
+
+@click.command()
+@site_argument
+@catalog_option
+@family_option
+@click.option(
+    "-o",
+    "--output",
+    "outputs",
+    multiple=True,
+    metavar="FILE",
+    help="Write the customer's file: .pdf, .xlsx, .csv or .json. May be given more than once.",
+)
+@click.option(
+    "--options", "hours", metavar="12,24,36", help="Hours of the options; by rule without."
+)
+@click.option("--date", "day", metavar="YYYY-MM-DD", help="Day of the quote; today without.")
+@click.option("--company", metavar="FILE", help="Sender and terms: a TOML file.")
+@click.option(
+    "--installer",
+    metavar="FILE",
+    help="Write the margin of each line, for the installer alone: .xlsx, .csv or .json.",
+)
+@click.option(
+    "--as-built", metavar="DIR", help="Write a file for each option that keeplit judge reads."
+)
+@json_option
+def quote(
+    site: str,
+    catalog: str | None,
+    family: str | None,
+    outputs: tuple[str, ...],
+    hours: str | None,
+    day: str | None,
+    company: str | None,
+    installer: str | None,
+    as_built: str | None,
+    as_json: bool,
+) -> None:
+    """Price two or three options of a site, with the sheets that go with them."""
+    from optimizer import api
+    from optimizer.cli.files import write_files
+    from optimizer.quote import read_company
+    from optimizer.report.quote import installer_bytes, quote_bytes
+
+    wanted_hours = None if hours is None else _hours(hours)
+    on_day = date.today() if day is None else _day(day)
+    sender = None if company is None else read_company(company)
+    job = api.load(site, catalog)
+    with ProgressBar("hours") as progress:
+        made = api.make_quote(
+            job,
+            hours=wanted_hours,
+            company=sender,
+            day=on_day,
+            family=family,
+            progress=progress,
+        )
+    contents = {name: quote_bytes(made, Path(name).suffix) for name in outputs}
+    if installer is not None:
+        contents[installer] = installer_bytes(made, Path(installer).suffix)
+    if as_built is not None:
+        for option in made.options:
+            name = f"as-built-{option.option.design.hours}h.toml"
+            contents[str(Path(as_built) / name)] = option.as_built.encode()
+    write_files(contents)
+    if as_json:
+        from optimizer.report.quote.data import quote_data
+
+        print_json(quote_data(made))
+        return
+    _show(made, tuple(contents))
+
+
+def _show(made: Quote, written: tuple[str, ...]) -> None:
+    from optimizer.report.quote.table import options_table
+    from optimizer.report.words import plain
+
+    out = console()
+    out.print(options_table(made))
+    for note in made.notes:
+        out.print(f"Note: {plain(note)}")
+    for name in written:
+        out.print(f"Written: {name}")
+    if not written:
+        out.print("Nothing written; -o FILE makes the PDF, workbook, CSV or JSON to hand over.")
+    footnotes(out, made.job)
+
+
+def _hours(text: str) -> list[int]:
+    from optimizer.errors import Fault, InputError
+
+    try:
+        return [int(piece) for piece in text.split(",")]
+    except ValueError:
+        wanted = "whole hours with commas between, such as 12,24,36"
+        raise InputError([Fault("options", None, "--options", repr(text), wanted)]) from None
+
+
+def _day(text: str) -> date:
+    from optimizer.errors import Fault, InputError
+
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        wanted = "a day such as 2026-01-31"
+        raise InputError([Fault("options", None, "--date", repr(text), wanted)]) from None

@@ -1,0 +1,232 @@
+"""A job while it is being written: the site's sections and its tables, not yet checked."""
+
+from __future__ import annotations
+
+import csv
+import io
+import tomllib
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.catalog import find_table
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.load import catalog_folder, job_from_data, load_job
+from optimizer.inputs.place import Held
+from optimizer.inputs.rows import LoadRow
+from optimizer.inputs.site import read_site
+from optimizer.inputs.tables import decode, text_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from optimizer.job import Job, Load, LoggedOutage, Window
+
+#: The tables of a price list.
+PRICE_TABLES: Final = ("chemistries", "batteries", "inverters", "works", "cables", "fuses")
+#: Every table a draft may hold.
+TABLES: Final = ("loads", "outages", *PRICE_TABLES)
+LOAD_COLUMNS: Final = tuple(columns_of(LoadRow))
+
+Rows = tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RawTable:
+    """A table as text, its column names first; ``file`` is what messages call it."""
+
+    file: str
+    rows: Rows
+
+    def as_csv(self) -> bytes:
+        """Return the table as a file that reads back the same."""
+        out = io.StringIO(newline="")
+        csv.writer(out).writerows(self.rows)
+        return out.getvalue().encode()
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A job as it is edited: nothing in it needs to be right yet.
+
+    Parameters
+    ----------
+    site : mapping
+        The site file's sections as TOML gives them, without the paths of other files.
+    tables : mapping of str to RawTable
+        By name: loads, outages (where a log is kept), and the price list's.
+    """
+
+    site: Mapping[str, Any]
+    tables: Mapping[str, RawTable]
+
+    def job(self) -> Job:
+        """Return the job that the draft makes.
+
+        Raises
+        ------
+        InputError
+            With every fault, each under the name of the file it came from.
+        """
+        data: dict[str, Any] = {
+            name: dict(section) if isinstance(section, dict) else section
+            for name, section in self.site.items()
+        }
+        files = {f"{name}.csv": table.as_csv() for name, table in self.tables.items()}
+        for section, key, name in (("site", "loads", "loads"), ("outages", "log", "outages")):
+            if name in self.tables and isinstance(data.get(section, {}), dict):
+                data.setdefault(section, {})[key] = f"{name}.csv"
+        try:
+            return job_from_data(data, Held(files))
+        except InputError as error:
+            names = {f"{name}.csv": table.file for name, table in self.tables.items()}
+            raise InputError(
+                replace(fault, file=names.get(fault.file, fault.file)) for fault in error.faults
+            ) from None
+
+    def with_site(self, section: str, key: str, value: object) -> Draft:
+        """Return the draft with one key of the site changed, or taken out where None."""
+        keys = dict(self.site.get(section, {}))
+        keys.pop(key, None)
+        if value is not None:
+            keys[key] = value
+        return replace(self, site={**self.site, section: keys})
+
+    def with_section(self, section: str, keys: Mapping[str, Any]) -> Draft:
+        """Return the draft with another content of one section of the site."""
+        return replace(self, site={**self.site, section: dict(keys)})
+
+    def with_table(self, name: str, table: RawTable | None) -> Draft:
+        """Return the draft with one table changed, or taken out where None."""
+        tables = {other: held for other, held in self.tables.items() if other != name}
+        if table is not None:
+            tables[name] = table
+        return replace(self, tables=tables)
+
+
+def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -> Draft:
+    """Return the draft of a site on disk that is free of faults.
+
+    Loads and the outage log are written out anew, in full precision; the price list stays as
+    it stands in its files, notes included.
+
+    Raises
+    ------
+    InputError
+        With every fault of every file.
+    """
+    job = load_job(site_path, catalog)
+    faults: list[Fault] = []
+    path = Path(site_path)
+    site = read_site(path, faults)
+    folder = catalog_folder(site, catalog, faults)
+    content = decode(path.read_bytes())
+    if site is None or folder is None or content is None:
+        raise InputError(faults)
+    data = tomllib.loads(content.removeprefix("\ufeff").replace("\r\n", "\n"))
+    data["site"] = {k: v for k, v in data["site"].items() if k not in {"loads", "catalog"}}
+    data["outages"] = {k: v for k, v in data["outages"].items() if k != "log"}
+    tables = {"loads": loads_table(load_rows(job.loads))}
+    if job.outages.form == "log":
+        tables["outages"] = log_table(job.outages.log)
+    for name in PRICE_TABLES:
+        for file in find_table(folder, name):
+            tables[name] = raw_table(file.name, file.read_bytes())
+    return Draft(data, tables)
+
+
+def raw_table(file: str, raw: bytes) -> RawTable:
+    """Return a CSV or XLSX file as text.
+
+    Raises
+    ------
+    InputError
+        The bytes are no table.
+    """
+    faults: list[Fault] = []
+    rows = text_rows(file, raw, faults)
+    if rows is None:
+        raise InputError(faults)
+    return RawTable(file, tuple(tuple(row) for row in rows))
+
+
+def load_rows(loads: Iterable[Load]) -> list[dict[str, Any]]:
+    """Return loads as rows of plain values under the survey's column names."""
+    return [
+        {
+            "load": load.load,
+            "tier": load.tier,
+            "count": load.count,
+            "running_w": load.running_w,
+            "power_factor": load.power_factor,
+            "starting_w": None if load.starting_w == load.running_w else load.starting_w,
+            "hours": ";".join(window_text(window) for window in load.windows),
+            "duty": load.duty,
+            "seasons": ";".join(f"{k}:{_text(v)}" for k, v in load.season_multipliers.items()),
+        }
+        for load in loads
+    ]
+
+
+def loads_table(rows: Iterable[Mapping[str, Any]]) -> RawTable:
+    """Return the survey of rows such as `load_rows` gives."""
+    body = tuple(tuple(_text(row.get(name)) for name in LOAD_COLUMNS) for row in rows)
+    return RawTable("loads", (LOAD_COLUMNS, *body))
+
+
+def log_table(log: Sequence[LoggedOutage]) -> RawTable:
+    """Return an outage log as a table."""
+    body = tuple((one.start.isoformat(), one.end.isoformat()) for one in log)
+    return RawTable("outages", (("start", "end"), *body))
+
+
+def window_text(window: Window) -> str:
+    """Return a window of the day as the files write it.
+
+    >>> window_text((22.0, 30.5))
+    '22:00-6:30'
+    """
+    start, end = (round(hour * 60) for hour in window)
+    if end > 24 * 60:
+        end -= 24 * 60
+    return f"{start // 60}:{start % 60:02}-{end // 60}:{end % 60:02}"
+
+
+def _text(value: object) -> str:
+    """Return a cell; numbers in full precision, whole ones without a point."""
+    if value is None or value != value:  # noqa: PLR0124 - NaN, a spreadsheet's empty number
+        return ""
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() else repr(value)
+    return str(value)
+
+
+def survey_rows(table: RawTable) -> list[dict[str, Any]]:
+    """Return the rows of a survey written by `loads_table`; what is no number is None.
+
+    >>> survey_rows(loads_table([{"load": "Lamp", "count": 2, "running_w": None}]))[0]["count"]
+    2
+    """
+    if not table.rows:
+        return []
+    kinds = {name: column.kind for name, column in columns_of(LoadRow).items()}
+    found = []
+    for cells in table.rows[1:]:
+        row: dict[str, Any] = dict.fromkeys(LOAD_COLUMNS)
+        for name, cell in zip(table.rows[0], cells, strict=False):
+            kind = kinds.get(name)
+            if kind in {"number", "share", "whole"}:
+                row[name] = _number(cell, whole=kind == "whole")
+            elif kind is not None:
+                row[name] = cell
+        found.append(row)
+    return found
+
+
+def _number(cell: str, *, whole: bool) -> float | None:
+    try:
+        value = float(cell)
+    except ValueError:
+        return None
+    return int(value) if whole and value.is_integer() else value

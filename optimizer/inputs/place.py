@@ -1,0 +1,75 @@
+"""Where files lie: a disk, or tables held in memory, read by the same code."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+class Place(Protocol):
+    """What readers need of a path; `pathlib.Path` has it."""
+
+    @property
+    def name(self) -> str:
+        """The last part of the path."""
+
+    def __truediv__(self, key: str, /) -> Place: ...
+
+    def exists(self) -> bool:
+        """Tell whether something is there."""
+
+    def is_dir(self) -> bool:
+        """Tell whether it is a folder."""
+
+    def is_file(self) -> bool:
+        """Tell whether it is a file."""
+
+    def read_bytes(self) -> bytes:
+        """Return the content."""
+
+
+@dataclass(frozen=True)
+class Held:
+    """A folder held in memory, or a file in it.
+
+    Parameters
+    ----------
+    files : mapping of str to bytes
+        The folder's files by name.
+    name : str
+        A file of it; the folder itself where empty.
+
+    Examples
+    --------
+    >>> folder = Held({"fuses.csv": b"rating_a,price"})
+    >>> (folder / "fuses.csv").read_bytes(), (folder / "works.csv").exists()
+    (b'rating_a,price', False)
+    """
+
+    files: Mapping[str, bytes]
+    name: str = ""
+
+    def __truediv__(self, key: str, /) -> Held:
+        return Held(self.files, key)
+
+    def __str__(self) -> str:
+        return self.name or "price list"
+
+    def exists(self) -> bool:
+        """Tell whether something is there."""
+        return self.is_dir() or self.is_file()
+
+    def is_dir(self) -> bool:
+        """Tell whether it is the folder."""
+        return not self.name
+
+    def is_file(self) -> bool:
+        """Tell whether it is one of the files."""
+        return self.name in self.files
+
+    def read_bytes(self) -> bytes:
+        """Return the content of a file."""
+        return self.files[self.name]

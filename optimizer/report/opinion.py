@@ -1,0 +1,248 @@
+"""The second opinion in words and tables."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.tables import new_table
+from optimizer.report.words import hours_in_words, plain
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rich.table import Table
+
+    from optimizer.job import Job
+    from optimizer.opinion import AgeHours, Opinion
+    from optimizer.simulate import (
+        DailyBalance,
+        Estimate,
+        Replay,
+        Replayed,
+        TierHours,
+        Verdict,
+        YearsResult,
+    )
+
+#: So many outages that were not carried are named one by one.
+_NAMED = 5
+
+
+def clock(hour: int) -> str:
+    """Return an hour of the day.
+
+    >>> clock(4)
+    '04:00'
+    """
+    return f"{hour:02d}:00"
+
+
+def verdict_in_words(verdict: Verdict, design_margin: float) -> str:
+    """Return whether the simulation confirms the hours, and where they are shortest."""
+    shortest = hours_in_words(verdict.hours, verdict.horizon_hours)
+    where = (
+        f"in its hardest case, an outage from {clock(verdict.start_hour)} in "
+        f"{plain(verdict.season)} of year {verdict.year + 1}"
+    )
+    margin = (
+        f"The program plans with a margin of {design_margin:.0%} and one rate for the whole "
+        "outage; the simulation goes by the current of each hour, without margin."
+    )
+    if verdict.holds:
+        return (
+            f"Holds. Asked of it are {verdict.claimed_hours} h; simulated, it lasts {shortest} h "
+            f"{where}. {margin}"
+        )
+    return (
+        f"Falls short. Asked of it are {verdict.claimed_hours} h; simulated, it lasts only "
+        f"{shortest} h {where}."
+    )
+
+
+def ages_table(ages: Sequence[AgeHours], horizon_hours: float) -> Table:
+    """Return the hours of each bank when new, at half its service and in its last year."""
+    table = new_table(
+        "Hours without the grid, simulated",
+        ("Bank", False),
+        ("From the worst start", True),
+        ("which is", False),
+        ("Mean", True),
+        ("From the best start", True),
+    )
+    for age in ages:
+        when = {
+            "new": "new" if age.year == 0 else f"new, bought in year {age.year + 1}",
+            "mid-life": f"mid-life, year {age.year + 1}",
+            "last year": f"last year of service, year {age.year + 1}",
+        }[age.stage]
+        table.add_row(
+            f"{plain(age.battery)}, {when}",
+            hours_in_words(age.shortest_hours, horizon_hours),
+            f"{plain(age.season)}, {clock(age.start_hour)}",
+            hours_in_words(age.mean_hours, horizon_hours),
+            hours_in_words(age.longest_hours, horizon_hours),
+        )
+    return table
+
+
+def tiers_table(tiers: Sequence[TierHours], horizon_hours: float) -> Table:
+    """Return what each tier of loads costs in hours."""
+    table = new_table(
+        "What each tier costs in hours, worst start",
+        ("Tier", False),
+        ("Carried today", False),
+        ("With it", True),
+        ("Without it", True),
+        ("Costs", True),
+    )
+    for one in tiers:
+        capped = one.hours_without >= horizon_hours
+        table.add_row(
+            plain(one.tier),
+            "yes" if one.counted else "no",
+            hours_in_words(one.hours_with, horizon_hours),
+            hours_in_words(one.hours_without, horizon_hours),
+            "≥ " * capped + hours_in_words(one.cost_hours),
+        )
+    return table
+
+
+def opinion_in_words(opinion: Opinion, job: Job) -> list[tuple[str, str]]:
+    """Return the rest of the second opinion: matter and sentence."""
+    top = opinion.horizon_hours
+    stress = "; ".join(
+        f"{one.factor - 1:.0%} larger, {hours_in_words(one.hours, top)} h"
+        for one in opinion.stressed
+    )
+    found = [("Larger loads", f"From the worst start, bank at its weakest: {stress}.")]
+    if opinion.burst_hours is not None:
+        found.append(("In minutes", _bursts_in_words(opinion)))
+    if opinion.replay is not None:
+        found.append(("The site's own log", replay_in_words(opinion.replay)))
+    if opinion.balance is not None:
+        found.append(("Scheduled cuts", balance_in_words(opinion.balance)))
+    drawn = f"{drawn_in_words(opinion.drawn)} {method_in_words(opinion.drawn)}"
+    found.append(("Drawn years", drawn))
+    worth = job.site.value_of_lost_load
+    if worth is not None:
+        lost = worth * opinion.drawn.kwh_unserved.value
+        asked = worth * opinion.drawn.kwh_asked
+        sentence = (
+            f"As the site values it, what is not served is worth {lost:,.2f} {job.site.currency} "
+            f"a year; with nothing in place it would be {asked:,.2f}."
+        )
+        found.append(("What that is worth", sentence))
+    return found
+
+
+def _bursts_in_words(opinion: Opinion) -> str:
+    hours = opinion.burst_hours or 0.0
+    text = (
+        f"{hours_in_words(hours, opinion.horizon_hours)} h from the worst start where pumps, "
+        f"compressors and the like run at full power for part of each hour, all at once. A figure "
+        f"of its own: the hours above spread that use over the hour, and a battery gives less to "
+        f"a load that comes in bursts."
+    )
+    if hours < opinion.verdict.claimed_hours <= opinion.verdict.hours:
+        text += f" It is below the {opinion.verdict.claimed_hours} h asked for."
+    return text
+
+
+def replay_in_words(replay: Replay) -> str:
+    """Return how the site's own log would have gone."""
+    total, unserved = len(replay.outages), replay.kwh_unserved_a_year * replay.log_years
+    years = f"{replay.log_years:g} years" if replay.log_years != 1 else "one year"
+    head = f"With the bank as it is in year {replay.year + 1}: "
+    if replay.carried == total:
+        every = "the one outage" if total == 1 else f"all {total} outages"
+        return head + f"{every} of {years} carried, nothing left unserved."
+    missed = [outage for outage in replay.outages if not outage.carried]
+    named = [missed_in_words(outage) for outage in missed[:_NAMED]]
+    if len(missed) > _NAMED:
+        named.append(f"and {len(missed) - _NAMED} more")
+    return head + (
+        f"{replay.carried} of {total} outages of {years} carried; not served in all "
+        f"{unserved:,.1f} kWh. Not carried: {'; '.join(named)}."
+    )
+
+
+def missed_in_words(outage: Replayed) -> str:
+    """Return an outage that was not carried."""
+    return (
+        f"{outage.start:%Y-%m-%d %H:%M}, {outage.hours:.1f} h, after "
+        f"{hours_in_words(outage.hours_carried)} h"
+    )
+
+
+def drawn_in_words(drawn: YearsResult) -> str:
+    """Return what many drawn years say."""
+    head = f"{drawn.years:,} years, {drawn.outages_a_year:,.1f} outages in each: "
+    if drawn.share_carried is None:
+        return head + "no outage was drawn."
+    whole = f"{drawn.share_of_years_whole:.0%} of the years pass without a gap"
+    longest = (
+        f"the longest outage drawn lasts {drawn.longest_hours:.1f} h, the longest carried "
+        f"{drawn.longest_carried_hours:.1f} h"
+    )
+    asked = f"{drawn.kwh_asked:,.1f} kWh asked"
+    unserved = f"nothing of the {asked} a year left unserved"
+    if drawn.hours_unserved.value > 0:
+        unserved = (
+            f"not served a year {estimate_in_words(drawn.hours_unserved)} h and "
+            f"{estimate_in_words(drawn.kwh_unserved)} kWh of the {asked}"
+        )
+    return head + (
+        f"{share_in_words(drawn.share_carried)} of the outages carried; {unserved}; {whole}; "
+        f"{longest}."
+    )
+
+
+def method_in_words(drawn: YearsResult) -> str:
+    """Return how the intervals are made."""
+    return f"In brackets: {drawn.method}. Seed {drawn.seed}: the same seed, the same figures."
+
+
+def share_in_words(share: Estimate) -> str:
+    """Return a share with its interval.
+
+    >>> from optimizer.simulate import Estimate
+    >>> share_in_words(Estimate(0.958, 0.953, 0.962)), share_in_words(Estimate(1.0, 1.0, 1.0))
+    ('95.8% (95.3–96.2%)', '100%')
+    """
+    if share.low == share.high:
+        return f"{100 * share.value:.4g}%"
+    return f"{100 * share.value:.1f}% ({100 * share.low:.1f}–{100 * share.high:.1f}%)"
+
+
+def estimate_in_words(estimate: Estimate) -> str:
+    """Return a mean with its interval.
+
+    >>> from optimizer.simulate import Estimate
+    >>> estimate_in_words(Estimate(2.23, 1.92, 2.54)), estimate_in_words(Estimate(0, 0, 0))
+    ('2.23 (1.92–2.54)', '0')
+    """
+    if estimate.low == estimate.high:
+        return f"{estimate.value:.3g}"
+    return f"{estimate.value:,.2f} ({estimate.low:,.2f}–{estimate.high:,.2f})"
+
+
+def balance_in_words(balance: DailyBalance) -> str:
+    """Return whether the day of scheduled cuts closes, and the amperes that are missing."""
+    off, on = f"{balance.hours_off:g} h", f"{balance.hours_on:g} h"
+    takes = (
+        f"{off} a day, hardest in {plain(balance.season)} of year {balance.year + 1}: they take "
+        f"{balance.kwh_drawn:.1f} kWh from the bank, {balance.kwh_back:.1f} kWh have to come back"
+    )
+    if balance.hours_on <= 0:
+        return f"{takes}, and the grid never does: the day cannot close."
+    needs = (
+        f"{takes} in the {on} between ({balance.watts_back:,.0f} W); that needs "
+        f"{balance.amps_needed:.1f} A"
+    )
+    if not balance.closes:
+        return (
+            f"{needs}, the charger gives {balance.amps_charger:.1f} A: the day does not close. "
+            f"Missing: {balance.amps_missing:.1f} A of charger current."
+        )
+    cuts = "every cut is carried" if balance.cuts_carried else "but not every cut is carried"
+    return f"{needs}, the charger gives {balance.amps_charger:.1f} A: the day closes, {cuts}."

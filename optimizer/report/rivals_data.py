@@ -1,0 +1,283 @@
+"""Lead-acid or lithium, as plain data for programs and as rows of files; money is not rounded."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from optimizer.report.data import point_data
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.choice import Purchase
+    from optimizer.job import Job
+    from optimizer.rivals.border import Border
+    from optimizer.rivals.budgets import Bought, Staircase
+    from optimizer.rivals.flips import Flips, Side
+    from optimizer.rivals.levers import Lever
+    from optimizer.rivals.regret import Regret
+    from optimizer.rivals.sides import Comparison, Contender
+    from optimizer.rivals.swings import Setting, Swings
+    from optimizer.rivals.tiers import Tiers
+
+#: Columns of the budget file.
+BUDGET_COLUMNS = (
+    "budget",
+    "hours",
+    "upfront_cost",
+    "life_cycle_cost",
+    "family",
+    "battery",
+    "series",
+    "strings",
+    "voltage",
+    "inverter",
+    "units",
+    "bought_later",
+    "next_budget",
+)
+
+
+def comparison_data(comparison: Comparison) -> dict[str, Any]:
+    """Return the contenders side by side."""
+    site, dearer = comparison.job.site, comparison.dearer_at_start
+    return {
+        "site": site.name,
+        "currency": site.currency,
+        "hours": comparison.hours,
+        "horizon_years": site.horizon_years,
+        "winner": comparison.winner.name,
+        "margin": comparison.margin,
+        "rival_costs_more_by_part": comparison.differences(),
+        "dearer_at_start": None if dearer is None else dearer.name,
+        "caught_up_after_years": comparison.caught_up_after,
+        "families": [_contender(comparison.job, one) for one in comparison.families],
+        "chemistries": [_contender(comparison.job, one) for one in comparison.chemistries],
+        "nothing_for": list(comparison.missing),
+    }
+
+
+def _contender(job: Job, one: Contender) -> dict[str, Any]:
+    return {
+        "name": one.name,
+        **point_data(job, one.design),
+        "by_part": one.parts,
+        "value_left": one.value_left,
+        "monthly_sum": one.monthly_sum,
+        "cost_per_hour": one.cost_per_hour,
+        "cost_per_usable_kwh": one.cost_per_kwh,
+        "usable_kwh": one.usable_kwh,
+        "mass_kg": one.mass_kg,
+        "floor_m2": one.floor_m2,
+        "balances": [asdict(balance) for balance in one.balances],
+    }
+
+
+def lever_data(lever: Lever) -> dict[str, Any]:
+    """Return a lever's name, unit, base and range."""
+    return {
+        "key": lever.key,
+        "name": lever.name,
+        "unit": lever.unit,
+        "base": lever.base,
+        "low": lever.low,
+        "high": lever.high,
+    }
+
+
+def flips_data(all_found: Sequence[Flips]) -> list[dict[str, Any]]:
+    """Return every flip along every lever."""
+
+    def side(one: Side) -> dict[str, Any]:
+        return {
+            "value": one.value,
+            "winner": one.winner,
+            "costs": {family: _finite(cost) for family, cost in one.costs.items()},
+            "hours": {
+                family: None if design is None else design.hours
+                for family, design in one.designs.items()
+            },
+            "batteries": {
+                family: None
+                if design is None
+                else [
+                    f"{bank.battery.battery}, {bank.series} × {bank.strings}"
+                    for bank in design.banks
+                ]
+                for family, design in one.designs.items()
+            },
+        }
+
+    return [
+        {
+            **lever_data(found.lever),
+            "winner_now": found.winner,
+            "flips": [
+                {
+                    "value": flip.value,
+                    "kind": flip.kind,
+                    "cause": flip.cause or None,
+                    "below": side(flip.below),
+                    "above": side(flip.above),
+                }
+                for flip in found.flips
+            ],
+            "none_in_range": not found.flips,
+            "unproven": [list(piece) for piece in found.unproven],
+        }
+        for found in all_found
+    ]
+
+
+def border_data(border: Border) -> dict[str, Any]:
+    """Return the border; below each factor the priced family wins."""
+    return {
+        "across": lever_data(border.across),
+        "price_of": border.priced,
+        "against": border.other,
+        "points": border_rows(border),
+    }
+
+
+def border_rows(border: Border) -> list[dict[str, Any]]:
+    """Return the border as rows."""
+    return [
+        {"value": point.value, "price_factor": point.factor, "always": point.always}
+        for point in border.points
+    ]
+
+
+def swings_data(found: Swings) -> dict[str, Any]:
+    """Return every swing."""
+
+    def setting(one: Setting) -> dict[str, Any]:
+        return {**asdict(one), "cost": _finite(one.cost)}
+
+    return {
+        "hours": found.hours,
+        "budget": found.budget,
+        "swings": [
+            {
+                "key": swing.lever.key,
+                "name": swing.lever.name,
+                "unit": swing.lever.unit,
+                "low": setting(swing.low),
+                "base": setting(swing.base),
+                "high": setting(swing.high),
+                "changes_winner": swing.changes_winner,
+            }
+            for swing in found.swings
+        ],
+    }
+
+
+def regret_data(found: Regret) -> dict[str, Any]:
+    """Return how each first purchase fares."""
+    return {
+        "hours": found.hours,
+        "scenarios": found.scenarios,
+        "seed": found.seed,
+        "family_share": found.family_share,
+        "safest": asdict(found.safest.first),
+        "cheapest_today": asdict(found.cheapest_today),
+        "first_purchases": [
+            {
+                **asdict(record.first),
+                "cheapest_share": record.best_share,
+                "largest_regret": _finite(record.largest_regret),
+                "mean_regret": _finite(record.mean_regret),
+                "mean_cost": _finite(record.mean_cost),
+                "stranded_share": record.stranded,
+            }
+            for record in found.records
+        ],
+    }
+
+
+def staircase_data(stairs: Staircase) -> dict[str, Any]:
+    """Return every step of a budget."""
+    return {
+        "kind": "lifetime" if stairs.lifetime else "upfront",
+        "family": stairs.family,
+        "later_limit": stairs.job.site.later_limit,
+        "steps": [
+            {
+                "budget": step.budget,
+                **point_data(stairs.job, step.design),
+                "step_up": step.step_up,
+                "price_of_hour": step.price_of_hour,
+                "made_by": None if step.cause.requirement is None else step.cause.requirement.value,
+                "lower_without_it": step.cause.lower_by,
+            }
+            for step in stairs.steps
+        ],
+    }
+
+
+def budget_rows(rows: Sequence[Bought]) -> list[dict[str, Any]]:
+    """Return what each budget buys, one flat row each, as the file has them."""
+    found = []
+    for row in rows:
+        design = row.design
+        line: dict[str, Any] = dict.fromkeys(BUDGET_COLUMNS)
+        line |= {"budget": row.budget, "hours": 0, "next_budget": row.next_budget}
+        if design is not None:
+            bank = design.banks[0]
+            line |= {
+                "hours": design.hours,
+                "upfront_cost": design.upfront_cost,
+                "life_cycle_cost": design.life_cycle_cost,
+                "family": bank.battery.family,
+                "battery": bank.battery.battery,
+                "series": bank.series,
+                "strings": bank.strings,
+                "voltage": design.voltage_v,
+                "inverter": design.inverter.inverter,
+                "units": design.inverter_units,
+                "bought_later": _later(row.later),
+            }
+        found.append(line)
+    return found
+
+
+def budget_csv(rows: Sequence[Bought]) -> bytes:
+    """Return the budget table as a CSV file; years count from 1, as people count them."""
+    from optimizer.report.files import safe_cell  # noqa: PLC0415 - openpyxl and charts stay away
+
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(BUDGET_COLUMNS)
+    for line in budget_rows(rows):
+        writer.writerow([safe_cell(line[name]) for name in BUDGET_COLUMNS])
+    return out.getvalue().encode("utf-8-sig")
+
+
+def _later(later: tuple[Purchase, ...]) -> str:
+    return "; ".join(
+        f"year {one.year + 1}: {', '.join(one.items)}, {one.amount:.2f}" for one in later
+    )
+
+
+def tiers_data(tiers: Tiers, hours: Sequence[int]) -> dict[str, Any]:
+    """Return the curves tier by tier, and what each tier costs at some hours."""
+    return {
+        "site": tiers.job.site.name,
+        "currency": tiers.job.site.currency,
+        "curves": [
+            {
+                "added": one.added,
+                "tiers": list(one.tiers),
+                "points": [point_data(one.curve.job, point) for point in one.curve.points],
+            }
+            for one in tiers.curves
+        ],
+        "at": [asdict(cost) for hour in hours for cost in tiers.at(hour)],
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None

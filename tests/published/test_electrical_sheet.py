@@ -1,0 +1,241 @@
+"""The figures of the electrical sheet, as an electrician reads them, against their sources.
+
+The sheet takes 0.90 of the system voltage as the lowest; where a source names another voltage,
+the power is chosen so that the current is the source's.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer.design import CableRun
+from optimizer.formulas.wiring import choose_cable
+from optimizer.job import Fuse
+from optimizer.quote import Company
+from optimizer.quote.electrical import electrical_sheet
+from tests.published.parts import CABLES, FUSES, make_bank, make_battery, make_design, make_job
+from tests.published.table import Value, values
+
+IEC_62485 = "IEC 62485-2, clause 7"
+DROP = "2·L·I·R'"
+RATING = "fuse of at least 1.25 × the continuous current, from the usual series"
+
+
+def sheet_of(job, design):
+    return {figure.name: figure for figure in electrical_sheet(job, design, Company()).figures}
+
+
+def lead_bank(gas: str):
+    """24 cells of 2 V and 200 Ah in series."""
+    battery = make_battery("flooded", voltage_v=2.0, class_v=2, capacity_ah=200.0)
+    return make_bank(replace(battery, gas=gas), series=24)
+
+
+def air(gas: str, name: str) -> float:
+    return sheet_of(make_job(), make_design(lead_bank(gas), voltage_v=48))[name].value
+
+
+def gassing_ma(gas: str, name: str) -> float:
+    figure = sheet_of(make_job(), make_design(lead_bank(gas), voltage_v=48))[name]
+    return next(given.value for given in figure.inputs if given.symbol == "I_gas")
+
+
+def at_current(amps: float, volts: int, *, length_m: float = 2.0, section: float = 95.0):
+    """A site and a design whose current at the lowest voltage is as wanted."""
+    job = make_job(battery_cable_m=length_m, max_drop=0.1)
+    power_w = amps * 0.9 * volts * 0.90
+    units = volts // 12
+    design = make_design(make_bank(make_battery(), series=units), voltage_v=volts, power_w=power_w)
+    cable = next(cable for cable in CABLES if cable.section_mm2 == section)
+    return job, replace(design, wiring=CableRun(cable, 1, FUSES[-1]))
+
+
+def drop_v(amps: float, length_m: float, section: float) -> float:
+    job, design = at_current(amps, 12, length_m=length_m, section=section)
+    return sheet_of(job, design)["Voltage drop, there and back"].value
+
+
+FUSE_NAME = "Fuse at the bank"
+
+
+def fuse_figure(power_w: float, volts: int, lowest_v: float):
+    """The fuse for a power at a lowest voltage, efficiency 0.90."""
+    amps = power_w / 0.90 / lowest_v
+    job, design = at_current(amps, volts)
+    run = choose_cable(CABLES, FUSES, current_a=amps, length_m=0.5, max_drop_v=1.0)
+    return sheet_of(job, replace(design, wiring=run))[FUSE_NAME]
+
+
+def nominal_a(volts: int) -> float:
+    bank = make_bank(make_battery(), series=volts // 12)
+    design = make_design(bank, voltage_v=volts, power_w=3000.0, efficiency=0.85)
+    return sheet_of(make_job(), design)["Current at full power, nominal voltage"].value
+
+
+@values(
+    Value("24 vented cells 200 Ah, float [m³/h]", lambda: air("vented", "Fresh air, floating"),
+          "1.20", IEC_62485, "arithmetic"),
+    Value("the same, boost [m³/h]",
+          lambda: air("vented", "Fresh air, in absorption"), "4.80", IEC_62485,
+          "arithmetic"),
+    Value("openings, float [cm²]", lambda: air("vented", "Inlet and outlet, each, floating"),
+          "33.6", IEC_62485, "arithmetic"),
+    Value("openings, boost [cm²]",
+          lambda: air("vented", "Inlet and outlet, each, in absorption"), "134.4",
+          IEC_62485, "arithmetic"),
+    Value("valve-regulated, float [m³/h]", lambda: air("recombinant", "Fresh air, floating"),
+          "0.24", IEC_62485, "arithmetic"),
+    Value("valve-regulated, boost [m³/h]",
+          lambda: air("recombinant", "Fresh air, in absorption"), "1.92",
+          IEC_62485, "arithmetic"),
+    Value("gassing current, vented, float [mA/Ah]",
+          lambda: gassing_ma("vented", "Fresh air, floating"), "5", IEC_62485, "published"),
+    Value("gassing current, vented, boost [mA/Ah]",
+          lambda: gassing_ma("vented", "Fresh air, in absorption"), "20",
+          IEC_62485, "published"),
+    Value("gassing current, valve-regulated, float [mA/Ah]",
+          lambda: gassing_ma("recombinant", "Fresh air, floating"), "1", IEC_62485, "published"),
+    Value("gassing current, valve-regulated, boost [mA/Ah]",
+          lambda: gassing_ma("recombinant", "Fresh air, in absorption"), "8",
+          IEC_62485, "published"),
+    Value("distance, 20 mA/Ah, 200 Ah [mm]",
+          lambda: air("vented", "No sparks or glowing parts nearer than"), "457", IEC_62485,
+          "from memory"),
+)  # fmt: skip
+def test_hydrogen(value):
+    value.check()
+
+
+@values(
+    Value("100 A, 3 m, 35 mm² [V]", lambda: drop_v(100, 3, 35), "0.332", DROP, "arithmetic"),
+    Value("125 A, 2 m, 50 mm² [V]", lambda: drop_v(125, 2, 50), "0.193", DROP, "arithmetic"),
+    Value("3 kW at 85 %, 12 V [A]", lambda: nominal_a(12), "294", "P / η / U", "arithmetic"),
+    Value("3 kW at 85 %, 24 V [A]", lambda: nominal_a(24), "147", "P / η / U", "arithmetic"),
+    Value("3 kW at 85 %, 48 V [A]", lambda: nominal_a(48), "74", "P / η / U", "arithmetic"),
+    Value("2,000 W, 42 V: 1.25 × current [A]",
+          lambda: fuse_figure(2000, 48, 42).inputs[0].value, "66.1", RATING, "arithmetic"),
+    Value("2,000 W, 42 V: fuse [A]", lambda: fuse_figure(2000, 48, 42).value, "80", RATING,
+          "arithmetic"),
+    Value("3,000 W, 21 V: 1.25 × current [A]",
+          lambda: fuse_figure(3000, 24, 21).inputs[0].value, "198.4", RATING, "arithmetic"),
+    Value("3,000 W, 21 V: fuse [A]", lambda: fuse_figure(3000, 24, 21).value, "200", RATING,
+          "arithmetic"),
+)  # fmt: skip
+def test_direct_current(value):
+    value.check()
+
+
+@pytest.mark.parametrize(("amps", "meets"), [(112.0, True), (112.5, False)])
+def test_a_cable_of_35_mm2_carries_140_a(amps, meets):
+    """Two flexible single cores in free air, 60 °C rubber (secondary source); 1.25 × 112 = 140."""
+    job, design = at_current(amps, 24, section=35.0)
+    assert sheet_of(job, design)["Battery cable, copper"].meets is meets
+
+
+@pytest.mark.parametrize(("strings", "meets"), [(2, True), (3, False)])
+def test_a_fuse_must_break_what_the_bank_can_give(strings, meets):
+    """A DC fuse breaks 20 kA (secondary source); 2 × 7.1 kA is within it, 3 × 7.1 kA beyond."""
+    bank = make_bank(make_battery(short_circuit_a=7100.0), series=4, strings=strings)
+    design = make_design(bank, voltage_v=48)
+    design = replace(design, wiring=replace(design.wiring, fuse=Fuse(400.0, 1.0, 20.0)))
+    figure = sheet_of(make_job(), design)["Short-circuit current of the bank"]
+    assert figure.value == pytest.approx(7.1 * strings)
+    assert figure.meets is meets
+
+
+MEMORY = "usual charging voltages of a cell; the maker's sheet prevails"
+
+
+def charging(chemistry: str, name: str, end: int, **battery) -> float:
+    bank = make_bank(make_battery(chemistry, **battery))
+    value = sheet_of(make_job(), make_design(bank))[name].value
+    return value[end] if isinstance(value, tuple) else value
+
+
+LFP_48 = {"voltage_v": 51.2, "class_v": 48}
+
+
+@values(
+    *(
+        Value(f"{chemistry}, {name}, {('low', 'high')[end]} [V]",
+              lambda c=chemistry, n=name, e=end, b=battery: charging(c, n, e, **b),
+              printed, MEMORY, "from memory", tolerance=1e-6)
+        for chemistry, battery, name, end, printed in (
+            ("flooded", {}, "Absorption voltage", 0, "14.40"),  # 6 × 2.40
+            ("flooded", {}, "Absorption voltage", 1, "14.70"),  # 6 × 2.45
+            ("flooded", {}, "Float voltage", 0, "13.38"),  # 6 × 2.23
+            ("flooded", {}, "Float voltage", 1, "13.62"),  # 6 × 2.27
+            ("agm", {}, "Absorption voltage", 0, "14.40"),
+            ("agm", {}, "Float voltage", 1, "13.80"),
+            ("gel", {}, "Absorption voltage", 0, "14.10"),
+            ("gel", {}, "Float voltage", 0, "13.50"),
+            ("lfp", LFP_48, "Absorption voltage", 0, "55.20"),  # 16 × 3.45
+            ("lfp", LFP_48, "Absorption voltage", 1, "57.60"),
+            ("lfp", LFP_48, "Float voltage", 1, "54.40"),
+        )
+    )
+)  # fmt: skip
+def test_charging_voltages(value):
+    value.check()
+
+
+def test_the_makers_voltages_go_before_the_usual_ones():
+    """By the unit: four of 14.3 V in series are 57.2 V (arithmetic)."""
+    battery = make_battery("agm", absorption_v=14.3, float_v=13.6)
+    found = sheet_of(make_job(), make_design(make_bank(battery, series=4), voltage_v=48))
+    assert found["Absorption voltage"].value == pytest.approx(57.2)
+    assert found["Float voltage"].value == pytest.approx(54.4)
+    assert "maker" in found["Absorption voltage"].source
+
+
+def refilled(name: str, **site) -> float:
+    """A bank of 100 Ah drawn by 80 Ah, factor 1.2, behind a charger of 0.675 A."""
+    battery = make_battery(max_dod=0.8, charge_factor=1.2, charge_rate_min=0.0)
+    design = make_design(make_bank(battery), charger_a=0.675)
+    return sheet_of(make_job(**site), design)[name].value
+
+
+@values(
+    Value("80 Ah at factor 1.2 in 36 h [A]",
+          lambda: refilled("Current that refills in 36 h", recharge_hours=36.0), "2.67",
+          "k · Q / T", "arithmetic"),
+    Value("80 Ah at factor 1.2 behind 0.675 A [h]",
+          lambda: refilled("Refill from the lowest charge allowed"), "142", "k · Q / I",
+          "arithmetic"),
+    Value("40 W without load, a day [kWh]",
+          lambda: sheet_of(make_job(), make_design(make_bank(make_battery()), no_load_w=40.0))[
+              "The inverter's own use in an outage"].value, "0.960", "P · 24 h", "arithmetic"),
+    Value("300 kg on 0.6 × 0.4 m [kN/m²]",
+          lambda: sheet_of(make_job(), make_design(make_bank(make_battery(
+              mass_kg=300.0, length_mm=600.0, width_mm=400.0))))[
+              "Pressure under the units, one layer, no gaps"].value, "12.3", "m · g / A",
+          "arithmetic"),
+)  # fmt: skip
+def test_refill_own_use_and_floor(value):
+    value.check()
+
+
+@pytest.mark.parametrize(("transfer_ms", "meets"), [(20.0, True), (21.0, False)])
+def test_computers_bear_20_ms_without_voltage(transfer_ms, meets):
+    """ITI (CBEMA) curve: no voltage is borne for up to 20 ms (published)."""
+    design = make_design(make_bank(make_battery()), transfer_ms=transfer_ms)
+    assert sheet_of(make_job(), design)["Transfer time"].meets is meets
+
+
+def test_a_dwellings_floor_is_kept_or_not():
+    """1.5 kN/m² is the lower end for homes (EN 1991-1-1, from memory): 30 kg on 0.5 × 0.5 m
+    press with 1.18 kN/m², 60 kg with 2.35 (arithmetic)."""
+    for mass_kg, meets in ((30.0, True), (60.0, False)):
+        battery = make_battery(mass_kg=mass_kg, length_mm=500.0, width_mm=500.0)
+        found = sheet_of(make_job(), make_design(make_bank(battery)))
+        assert found["Pressure under the units, one layer, no gaps"].meets is meets
+
+
+def test_every_figure_names_its_source():
+    battery = make_battery(length_mm=500.0, width_mm=300.0, short_circuit_a=3000.0)
+    design = make_design(make_bank(battery, series=2, strings=2), voltage_v=24)
+    figures = electrical_sheet(make_job(), design, Company()).figures
+    assert all(figure.source for figure in figures)
+    assert all(figure.inputs for figure in figures if "·" in figure.formula)

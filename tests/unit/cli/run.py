@@ -1,0 +1,55 @@
+"""Running the command line: in this process, as `keeplit` would be run."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from optimizer.cli import main
+from optimizer.scaffold import write_site
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a command left behind."""
+
+    status: int
+    out: str
+    err: str
+
+    @property
+    def json(self) -> Any:
+        return json.loads(self.out)
+
+
+@pytest.fixture
+def short_house(tmp_path):
+    """The demo house with a curve of six hours, as files of one's own: quick to search through."""
+    write_site(tmp_path / "short", like="house")
+    site = tmp_path / "short" / "site.toml"
+    text = site.read_text("utf-8")
+    for key, value in (("target_hours", 4), ("max_hours", 6)):
+        text = re.sub(rf"^{key} = \d+", f"{key} = {value}", text, flags=re.MULTILINE)
+    site.write_text(text, "utf-8")
+    return site
+
+
+@pytest.fixture
+def keeplit(capsys):
+    """Run ``keeplit`` with words; status, standard output and standard error."""
+
+    def run(*words: object) -> Ran:
+        status = 0
+        try:
+            main([str(word) for word in words])
+        except SystemExit as left:
+            status = left.code or 0
+        captured = capsys.readouterr()
+        assert "Traceback" not in captured.out + captured.err
+        return Ran(status, captured.out, captured.err)
+
+    return run

@@ -1,0 +1,163 @@
+"""``keeplit compare``, ``sway``, ``budget`` and ``tiers``."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from optimizer import budget_table, compare, flips, load
+
+
+def test_one_screen_answers_lead_or_lithium(keeplit):
+    ran = keeplit("compare", "house")
+    assert ran.status == 0
+    lines = ran.out.splitlines()
+    assert lines[0].startswith("Lithium, for 18 hours: 415 EUR cheaper over 10 years")
+    assert lines[1].startswith("Why: ")
+    assert "lithium batteries 15.8 % dearer" in ran.out
+    assert "outages a year" in ran.out
+    assert "lithium throughout" in ran.out
+    assert len(lines) <= 50
+
+
+def test_json_holds_every_flip_and_the_balances(keeplit, short_house):
+    answer = keeplit("compare", str(short_house), "--json", "--border").json
+    job = load(short_house)
+    assert answer["winner"] == compare(job).winner.name
+    assert [one["name"] for one in answer["families"]] == ["lead", "lithium"]
+    assert len(answer["families"][0]["balances"]) == 11
+    known = {found.lever.key: found for found in flips(job, keys=["price:lithium", "tariff"])}
+    told = {found["key"]: found for found in answer["flips"]}
+    assert told["tariff"]["none_in_range"]
+    (flip,) = told["price:lithium"]["flips"]
+    assert flip["value"] == known["price:lithium"].flips[0].value
+    assert flip["kind"] == "crossing"
+    assert answer["border"]["price_of"] == "lithium"
+
+
+def test_brackets_years_and_border_in_tables(keeplit, short_house):
+    words = ("--hours", "6", "--flips", "--years", "--border", "tariff")
+    ran = keeplit("compare", str(short_house), *words)
+    assert "Every flip between its neighbours" in ran.out
+    assert "after year 10" in ran.out
+    assert "value left" in ran.out
+    assert "With tariff at 0.34 EUR/kWh (now)," in ran.out
+
+
+def test_a_chart_is_a_picture_and_a_drawing(keeplit, short_house, tmp_path):
+    assert keeplit("tiers", str(short_house), "--charts", str(tmp_path)).status == 0
+    assert (tmp_path / "tiers.png").read_bytes().startswith(b"\x89PNG")
+    assert "<svg" in (tmp_path / "tiers.svg").read_text("utf-8")
+
+
+def test_every_chart_is_written_in_both_forms(keeplit, short_house, tmp_path, monkeypatch):
+    monkeypatch.setattr("optimizer.report.files.chart_file", lambda _, form: form.encode())
+    folder = tmp_path / "charts"
+    for words in (
+        ("compare", short_house),
+        ("sway", short_house, "--scenarios", "4", "--processes", "1"),
+        ("budget", short_house),
+        ("tiers", short_house),
+    ):
+        assert keeplit(*map(str, words), "--charts", str(folder)).status == 0
+    names = {"paid", "border", "swings-cost", "swings-hours", "budget", "tiers"}
+    assert {path.name for path in folder.iterdir()} == {
+        f"{name}.{form}" for name in names for form in ("png", "svg")
+    }
+
+
+def test_an_unknown_number_lists_the_known_ones(keeplit):
+    ran = keeplit("compare", "house", "--border", "weather")
+    assert ran.status == 2
+    assert "price:lithium" in ran.err
+
+
+@pytest.mark.parametrize("hours", ["0", "49", "-3"])
+def test_hours_out_of_range(keeplit, hours):
+    ran = keeplit("compare", "house", "--hours", hours)
+    assert ran.status == 2
+    assert "whole hours from 1 to 48" in ran.err
+
+
+def test_sway_tells_swings_and_regret(keeplit, short_house):
+    ran = keeplit("sway", str(short_house), "--scenarios", "6", "--processes", "1")
+    assert ran.status == 0
+    assert "In 6 drawn futures" in ran.out
+    assert "all loads" in ran.out
+    assert "safest" in ran.out
+    answer = keeplit(
+        "sway", str(short_house), "--scenarios", "6", "--processes", "1", "--json"
+    ).json
+    assert answer["regret"]["scenarios"] == 6
+    assert {swing["key"] for swing in answer["swings"]} >= {"load", "rate", "price:lead"}
+
+
+@pytest.mark.parametrize(
+    "words", [("--scenarios", "0"), ("--processes", "0"), ("--budget", "-1"), ("--budget", "nan")]
+)
+def test_sway_refuses_what_makes_no_sense(keeplit, words):
+    assert keeplit("sway", "house", *words).status == 2
+
+
+def test_a_budget_table_is_written_as_csv(keeplit, tmp_path):
+    file = tmp_path / "new" / "table.csv"
+    ran = keeplit(
+        "budget", "house", "--from", "1000", "--to", "6000", "--step", "1000", "-o", str(file)
+    )
+    assert ran.status == 0
+    rows = list(csv.DictReader(io.StringIO(file.read_text("utf-8-sig"))))
+    expected = budget_table(load("house"), [1000.0 * n for n in range(1, 7)])
+    assert [int(row["hours"]) for row in rows] == [
+        0 if one.design is None else one.design.hours for one in expected
+    ]
+    assert float(rows[-1]["life_cycle_cost"]) == expected[-1].design.life_cycle_cost
+    assert rows[-1]["bought_later"].startswith("year ")
+
+
+def test_steps_of_a_budget_are_told_with_what_made_them(keeplit):
+    ran = keeplit("budget", "house")
+    assert "refill time" in ran.out
+    assert "energy: the next larger bank" in ran.out
+    steps = keeplit("budget", "house", "--lifetime", "--json").json["steps"]
+    assert steps[0]["hours"] == 1
+    assert {step["made_by"] for step in steps} == {None, "refill time"}
+
+
+def test_a_limit_on_later_years_holds(keeplit):
+    answer = keeplit("budget", "hall", "--later-limit", "3000", "--json").json
+    assert answer["later_limit"] == 3000
+    for step in answer["steps"]:
+        assert all(one["amount"] <= 3000 for one in step["purchases"] if one["year"] > 0)
+
+
+def test_later_years_without_money(keeplit):
+    ran = keeplit("budget", "clinic", "--later-limit", "0")
+    assert ran.status == 0
+    ran = keeplit("budget", "clinic", "--later-limit", "-1")
+    assert ran.status == 2
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("--from", "0"),
+        ("--from", "5", "--to", "1", "--step", "1"),
+        ("--from", "0", "--to", "10", "--step", "0"),
+        ("--from", "0", "--to", "1e9", "--step", "1"),
+        ("--from", "nan", "--to", "10", "--step", "1"),
+        ("-o", "table.csv"),
+    ],
+)
+def test_a_table_needs_a_sensible_range(keeplit, words):
+    assert keeplit("budget", "house", *words).status == 2
+
+
+def test_tiers_side_by_side(keeplit):
+    ran = keeplit("tiers", "house")
+    assert "essential alone" in ran.out
+    assert "18 (target)" in ran.out
+    answer = keeplit("tiers", "house", "--hours", "10", "--json").json
+    assert [one["added"] for one in answer["curves"]] == ["essential", "useful", "comfort"]
+    assert {one["hours"] for one in answer["at"]} >= {10}

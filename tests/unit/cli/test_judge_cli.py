@@ -1,0 +1,189 @@
+"""``keeplit judge``, ``keeplit outages``, and the second opinion that other commands carry."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from optimizer.cli import main
+
+OLD = """\
+inverter = "Bosunwick Galley 24"
+units = 1
+battery = "Tidewrack Whelk"
+strings = 1
+voltage = 24
+age_years = 3
+paid = 2400
+"""
+
+
+def run(capsys, *words):
+    """Return the exit status, standard output and standard error of a command."""
+    status = 0
+    try:
+        main([str(word) for word in words])
+    except SystemExit as end:
+        status = end.code
+    captured = capsys.readouterr()
+    return status, captured.out, captured.err
+
+
+@pytest.fixture
+def old_bank(tmp_path):
+    path = tmp_path / "old.toml"
+    path.write_text(OLD, encoding="utf-8")
+    return path
+
+
+def test_judge(capsys, old_bank):
+    status, out, _ = run(capsys, "judge", old_bank, "house")
+    assert status == 0
+    assert out.startswith("Tidewrack Whelk, 4 × 1, 24 V (3 years old), behind Bosunwick Galley 24")
+    for piece in (
+        "Misses the 18 h asked for",
+        "What fails:",
+        "end of life",
+        "Service life here",
+        "Refill",
+        "To set aside",
+        "2,400 EUR at the start",
+        "NOT MET",
+        "the strings of one bank are of one age",
+    ):
+        assert piece in out
+
+
+def test_judge_that_meets(capsys, old_bank):
+    _, out, _ = run(capsys, "judge", old_bank, "house", "--hours", 2)
+    assert "Meets the 2 h asked for" in out
+    assert "What fails:" not in out
+
+
+def test_judge_with_its_assumptions(capsys, old_bank):
+    _, out, _ = run(capsys, "judge", old_bank, "house", "--assumptions")
+    assert "What it rests on" in out
+    assert "default of flooded: secondary source" in out
+
+
+def test_judge_json(capsys, old_bank):
+    status, out, _ = run(capsys, "judge", old_bank, "house", "--json", "--assumptions")
+    data = json.loads(out)
+    assert (status, data["verdict"], data["target_hours"]) == (0, "misses", 18)
+    assert data["second_opinion"]["verdict"] == "falls short"
+    assert {one["origin"] for one in data["assumptions"]} == {
+        "site",
+        "catalog",
+        "chemistry",
+        "constant",
+    }
+    assert "assumptions" not in json.loads(run(capsys, "judge", old_bank, "house", "--json")[1])
+
+
+def test_judge_of_a_faulty_file(capsys, old_bank):
+    old_bank.write_text(OLD.replace("voltage = 24", "voltage = 12"), encoding="utf-8")
+    status, out, _ = run(capsys, "judge", old_bank, "house", "--json")
+    data = json.loads(out)
+    assert (status, data["error"]) == (2, "input")
+    assert (data["faults"][0]["row"], data["faults"][0]["column"]) == (5, "voltage")
+
+
+def test_judge_of_a_bank_too_old(capsys, old_bank):
+    old_bank.write_text(OLD.replace("age_years = 3", "age_years = 12"), encoding="utf-8")
+    status, _, err = run(capsys, "judge", old_bank, "house")
+    assert status == 2
+    assert "age_years: found 12; wanted at most 7.6 years" in err
+
+
+def test_outages(capsys):
+    status, out, _ = run(capsys, "outages", "house", "--years", 50)
+    assert status == 0
+    assert "the cheapest design that carries" in out
+    assert "of 32 carried" in out
+    assert "50 drawn years" in out
+
+
+def test_outages_json_repeats(capsys):
+    words = ("outages", "house", "--years", 30, "--seed", 5, "--json", "--hours", 6)
+    first, again = (run(capsys, *words)[1] for _ in range(2))
+    assert first == again
+    data = json.loads(first)
+    assert data["design"]["hours"] >= 6
+    assert (data["drawn_years"]["seed"], data["drawn_years"]["years"]) == (5, 30)
+
+
+def test_outages_of_a_design_file(capsys, old_bank):
+    law = ("--durations", "weibull:0.7,3", "--times-a-year", 6)
+    status, out, _ = run(
+        capsys, "outages", "house", "--design", old_bank, "--years", 30, "--json", *law
+    )
+    data = json.loads(out)
+    assert (status, data["durations"]) == (0, "weibull:0.7,3")
+    assert "design" not in data
+    _, out, _ = run(capsys, "outages", "house", "--design", old_bank, "--years", 30)
+    assert "behind Bosunwick Galley 24, as it stands." in out
+
+
+@pytest.mark.parametrize(
+    ("words", "piece"),
+    [
+        (("--durations", "normal:3"), "weibull:SHAPE,SCALE"),
+        (("--years", "1"), "at least 2"),
+        (("--times-a-year", "-1"), "0 or more"),
+    ],
+)
+def test_outages_options_out_of_range(capsys, words, piece):
+    status, _, err = run(capsys, "outages", "house", *words)
+    assert status == 2
+    assert piece in err
+
+
+def test_outages_takes_one_design(capsys, old_bank):
+    status, _, err = run(capsys, "outages", "house", "--hours", 3, "--design", old_bank)
+    assert status == 2
+    assert "one of them" in err
+
+
+def test_choose_carries_the_second_opinion(capsys):
+    _, out, _ = run(capsys, "choose", "clinic")
+    for piece in (
+        "The second opinion",
+        "Holds.",
+        "last year of service",
+        "What each tier costs",
+        "In minutes",
+        "Scheduled cuts",
+        "Drawn years",
+    ):
+        assert piece in out
+    assert "What it rests on" not in out
+    _, out, _ = run(capsys, "choose", "house", "--assumptions")
+    assert "The site's own log" in out
+    assert "What it rests on" in out
+
+
+def test_choose_json_carries_the_second_opinion(capsys):
+    data = json.loads(run(capsys, "choose", "house", "--json", "--assumptions")[1])
+    assert data["second_opinion"]["verdict"] == "holds"
+    assert data["second_opinion"]["hours"] >= data["hours"]
+    assert data["simulated"]["hours"] == data["second_opinion"]["hours"]
+    assert len(data["assumptions"]) > 100
+
+
+def test_frontier_carries_the_second_opinion(capsys):
+    _, out, _ = run(capsys, "frontier", "house", "--max-hours", 12)
+    assert "Simulated*" in out
+    data = json.loads(run(capsys, "frontier", "house", "--max-hours", 12, "--json")[1])
+    for point in data["points"]:
+        assert point["simulated"]["verdict"] == "holds"
+        assert point["simulated"]["hours"] >= point["hours"]
+
+
+def test_help_names_the_commands():
+    from optimizer.cli import cli
+
+    text = CliRunner().invoke(cli, ["--help"]).output
+    assert "judge" in text
+    assert "outages" in text

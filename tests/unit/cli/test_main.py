@@ -1,0 +1,220 @@
+"""Leaving the command line: statuses, errors for programs, nonsense options, real processes."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from optimizer import NotProvenError, api
+from optimizer.cli import cli, main
+from optimizer.cli.show import ProgressBar
+from optimizer.errors import InternalError, KeeplitError
+
+ROOT = Path(__file__).parents[3]
+NONSENSE = [
+    ["frontier"],
+    ["frontier", "house", "more"],
+    ["frontier", "house", "--max-hours", "x"],
+    ["choose", "house", "--hours", "1.5"],
+    ["choose", "house", "--hours"],
+    ["choose", "house", "--budget", "lots"],
+    ["choose", "house", "--colour", "red"],
+    ["check", "house", "--hours", "3"],
+    ["new"],
+    ["grow", "house"],
+    ["--loud"],
+]
+OUT_OF_RANGE = [
+    ["frontier", "house", "--max-hours", "0"],
+    ["frontier", "house", "--max-hours", "241"],
+    ["frontier", "house", "--family", "steam"],
+    ["choose", "house", "--hours", "0"],
+    ["choose", "house", "--hours", "-3"],
+    ["choose", "house", "--hours", "49"],
+    ["choose", "house", "--budget", "-1"],
+    ["choose", "house", "--budget", "nan"],
+    ["choose", "house", "--lifetime-budget", "inf"],
+    ["choose", "house", "--hours", "3", "--budget", "5000"],
+    ["check", "no-such-site"],
+    ["check", "."],
+]
+
+
+@pytest.mark.parametrize("words", NONSENSE, ids=" ".join)
+def test_nonsense_options(keeplit, words):
+    ran = keeplit(*words)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err
+    as_json = keeplit(*words, "--json")
+    assert as_json.status == 2
+    assert as_json.json["error"] == "input"
+    assert as_json.json["faults"][0]["file"] == "command line"
+
+
+@pytest.mark.parametrize("words", OUT_OF_RANGE, ids=" ".join)
+def test_options_out_of_range(keeplit, words, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    ran = keeplit(*words)
+    assert (ran.status, ran.out) == (2, "")
+    assert "found" in ran.err
+    assert "wanted" in ran.err
+    as_json = keeplit(*words, "--json")
+    assert (as_json.status, as_json.err) == (2, "")
+    assert as_json.json["error"] == "input"
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "kind"),
+    [
+        (NotProvenError("stopped"), 4, "not_proven"),
+        (InternalError("two lines\nof it"), 5, "internal"),
+        (KeeplitError("odd"), 1, "error"),
+    ],
+)
+def test_statuses_of_other_errors(keeplit, monkeypatch, error, status, kind):
+    def raises(*_args, **_options):
+        raise error
+
+    monkeypatch.setattr(api, "load", raises)
+    ran = keeplit("check", "house")
+    assert (ran.status, ran.out, ran.err) == (status, "", f"{error}\n")
+    as_json = keeplit("check", "house", "--json")
+    assert as_json.status == status
+    assert as_json.json == {"error": kind, "message": str(error)}
+
+
+def test_control_characters_in_errors_are_made_visible(keeplit):
+    ran = keeplit("check", "no\x1b[31msuch")
+    assert ran.status == 2
+    assert "\x1b" not in ran.err
+
+
+def test_interrupted(keeplit, monkeypatch):
+    def aborts(*_args, **_options):
+        raise click.Abort
+
+    monkeypatch.setattr(api, "load", aborts)
+    assert keeplit("check", "house").status == 130
+
+
+def test_a_reader_that_went_away(monkeypatch):
+    class Closed:
+        def close(self):
+            closed.append(True)
+
+    def broken(*_args, **_options):
+        raise BrokenPipeError
+
+    closed = []
+    monkeypatch.setattr(api, "load", broken)
+    monkeypatch.setattr(sys, "stderr", Closed())
+    main(["check", "house"])
+    assert closed == [True]
+
+
+def test_commands_run_by_a_shell_tester():
+    runner = CliRunner()
+    ran = runner.invoke(cli, ["frontier", "house", "--max-hours", "4", "--json"])
+    assert ran.exit_code == 0
+    assert json.loads(ran.stdout)["points"]
+    assert "version" in runner.invoke(cli, ["--version"]).output
+
+
+def process(*words, **options):
+    return subprocess.run(
+        [sys.executable, "-m", "optimizer", *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        errors="replace",  # what a narrow encoding wrote
+        check=False,
+        **options,
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "status"),
+    [
+        (["choose", "house", "--hours", "6", "--json"], 0),
+        (["check", "nowhere", "--json"], 2),
+        (["choose", "SHORT", "--budget", "800", "--json"], 3),
+    ],
+)
+def test_processes(short_house, words, status):
+    ran = process(*(str(short_house) if word == "SHORT" else word for word in words))
+    assert ran.returncode == status
+    assert ran.stderr == ""
+    shown = json.loads(ran.stdout)
+    assert shown.get("error") == {0: None, 2: "input", 3: "no_design"}[status]
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+def test_a_process_whose_output_knows_few_letters(tmp_path, encoding):
+    """Tables show a sign in place of what has no code; data for programs stays whole."""
+    name = "Łódź 🔋"
+    process("new", str(tmp_path), "--like", "house")
+    site = tmp_path / "site.toml"
+    text = site.read_text("utf-8")
+    site.write_text(text.replace('name = "Gull Row 14, Varrowmouth"', f'name = "{name}"'), "utf-8")
+    narrow = {"env": {"PYTHONIOENCODING": encoding}}
+    ran = process("frontier", str(tmp_path), "--max-hours", "4", **narrow)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert "?: cost over 10 years" in ran.stdout
+    data = process("frontier", str(tmp_path), "--max-hours", "4", "--json", **narrow)
+    assert json.loads(data.stdout)["site"] == name
+
+
+def test_tables_for_a_file_are_wide_and_plain():
+    ran = process("frontier", "house", "--max-hours", "6")
+    assert ran.returncode == 0
+    assert "\x1b" not in ran.stdout
+    assert max(map(len, ran.stdout.splitlines())) <= 400
+
+
+class _Terminal:
+    """A standard error that says it is a terminal and keeps what is written."""
+
+    encoding = "utf-8"
+
+    def __init__(self):
+        self.text = ""
+
+    def isatty(self):
+        return True
+
+    def write(self, text):
+        self.text += text
+        return len(text)
+
+    def flush(self):
+        pass
+
+
+def test_progress_is_shown_on_a_terminal_after_a_second(monkeypatch):
+    terminal = _Terminal()
+    monkeypatch.setattr(sys, "stderr", terminal)
+    clock = iter([0.0, 0.5, 1.5, 1.6, 1.7])
+    monkeypatch.setattr("optimizer.cli.show.time.monotonic", lambda: next(clock, 2.0))
+    bar = ProgressBar("hours")
+    with bar as step:
+        step(1, 10)
+        assert bar._bar is None
+        step(2, 10)
+        step(3, 10)
+        assert bar._bar.tasks[0].completed == 3
+    assert bar._bar.finished is False
+    assert "hours" in terminal.text
+
+
+def test_progress_is_silent_where_nobody_looks(capsys, monkeypatch):
+    monkeypatch.setattr("optimizer.cli.show.time.monotonic", lambda: 1e9)
+    with ProgressBar("hours") as step:
+        step(1, 2)
+    assert capsys.readouterr() == ("", "")

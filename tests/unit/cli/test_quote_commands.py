@@ -1,0 +1,108 @@
+"""``keeplit quote`` and ``keeplit prices`` as they are typed."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from pathlib import Path
+
+import pytest
+
+DEMO = Path(__file__).parents[3] / "catalogs_demo"
+SUPPLIER = DEMO / "supplier"
+
+
+def test_every_file_at_once(keeplit, short_house, tmp_path):
+    names = [tmp_path / f"quote.{end}" for end in ("pdf", "xlsx", "csv", "json")]
+    words = [word for name in names for word in ("-o", name)]
+    ran = keeplit(
+        "quote", short_house, *words, "--company", DEMO / "company.toml", "--date", "2026-11-25",
+        "--installer", tmp_path / "margin.csv", "--as-built", tmp_path,
+    )  # fmt: skip
+    assert ran.status == 0
+    assert ran.out.count("Written: ") >= 6
+    assert names[0].read_bytes().startswith(b"%PDF")
+    assert json.loads(names[3].read_text("utf-8"))["quote"] == "Q-2026-118"
+    assert "margin" in (tmp_path / "margin.csv").read_text("utf-8")
+    built = sorted(tmp_path.glob("as-built-*h.toml"))
+    assert len(built) == len(json.loads(names[3].read_text("utf-8"))["options"])
+    assert tomllib.loads(built[0].read_text("utf-8"))["units"] >= 1
+
+
+def test_without_a_file_it_shows_the_options(keeplit, short_house):
+    ran = keeplit("quote", short_house, "--options", "2,6", "--date", "2026-11-25")
+    assert ran.status == 0
+    assert "6 hours, lithium" in ran.out
+    assert "-o FILE" in ran.out
+
+
+def test_json_for_programs(keeplit, short_house):
+    first, again = (
+        keeplit("quote", short_house, "--json", "--options", "2,6", "--date", "2026-11-25")
+        for _ in range(2)
+    )
+    assert [option["design"]["hours"] for option in first.json["options"]] == [2, 6]
+    assert first.out == again.out
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("-o", "quote.doc"), ".pdf, .xlsx, .csv, .json"),
+        (("-o", "no/such/folder/quote.pdf"), "no folder no/such/folder"),
+        (("-o", "."), "without an ending"),
+        (("--installer", "margin.pdf"), ".xlsx, .csv, .json"),
+        (("--options", "12;24"), "whole hours with commas"),
+        (("--options", "241"), "from 1 to 6"),
+        (("--date", "25.11.2026"), "a day such as"),
+        (("--company", "nowhere.toml"), "no such file"),
+        (("--family", "nickel"), "a family of the price list"),
+    ],
+)
+def test_what_cannot_be_done_is_said(keeplit, short_house, words, said):
+    ran = keeplit("quote", short_house, *words)
+    assert ran.status == 2
+    assert said in ran.err
+
+
+def test_nothing_fits_at_any_hour(keeplit, short_house):
+    text = short_house.read_text("utf-8") + "\n[limits]\nbudget = 100\n"
+    short_house.write_text(text, "utf-8")
+    assert keeplit("quote", short_house).status == 3
+
+
+def test_a_suppliers_list_becomes_a_table(keeplit, tmp_path):
+    ran = keeplit(
+        "prices", SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-05.csv", "-o", tmp_path,
+        "--skip-unreadable",
+    )  # fmt: skip
+    assert ran.status == 0
+    assert "row 12" in ran.out
+    ran = keeplit(
+        "prices", SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-11.csv", "-o", tmp_path,
+        "--skip-unreadable",
+    )  # fmt: skip
+    assert "Fulmar 25" in ran.out  # against the table that stood there
+    assert "No longer listed: Petrel 12 Old" in ran.out
+    again = keeplit(
+        "prices", SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-11.csv", "-o", tmp_path,
+        "--skip-unreadable", "--json",
+    )  # fmt: skip
+    assert again.json["changes"] == {"changed": [], "vanished": [], "added": []}
+    assert len(again.json["rows"]) == 6
+    assert again.json["left_out"][0]["row"] == 11
+
+
+def test_unreadable_rows_stop_it_unless_asked(keeplit, tmp_path):
+    ran = keeplit(
+        "prices", SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-11.csv", "-o", tmp_path
+    )
+    assert ran.status == 2
+    assert "row 11, List price → price: found 'on request'" in ran.err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_mapping_that_is_not_there(keeplit, tmp_path):
+    ran = keeplit("prices", tmp_path / "map.toml", SUPPLIER / "gorseholm-2026-11.csv")
+    assert ran.status == 2
+    assert "no such file" in ran.err

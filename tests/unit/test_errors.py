@@ -1,0 +1,93 @@
+"""The tree of errors: statuses, data and texts."""
+
+from __future__ import annotations
+
+import pytest
+
+from optimizer import errors
+from optimizer.errors import (
+    Fault,
+    InputError,
+    InternalError,
+    KeeplitError,
+    NoDesignError,
+    NotProvenError,
+    nearest,
+)
+
+STATUSES = {
+    KeeplitError: (1, "error"),
+    InputError: (2, "input"),
+    NoDesignError: (3, "no_design"),
+    NotProvenError: (4, "not_proven"),
+    InternalError: (5, "internal"),
+}
+
+
+@pytest.mark.parametrize(
+    ("kind", "wanted"), STATUSES.items(), ids=lambda x: getattr(x, "__name__", "")
+)
+def test_exit_statuses(kind, wanted):
+    assert (kind.exit_status, kind.kind) == wanted
+    assert issubclass(kind, KeeplitError)
+
+
+def test_the_tree_at_the_top_of_the_file_is_the_tree():
+    raised = {
+        name: found
+        for name, found in vars(errors).items()
+        if isinstance(found, type) and issubclass(found, Exception)
+    }
+    for name, found in raised.items():
+        line = next(line for line in errors.__doc__.splitlines() if f"{name} " in line)
+        assert line.split(name)[1].split()[-1 if name == "KeeplitError" else 0] == str(
+            found.exit_status
+        )
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "text"),
+    [
+        (4, "price", "a.csv, row 4, price: found -3; wanted a price"),
+        (None, "price", "a.csv, price: found -3; wanted a price"),
+        (4, None, "a.csv, row 4: found -3; wanted a price"),
+        (None, None, "a.csv: found -3; wanted a price"),
+    ],
+)
+def test_a_fault_as_text(row, column, text):
+    fault = Fault("a.csv", row, column, "-3", "a price")
+    assert str(fault) == text
+    assert fault.as_dict() == {
+        "file": "a.csv",
+        "row": row,
+        "column": column,
+        "found": "-3",
+        "wanted": "a price",
+    }
+
+
+def test_input_errors_hold_every_fault():
+    faults = [Fault("a.csv", row, None, "x", "y") for row in (2, 3)]
+    error = InputError(iter(faults))
+    assert error.faults == tuple(faults)
+    assert str(error) == "\n".join(map(str, faults))
+
+
+def test_no_design_holds_reasons_and_levers():
+    lever = {"lever": "hours", "unit": "h", "now": 9, "needed": 4}
+    error = NoDesignError(
+        "no design: 9 h", iter(["because"]), levers=[lever], pairs=[[lever, lever]]
+    )
+    assert str(error) == "no design: 9 h\nbecause"
+    assert error.reasons == ("because",)
+    assert error.levers == [lever]
+    assert error.pairs == [[lever, lever]]
+    assert NoDesignError("q", []).levers == []
+
+
+def test_nearest():
+    known = ("capacity_ah", "Price", "mass_kg")
+    assert nearest("capcity_ah", known) == "capacity_ah"
+    assert nearest("PRICE", known) == "Price"  # as it is written
+    assert nearest("zzz", known) is None
+    assert nearest("price", ()) is None
