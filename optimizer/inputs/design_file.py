@@ -83,11 +83,10 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
         With every fault of the file.
     """
     faults: list[Fault] = []
-    read = read_toml(path, faults, "a design file (TOML)", _EXAMPLE)
+    read = read_toml(path, "a design file", faults, example=_EXAMPLE)
     if read is None:
         raise InputError(faults)
-    data, lines = read
-    file = path.name
+    file, data, lines = read.file, read.content, read.lines
     _check_known_keys(file, data, lines, faults)
     values = _single_keys(file, data, lines, faults)
     batteries = {one.battery: one for one in job.catalog.batteries}

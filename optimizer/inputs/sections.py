@@ -2,86 +2,21 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
-from optimizer.errors import Fault
 from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import hint_for
-from optimizer.inputs.tables import decode, read_bytes
+from optimizer.inputs.toml_text import SectionFile, read_toml
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from optimizer.inputs.place import Place
+    from optimizer.errors import Fault
 
-_SECTION: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
-_KEY: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w-]+))\s*=""")
-_LINE: Final = re.compile(r"\(at line (\d+), column \d+\)")
-
-
-@dataclass(frozen=True, slots=True)
-class SectionFile:
-    """A TOML file as it was read: its name, its content, and the line of each dotted key."""
-
-    file: str
-    content: dict[str, Any]
-    lines: Mapping[str, int]
-
-    def fault(self, key: str, found: str, wanted: str) -> Fault:
-        """Return a fault at a dotted key."""
-        return Fault(self.file, self.lines.get(key), key, found, wanted)
-
-
-def read_toml(path: Place, what: str, faults: list[Fault]) -> SectionFile | None:
-    """Return a TOML file's content, or None with the fault that makes it unreadable.
-
-    Parameters
-    ----------
-    path : Place
-        The file.
-    what : str
-        What it should be, in words.
-    faults : list of Fault
-        Takes what is wrong.
-    """
-    raw = read_bytes(path, faults, f"{what} (TOML)")
-    if raw is None:
-        return None
-    text = decode(raw)
-    if text is None:
-        faults.append(Fault(path.name, None, None, "bytes that are no text", "TOML in UTF-8"))
-        return None
-    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    try:
-        content = tomllib.loads(text)
-    except (ValueError, RecursionError) as problem:
-        where = _LINE.search(str(problem))
-        reason = _LINE.sub("", str(problem)).strip()
-        found = f"a line that is no TOML ({reason})"
-        row = int(where[1]) if where else None
-        faults.append(Fault(path.name, row, None, found, 'lines such as name = "text"'))
-        return None
-    return SectionFile(path.name, content, _lines_of(text))
-
-
-def _lines_of(text: str) -> dict[str, int]:
-    found: dict[str, int] = {}
-    section = ""
-    for number, line in enumerate(text.split("\n"), start=1):
-        head, key = _SECTION.match(line), _KEY.match(line)
-        if head:
-            section = head[1].strip("\"'")
-            found.setdefault(section, number)
-        elif key:
-            name = next(part for part in key.groups() if part)
-            found.setdefault(f"{section}.{name}" if section else name, number)
-    return found
+__all__ = ["SectionFile", "check_keys", "check_sections", "read_toml"]
 
 
 def check_sections(

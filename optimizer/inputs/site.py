@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from dataclasses import dataclass, fields
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
@@ -15,7 +13,7 @@ from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import hint_for
 from optimizer.inputs.site_keys import SECTIONS
-from optimizer.inputs.tables import decode, read_bytes
+from optimizer.inputs.toml_text import read_toml
 from optimizer.job import Season, Site
 
 if TYPE_CHECKING:
@@ -25,9 +23,7 @@ if TYPE_CHECKING:
     from optimizer.inputs.place import Place
 
 MONTHS: Final = tuple(range(1, 13))
-_SECTION_LINE: Final = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
-_KEY_LINE: Final = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
-_WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
+_EXAMPLE: Final = 'name = "text", target_hours = 24, tiers = ["a", "b"]'
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,20 +51,10 @@ def read_site(path: Path, faults: list[Fault]) -> SiteFile | None:
     faults : list of Fault
         Takes what is wrong, in the order of the lines.
     """
-    raw = read_bytes(path, faults, "a site file (TOML)")
-    if raw is None:
+    source = read_toml(path, "a site file", faults, example=_EXAMPLE)
+    if source is None:
         return None
-    content = decode(raw)
-    if content is None:
-        faults.append(Fault(path.name, None, None, "bytes that are no text", "TOML in UTF-8"))
-        return None
-    try:
-        data = tomllib.loads(content.removeprefix("\ufeff").replace("\r\n", "\n"))
-    except (ValueError, RecursionError) as problem:
-        faults.append(_syntax_fault(path.name, content, str(problem)))
-        return None
-    lines = _lines(content)
-    return site_from_data(path.name, path.parent, data, faults, lines=lines)
+    return site_from_data(source.file, path.parent, source.content, faults, lines=source.lines)
 
 
 def site_from_data(
@@ -123,32 +109,6 @@ def make_site(site: SiteFile) -> Site:
     if "voltages" in given:  # 24.0 equals 24 and is let through
         given["voltages"] = tuple(int(volts) for volts in given["voltages"])
     return Site(seasons=site.seasons or (), **given)
-
-
-def _syntax_fault(file: str, content: str, problem: str) -> Fault:
-    where = _WHERE.search(problem)
-    row = None
-    if where is not None:
-        row = int(where[1]) if where[1] else content.count("\n") + 1
-    reason = _WHERE.sub("", problem).strip()
-    line = content.split("\n")[row - 1].strip() if row else ""
-    found = f"a line that is no TOML ({reason})" + (f": {shown(line)}" if line else "")
-    wanted = 'lines such as name = "text", target_hours = 24, tiers = ["a", "b"], each key once'
-    return Fault(file, row, None, found, wanted)
-
-
-def _lines(content: str) -> dict[str, int]:
-    """Return the line of each section and dotted key, as far as a plain look can tell."""
-    found: dict[str, int] = {}
-    section = ""
-    for number, line in enumerate(content.splitlines(), start=1):
-        head, key = _SECTION_LINE.match(line), _KEY_LINE.match(line)
-        if head:
-            section = head[1].strip("\"'")
-            found.setdefault(section, number)
-        elif key:
-            found.setdefault(f"{section}.{key[1]}" if section else key[1], number)
-    return found
 
 
 def _read_sections(

@@ -1,9 +1,10 @@
-"""TOML files → their keys, and the line each stands on."""
+"""TOML files → their content, and the line each key stands on."""
 
 from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault
@@ -11,59 +12,81 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.tables import decode, read_bytes
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from collections.abc import Mapping
 
-_SECTION_LINE: Final = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
-_KEY_LINE: Final = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
+    from optimizer.inputs.place import Place
+
+_SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
+_KEY_LINE: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w.-]+))\s*=""")
 _WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
+@dataclass(frozen=True, slots=True)
+class SectionFile:
+    """A TOML file as it was read: its name, its content, and the line of each dotted key."""
+
+    file: str
+    content: dict[str, Any]
+    lines: Mapping[str, int]
+
+    def fault(self, key: str, found: str, wanted: str) -> Fault:
+        """Return a fault at a dotted key."""
+        return Fault(self.file, self.lines.get(key), key, found, wanted)
+
+
 def read_toml(
-    path: Path, faults: list[Fault], what: str, example: str
-) -> tuple[dict[str, Any], dict[str, int]] | None:
-    """Return a file's keys and their lines, or None with the fault that makes it unreadable.
+    path: Place, what: str, faults: list[Fault], *, example: str = 'name = "text"'
+) -> SectionFile | None:
+    """Return a TOML file's content, or None with the fault that makes it unreadable.
 
     Parameters
     ----------
-    path : Path
+    path : Place
         The file.
+    what : str
+        What it should be, in words.
     faults : list of Fault
         Takes what is wrong.
-    what : str
-        What the file should be, in words.
     example : str
         Lines as they should be, for a file that is no TOML.
     """
-    raw = read_bytes(path, faults, what)
+    raw = read_bytes(path, faults, f"{what} (TOML)")
     if raw is None:
         return None
-    content = decode(raw)
-    if content is None:
+    text = decode(raw)
+    if text is None:
         faults.append(Fault(path.name, None, None, "bytes that are no text", "TOML in UTF-8"))
         return None
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     try:
-        data = tomllib.loads(content.removeprefix("\ufeff").replace("\r\n", "\n"))
+        content = tomllib.loads(text)
     except (ValueError, RecursionError) as problem:
-        where = _WHERE.search(str(problem))
-        row = None
-        if where is not None:
-            row = int(where[1]) if where[1] else content.count("\n") + 1
-        reason = _WHERE.sub("", str(problem)).strip()
-        line = content.split("\n")[row - 1].strip() if row else ""
-        found = f"a line that is no TOML ({reason})" + (f": {shown(line)}" if line else "")
-        faults.append(Fault(path.name, row, None, found, f"lines such as {example}, each key once"))
+        faults.append(_syntax_fault(path.name, text, str(problem), example))
         return None
-    return data, _lines(content)
+    return SectionFile(path.name, content, _lines(text))
 
 
-def _lines(content: str) -> dict[str, int]:
+def _syntax_fault(file: str, text: str, problem: str, example: str) -> Fault:
+    where = _WHERE.search(problem)
+    row = None
+    if where is not None:
+        row = int(where[1]) if where[1] else text.count("\n") + 1
+    reason = _WHERE.sub("", problem).strip()
+    line = text.split("\n")[row - 1].strip() if row else ""
+    found = f"a line that is no TOML ({reason})" + (f": {shown(line)}" if line else "")
+    return Fault(file, row, None, found, f"lines such as {example}, each key once")
+
+
+def _lines(text: str) -> dict[str, int]:
+    """Return the line of each section and dotted key, as far as a plain look can tell."""
     found: dict[str, int] = {}
     section = ""
-    for number, line in enumerate(content.splitlines(), start=1):
+    for number, line in enumerate(text.split("\n"), start=1):
         head, key = _SECTION_LINE.match(line), _KEY_LINE.match(line)
         if head:
             section = head[1].strip("\"'")
             found.setdefault(section, number)
         elif key:
-            found.setdefault(f"{section}.{key[1]}" if section else key[1], number)
+            name = next(part for part in key.groups() if part)
+            found.setdefault(f"{section}.{name}" if section else name, number)
     return found

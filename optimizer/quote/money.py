@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import re
 from decimal import ROUND_HALF_UP, Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from datetime import date
 
 #: Minor units of currencies that do not have two (ISO 4217, from memory).
-_MINOR_UNITS = {
-    **dict.fromkeys(
-        "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF".split(), 0
-    ),
-    **dict.fromkeys("BHD IQD JOD KWD LYD OMR TND".split(), 3),
-    **dict.fromkeys("CLF UYW".split(), 4),
+_MINOR_UNITS: Final = {
+    **dict.fromkeys(["BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF"], 0),
+    **dict.fromkeys(["UGX", "UYI", "VND", "VUV", "XAF", "XOF", "XPF"], 0),
+    **dict.fromkeys(["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"], 3),
+    **dict.fromkeys(["CLF", "UYW"], 4),
 }
 
 #: How lines are rounded, in words; `rounded` is the rule itself.
@@ -87,7 +86,7 @@ class Writer:
         exactly = value if isinstance(value, Decimal) else exact(value)
         step = exactly.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0  # no "−0"
         pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
-        return format_decimal(step, pattern, locale=self.locale)
+        return format_decimal(step, pattern, locale=self.locale).replace("-", "−")
 
     def plain(self, value: float | Decimal, most: int = 3) -> str:
         """Return a number with as many decimals as it has, at most ``most``."""
@@ -96,11 +95,11 @@ class Writer:
         exponent = exactly.as_tuple().exponent
         return self.number(exactly, max(0, -exponent) if isinstance(exponent, int) else 0)
 
-    def figure(self, value: float) -> str:
-        """Return a measured quantity with three digits that matter, and separators."""
+    def figure(self, value: float, digits: int = 3) -> str:
+        """Return a measured quantity with the digits that matter, and separators."""
         size = abs(value)
-        decimals = 0 if size >= 100 else 1 if size >= 10 else 2 if size >= 1 else 3  # noqa: PLR2004
-        return self.plain(value, decimals)
+        before = 0 if size < 1 else len(str(int(size)))
+        return self.plain(value, max(0, digits - before))
 
     def share(self, value: float | Decimal) -> str:
         """Return a share as per cent."""
@@ -119,15 +118,14 @@ class Writer:
 
     def money(self, value: Decimal, *, whole: bool = False) -> str:
         """Return money with its sign, where the locale puts it; ``whole`` leaves decimals out."""
-        pattern = self.locale.currency_formats["standard"]
+        from babel.numbers import format_currency  # noqa: PLC0415
+
         decimals = 0 if whole else minor_units(self.currency)
         step = value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0
-        text = pattern.apply(
-            step,
-            self.locale,
-            currency=self.currency,
-            currency_digits=False,
-            force_frac=(decimals, decimals),
+        usual = self.locale.currency_formats["standard"].pattern
+        pattern = re.sub(r"\.0+", "." + "0" * decimals if decimals else "", usual)
+        text = format_currency(
+            step, self.currency, pattern, locale=self.locale, currency_digits=False
         )
         # a code in the place of a sign stands apart from the digits (CLDR's spacing rule)
         return re.sub(r"(?<=[A-Z])(?=\d)", "\N{NO-BREAK SPACE}", text)

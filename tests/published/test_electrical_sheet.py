@@ -239,3 +239,17 @@ def test_every_figure_names_its_source():
     figures = electrical_sheet(make_job(), design, Company()).figures
     assert all(figure.source for figure in figures)
     assert all(figure.inputs for figure in figures if "·" in figure.formula)
+
+
+def test_a_later_bank_of_another_chemistry_is_told():
+    lead = make_bank(make_battery("agm"), end=5)
+    lithium = make_bank(make_battery("lfp", voltage_v=12.8), start=5)
+    notes = electrical_sheet(make_job(), make_design(lead, lithium), Company()).room_notes
+    assert any("another chemistry (lfp)" in note for note in notes)
+
+
+def test_an_unknown_chemistry_has_its_makers_voltages_alone():
+    battery = replace(make_battery("agm"), chemistry="zinc")
+    found = sheet_of(make_job(), make_design(make_bank(battery)))
+    assert found["Absorption voltage"].value == "by the maker's sheet"
+    assert found["Fresh air, floating"].inputs[0].value == 6  # 2 V a cell where nothing is known

@@ -1,0 +1,24 @@
+"""From a curve to a quote: options, priced lines, electrical sheet, handing-over sheet.
+
+Composition only: nothing here solves, draws or writes files.
+"""
+
+from optimizer.quote.build import PricedOption, Quote, build_quote
+from optimizer.quote.company import Company, Stage, company_from, read_company
+from optimizer.quote.lines import Pricing, price
+from optimizer.quote.options import Option, Selection, select
+
+__all__ = [
+    "Company",
+    "Option",
+    "PricedOption",
+    "Pricing",
+    "Quote",
+    "Selection",
+    "Stage",
+    "build_quote",
+    "company_from",
+    "price",
+    "read_company",
+    "select",
+]

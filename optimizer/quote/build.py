@@ -1,0 +1,134 @@
+"""A whole quote: options priced, with their electrical and handing-over sheets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from optimizer.errors import Fault, InputError
+from optimizer.quote.as_built import as_built
+from optimizer.quote.company import Company
+from optimizer.quote.electrical import Sheet, electrical_sheet
+from optimizer.quote.handover import Handover, handover_sheet
+from optimizer.quote.lines import Margin, Pricing, margins, price
+from optimizer.quote.options import Option, select
+from optimizer.site_survey import PRICE_AGE
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from optimizer.design import Curve
+    from optimizer.job import Job
+
+#: What no quote of this project holds unless a line says so.
+NOT_INCLUDED = (
+    "Anything that no line above names",
+    "An energy meter behind the inverter and a battery monitor, where the inverter has none",
+    "Later replacements and running costs: shown, not sold",
+    "Approvals, inspections and notices that the local code asks for",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PricedOption:
+    """One option with everything that is handed over about it.
+
+    ``old_prices`` are items whose price is more than a year old, with its date.
+    """
+
+    option: Option
+    pricing: Pricing
+    sheet: Sheet
+    handover: Handover
+    old_prices: tuple[tuple[str, date], ...]
+    as_built: str
+
+    @property
+    def margins(self) -> tuple[Margin, ...]:
+        """What each line leaves; for the installer's own file alone."""
+        return margins(self.pricing)
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """A quote: who, when, for which site, and its options, hours rising."""
+
+    job: Job
+    curve: Curve
+    company: Company
+    day: date
+    options: tuple[PricedOption, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def valid_until(self) -> date:
+        """The last day the quote holds."""
+        return self.day + timedelta(days=self.company.valid_days)
+
+    @property
+    def not_included(self) -> tuple[str, ...]:
+        """What is not included: the company's list, then what holds for every quote."""
+        return (*self.company.not_included, *NOT_INCLUDED)
+
+
+def build_quote(
+    curve: Curve,
+    *,
+    hours: Sequence[int] | None = None,
+    company: Company | None = None,
+    day: date,
+) -> Quote:
+    """Return a quote.
+
+    Parameters
+    ----------
+    curve : Curve
+        The whole curve of the site, with at least one point.
+    hours : sequence of int, optional
+        Options picked by hand [h]; by rule where left out.
+    company : Company, optional
+        The sender and the terms.
+    day : date
+        The day of the quote: ages of prices and due dates count from it.
+
+    Raises
+    ------
+    InputError
+        Hours that no point carries; headings for works that the price list does not have; a
+        day before a price's date.
+    """
+    sender = company or Company()
+    job = curve.job
+    _check_day(job, day)
+    selection = select(curve, hours)
+    priced = tuple(_priced(job, option, sender, day) for option in selection.options)
+    return Quote(job, curve, sender, day, priced, selection.notes)
+
+
+def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOption:
+    design = option.design
+    pricing = price(job, design, company)
+    return PricedOption(
+        option=option,
+        pricing=pricing,
+        sheet=electrical_sheet(job, design, company),
+        handover=handover_sheet(job, design, company, day),
+        old_prices=tuple(_old_prices(pricing, day)),
+        as_built=as_built(design, pricing.total, day, job.site.name),
+    )
+
+
+def _old_prices(pricing: Pricing, day: date) -> Iterator[tuple[str, date]]:
+    for line in pricing.first.lines:
+        if line.price_date is not None and day - line.price_date > PRICE_AGE:
+            yield line.item, line.price_date
+
+
+def _check_day(job: Job, day: date) -> None:
+    dated = [battery.price_date for battery in job.catalog.batteries]
+    dated += [inverter.price_date for inverter in job.catalog.inverters]
+    newest = max((one for one in dated if one is not None), default=day)
+    if day < newest - PRICE_AGE:
+        wanted = f"a day of the price list's time; its newest price is of {newest.isoformat()}"
+        raise InputError([Fault("options", None, "--date", day.isoformat(), wanted)])

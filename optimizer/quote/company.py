@@ -1,0 +1,156 @@
+"""Who makes the quote and on which terms: a small TOML file, checked whole."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE
+from optimizer.inputs.faults import shown
+from optimizer.inputs.sections import SectionFile, check_sections, read_toml
+from optimizer.quote.money import exact, known_locale
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from decimal import Decimal
+
+_PICTURE_STARTS: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")
+#: A logo is a mark, not a poster.
+_LOGO_BYTES: Final = 5_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One payment: when it is due, in words, and its share of the total."""
+
+    when: str
+    share: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Company:
+    """The sender of a quote, its terms, and how it writes.
+
+    ``markup`` tells whether the markup stands on a line of its own or inside the prices;
+    ``headings`` holds works of the price list moved under another heading; ``ac_voltage_v`` is
+    the supply between line and neutral [V].
+    """
+
+    name: str | None = None
+    address: tuple[str, ...] = ()
+    contact: tuple[str, ...] = ()
+    registration: str | None = None
+    logo: Path | None = None
+    number: str | None = None
+    customer: str | None = None
+    valid_days: int = 30
+    locale: str = "en"
+    markup: Literal["line", "spread"] = "line"
+    terms: tuple[str, ...] = ()
+    not_included: tuple[str, ...] = ()
+    ac_voltage_v: float = 230.0
+    stages: tuple[Stage, ...] = ()
+    box_or_ventilation: tuple[str, ...] = ()
+    protective_devices: tuple[str, ...] = ()
+    file: str = ""
+
+
+def read_company(path: str | Path) -> Company:
+    """Read the company file.
+
+    Parameters
+    ----------
+    path : str or Path
+        TOML with the sections [company], [quote], [payment] and [headings]; only the company's
+        name is required.
+
+    Raises
+    ------
+    InputError
+        With every fault of the file.
+    """
+    faults: list[Fault] = []
+    source = read_toml(Path(path), "a company file", faults)
+    if source is None:
+        raise InputError(faults)
+    return _made(source, Path(path).parent, faults)
+
+
+def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
+    """Return a company from the content of such a file, as a page gathers it.
+
+    Parameters
+    ----------
+    content : dict
+        Sections and keys.
+    folder : str or Path
+        Where a logo's path starts.
+
+    Raises
+    ------
+    InputError
+        With every fault.
+    """
+    return _made(SectionFile("company", content, {}), Path(folder), [])
+
+
+def _made(source: SectionFile, folder: Path, faults: list[Fault]) -> Company:
+    values = check_sections(source, SECTIONS, faults)
+    logo = _logo(source, folder, values["company"].pop("logo", None), faults)
+    stages = _stages(source, values["payment"], faults)
+    locale = values["quote"].get("locale")
+    if locale is not None and not known_locale(locale):
+        wanted = "a locale that is known, such as en_IE, de or pt_BR"
+        faults.append(source.fault("quote.locale", shown(locale), wanted))
+    if faults:
+        raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
+    given: dict[str, Any] = values["company"] | values["quote"] | values["headings"]
+    plain: dict[str, Any] = {
+        key: tuple(value) if isinstance(value, list) else value for key, value in given.items()
+    }
+    return Company(**plain, logo=logo, stages=stages, file=source.file)
+
+
+def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Fault]) -> Path | None:
+    if name is None:
+        return None
+    path = folder / name
+    wanted = "a PNG or JPEG file of at most 5 MB, beside the company file"
+    try:
+        if not path.is_file():
+            found = f"{shown(name)}, no such file"
+        elif path.stat().st_size > _LOGO_BYTES:
+            found = f"{shown(name)}, {path.stat().st_size / 1e6:.0f} MB"
+        elif not path.read_bytes().startswith(_PICTURE_STARTS):
+            found = f"{shown(name)}, another kind of file"
+        else:
+            return path
+    except (OSError, ValueError) as problem:
+        found = f"{shown(name)}, which cannot be read ({problem})"
+    faults.append(source.fault("company.logo", found, wanted))
+    return None
+
+
+def _stages(
+    source: SectionFile, values: Mapping[str, Any], faults: list[Fault]
+) -> tuple[Stage, ...]:
+    deposit, stages = values.get("deposit"), values.get("stages")
+    if deposit is None and stages is None:
+        return ()
+    shares: dict[str, float] = {"Deposit with the order": deposit} if deposit else {}
+    shares |= stages or {}
+    bad = [name for name, share in shares.items() if not 0 < share <= 1]
+    if bad:
+        found = f"{shares[bad[0]]:g} for {shown(bad[0])}"
+        wanted = "shares above 0 and at most 1, e.g. 0.3 for 30 %"
+        faults.append(source.fault("payment.stages", found, wanted))
+        return ()
+    total = sum(shares.values())
+    if stages is None and total < 1:
+        shares["Rest at handing over"] = float(1 - exact(total))
+    elif abs(total - 1) > SHARES_TOLERANCE:
+        wanted = "deposit and stages that make up 1 together"
+        faults.append(source.fault("payment.stages", f"{total:g} in all", wanted))
+    return tuple(Stage(name, exact(share)) for name, share in shares.items())

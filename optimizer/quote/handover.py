@@ -1,0 +1,242 @@
+"""The sheet a household keeps: what stays on, how to read the meter, the yearly test, the dues."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from optimizer.formulas.compare import whole_years
+from optimizer.formulas.load import average_w
+from optimizer.quote.lines import next_bank, next_set
+from optimizer.quote.money import rounded
+from optimizer.quote.switch_off import SwitchOff, fewest_to_double
+from optimizer.simulate import ride_through
+from optimizer.simulate.bank import stages_by_year, store
+from optimizer.simulate.cycle import AC_WATT_HOURS, SHARE
+from optimizer.simulate.profile import hourly
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from optimizer.design import Design
+    from optimizer.job import Job
+    from optimizer.quote.company import Company
+
+_MONTHS = 12
+#: A test that people will do: hours without the grid, and the hours of the day it may start at.
+_TEST_HOURS = 2
+_TEST_STARTS = (8, 17)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A load that stays on, with what it takes a day in each season [kWh]."""
+
+    load: str
+    tier: str
+    count: int
+    kwh_day: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonHours:
+    """Hours in one season from the worst start, by simulation.
+
+    ``new`` in the first year, ``last`` in the last year of the first bank; ``first_tier_new`` and
+    ``first_tier_last`` with only the site's first tier left on [h].
+    """
+
+    season: str
+    new: float
+    last: float
+    first_tier_new: float
+    first_tier_last: float
+
+
+@dataclass(frozen=True, slots=True)
+class YearlyTest:
+    """The test to do once a year.
+
+    ``fall_new`` and ``fall_last``: by how much of its charge (0…1) the bank may fall for each kWh
+    that the meter behind the inverter counts, in the first year and in the last.
+    """
+
+    hours: int
+    fall_new: float
+    fall_last: float
+    recharge_hours: float
+    top_up: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PartDue:
+    """A part to be replaced: what, in which year of service (from 0) and when, at which sum.
+
+    ``monthly`` is the sum to set aside each month until then, in today's money without interest.
+    """
+
+    part: str
+    after_years: int
+    due: date
+    amount: Decimal
+    monthly: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Handover:
+    """The handing-over sheet of one option; ``switch_off_spared`` leaves the first tier on."""
+
+    kept: tuple[Kept, ...]
+    seasons: tuple[SeasonHours, ...]
+    first_tier: str
+    last_year: int
+    outage_kwh_new: float
+    outage_kwh_last: float
+    switch_off: SwitchOff
+    switch_off_spared: SwitchOff
+    test: YearlyTest
+    parts: tuple[PartDue, ...]
+
+    @property
+    def monthly(self) -> Decimal:
+        """What all parts together ask to be set aside each month."""
+        return sum((part.monthly for part in self.parts), Decimal(0))
+
+
+def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Handover:
+    """Return the sheet for a household.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site and what stands there.
+    company : Company
+        How its prices are made up.
+    day : date
+        The day from which service is counted.
+    """
+    first = design.banks[0]
+    last_year = first.end - 1
+    new_kwh, last_kwh = outage_kwh(job, design, (0, last_year))
+    return Handover(
+        kept=tuple(_kept(job)),
+        seasons=tuple(_season_hours(job, design, last_year)),
+        first_tier=job.site.tiers[0],
+        last_year=last_year,
+        outage_kwh_new=new_kwh,
+        outage_kwh_last=last_kwh,
+        switch_off=fewest_to_double(job, design),
+        switch_off_spared=fewest_to_double(job, design, spared=job.site.tiers[0]),
+        test=_yearly_test(job, design, last_year),
+        parts=tuple(_parts(job, design, company, day)),
+    )
+
+
+def _kept(job: Job) -> Iterator[Kept]:
+    for tier in job.site.tiers:
+        for load in job.loads:
+            if load.tier == tier:
+                daily = tuple(
+                    float(average_w([load], season).sum()) / 1000 for season in job.site.seasons
+                )
+                yield Kept(load.load, tier, load.count, daily)
+
+
+def _season_hours(job: Job, design: Design, last_year: int) -> Iterator[SeasonHours]:
+    everything = ride_through(job, design)
+    first_tier = ride_through(job, design, tiers=job.site.tiers[:1])
+    new, last = everything.years.index(0), everything.years.index(last_year)
+    for place, season in enumerate(everything.seasons):
+        yield SeasonHours(
+            season,
+            float(everything.hours[new, place].min()),
+            float(everything.hours[last, place].min()),
+            float(first_tier.hours[new, place].min()),
+            float(first_tier.hours[last, place].min()),
+        )
+
+
+def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float, ...]:
+    """Return the least energy that one outage takes down to the permitted depth [kWh], by year.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site and what stands there.
+    years : tuple of int
+        Years of the design, from 0.
+
+    Returns
+    -------
+    tuple of float
+        Behind the inverter, as an energy meter there counts it; the least over seasons and start
+        hours, so that reading it never flatters the bank.
+    """
+    stages = {stage.year: stage for stage in stages_by_year(design)}
+    tables = store(job, design, hourly(job), tuple(stages[year] for year in years))
+    rows = np.repeat(tables.rows[..., None], 24, axis=2)
+    start = np.broadcast_to(np.arange(24.0), rows.shape)
+    before = tables.cycle.at(rows, start)
+    end = tables.cycle.until(rows, before[..., SHARE] + tables.usable[rows])
+    longest = 24.0 * 3650
+    taken = tables.cycle.at(rows, np.minimum(end, longest)) - before
+    return tuple(float(value) / 1000 for value in taken[..., AC_WATT_HOURS].min(axis=(1, 2)))
+
+
+def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
+    hours = min(_TEST_HOURS, max(1, design.hours // 2))
+    new, last = _fall_per_kwh(job, design, (0, last_year), hours)
+    battery = design.banks[0].battery
+    return YearlyTest(hours, new, last, job.site.recharge_hours, battery.gas == "vented")
+
+
+def _fall_per_kwh(
+    job: Job, design: Design, years: tuple[int, ...], hours: int
+) -> tuple[float, ...]:
+    """Return the most charge that a kWh behind the inverter may cost in a daytime test, by year."""
+    stages = {stage.year: stage for stage in stages_by_year(design)}
+    tables = store(job, design, hourly(job), tuple(stages[year] for year in years))
+    starts = np.arange(*_TEST_STARTS, dtype=float)
+    rows = np.repeat(tables.rows[..., None], len(starts), axis=2)
+    start = np.broadcast_to(starts, rows.shape)
+    taken = tables.cycle.at(rows, start + hours) - tables.cycle.at(rows, start)
+    kwh = np.maximum(taken[..., AC_WATT_HOURS] / 1000, 1e-9)
+    return tuple(float(worst) for worst in (taken[..., SHARE] / kwh).max(axis=(1, 2)))
+
+
+def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:
+    currency, first = job.site.currency, design.banks[0]
+    replaced = len(design.banks) > 1
+    bank_years = first.end if replaced else max(1, whole_years(first.service_life_years))
+    following = replace(design.banks[1] if replaced else first, start=bank_years)
+    set_years = max(1, whole_years(design.inverter.life_years))
+    bank_name = f"Battery bank, {first.units} × {first.battery.battery}"
+    if following.battery.battery != first.battery.battery:
+        bank_name += f", then {following.units} × {following.battery.battery}"
+    for part, years, amount in (
+        (bank_name, bank_years, next_bank(job, following, company).total),
+        (
+            f"Inverter set, {design.inverter_units} × {design.inverter.inverter}",
+            set_years,
+            next_set(job, design, company).total,
+        ),
+    ):
+        monthly = rounded(amount / (years * _MONTHS), currency)
+        yield PartDue(part, years, years_after(day, years), amount, monthly)
+
+
+def years_after(day: date, years: int) -> date:
+    """Return the same day some years later; the last of February for a leap day.
+
+    >>> from datetime import date
+    >>> years_after(date(2028, 2, 29), 1)
+    datetime.date(2029, 2, 28)
+    """
+    try:
+        return day.replace(year=day.year + years)
+    except ValueError:
+        return day.replace(year=day.year + years, day=28)

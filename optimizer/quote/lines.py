@@ -1,0 +1,347 @@
+"""A design as priced lines that add up to the cent, and its later replacements."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import groupby
+from typing import TYPE_CHECKING, Literal
+
+from optimizer.errors import Fault, InputError
+from optimizer.formulas.compare import whole_years
+from optimizer.inputs.faults import nearest_known, shown
+from optimizer.quote.money import exact, parts, rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import date
+
+    from optimizer.design import BankPeriod, Design
+    from optimizer.job import Basis, Battery, Inverter, Job
+    from optimizer.quote.company import Company
+
+Heading = Literal[
+    "Equipment",
+    "Cable and fuse",
+    "Box or ventilation",
+    "Protective devices",
+    "Labour and works",
+]
+#: In the order a quote lists them.
+HEADINGS: tuple[Heading, ...] = (
+    "Equipment",
+    "Cable and fuse",
+    "Box or ventilation",
+    "Protective devices",
+    "Labour and works",
+)
+
+#: Where works stand unless the company file moves them.
+_HEADING_BY_BASIS: dict[Basis, Heading] = {"vented_bank": "Box or ventilation"}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One priced line.
+
+    ``price_each`` is what the customer reads, ``cost_each`` what the price list says: they differ
+    where the markup is spread into the prices. All before tax, in the site's currency.
+    """
+
+    heading: Heading
+    item: str
+    quantity: Decimal
+    unit: str
+    price_each: Decimal
+    amount: Decimal
+    cost_each: Decimal
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Lines added up: their sum, the markup on it (0 where it is spread), the tax, the total."""
+
+    lines: tuple[Line, ...]
+    net: Decimal
+    markup: Decimal
+    tax: Decimal
+
+    @property
+    def total(self) -> Decimal:
+        """What is to be paid."""
+        return self.net + self.markup + self.tax
+
+    def by_heading(self) -> list[tuple[Heading, list[Line]]]:
+        """Return the lines under their headings, in order."""
+        return [(name, list(found)) for name, found in groupby(self.lines, lambda x: x.heading)]
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """What is bought again later: the year (counted from 0), what, and its sum at today's prices.
+
+    ``model_amount`` is what the life-cycle cost counts for it: unrounded, and with the yearly
+    change of battery prices that the price list expects.
+    """
+
+    year: int
+    item: str
+    sum: Sum
+    model_amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One payment of the plan: when, its share of the total, its amount."""
+
+    when: str
+    share: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Pricing:
+    """A whole option in money.
+
+    ``model_total`` is the upfront cost that the optimum was found with [currency, unrounded].
+    """
+
+    currency: str
+    markup_rate: Decimal
+    markup_spread: bool
+    tax_rate: Decimal
+    first: Sum
+    plan: tuple[Due, ...]
+    replacements: tuple[Replacement, ...]
+    model_total: float
+
+    @property
+    def total(self) -> Decimal:
+        """What is to be paid at the start."""
+        return self.first.total
+
+    @property
+    def difference(self) -> Decimal:
+        """The total less the unrounded model's upfront cost."""
+        return self.total - exact(self.model_total)
+
+
+def price(job: Job, design: Design, company: Company) -> Pricing:
+    """Return a design as priced lines, payment plan and later replacements.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site with its price list, and what is offered.
+    company : Company
+        How the markup is shown, the payment plan, and works moved under other headings.
+
+    Raises
+    ------
+    InputError
+        The company file moves works that the price list does not have.
+    """
+    _check_headings(job, company)
+    first = _sum(job, company, [*_equipment(job, design), *_works(job, design, company)])
+    plan = parts(first.total, [stage.share for stage in company.stages], job.site.currency)
+    return Pricing(
+        currency=job.site.currency,
+        markup_rate=exact(job.site.markup),
+        markup_spread=company.markup == "spread",
+        tax_rate=exact(job.site.tax_rate),
+        first=first,
+        plan=tuple(
+            Due(stage.when, stage.share, amount)
+            for stage, amount in zip(company.stages, plan, strict=True)
+        ),
+        replacements=tuple(_replacements(job, design, company)),
+        model_total=design.upfront_cost,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Net:
+    """A line before the way of pricing is settled: at the price list's price."""
+
+    heading: Heading
+    item: str
+    quantity: Decimal
+    unit: str
+    cost_each: Decimal
+    model: Battery | Inverter | None = None
+
+
+def _equipment(job: Job, design: Design) -> Iterator[_Net]:
+    run, bank = design.wiring, design.banks[0]
+    yield _set_line(design)
+    yield _bank_line(bank)
+    length_m = 2 * run.runs * exact(job.site.battery_cable_m)
+    section = f"Battery cable {run.cable.section_mm2:g} mm²"
+    yield _Net("Cable and fuse", section, length_m, "m", exact(run.cable.price_per_m))
+    fuse = f"Battery fuse {run.fuse.rating_a:g} A"
+    yield _Net("Cable and fuse", fuse, Decimal(1), "", exact(run.fuse.price))
+
+
+def _set_line(design: Design) -> _Net:
+    inverter = design.inverter
+    name = f"Inverter-charger {inverter.inverter}"
+    units = Decimal(design.inverter_units)
+    return _Net("Equipment", name, units, "", exact(inverter.price), inverter)
+
+
+def _bank_line(bank: BankPeriod) -> _Net:
+    battery = bank.battery
+    name = f"Battery {battery.battery}, {battery.voltage_v:g} V {battery.capacity_ah:g} Ah"
+    return _Net("Equipment", name, Decimal(bank.units), "", exact(battery.price), battery)
+
+
+def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
+    return {
+        "battery_unit": (Decimal(bank.units), ""),
+        "string": (Decimal(bank.strings), ""),
+        "kg": (bank.units * exact(bank.battery.mass_kg), "kg"),
+    }
+
+
+def _works(job: Job, design: Design, company: Company) -> Iterator[_Net]:
+    vented = any(bank.battery.gas == "vented" for bank in design.banks)
+    quantities: dict[Basis, tuple[Decimal, str]] = {
+        "site": (Decimal(1), ""),
+        "inverter_unit": (Decimal(design.inverter_units), ""),
+        "vented_bank": (Decimal(int(vented)), ""),
+        **_bank_quantities(design.banks[0]),
+    }
+    yield from _works_of(job, company, quantities, first=True)
+
+
+def _works_of(
+    job: Job, company: Company, quantities: dict[Basis, tuple[Decimal, str]], *, first: bool
+) -> Iterator[_Net]:
+    skipped = "swap" if first else "first"
+    for work in job.catalog.works:
+        quantity, unit = quantities.get(work.basis, (Decimal(0), ""))
+        if not quantity or work.applies == skipped:
+            continue
+        heading = _HEADING_BY_BASIS.get(work.basis, "Labour and works")
+        if work.item in company.box_or_ventilation:
+            heading = "Box or ventilation"
+        elif work.item in company.protective_devices:
+            heading = "Protective devices"
+        yield _Net(heading, work.item, quantity, unit, exact(work.price))
+
+
+def _sum(job: Job, company: Company, nets: list[_Net]) -> Sum:
+    currency, markup = job.site.currency, exact(job.site.markup)
+    spread = company.markup == "spread"
+    lines = []
+    for net in sorted(nets, key=lambda one: HEADINGS.index(one.heading)):
+        each = net.cost_each
+        if spread and markup:
+            # by weight or length a hundredth of a unit more or less would soon be money
+            finer = 100 if net.unit else 1
+            each = rounded(each * (1 + markup) * finer, currency) / finer
+        lines.append(
+            Line(
+                net.heading,
+                net.item,
+                net.quantity,
+                net.unit,
+                each,
+                rounded(net.quantity * each, currency),
+                net.cost_each,
+                net.model.supplier if net.model else None,
+                net.model.supplier_code if net.model else None,
+                net.model.price_date if net.model else None,
+            )
+        )
+    total = sum((line.amount for line in lines), Decimal(0))
+    added = Decimal(0) if spread else rounded(total * markup, currency)
+    tax = rounded((total + added) * exact(job.site.tax_rate), currency)
+    return Sum(tuple(lines), total, added, tax)
+
+
+def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
+    found: list[tuple[int, str, list[_Net], float]] = []
+    life = whole_years(design.inverter.life_years)
+    for year in range(life, job.site.horizon_years, life):
+        units: dict[Basis, tuple[Decimal, str]] = {
+            "inverter_unit": (Decimal(design.inverter_units), "")
+        }
+        nets = [_set_line(design), *_works_of(job, company, units, first=False)]
+        found.append((year, design.inverter.inverter, nets, 1.0))
+    for bank in design.banks[1:]:
+        drift = (1 + bank.battery.price_drift) ** bank.start
+        nets = [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
+        found.append((bank.start, bank.battery.battery, nets, drift))
+    gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
+    for year, item, nets, drift in sorted(found, key=lambda one: one[0]):
+        counted = sum(
+            float(net.quantity * net.cost_each) * (drift if net.model else 1.0) for net in nets
+        )
+        yield Replacement(year, item, _sum(job, company, nets), counted * gross)
+
+
+def next_set(job: Job, design: Design, company: Company) -> Sum:
+    """Return what a new inverter set costs when the first is worn, at today's prices."""
+    units: dict[Basis, tuple[Decimal, str]] = {
+        "inverter_unit": (Decimal(design.inverter_units), "")
+    }
+    return _sum(job, company, [_set_line(design), *_works_of(job, company, units, first=False)])
+
+
+def next_bank(job: Job, bank: BankPeriod, company: Company) -> Sum:
+    """Return what a bank costs when it replaces another, at today's prices."""
+    nets = [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
+    return _sum(job, company, nets)
+
+
+def _check_headings(job: Job, company: Company) -> None:
+    known = [work.item for work in job.catalog.works]
+    faults = [
+        Fault(
+            company.file,
+            None,
+            f"headings.{key}",
+            f"{shown(item)}, which the price list does not have",
+            f"a work of the price list; {nearest_known(item, known)}",
+        )
+        for key in ("box_or_ventilation", "protective_devices")
+        for item in getattr(company, key)
+        if item not in known
+    ]
+    if faults:
+        raise InputError(faults)
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """A line as the installer alone reads it: what it costs, brings, and leaves before tax."""
+
+    line: Line
+    cost: Decimal
+    selling: Decimal
+
+    @property
+    def margin(self) -> Decimal:
+        """Selling price less cost."""
+        return self.selling - self.cost
+
+    @property
+    def share(self) -> Decimal:
+        """The margin as a share of the selling price."""
+        return self.margin / self.selling if self.selling else Decimal(0)
+
+
+def margins(pricing: Pricing) -> tuple[Margin, ...]:
+    """Return what each line leaves to the installer; for the installer alone."""
+    found = []
+    for line in pricing.first.lines:
+        cost = rounded(line.quantity * line.cost_each, pricing.currency)
+        selling = line.amount
+        if not pricing.markup_spread:
+            selling += rounded(line.amount * pricing.markup_rate, pricing.currency)
+        found.append(Margin(line, cost, selling))
+    return tuple(found)

@@ -1,0 +1,175 @@
+"""The fewest loads to switch off so that a full bank lasts twice as long: found exactly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import combinations
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from optimizer.formulas.load import average_w
+from optimizer.simulate.bank import Stage, stages_by_year, store
+from optimizer.simulate.cycle import SHARE
+from optimizer.simulate.profile import hourly
+from optimizer.simulate.ride import horizon_hours
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from optimizer.design import Design
+    from optimizer.job import Job, Load
+
+    Floats = NDArray[np.float64]
+
+#: Sets of loads looked at, and simulated, before the search gives up; a home needs a few dozen.
+_LOOKED_AT: Final = 500_000
+_SIMULATED: Final = 5_000
+#: Longer lists are not searched: nobody switches off single loads of so many.
+_MOST_LOADS: Final = 400
+#: How many times the hours are wanted.
+TIMES: Final = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchOff:
+    """What to switch off, the hours with everything on and then, from the worst start [h].
+
+    ``loads`` is empty where nothing does it or the search was cut short; ``proven`` tells the
+    two apart: whether every smaller set is known to fail.
+    """
+
+    loads: tuple[str, ...]
+    hours_now: float
+    hours_then: float
+    proven: bool
+
+
+def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> SwitchOff:
+    """Return the fewest loads whose absence doubles the shortest ride-through, in the first year.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site and what stands there.
+    spared : str, optional
+        A tier whose loads all stay on.
+
+    Returns
+    -------
+    SwitchOff
+        Of equally few loads those of the site's last tiers, then those that give most hours.
+
+    Notes
+    -----
+    Sets are tried in order of size. Two cuts keep that short and exact. A load that draws in no
+    hour less than another, and is of the same or a later tier, may take its place in any set: so
+    only sets are tried that hold, with a load, everything that outdoes it. And a size is passed
+    over where even its heaviest loads leave more energy in some window than the bank holds at the
+    gentlest rate.
+    """
+    stage = stages_by_year(design)[0]
+    counted = [load for load in job.loads if load.tier in job.site.tiers]
+    loads = [load for load in counted if load.tier != spared]
+    fixed = [load for load in counted if load.tier == spared]
+    now = _shortest(job, design, stage, counted)
+    wanted = TIMES * now
+    nothing = SwitchOff((), now, now, proven=False)
+    if wanted > horizon_hours(job) or now <= 0 or len(loads) > _MOST_LOADS:
+        return nothing
+    if not loads or _shortest(job, design, stage, fixed) < wanted:
+        return SwitchOff((), now, now, proven=True)
+    drawn, held_w = _drawn(job, loads), _drawn(job, fixed).sum(axis=0)
+    rank = [job.site.tiers.index(load.tier) for load in loads]
+    outdone_by = _outdone_by(drawn, rank)
+    looked = simulated = 0
+    least = _least_size(job, design, stage, drawn=drawn, held_w=held_w, wanted_hours=wanted)
+    for size in range(least, len(loads) + 1):
+        best: tuple[tuple[int, ...], float] | None = None
+        best_key: tuple[float, float] | None = None
+        usable = [place for place, better in enumerate(outdone_by) if len(better) < size]
+        for chosen in combinations(usable, size):
+            looked += 1
+            closed = all(outdone_by[place] <= set(chosen) for place in chosen)
+            simulated += closed
+            if looked > _LOOKED_AT or simulated > _SIMULATED:
+                return nothing
+            if not closed:
+                continue
+            left = [load for place, load in enumerate(loads) if place not in chosen]
+            hours = _shortest(job, design, stage, [*fixed, *left])
+            key = (float(sum(rank[place] for place in chosen)), hours)
+            if hours >= wanted and (best_key is None or key > best_key):
+                best, best_key = (chosen, hours), key
+        if best is not None:
+            names = tuple(loads[place].load for place in best[0])
+            return SwitchOff(names, now, best[1], proven=True)
+    return SwitchOff((), now, now, proven=True)
+
+
+def _drawn(job: Job, loads: Sequence[Load]) -> Floats:
+    """Return the mean power of each load in each hour of each season's day [W], flat."""
+    seasons = job.site.seasons
+    watts = np.array([[average_w([load], season) for season in seasons] for load in loads])
+    return watts.reshape(len(loads), 24 * len(seasons))
+
+
+def _shortest(job: Job, design: Design, stage: Stage, loads: Iterable[Load]) -> float:
+    """Return the shortest ride-through of one year with some of the loads [h]."""
+    fewer = replace(job, loads=tuple(loads))
+    tables = store(fewer, design, hourly(fewer), (stage,))
+    rows = np.repeat(tables.rows[..., None], 24, axis=2)
+    start = np.broadcast_to(np.arange(24.0), rows.shape)
+    before = tables.cycle.at(rows, start)[..., SHARE]
+    hours = tables.cycle.until(rows, before + tables.usable[rows]) - start
+    return float(min(hours.min(), horizon_hours(job)))
+
+
+def _outdone_by(drawn: Floats, rank: Sequence[int]) -> list[frozenset[int]]:
+    """Return for each load those that may take its place in any set."""
+    tiers = np.array(rank)
+    found = []
+    for place in range(len(drawn)):
+        better = (drawn >= drawn[place]).all(axis=1) & (tiers >= tiers[place])
+        twins = (drawn == drawn[place]).all(axis=1) & (tiers == tiers[place])
+        better &= ~(twins & (np.arange(len(drawn)) >= place))  # of twins the first goes before
+        found.append(frozenset(int(other) for other in np.flatnonzero(better)))
+    return found
+
+
+def _least_size(
+    job: Job,
+    design: Design,
+    stage: Stage,
+    *,
+    drawn: Floats,
+    held_w: Floats,
+    wanted_hours: float,
+) -> int:
+    """Return a size below which no set can do, from the energy of the worst whole window."""
+    hours = int(wanted_hours)
+    if hours < 1:
+        return 1
+    period = stage.period
+    grown = (1 + job.site.load_growth) ** stage.year
+    volts = period.series * period.battery.voltage_v
+    # at the gentlest a bank gives max_dod of what it holds: no rate effect, no cold, no ageing
+    held_wh = volts * period.strings * period.battery.capacity_ah * period.battery.max_dod
+    idle_wh = hours * design.inverter_units * design.inverter.no_load_w
+    most_ac_wh = (held_wh * (1 + 1e-6) - idle_wh) * design.inverter.efficiency / grown
+    days, rest = divmod(hours, 24)
+    clock = np.arange(24)
+    counts = days + (((clock[None, :] - clock[:, None]) % 24) < rest)
+
+    def windows(watts: Floats) -> Floats:
+        return (watts.reshape(len(watts), -1, 24) @ counts.T).reshape(len(watts), -1)
+
+    energy = windows(drawn)
+    heaviest = np.sort(energy, axis=0)[::-1].cumsum(axis=0)
+    excess = energy.sum(axis=0) + windows(held_w[None, :])[0] - most_ac_wh
+    if (excess <= 0).all():
+        return 1
+    enough = (heaviest >= excess).all(axis=1)
+    return int(enough.argmax()) + 1 if enough.any() else len(drawn)

@@ -1,0 +1,86 @@
+"""A quote as a PDF: assembled, numbered, and the same bytes for the same quote."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING, Any
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+
+from optimizer.report.quote import texts
+from optimizer.report.quote.pdf_pages import story
+from optimizer.report.quote.pdf_style import (
+    BOTTOM,
+    MARGIN,
+    REGULAR,
+    SMALL,
+    SOFT,
+    TOP,
+    PdfWriter,
+    paper,
+    printable,
+    set_up_fonts,
+)
+
+if TYPE_CHECKING:
+    from optimizer.quote import Quote
+
+
+def as_pdf(quote: Quote) -> bytes:
+    """Return a quote as a PDF for the customer."""
+    set_up_fonts()
+    write = PdfWriter(quote.job.site.currency, quote.company.locale)
+    size = paper(write.locale.territory)
+    out = io.BytesIO()
+    title = f"{texts.title(quote)}: {quote.job.site.name}"
+    document = BaseDocTemplate(
+        out,
+        pagesize=size,
+        title=title,
+        author=quote.company.name or "",
+        subject="Battery and inverter-charger for riding through grid failures",
+        lang=write.locale.language,
+        invariant=1,
+    )
+    frame = Frame(
+        MARGIN,
+        BOTTOM,
+        size[0] - 2 * MARGIN,
+        size[1] - TOP - BOTTOM,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
+    document.addPageTemplates(PageTemplate("page", [frame], pagesize=size))
+
+    def canvas(*arguments: Any, **options: Any) -> _Numbered:  # noqa: ANN401 - reportlab's own
+        return _Numbered(printable(title), *arguments, **options)
+
+    document.build(list(story(quote, write, size[0] - 2 * MARGIN)), canvasmaker=canvas)
+    return out.getvalue()
+
+
+class _Numbered(Canvas):  # type: ignore[misc]
+    """A canvas that knows how many pages there are before it writes their numbers."""
+
+    def __init__(self, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401
+        super().__init__(*arguments, **{**options, "initialFontName": REGULAR})
+        self._footing = title
+        self._pages: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:
+        self._pages.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        for number, page in enumerate(self._pages, start=1):
+            self.__dict__.update(page)
+            self.setFont(REGULAR, SMALL)
+            self.setFillColor(SOFT)
+            self.drawString(MARGIN, BOTTOM - 22, self._footing[:110])
+            right = self._pagesize[0] - MARGIN
+            self.drawRightString(right, BOTTOM - 22, f"{number} of {len(self._pages)}")
+            super().showPage()
+        super().save()

@@ -1,0 +1,137 @@
+"""Paper, ink and letters of the PDF: one sans family, two sizes and one for headings."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_RIGHT
+from reportlab.lib.pagesizes import A4, letter
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.platypus import Paragraph
+
+from optimizer.quote.money import Writer
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from decimal import Decimal
+
+PAPER: Final = HexColor("#ffffff")
+INK: Final = HexColor("#22262e")
+#: Small print: ink thinned, contrast with white still above 4.5 : 1.
+SOFT: Final = HexColor("#5b606b")
+RULE: Final = HexColor("#e7e3d8")
+PLUM: Final = HexColor("#7a3b8f")
+LEAD: Final = HexColor("#9a5b0c")
+LITHIUM: Final = HexColor("#0a7a80")
+
+SIZE: Final = 9.4
+SMALL: Final = 7.8
+HEADING: Final = 15.5
+
+MARGIN: Final = 19 * mm
+TOP: Final = 17 * mm
+BOTTOM: Final = 19 * mm
+
+_FOLDER: Final = Path(__file__).with_name("fonts")
+REGULAR: Final = "KeeplitSans"
+STRONG: Final = "KeeplitSans-Semibold"
+#: Territories that print on letter paper.
+_LETTER: Final = frozenset({"US", "CA", "MX", "PH", "CL", "CO", "GT", "CR", "PA", "PR", "DO"})
+
+
+@cache
+def set_up_fonts() -> frozenset[int]:
+    """Make the shipped font known, once; return the letters it has."""
+    regular = TTFont(REGULAR, _FOLDER / "KeeplitSans-Regular.ttf")
+    pdfmetrics.registerFont(regular)
+    pdfmetrics.registerFont(TTFont(STRONG, _FOLDER / "KeeplitSans-Semibold.ttf"))
+    pdfmetrics.registerFontFamily(
+        REGULAR, normal=REGULAR, bold=STRONG, italic=REGULAR, boldItalic=STRONG
+    )
+    return frozenset(regular.face.charToGlyph)
+
+
+def paper(territory: str | None) -> tuple[float, float]:
+    """Return the sheet that is usual in a territory [points]."""
+    width, height = letter if territory in _LETTER else A4
+    return float(width), float(height)
+
+
+class PdfWriter(Writer):
+    """A writer that falls back to the currency's code where the font lacks its sign."""
+
+    def money(self, value: Decimal, *, whole: bool = False) -> str:
+        """Return money with a sign that the font has."""
+        text = super().money(value, whole=whole)
+        if all(ord(one) in set_up_fonts() for one in text):
+            return text
+        number = self.number(value) if whole else self.amount(value)
+        return f"{number}\N{NO-BREAK SPACE}{self.currency}"
+
+
+def printable(text: str) -> str:
+    """Return a text with what the font lacks replaced: never an empty gap in a document."""
+    letters = set_up_fonts()
+    narrow = text.replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")
+    return "".join(one if ord(one) in letters or one == "\n" else "?" for one in narrow)
+
+
+def _style(name: str, **changes: object) -> ParagraphStyle:
+    given = {
+        "fontName": REGULAR,
+        "fontSize": SIZE,
+        "leading": SIZE * 1.36,
+        "textColor": INK,
+        "splitLongWords": 1,
+        "bulletFontName": REGULAR,
+        "bulletFontSize": SIZE,
+    }
+    return ParagraphStyle(name, **{**given, **changes})
+
+
+BODY: Final = _style("body", spaceAfter=5)
+LEAD_IN: Final = _style("lead-in", spaceAfter=8, fontSize=SIZE, leading=SIZE * 1.45)
+CELL: Final = _style("cell")
+NUMBER: Final = _style("number", alignment=TA_RIGHT)
+STRONG_CELL: Final = _style("strong", fontName=STRONG)
+STRONG_NUMBER: Final = _style("strong number", fontName=STRONG, alignment=TA_RIGHT)
+NOTE: Final = _style("note", fontSize=SMALL, leading=SMALL * 1.34, textColor=SOFT, spaceAfter=3)
+SMALL_CELL: Final = _style("small", fontSize=SMALL, leading=SMALL * 1.28)
+SMALL_SOFT: Final = _style("small soft", fontSize=SMALL, leading=SMALL * 1.28, textColor=SOFT)
+SMALL_NUMBER: Final = _style(
+    "small number", fontSize=SMALL, leading=SMALL * 1.28, alignment=TA_RIGHT
+)
+HEAD: Final = _style("head", fontSize=SMALL, leading=SMALL * 1.25, textColor=SOFT)
+HEAD_NUMBER: Final = _style(
+    "head number", fontSize=SMALL, leading=SMALL * 1.25, textColor=SOFT, alignment=TA_RIGHT
+)
+TITLE: Final = _style(
+    "title", fontName=STRONG, fontSize=HEADING, leading=HEADING * 1.2, spaceAfter=5
+)
+SECTION: Final = _style("section", fontName=STRONG, spaceBefore=11, spaceAfter=4, keepWithNext=1)
+STEP: Final = _style("step", leftIndent=14, spaceAfter=3.5, bulletIndent=0)
+
+
+def say(text: str, style: ParagraphStyle = BODY) -> Paragraph:
+    """Return a text as a paragraph; whatever it holds is text, not markup."""
+    return Paragraph(escape(printable(text)).replace("\n", "<br/>"), style)
+
+
+def numbered(steps: list[str]) -> list[Paragraph]:
+    """Return numbered steps."""
+    return [
+        Paragraph(escape(printable(text)), STEP, bulletText=f"{place}")
+        for place, text in enumerate(steps, start=1)
+    ]
+
+
+def bulleted(lines: Sequence[str]) -> list[Paragraph]:
+    """Return a list with dashes."""
+    return [Paragraph(escape(printable(text)), STEP, bulletText="–") for text in lines]

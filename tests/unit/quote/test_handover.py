@@ -1,0 +1,215 @@
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from itertools import combinations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from optimizer import load
+from optimizer.demand import demand_of
+from optimizer.demo import site_file
+from optimizer.inputs.design_file import catalog_chemistries, read_design
+from optimizer.quote import Company
+from optimizer.quote.as_built import as_built
+from optimizer.quote.handover import handover_sheet, outage_kwh, years_after
+from optimizer.quote.switch_off import fewest_to_double
+from optimizer.simulate import ride_through, trace
+from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period
+from tests.unit.quote.made import curve, quote
+
+DAY = date(2026, 11, 25)
+
+
+def first_year_h(job, design, names):
+    """The shortest ride-through of the first year without some loads, by the public simulation."""
+    left = tuple(load for load in job.loads if load.load not in names)
+    return float(ride_through(replace(job, loads=left), design).hours[0].min())
+
+
+def by_search(job, design, spared=None):
+    """The fewest loads by trying every set, and how many sets of that size do it."""
+    counted = [load for load in job.loads if load.tier in job.site.tiers]
+    names = [load.load for load in counted if load.tier != spared]
+    wanted = 2 * first_year_h(job, design, ())
+    for size in range(1, len(names) + 1):
+        doing = [
+            one for one in combinations(names, size) if first_year_h(job, design, one) >= wanted
+        ]
+        if doing:
+            return doing
+    return []
+
+
+@pytest.mark.parametrize(("site", "hours"), [("clinic", 6), ("clinic", 20), ("house", 5)])
+def test_the_fewest_loads_are_the_fewest(site, hours):
+    job, design = curve(site).job, curve(site).at(hours)
+    found = fewest_to_double(job, design)
+    doing = by_search(job, design)
+    assert found.proven
+    assert len(found.loads) == len(doing[0])
+    assert set(found.loads) in [set(one) for one in doing]
+    assert found.hours_then == pytest.approx(first_year_h(job, design, found.loads))
+    assert found.hours_then >= 2 * found.hours_now
+
+
+def test_of_equally_few_those_of_the_later_tier_then_the_longer():
+    """Of 160 W half must go: A and B, or B and C, or A and C do; of the later tier is C alone."""
+    loads = (
+        make_load("A", 40.0, tier="needed"),
+        make_load("B", 41.0, tier="needed"),
+        make_load("C", 40.0, tier="nice"),
+        make_load("D", 39.0, tier="nice"),
+    )
+    job = make_job(*loads, tiers=("needed", "nice"))
+    design = make_design(inverter=replace(make_design().inverter, no_load_w=0.0))
+    assert {"A", "B"} in [set(one) for one in by_search(job, design)]
+    assert set(fewest_to_double(job, design).loads) == {"B", "C"}
+
+
+def test_a_tier_may_be_spared():
+    loads = (
+        make_load("A", 50.0),
+        make_load("B", 60.0, tier="nice"),
+        make_load("C", 5.0, tier="nice"),
+    )
+    job = make_job(*loads, tiers=("needed", "nice"))
+    found = fewest_to_double(job, make_design(), spared="needed")
+    assert found.loads == ("B", "C") if by_search(job, make_design(), "needed") else not found.loads
+    assert "A" not in found.loads
+
+
+def test_where_nothing_doubles_the_hours():
+    """One load is all there is, and the inverter's own use stands in the way of doubling."""
+    job = make_job(make_load("A", 1.0))
+    inverter = replace(make_design().inverter, no_load_w=100.0)
+    found = fewest_to_double(job, make_design(inverter=inverter))
+    assert found.loads == ()
+    assert found.proven
+
+
+def test_ten_thousand_loads_are_not_searched():
+    job = make_job(*(make_load(f"L{n}", 0.01) for n in range(1000)))
+    assert not fewest_to_double(job, make_design()).proven
+
+
+@pytest.mark.parametrize(("site", "hours"), [("clinic", 6), ("house", 5)])
+def test_the_energy_of_one_outage_is_the_least_of_any(site, hours):
+    """Against outages traced one by one, each summed here."""
+    job, design = curve(site).job, curve(site).at(hours)
+    last = design.banks[0].end - 1
+    for year, found in zip((0, last), outage_kwh(job, design, (0, last)), strict=True):
+        sums = []
+        for season in job.site.seasons:
+            for start in range(24):
+                followed = trace(job, design, year, season.name, start)
+                lengths = followed.hours[1:] - followed.hours[:-1]
+                watts = sum(followed.loads_w.values())
+                sums.append(float((watts * lengths).sum()) / 1000)
+        assert found == pytest.approx(min(sums))
+
+
+def test_the_sheet_of_the_demo():
+    sheet = quote("clinic").options[0].handover
+    assert sheet.kept[0].load == "Vaccine refrigerator"
+    assert all(kept.tier in ("essential", "useful") for kept in sheet.kept)
+    daily = sum(kept.kwh_day[0] for kept in sheet.kept)
+    assert daily == pytest.approx(demand_of(curve("clinic").job).profiles[0].sum() / 1000)
+    for season in sheet.seasons:
+        assert season.new > season.last
+        assert season.first_tier_last > season.last
+    assert sheet.outage_kwh_new > sheet.outage_kwh_last
+    assert sheet.last_year == 7  # the bank is planned for eight years
+
+
+def test_dues_and_monthly_sums_by_hand():
+    """A bank of 100 that lasts 12 years and a set of 300 for 10: 0.69 and 2.50 a month."""
+    inverter = replace(make_design().inverter, price=300.0, life_years=10.0)
+    design = make_design(make_period(make_battery(), life=12.9), inverter=inverter)
+    parts = handover_sheet(make_job(), design, Company(), DAY).parts
+    assert [(part.after_years, part.due) for part in parts] == [
+        (12, date(2038, 11, 25)),
+        (10, date(2036, 11, 25)),
+    ]
+    assert [part.monthly for part in parts] == [Decimal("0.69"), Decimal("2.50")]
+
+
+def test_a_bank_replaced_within_the_horizon_is_due_then():
+    slate, chalk = make_battery(), make_battery("Chalk", price=240.0)
+    design = make_design(make_period(slate, end=5), make_period(chalk, start=5))
+    part = handover_sheet(make_job(), design, Company(), DAY).parts[0]
+    assert (part.after_years, part.amount) == (5, Decimal("240.00"))
+    assert part.part == "Battery bank, 1 × Slate, then 1 × Chalk"
+    assert part.monthly == Decimal("4.00")
+
+
+def test_a_leap_day_has_its_year_too():
+    assert years_after(date(2028, 2, 29), 4) == date(2032, 2, 29)
+    assert years_after(date(2028, 2, 29), 1) == date(2029, 2, 28)
+
+
+def test_the_yearly_test_asks_no_more_than_the_bank_gives():
+    """What a kWh may cost of the charge, times the kWh of an outage, is about the depth allowed."""
+    option = quote("house").options[0]
+    sheet = option.handover
+    depth = option.option.design.banks[0].battery.max_dod
+    assert sheet.test.fall_last > sheet.test.fall_new
+    assert sheet.test.fall_new * sheet.outage_kwh_new == pytest.approx(depth, rel=0.15)
+
+
+@pytest.mark.parametrize("hours", [5, 19])
+def test_the_as_built_file_reads_back(tmp_path, hours):
+    """A name that needs quoting included; every value as it was, within twelve digits."""
+    job, design = curve().job, curve().at(hours)
+    odd = replace(design.banks[0].battery, battery='Slate "12", = new')
+    design = replace(design, banks=(replace(design.banks[0], battery=odd), *design.banks[1:]))
+    text = as_built(design, Decimal("1234.50"), DAY, "House\nwith a second line")
+    tomllib.loads(text)
+    path = tmp_path / "as-built.toml"
+    path.write_text(text, "utf-8")
+    found = read_design(path, job, catalog_chemistries(site_file("house"), None))
+    assert replace(found.battery, sources={}) == replace(odd, sources={})
+    assert found.inverter == design.inverter
+    assert (found.units, found.strings, found.voltage_v) == (
+        design.inverter_units,
+        design.banks[0].strings,
+        design.voltage_v,
+    )
+    assert found.paid == 1234.5
+    assert load("house") == job
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(
+    st.lists(
+        st.tuples(
+            st.integers(5, 120), st.integers(0, 20), st.integers(2, 24), st.sampled_from("ab")
+        ),
+        min_size=2,
+        max_size=6,
+    )
+)
+def test_the_fewest_of_random_loads(rows):
+    """Windows and tiers at random: as few as an exhaustive search finds, of as late a tier."""
+    loads = tuple(
+        make_load(
+            f"L{n}", float(watts), windows=((float(start), float(start + length)),), tier=tier
+        )
+        for n, (watts, start, length, tier) in enumerate(rows)
+    )
+    job = make_job(*loads, tiers=("a", "b"), max_hours=240)
+    design = make_design(make_period(make_battery(peukert=1.2, capacity_ah=200.0)))
+    found = fewest_to_double(job, design)
+    if not found.proven:
+        assert 2 * found.hours_now > 960  # beyond what the simulation follows
+        return
+    doing = by_search(job, design)
+    assert len(found.loads) == (len(doing[0]) if doing else 0)
+    if doing:
+        tier_of = {load.load: load.tier for load in loads}
+        late = [sum(tier_of[name] == "b" for name in one) for one in doing]
+        assert sum(tier_of[name] == "b" for name in found.loads) == max(late)

@@ -1,0 +1,152 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from optimizer import cashflow
+from optimizer.errors import InputError
+from optimizer.quote import Company, Stage, price
+from optimizer.quote.lines import margins, next_bank
+from optimizer.quote.money import rounded
+from tests.unit.builders import (
+    every_work,
+    make_battery,
+    make_design,
+    make_inverter,
+    make_job,
+    make_period,
+)
+from tests.unit.quote.made import company, curve, quote
+
+
+def priced(job, design, sender=None):
+    flow = cashflow.payments(job, design)
+    return price(
+        job, replace(design, upfront_cost=cashflow.upfront_cost(flow)), sender or Company()
+    )
+
+
+def two_banks(**battery):
+    slate = make_battery(**battery)
+    return make_design(
+        make_period(slate, strings=2, start=0, end=6),
+        make_period(slate, strings=3, start=6, end=10),
+        inverter=make_inverter(life_years=4.0),
+    )
+
+
+def test_lines_by_hand():
+    """One bank, one set, a cable of 2 m one way, tax 20 %: all worked out by hand."""
+    job = make_job(works=every_work(), tax_rate=0.2)
+    found = priced(job, make_design(make_period(make_battery(gas="vented"))))
+    lines = {line.item: (str(line.quantity), line.amount) for line in found.first.lines}
+    assert lines["Battery Slate, 12 V 100 Ah"] == ("1", Decimal("100.00"))
+    assert lines["Battery cable 50 mm²"] == ("4.0", Decimal("40.00"))  # 2 × 2 m at 10
+    assert lines["Battery fuse 160 A"] == ("1", Decimal("20.00"))
+    assert lines["Freight"] == ("30.0", Decimal("15.00"))  # 30 kg at 0.5
+    assert lines["Locker"] == ("1", Decimal("180.00"))
+    assert "Exchange set" not in lines
+    assert found.first.tax == rounded(found.first.net * Decimal("0.2"), "EUR")
+    assert found.total == found.first.net + found.first.tax
+
+
+def test_headings_in_order_and_moved_by_the_company():
+    job = make_job(works=every_work())
+    sender = Company(protective_devices=("Link",), box_or_ventilation=("Survey",), file="c.toml")
+    found = priced(job, make_design(make_period(make_battery(gas="vented"))), sender)
+    under = {heading: [line.item for line in lines] for heading, lines in found.first.by_heading()}
+    assert list(under) == [
+        "Equipment", "Cable and fuse", "Box or ventilation", "Protective devices",
+        "Labour and works",
+    ]  # fmt: skip
+    assert under["Box or ventilation"] == ["Survey", "Locker"]
+    assert under["Protective devices"] == ["Link"]
+
+
+def test_a_heading_for_works_that_there_are_not():
+    sender = Company(protective_devices=("Linc",), file="c.toml")
+    with pytest.raises(InputError, match="nearest known: Link"):
+        priced(make_job(works=every_work()), make_design(), sender)
+
+
+@pytest.mark.parametrize("currency", ["EUR", "JPY", "KWD"])
+@pytest.mark.parametrize("markup", [0.0, 0.137])
+@pytest.mark.parametrize("shown", ["line", "spread"])
+def test_lines_add_up_and_stay_near_the_model(currency, markup, shown):
+    """Sums are sums of what is printed; rounding moves each line by half a unit at most."""
+    prices = {"price": 99.995}
+    job = make_job(works=every_work(), markup=markup, tax_rate=0.19, currency=currency)
+    found = priced(job, make_design(make_period(make_battery(**prices))), Company(markup=shown))
+    sums = found.first
+    assert sum((line.amount for line in sums.lines), Decimal(0)) == sums.net
+    for line in sums.lines:
+        assert line.amount == rounded(line.quantity * line.price_each, currency)
+    assert (sums.markup == 0) is (shown == "spread" or markup == 0)
+    unit = {"JPY": Decimal(1), "EUR": Decimal("0.01"), "KWD": Decimal("0.001")}[currency]
+    units = sum(line.quantity for line in sums.lines) + len(sums.lines) + 2
+    assert abs(found.difference) <= unit * units
+
+
+@pytest.mark.parametrize("site", ["house", "clinic", "hall"])
+def test_the_demo_differs_from_the_model_by_cents_at_most(site):
+    for option in quote(site).options:
+        assert abs(option.pricing.difference) <= Decimal("0.05")
+
+
+def test_later_purchases_are_the_models_at_todays_prices():
+    """Without rounding and drift they are the payments of the life-cycle cost, year by year."""
+    job = make_job(works=every_work(), markup=0.1, tax_rate=0.2)
+    design = two_banks(price_drift=-0.05)
+    found = priced(job, design).replacements
+    assert [(one.year, one.item) for one in found] == [(4, "Gable"), (6, "Slate"), (8, "Gable")]
+    flow = cashflow.payments(job, design)
+    kinds = {"inverter", "battery", "works"}
+    for one in found:
+        paid = sum(p.amount for p in flow if p.year == one.year and p.kind in kinds)
+        assert one.model_amount == pytest.approx(paid)
+    bank = found[1]
+    assert float(bank.sum.total) > bank.model_amount  # today's price, the model's has drifted
+    undrifted = priced(job, two_banks()).replacements[1]
+    assert bank.sum == undrifted.sum
+
+
+def test_the_plan_adds_up():
+    stages = (
+        Stage("a", Decimal("0.333")),
+        Stage("b", Decimal("0.333")),
+        Stage("c", Decimal("0.334")),
+    )
+    found = priced(make_job(tax_rate=0.21), make_design(), Company(stages=stages))
+    assert sum((due.amount for due in found.plan), Decimal(0)) == found.total
+
+
+def test_margins_are_what_the_markup_leaves():
+    job = make_job(works=every_work(), markup=0.25)
+    for shown in ("line", "spread"):
+        found = priced(job, make_design(), Company(markup=shown))
+        whole = sum((one.margin for one in margins(found)), Decimal(0))
+        net = sum((one.cost for one in margins(found)), Decimal(0))
+        assert float(whole) == pytest.approx(0.25 * float(net), abs=0.05)
+        assert margins(found)[0].share == Decimal("0.2")  # a quarter on top is a fifth of the price
+
+
+def test_a_bank_bought_again_has_swap_works():
+    job = make_job(works=every_work())
+    found = next_bank(job, make_period(start=6), Company())
+    items = [line.item for line in found.lines]
+    assert "Exchange unit" in items
+    assert "Place" not in items
+
+
+def test_old_prices_are_named_with_their_date():
+    option = quote("house").options[0]
+    assert [item for item, _ in option.old_prices] == ["Inverter-charger Bosunwick Saloon 48"]
+    assert not quote("house").options[1].old_prices
+
+
+def test_the_company_of_the_demo_suits_its_price_list():
+    design = curve().at(19)
+    found = price(curve().job, design, company())
+    assert "Protective devices" in dict(found.first.by_heading())

@@ -1,0 +1,119 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer.design import Curve
+from optimizer.errors import InputError
+from optimizer.quote.options import alike, farthest_below, longest_within, name_of, select
+from tests.unit.builders import make_battery, make_design, make_job, make_period, with_site
+from tests.unit.quote.made import curve
+
+
+def point(hours: int, cost: float, units: int | None = None):
+    """A point with equipment of its own, unless told that it shares some."""
+    battery = make_battery(f"Slate {units or hours}")
+    return make_design(make_period(battery), hours=hours, life_cycle_cost=cost, upfront_cost=cost)
+
+
+def made(*points, **site) -> Curve:
+    limits = {"target_hours": 4, "max_hours": 48} | site
+    return Curve(with_site(make_job(), **limits), None, tuple(points))
+
+
+BENT = (point(2, 100), point(4, 200), point(10, 260), point(20, 600), point(40, 1500))
+
+
+def test_three_by_rule():
+    """Asked for 4 h (200); the bend at 20 h; the longest for at most 400 is 10 h."""
+    found = select(made(*BENT)).options
+    assert [option.design.hours for option in found] == [4, 10, 20]
+    assert "4 hours asked for" in found[0].why
+    assert "twice" in found[1].why
+    assert "bends" in found[2].why
+
+
+def test_the_next_point_stands_in_for_a_twin():
+    """10 h is both what is asked for and the longest for twice its cost: 20 h is taken, so 40."""
+    found = select(made(*BENT, target_hours=10))
+    assert [option.design.hours for option in found.options] == [10, 20, 40]
+    assert len(found.notes) == 1
+    assert "40 hours, lead takes its place" in found.notes[0]
+
+
+def test_the_next_shorter_where_nothing_longer_is_left():
+    points = (point(2, 100), point(4, 110), point(10, 120))
+    found = select(made(*points, target_hours=10)).options
+    assert [option.design.hours for option in found] == [2, 4, 10]
+
+
+def test_one_point_is_one_option():
+    found = select(made(point(4, 200)))
+    assert [option.design.hours for option in found.options] == [4]
+    assert all("nothing else stands apart" in note for note in found.notes)
+
+
+def test_a_budget_names_the_longest():
+    found = select(made(*BENT, budget=2000.0)).options
+    assert [option.design.hours for option in found] == [4, 20, 40]
+    assert "budget" in found[2].why
+
+
+def test_by_hand_each_with_the_hours_asked_for():
+    found = select(made(*BENT), [3, 15]).options
+    assert [option.design.hours for option in found] == [4, 20]
+    assert "3 hours asked for" in found[0].why
+
+
+def test_hours_that_are_not_on_offer():
+    with pytest.raises(InputError) as caught:
+        select(made(*BENT), [4, 41, 0])
+    assert [fault.found for fault in caught.value.faults] == ["41", "0"]
+    assert "from 1 to 40" in caught.value.faults[0].wanted
+    with pytest.raises(InputError):
+        select(made(*BENT), [])
+
+
+def test_a_target_beyond_the_curve_offers_the_longest():
+    found = select(made(*BENT, target_hours=44)).options
+    assert found[-1].design.hours == 40
+    assert "44 hours are not" in found[-1].why
+
+
+@pytest.mark.parametrize(
+    ("hours", "cost", "same"),
+    [(21, 1049, True), (22, 1049, False), (21, 1050, False), (20, 1049, True)],
+)
+def test_alike_by_hours_and_money(hours, cost, same):
+    """Under 10 % in hours and under 5 % in money: 20 h for 1,000 against others."""
+    assert alike(point(20, 1000), point(hours, cost)) is same
+
+
+def test_alike_by_equipment_whatever_the_cost():
+    assert alike(point(2, 100, units=1), point(30, 900, units=1))
+    two = replace(point(30, 900, units=1), inverter_units=2)
+    assert not alike(point(2, 100, units=1), two)
+
+
+def test_farthest_below_by_hand():
+    """Line from (2, 100) to (40, 1500): at 10 h 394.7, the point 134.7 below; at 20 h 163.2."""
+    assert farthest_below(BENT).hours == 20
+    assert farthest_below(BENT[:1]).hours == 2
+
+
+def test_longest_within():
+    assert longest_within(BENT, 599).hours == 10
+    assert longest_within(BENT, 99) is None
+
+
+def test_names_say_what_it_does():
+    assert name_of(point(1, 1)) == "1 hour, lead"
+    assert name_of(point(24, 1)) == "24 hours, lead"
+
+
+def test_each_option_of_the_demo_has_its_second_opinion():
+    found = select(curve()).options
+    assert len(found) == 3
+    assert all(option.verdict.holds for option in found)
+    assert not any(word in option.why for option in found for word in ("good", "best", "better"))

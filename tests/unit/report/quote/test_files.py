@@ -1,0 +1,174 @@
+"""The files of a quote, read back by other hands than wrote them."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
+
+from optimizer.design import Curve
+from optimizer.errors import InputError
+from optimizer.inputs.neutral import read_back
+from optimizer.inputs.tables import read_table
+from optimizer.job import Work
+from optimizer.quote import Company, build_quote
+from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
+from tests.unit.quote.made import DAY, company, curve, quote
+from tests.unit.report.quote.sheets import Book
+
+ODD = ("=HYPERLINK(1)", "+1", "-x", "@sum", "'=quoted", "'plain", 'Ünïcode ☎, "marks"; €')
+
+
+def with_site(site: str, *, shown: str = "line", **changes):
+    """A demo site's quote with other money; the curve's designs stand as they are."""
+    found = curve(site)
+    job = replace(found.job, site=replace(found.job.site, **changes))
+    sender = replace(company(), markup=shown)
+    return build_quote(Curve(job, None, found.points), company=sender, day=DAY)
+
+
+def with_names(*names: str):
+    """A quote whose works bear these names."""
+    found = curve("clinic")
+    works = tuple(Work(name, "site", 10.0, "first") for name in names)
+    job = replace(found.job, catalog=replace(found.job.catalog, works=works))
+    return build_quote(Curve(job, None, found.points), hours=[6], day=DAY)
+
+
+VARIANTS = [
+    ("house", {}),
+    ("clinic", {"markup": 0.137, "tax_rate": 0.06}),
+    ("clinic", {"markup": 0.137, "shown": "spread"}),
+    ("hall", {"currency": "JPY", "markup": 0.2}),
+    ("clinic", {"currency": "KWD", "tax_rate": 0.0333}),
+]
+
+
+@pytest.mark.parametrize(("site", "changes"), VARIANTS)
+def test_every_formula_of_the_workbook_gives_the_value_stored_beside_it(site, changes):
+    made = with_site(site, **changes)
+    book = Book(quote_bytes(made, ".xlsx"))
+    seen = 0
+    for sheet, cell, formula in book.cells():
+        stored = Decimal(repr(book.stored(sheet, cell)))
+        assert book.worked_out(sheet, cell) == stored, f"{sheet}!{cell}: {formula}"
+        seen += 1
+    assert seen > 30 * len(made.options) / 2
+
+
+@pytest.mark.parametrize(("site", "changes"), VARIANTS)
+def test_totals_of_the_workbook_are_those_of_the_quote(site, changes):
+    made = with_site(site, **changes)
+    book = Book(quote_bytes(made, ".xlsx"))
+    for option in made.options:
+        sheet = book.values[f"Price {option.option.design.hours} h"]
+        rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
+        totals = [row[4] for row in rows if row[0] == "Total"]
+        assert totals[0] == float(option.pricing.total)
+        lines = rows[4 : [row[0] for row in rows].index("Sum before tax")]
+        added = sum(Decimal(repr(row[4])) for row in lines)
+        assert added == option.pricing.first.net
+        due = [row[4] for row in rows if row[0] in {one.when for one in option.pricing.plan}]
+        assert sum(Decimal(repr(amount)) for amount in due) == option.pricing.total
+        assert totals[1:] == [float(one.sum.total) for one in option.pricing.replacements]
+
+
+def test_margins_are_re_added_too():
+    made = with_site("house", markup=0.15)
+    book = Book(installer_bytes(made, ".xlsx"))
+    for sheet, cell, formula in book.cells():
+        stored, found = Decimal(repr(book.stored(sheet, cell))), book.worked_out(sheet, cell)
+        assert float(found) == pytest.approx(float(stored), abs=1e-9), f"{sheet}!{cell} {formula}"
+
+
+def test_the_csv_adds_up():
+    made = with_site("clinic", markup=0.1)
+    rows = list(csv.DictReader(io.StringIO(quote_bytes(made, ".csv").decode())))
+    for option in made.options:
+        own = [row for row in rows if row["option"] == option.option.name]
+        sums = {kind: Decimal(0) for kind in ("line", "markup", "tax", "total", "payment")}
+        for row in own:
+            if row["kind"] in sums:
+                sums[row["kind"]] += Decimal(row["amount"])
+        assert sums["line"] + sums["markup"] + sums["tax"] == sums["total"] == sums["payment"]
+
+
+def test_the_json_holds_what_the_page_and_programs_need():
+    data = json.loads(quote_bytes(quote("house"), ".json"))
+    assert data["date"] == "2026-11-25"
+    assert data["valid_until"] == "2026-12-25"
+    for option, made in zip(data["options"], quote("house").options, strict=True):
+        assert option["first"]["total"] == float(made.pricing.total)
+        assert option["verdict"]["word"] == "holds"
+        assert option["design"]["hours"] == made.option.design.hours
+        assert len(option["electrical"]["figures"]) > 25
+        assert option["handover"]["monthly"] > 0
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+def test_the_same_quote_is_the_same_file(ending):
+    again = build_quote(curve("house"), company=company(), day=DAY)
+    assert quote_bytes(again, ending) == quote_bytes(quote("house"), ending)
+
+
+def words_of(content: bytes, ending: str) -> str:
+    """Everything a reader of the file can see."""
+    if ending == ".pdf":
+        return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
+    if ending == ".xlsx":
+        book = load_workbook(io.BytesIO(content))
+        return "\n".join(
+            str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row
+        )
+    return content.decode()
+
+
+@pytest.mark.parametrize("ending", ENDINGS)
+def test_nothing_of_the_margin_is_in_the_customers_file(ending):
+    """With the markup inside the prices, neither it nor the suppliers' prices are to be found."""
+    made = with_site("house", shown="spread", markup=0.3137)
+    shown = words_of(quote_bytes(made, ending), ending)
+    assert "3533" in shown.replace(",", "")  # 2,690 with the markup
+    for word in ("2690", "0.3137", "31.37", "NL-512-157", "cost_each", '"margin"', "Margin"):
+        assert word not in shown.replace(",", ""), word
+    if ending == ".json":
+        assert all(option["markup_rate"] is None for option in json.loads(shown)["options"])
+    if ending in INSTALLER_ENDINGS:
+        assert "2690" in words_of(installer_bytes(made, ending), ending)
+
+
+def test_text_like_formulas_is_marked_and_reads_back_as_it_was(tmp_path):
+    made = with_names(*ODD)
+    path = tmp_path / "quote.csv"
+    path.write_bytes(quote_bytes(made, ".csv"))
+    raw = list(csv.DictReader(io.StringIO(path.read_bytes().decode())))
+    assert not [row for row in raw if row["item"][:1] in {"=", "+", "-", "@"}]
+    faults = []
+    items = [text for _, text in read_table(path, faults).column("item")]
+    assert not faults
+    expected = [line.item for line in made.options[0].pricing.first.lines]
+    assert items[: len(expected)] == expected
+    assert set(ODD[:5]) <= set(expected)
+    book = Book(quote_bytes(made, ".xlsx"))
+    cells = [row[0].value for row in book.formulas["Price 6 h"].iter_rows(min_row=5, max_row=20)]
+    names = [read_back(cell) for cell in cells if cell]
+    assert set(ODD[:5]) <= set(names)
+
+
+@pytest.mark.parametrize(("ending", "call"), [(".doc", quote_bytes), (".pdf", installer_bytes)])
+def test_kinds_of_file_that_there_are_not(ending, call):
+    with pytest.raises(InputError, match="one of"):
+        call(quote("house"), ending)
+
+
+def test_a_quote_without_a_company():
+    made = build_quote(curve("clinic"), hours=[6], day=DAY)
+    assert made.company == Company()
+    for ending in ENDINGS:
+        assert quote_bytes(made, ending)

@@ -1,0 +1,192 @@
+"""The PDF as a reader sees it: its text page by page, and the pages as pictures."""
+
+from __future__ import annotations
+
+import io
+import shutil
+import subprocess
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from optimizer import load
+from optimizer.design import Curve
+from optimizer.job import Work
+from optimizer.quote import build_quote
+from optimizer.report.quote import quote_bytes
+from tests.unit.quote.made import DAY, company, curve, quote
+
+needs_poppler = pytest.mark.skipif(
+    shutil.which("pdftotext") is None, reason="poppler-utils is not installed"
+)
+
+
+def pages(made) -> list[str]:
+    reader = PdfReader(io.BytesIO(quote_bytes(made, ".pdf")))
+    return [page.extract_text() for page in reader.pages]
+
+
+def with_works(count: int):
+    found = curve("clinic")
+    works = tuple(
+        Work(f"Work number {n:03} with a name so long that it takes two lines of the table, as "
+             "some do", "site", 10.0 + n, "first")
+        for n in range(count)
+    )  # fmt: skip
+    job = replace(found.job, catalog=replace(found.job.catalog, works=works))
+    return build_quote(Curve(job, None, found.points), hours=[6], day=DAY)
+
+
+@pytest.mark.parametrize("site", ["house", "clinic", "hall"])
+def test_pages_in_order(site):
+    made = quote(site)
+    found = pages(made)
+    assert "Quote Q-2026-118: power through outages" in found[0]
+    for option in made.options:
+        assert f"{option.pricing.total:,}" in found[0]
+    at = [
+        next(n for n, text in enumerate(found) if text.lstrip().startswith(start))
+        for start in (
+            f"{made.options[0].option.design.hours} hours, lithium",
+            "What is not included",
+            "Before anybody connects anything",
+            "Electrical sheet",
+            "Handing over",
+        )
+    ]
+    assert at == sorted(at)
+    assert f"{len(found)} of {len(found)}" in found[-1]
+    assert "licensed electrician" in found[at[2]]
+
+
+def test_a_table_row_is_never_split():
+    """The two lines of a name and its sum are on one page, for each of 90 rows over pages."""
+    made = with_works(90)
+    found = pages(made)
+    homes = set()
+    for line in made.options[0].pricing.first.lines[4:]:
+        number = line.item[:15]
+        home = [n for n, text in enumerate(found) if number in text]
+        assert len(home) == 1, number
+        rest = found[home[0]].split(number)[1].split("Work number")[0]
+        assert "some do" in " ".join(rest.split())
+        assert f"{line.amount:,}" in rest
+        homes.add(home[0])
+    assert len(homes) > 2
+
+
+def test_headings_are_repeated_on_each_page_of_a_table():
+    found = [text for text in pages(with_works(90)) if "Work number" in text]
+    assert all("Sum, EUR" in text for text in found)
+
+
+def test_a_heading_is_not_left_alone_at_the_foot_of_a_page():
+    """However many rows come before it, “Labour and works” has a row below it."""
+    for count in range(36, 41):
+        text = next(text for text in pages(with_works(count)) if "Labour and works" in text)
+        assert "Work number 000" in text.split("Labour and works")[1]
+
+
+@pytest.mark.parametrize(
+    ("currency", "locale", "sign"),
+    [
+        ("EUR", "pt_PT", "€"),
+        ("GHS", "en_GH", "GH₵"),
+        ("NGN", "en_NG", "₦"),
+        ("TRY", "tr", "₺"),
+        ("VND", "vi", "₫"),
+        ("GEL", "ka", "GEL"),  # the font lacks its sign: the code stands for it
+        ("KWD", "en", "KWD"),
+    ],
+)
+def test_currency_signs_and_accents_print(currency, locale, sign):
+    found = curve("clinic")
+    job = replace(found.job, site=replace(found.job.site, currency=currency, name="Čečov Ångström"))
+    sender = replace(company(), locale=locale, name="Électricité Łódź", box_or_ventilation=())
+    made = build_quote(Curve(job, None, found.points), hours=[6], company=sender, day=DAY)
+    text = pages(made)[0]
+    assert sign in text
+    assert "Čečov Ångström" in text
+    assert "Électricité Łódź" in text
+
+
+def test_names_are_text_not_markup():
+    found = curve("clinic")
+    name = "<b>Bold</b> & 'quoted' ☃ 漢 <para>"
+    job = replace(found.job, site=replace(found.job.site, name=name))
+    text = pages(build_quote(Curve(job, None, found.points), hours=[6], day=DAY))[0]
+    assert "<b>Bold</b> & 'quoted'" in text
+    assert "<para>" in text
+
+
+def test_letter_paper_where_it_is_usual():
+    made = build_quote(
+        curve("clinic"), hours=[6], company=replace(company(), locale="en_US"), day=DAY
+    )
+    page = PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[0]
+    assert (float(page.mediabox.width), float(page.mediabox.height)) == (612.0, 792.0)
+
+
+def test_a_logo_stands_at_the_head(tmp_path):
+    Image.new("RGB", (400, 100), "#7a3b8f").save(tmp_path / "logo.png")
+    sender = replace(company(), logo=tmp_path / "logo.png")
+    made = build_quote(curve("clinic"), hours=[6], company=sender, day=DAY)
+    page = PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[0]
+    assert len(page.images) == 1
+
+
+def test_only_the_shipped_font_is_drawn_with():
+    reader = PdfReader(io.BytesIO(quote_bytes(quote("house"), ".pdf")))
+    drawn = set()
+    for page in reader.pages:
+        fonts = page["/Resources"]["/Font"]
+        content = page.get_contents().get_data()
+        drawn |= {
+            font.get_object()["/BaseFont"]
+            for name, font in fonts.items()
+            if f"{name} ".encode() in content
+        }
+    assert {name.split("+")[-1] for name in drawn} == {
+        "KeeplitSans-Regular",
+        "KeeplitSans-Semibold",
+    }
+
+
+@needs_poppler
+@pytest.mark.parametrize("site", ["house", "clinic", "hall"])
+def test_pages_as_pictures_and_as_plain_text(site, tmp_path):
+    """Nothing outside the margins, no page all but empty, and each sum at the right of its line."""
+    path = tmp_path / "quote.pdf"
+    path.write_bytes(quote_bytes(quote(site), ".pdf"))
+    words = subprocess.run(
+        ["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True
+    ).stdout
+    for line in quote(site).options[0].pricing.first.lines:
+        assert any(
+            row.strip().startswith(line.item) and row.rstrip().endswith(f"{line.amount:,}")
+            for row in words.splitlines()
+        ), line.item
+    subprocess.run(["pdftoppm", "-r", "30", "-gray", path, tmp_path / "page"], check=True)
+    pictures = sorted(tmp_path.glob("page*.pgm"))
+    assert len(pictures) == len(PdfReader(path).pages)
+    for picture in pictures:
+        image = Image.open(picture)
+        edge = round(12 / 25.4 * 30)  # the margin is 19 mm
+        inked = image.point(lambda level: 255 if level < 200 else 0).getbbox()
+        left, top, right, bottom = inked
+        assert left >= edge
+        assert top >= edge
+        assert right <= image.width - edge
+        assert bottom <= image.height - edge
+
+
+def test_a_quote_long_before_its_prices_is_refused():
+    with pytest.raises(Exception, match="--date"):
+        build_quote(curve("house"), day=date(2024, 1, 1))
+
+
+def test_the_demo_is_what_the_loader_gives():
+    assert curve("house").job == load("house")
