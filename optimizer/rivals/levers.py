@@ -70,8 +70,9 @@ class Lever:
 def levers_of(job: Job) -> tuple[Lever, ...]:
     """Return every lever of a job, those of single families after the common ones."""
     families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
-    found = [_outages(job), _rate(job), _horizon(job)]
-    found += [_price(job, family) for family in families]
+    found = [_outages(job)] if outages_a_year(job) > 0 else []
+    found += [_rate(job), _horizon(job)]
+    found += [_price(family) for family in families]
     found += [_drift(), _warmth(job)]
     found += [_depth(family) for family in families]
     found += [_tariff(job)]
@@ -111,9 +112,7 @@ def _outages(job: Job) -> Lever:
         return replace(job, outages=replace(job.outages, yearly=yearly))
 
     low, high = (factor * now for factor in OUTAGE_RANGE)
-    return Lever(
-        "outages", "outages a year", "", now, low, high, (now / 2, now * 2), "line", often
-    )
+    return Lever("outages", "outages a year", "", now, low, high, (now / 2, now * 2), "line", often)
 
 
 def _rate(job: Job) -> Lever:
@@ -148,7 +147,7 @@ def _horizon(job: Job) -> Lever:
     )
 
 
-def _price(job: Job, family: str) -> Lever:  # noqa: ARG001 - the same for every job
+def _price(family: str) -> Lever:
     def priced(job: Job, factor: float) -> Job:
         return _batteries(
             job,
@@ -165,7 +164,7 @@ def _drift() -> Lever:
         return _batteries(job, lambda one: replace(one, price_drift=one.price_drift + more))
 
     low, high = DRIFT_RANGE
-    name = "battery prices drift a year, more than assumed"
+    name = "drift of battery prices on top"
     return Lever("drift", name, "%", 0.0, low, high, (-0.03, 0.03), "rising", drifting)
 
 
@@ -199,7 +198,9 @@ def _depth(family: str) -> Lever:
         return _batteries(
             job,
             lambda one: (
-                replace(one, max_dod=min(1.0, one.max_dod * factor)) if one.family == family else one
+                replace(one, max_dod=min(1.0, one.max_dod * factor))
+                if one.family == family
+                else one
             ),
         )
 
@@ -226,13 +227,9 @@ def _tariff(job: Job) -> Lever:
 def _load() -> Lever:
     def larger(job: Job, factor: float) -> Job:
         loads = tuple(
-            replace(
-                load, running_w=load.running_w * factor, starting_w=load.starting_w * factor
-            )
+            replace(load, running_w=load.running_w * factor, starting_w=load.starting_w * factor)
             for load in job.loads
         )
         return replace(job, loads=loads)
 
     return Lever("load", "all loads", "×", 1.0, 0.5, 2.0, (0.8, 1.25), "steady", larger)
-
-

@@ -1,0 +1,135 @@
+"""Comparisons in words, tables and charts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer import border, flips, load, staircase, swings, tiers
+from optimizer.report import rivals_words as words
+from optimizer.report.charts import compare as charts
+from optimizer.report.charts.stairs import staircase_chart, staircase_rows, tier_rows, tiers_chart
+from optimizer.report.charts.sway import swing_rows, swings_chart
+from optimizer.report.charts.theme import DARK, LIGHT
+from optimizer.rivals.levers import levers_of
+from optimizer.rivals.sides import compare_sides
+from tests.unit import builders
+from tests.unit.rivals.jobs import small_house
+from tests.unit.rivals.test_sides import unequal
+
+
+@pytest.fixture(scope="module")
+def job():
+    return small_house(14)
+
+
+def test_values_are_said_as_a_person_says_them():
+    lever = {one.key: one for one in levers_of(load("house"))}
+    said = {
+        ("price:lead", 0.843): "15.7 % cheaper",
+        ("price:lithium", 1.158): "15.8 % dearer",
+        ("price:lithium", 1.0): "as today",
+        ("rate", 0.0142): "1.42 %",
+        ("drift", -0.073): "−7.3 %",
+        ("drift", 0.0): "0 %",
+        ("horizon", 1.0): "1 year",
+        ("horizon", 6.0): "6 years",
+        ("outages", 106.67): "107",
+        ("warmth", 23.78): "23.8 °C",
+        ("depth:lead", 1.277): "× 1.28",
+        ("tariff", 0.34): "0.34 EUR/kWh",
+    }
+    for (key, value), text in said.items():
+        assert words.value_in_words(lever[key], value) == text
+
+
+def test_the_verdict_names_winner_margin_and_reason():
+    found = compare_sides(unequal(min_service_share=1.0), 2)
+    assert words.verdict_in_words(found) == (
+        "Lithium, for 2 hours: 50 EUR cheaper over 12 years, 810 against 860 for lead."
+    )
+    assert words.reason_in_words(found) == (
+        "Why: later banks cost 200 less; against that, the first bank costs 150 more "
+        "(present values)."
+    )
+    assert words.catch_up_in_words(found) == (
+        "Lithium asks 150 EUR more at the start and has caught up after 8 years."
+    )
+
+
+def test_a_tie_and_a_lonely_family_are_said_so():
+    slate = builders.make_battery("Slate")
+    twin = builders.make_battery("Beech", family="lithium", chemistry="lfp")
+    tie = compare_sides(builders.make_job(batteries=[slate, twin]), 4)
+    assert words.verdict_in_words(tie).startswith("A tie, for 4 hours")
+    assert words.reason_in_words(tie) == ""
+    assert words.catch_up_in_words(tie) == "Both ask the same money at the start."
+    poor = compare_sides(builders.make_job(budget=1000.0), 4)
+    assert "nothing else does it within the budget" in words.verdict_in_words(poor)
+    lonely = compare_sides(builders.make_job(), 4)
+    assert "nothing else on offer lasts that long" in words.verdict_in_words(lonely)
+    assert words.turns_in_words((), lonely) == []
+
+
+def test_what_turns_the_answer_is_said_with_where_it_turns_back():
+    house = load("house")
+    comparison = compare_sides(house, 18)
+    found = flips(house, keys=["horizon", "price:lead", "tariff"])
+    (sentence,) = words.turns_in_words(found, comparison)
+    assert sentence == (
+        "Lead would win with one of: horizon of 2 to 5 years (now 10 years); lead batteries "
+        "15.7 % cheaper."
+    )
+    assert words.regions_in_words(found[0]) == (
+        "lithium up to 1 year; lead up to 5 years; then lithium"
+    )
+    assert words.regions_in_words(found[2]) == "lithium throughout"
+    assert words.turns_in_words(found[2:], comparison)[0].startswith("Nothing turns it alone")
+
+
+@pytest.fixture(scope="module")
+def studies(job):
+    return compare_sides(job, 14), border(job), staircase(job), tiers(job), swings(job)
+
+
+@pytest.mark.parametrize("palette", [LIGHT, DARK], ids=lambda one: one.name)
+@pytest.mark.parametrize("alone", [True, False])
+def test_every_chart_is_drawn_in_both_palettes(studies, palette, alone):
+    sides, line, stairs, curves, found = studies
+    drawn = [
+        charts.paid_chart(sides, palette, alone=alone),
+        charts.border_chart(line, palette, alone=alone),
+        staircase_chart(stairs, palette, alone=alone, chosen=3000.0),
+        tiers_chart(curves, palette, alone=alone),
+        swings_chart(found, palette, alone=alone),
+        swings_chart(found, palette, what="hours", alone=alone),
+    ]
+    for chart in drawn:
+        told = chart.to_dict()
+        assert told["config"]["background"] == palette.ground
+        assert ("title" in told) == alone
+
+
+def test_each_chart_has_its_table(job, studies):
+    comparison, line, stairs, found, _ = studies
+    paid = charts.frame(charts.paid_rows(comparison))
+    assert len(paid) == 2 * (job.site.horizon_years + 2)
+    last = paid[paid["what"] == "value left"].set_index("family")["present"]
+    for one in comparison.families:
+        assert last[one.name] == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
+    assert list(charts.frame(charts.border_rows(line))["value"]) == [
+        point.value for point in line.points
+    ]
+    assert [row["hours"] for row in staircase_rows(stairs)] == [one.hours for one in stairs.steps]
+    assert len(tier_rows(found)) == sum(len(one.curve.points) for one in found.curves)
+
+
+def test_swings_that_move_nothing_are_left_out(studies):
+    found = studies[-1]
+    rows = swing_rows(found)
+    moving = [one for one in found.swings if one.cost_span > 0]
+    assert [row["number"] for row in rows] == [one.lever.name for one in moving]
+    still = replace(found, swings=tuple(one for one in found.swings if one.cost_span == 0))
+    assert swing_rows(still) == []
+    assert swings_chart(still, LIGHT, alone=True).to_dict()
