@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
 import sys
+from pathlib import Path
 
 import click
 
@@ -51,6 +53,8 @@ def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with the exit status of what happened."""
     words = sys.argv[1:] if arguments is None else arguments
     as_json = "--json" in words
+    if sys.stdout is None:  # closed by whoever started it
+        sys.stdout = Path(os.devnull).open("w")  # noqa: SIM115 - as long as the process
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a sign the output has no code for is no error
@@ -68,6 +72,19 @@ def main(arguments: list[str] | None = None) -> None:
         _fail(error, as_json)
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away: nothing is left to say
+    except OSError as error:
+        _cannot_write(error, as_json)
+
+
+def _cannot_write(error: OSError, as_json: bool) -> None:
+    """Leave with the status of an error where the output, or a file of it, takes no more."""
+    place = str(error.filename or "the output")
+    fault = Fault(place, None, None, error.strerror or str(error), "a place to write to")
+    try:
+        _fail(InputError([fault]), as_json)
+    except OSError:  # the output itself
+        click.echo(str(fault), err=True)
+        sys.exit(InputError.exit_status)
 
 
 def _fail(error: KeeplitError, as_json: bool) -> None:

@@ -48,6 +48,12 @@ if TYPE_CHECKING:
 @click.option(
     "--as-built", metavar="DIR", help="Write a file for each option that keeplit judge reads."
 )
+@click.option(
+    "--appendix",
+    is_flag=True,
+    help="Add what speaks for each battery family and what would change the answer "
+    "(.pdf, .xlsx, .json).",
+)
 @json_option
 def quote(
     site: str,
@@ -59,6 +65,7 @@ def quote(
     company: str | None,
     installer: str | None,
     as_built: str | None,
+    appendix: bool,
     as_json: bool,
 ) -> None:
     """Price two or three options of a site, with the sheets that go with them."""
@@ -78,6 +85,7 @@ def quote(
             company=sender,
             day=on_day,
             family=family,
+            appendix=appendix,
             progress=progress,
         )
     contents = {name: quote_bytes(made, Path(name).suffix) for name in outputs}

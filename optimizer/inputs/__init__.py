@@ -31,7 +31,7 @@ __all__ = [
     "loads_table",
     "log_table",
     "raw_table",
-    "survey_rows",
     "shipped_chemistry_sources",
+    "survey_rows",
     "window_text",
 ]

@@ -16,6 +16,7 @@ from optimizer.job import Cable, Catalog, Fuse, Inverter, Work
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
     from optimizer.inputs.place import Place
     from optimizer.inputs.site import SiteFile
     from optimizer.inputs.tables import Table

@@ -5,8 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
-from pydantic import ValidationError
-
 from optimizer.errors import Fault, InputError
 from optimizer.existing import Existing
 from optimizer.inputs.batteries import read_batteries
@@ -14,8 +12,9 @@ from optimizer.inputs.catalog import find_table
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
 from optimizer.inputs.columns import Record, columns_of, declare, number, whole
 from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import hint_for, read_records
+from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import BatteryRow, InverterRow
+from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import read_toml
@@ -25,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from optimizer.inputs.place import Place
+    from optimizer.inputs.toml_text import SectionFile
     from optimizer.job import Job
 
 ItemT = TypeVar("ItemT", Battery, Inverter)
@@ -88,7 +88,7 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
         raise InputError(faults)
     file, data, lines = read.file, read.content, read.lines
     _check_known_keys(file, data, lines, faults)
-    values = _single_keys(file, data, lines, faults)
+    values = _single_keys(read, faults)
     batteries = {one.battery: one for one in job.catalog.batteries}
     inverters = {one.inverter: one for one in job.catalog.inverters}
     battery, inverter = data.get("battery"), data.get("inverter")
@@ -136,25 +136,13 @@ def _check_known_keys(
             faults.append(Fault(file, lines.get(key), key, "an unknown key", wanted))
 
 
-def _single_keys(
-    file: str, data: Mapping[str, Any], lines: Mapping[str, int], faults: list[Fault]
-) -> dict[str, Any]:
+def _single_keys(read: SectionFile, faults: list[Fault]) -> dict[str, Any]:
     """Return the keys that hold one value, with their defaults; those at fault are left out."""
     columns = columns_of(DesignKeys)
-    given = {key: value for key, value in data.items() if key in columns}
-    wrong: set[str] = set()
-    try:
-        return dict(DesignKeys.model_validate(given))
-    except ValidationError as problem:
-        for error in problem.errors(include_url=False, include_context=False):
-            key = str(error["loc"][0])
-            if key in wrong:
-                continue
-            wrong.add(key)
-            found = shown(data[key]) if key in data else "no such key"
-            wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
-            faults.append(Fault(file, lines.get(key), key, found, wanted))
-    return {key: value for key, value in given.items() if key not in wrong}
+    given = {key: value for key, value in read.content.items() if key in columns}
+    values = valid_values(read, "", given, DesignKeys, faults)
+    fields = DesignKeys.model_fields.items()
+    return {key: field.default for key, field in fields if not field.is_required()} | values
 
 
 def _by_name(

@@ -99,8 +99,10 @@ class Draft:
 
     def with_table(self, name: str, table: RawTable | None) -> Draft:
         """Return the draft with one table changed, or taken out where None."""
-        tables = {other: held for other, held in self.tables.items() if other != name}
-        if table is not None:
+        tables = dict(self.tables)
+        if table is None:
+            tables.pop(name, None)
+        else:
             tables[name] = table
         return replace(self, tables=tables)
 

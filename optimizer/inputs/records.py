@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -102,7 +103,7 @@ def _read(
             except CellError as problem:
                 hint = f" ({problem})" if str(problem) else ""
                 wrong[name] = (shown(text), column.wanted + hint)
-    record = None
+    whole = True
     try:
         record = model.model_validate(values)
     except ValidationError as problem:
@@ -112,14 +113,17 @@ def _read(
                 text = row.cells[present[name]]
                 wanted = columns[name].wanted + hint_for(columns[name], values.get(name))
                 wrong[name] = (shown(text) if text else "an empty cell", wanted)
-    else:
+        whole = False
+        sound = {name: value for name, value in values.items() if name not in wrong}
+        record = model.model_construct(**sound)
+    with suppress(AttributeError):  # a rule that needs a column at fault is left out
         for name, wanted in record.broken():
             wrong.setdefault(name, (shown(row.cells[present[name]]), wanted))
     for name in present:  # in the file's order
         if name in wrong:
             found, wanted = wrong[name]
             faults.append(Fault(file, row.number, name, found, wanted))
-    return None if wrong else record
+    return record if whole and not wrong else None
 
 
 def hint_for(column: Column, value: object) -> str:

@@ -73,7 +73,7 @@ class LoadRow(Record):
     load: str = _name("load")
     tier: str = text("the tier of the load, e.g. essential")
     count: int = whole("pieces", ge=1, le=10_000)
-    running_w: float = number("W", gt=0, lt=1_000_000)
+    running_w: float = number("W", gt=0, le=1_000_000)
     power_factor: float = share(gt=0, le=1)
     starting_w: float | None = number("W, at least running_w", gt=0, default=None)
     hours: tuple[tuple[float, float], ...] = declare(

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from optimizer.errors import Fault
 
-__all__ = ["SectionFile", "check_keys", "check_sections", "read_toml"]
+__all__ = ["SectionFile", "check_keys", "check_sections", "read_toml", "valid_values"]
 
 
 def check_sections(
@@ -87,6 +87,32 @@ def check_keys(
         else:
             wanted = f"a key of [{section}]; {nearest_known(key, columns)}"
             faults.append(source.fault(f"{section}.{key}", "an unknown key", wanted))
+    return valid_values(source, f"{section}.", given, model, faults)
+
+
+def valid_values(
+    source: SectionFile,
+    prefix: str,
+    given: Mapping[str, Any],
+    model: type[Record],
+    faults: list[Fault],
+) -> dict[str, Any]:
+    """Return the values that are as they must be; numbers as their column has them.
+
+    Parameters
+    ----------
+    source : SectionFile
+        From `read_toml`.
+    prefix : str
+        What stands before a key in its dotted name: the section and a dot, or nothing.
+    given : mapping
+        Known keys and what stands there.
+    model : type of Record
+        What is expected of them.
+    faults : list of Fault
+        Takes what is wrong, keys that are missing included.
+    """
+    columns = columns_of(model)
     wrong: set[str] = set()
     try:
         model.model_validate(given)
@@ -98,9 +124,9 @@ def check_keys(
             wrong.add(key)
             found = shown(given[key]) if key in given else "no such key"
             wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
-            faults.append(source.fault(f"{section}.{key}", found, wanted))
+            faults.append(source.fault(f"{prefix}{key}", found, wanted))
     return {
-        key: float(value) if columns[key].kind in {"number", "share"} else value
+        key: float(value) if columns[key].kind in {"number", "share", "rate"} else value
         for key, value in given.items()
         if key not in wrong
     }

@@ -6,14 +6,12 @@ from dataclasses import dataclass, fields
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
-from pydantic import ValidationError
-
 from optimizer.errors import Fault, nearest
 from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import hint_for
+from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site_keys import SECTIONS
-from optimizer.inputs.toml_text import read_toml
+from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.job import Season, Site
 
 if TYPE_CHECKING:
@@ -115,6 +113,7 @@ def _read_sections(
     file: str, data: dict[str, Any], lines: Mapping[str, int], faults: list[Fault]
 ) -> dict[str, Any]:
     values: dict[str, Any] = {}
+    source = SectionFile(file, data, lines)
     for name, content in data.items():
         if name in SECTIONS and not isinstance(content, dict):
             faults.append(Fault(file, lines.get(name), name, shown(content), f"a section [{name}]"))
@@ -126,9 +125,7 @@ def _read_sections(
     for name, model in SECTIONS.items():
         content = data.get(name, {})
         if isinstance(content, dict):
-            values.update(
-                _read_section(file, name, content, model=model, lines=lines, faults=faults)
-            )
+            values.update(_read_section(source, name, content, model, faults))
     return values
 
 
@@ -141,42 +138,21 @@ def _home(key: str) -> str | None:
 
 
 def _read_section(
-    file: str,
+    source: SectionFile,
     section: str,
     content: dict[str, Any],
-    *,
     model: type[Record],
-    lines: Mapping[str, int],
     faults: list[Fault],
 ) -> dict[str, Any]:
     columns = columns_of(model)
-    wrong: set[str] = set()
     for key in content:
         if key not in columns:
-            wrong.add(key)
             near = nearest(key, [known for known in columns if known not in content])
             elsewhere = None if near else _home(key)
             wanted = elsewhere or f"a key of [{section}]; {nearest_known(key, columns)}"
-            dotted = f"{section}.{key}"
-            faults.append(Fault(file, lines.get(dotted), dotted, "an unknown key", wanted))
+            faults.append(source.fault(f"{section}.{key}", "an unknown key", wanted))
     given = {key: value for key, value in content.items() if key in columns}
-    try:
-        model.model_validate(given)
-    except ValidationError as problem:
-        for error in problem.errors(include_url=False, include_context=False):
-            key = str(error["loc"][0])
-            if key in wrong:
-                continue
-            wrong.add(key)
-            dotted = f"{section}.{key}"
-            found = shown(given[key]) if key in given else "no such key"
-            wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
-            faults.append(Fault(file, lines.get(dotted), dotted, found, wanted))
-    return {
-        key: float(value) if columns[key].kind in {"number", "share", "rate"} else value
-        for key, value in given.items()
-        if key not in wrong
-    }
+    return valid_values(source, f"{section}.", given, model, faults)
 
 
 def _read_seasons(

@@ -121,9 +121,39 @@ def test_strings_beyond_every_maker_need_consent():
     assert "consent" not in opening("strings in parallel")[2].sentence
 
 
+def test_strings_start_from_the_maker_that_allows_fewest():
+    """The heavy model may stand four times, the small one twelve times and gives too little."""
+    small = make_battery("Small", capacity_ah=1.0, max_parallel=12, **LIVES)
+    question = Question(job_of(batteries=[make_battery(**LIVES), small], max_hours=48), 30)
+    lever = next(lever for lever in levers_of(question) if lever.name == "strings in parallel")
+    assert open_with(question, lever).needed == 7
+
+
+def test_the_room_may_be_kept_warmer_than_its_mean():
+    """Known from 0 °C on only, where the mean is −5 °C."""
+    battery = make_battery(cold_points=((0.0, 1.0),), **LIVES)
+    job = job_of(batteries=[battery], min_degc=-10.0, mean_degc=-5.0)
+    question = Question(job, 4)
+    lever = next(one for one in levers_of(question) if one.name == "lowest room temperature")
+    found = open_with(question, lever)
+    assert found.needed == 0.0
+    assert lever.apply(question, found.needed).job.site.mean_degc == 0.0
+
+
+def test_a_lifetime_budget_in_a_pair_is_sought_too():
+    """A weak floor and too little money over the years: neither alone, and no cent too much."""
+    heavy = make_battery(mass_kg=90.0, **LIVES)
+    job = job_of(batteries=[heavy], max_bank_kg=80.0)
+    least = Search(with_site(job, max_bank_kg=None)).least(1)
+    shut = Question(with_site(job, lifetime_budget=least - 100), 1)
+    ((one, two),) = diagnose(shut).pairs
+    needed = {half.lever: half.needed for half in (one, two)}
+    assert least <= needed["lifetime budget"] < least + 0.0101
+
+
 def test_levers_without_room_are_not_offered():
     """No limits, no hard start, one load alone, a steady room, ten days to refill."""
-    question = Question(job_of(mean_degc=10.0, recharge_hours=240.0), 24)
+    question = Question(job_of(mean_degc=10.0, max_degc=10.0, recharge_hours=240.0), 24)
     assert {lever.name for lever in levers_of(question)} == {"hours", "strings in parallel"}
     assert open_with(Question(question.job, 1), levers_of(Question(question.job, 1))[0]) is None
 

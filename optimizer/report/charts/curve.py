@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 import altair as alt
 
@@ -120,7 +120,7 @@ def curve_chart(
         *_rules(picture, palette),
         _ends(picture, looks),
         _points(picture, looks, palette),
-        *_chosen(picture, palette),
+        *_chosen(picture, looks, palette),
         *_kept(picture, palette),
     ]
     return layered(layers, palette, height=height, width=width, right=ROOM_PX)
@@ -313,7 +313,10 @@ def point_rows(picture: CurvePicture, looks: Mapping[str, Stroke], palette: Pale
     return rows
 
 
-def _chosen(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
+def _chosen(
+    picture: CurvePicture, looks: Mapping[str, Stroke], palette: Palette
+) -> list[alt.Chart]:
+    """Return the design chosen: its own mark, a ring, its name; it may lie off every curve."""
     design = picture.chosen
     if design is None:
         return []
@@ -322,10 +325,16 @@ def _chosen(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
         {"hours": design.hours, "money": paid, "text": labels.chosen(design.hours, paid)}
     ]
     base = alt.Chart(data(rows)).encode(x=at_hours(), y=alt.Y("money:Q"))
+    look = looks.get(family_of(design) or MIXED, looks[MIXED])
     late = design.hours > _NEAR_EDGE * picture.max_hours
     return [
+        base.mark_point(
+            shape=look.shape, size=100, fill=look.colour, stroke=palette.ground, opacity=1
+        ),
         base.mark_point(shape="circle", size=520, stroke=palette.ink, strokeWidth=2, filled=False),
-        base.mark_text(
+        *_haloed(
+            base,
+            palette,
             color=palette.ink,
             fontWeight="bold",
             fontSize=SIZE + 2,
@@ -333,7 +342,7 @@ def _chosen(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
             baseline="top",
             dx=-8 if late else 12,
             dy=14,
-        ).encode(text=row_text()),
+        ),
     ]
 
 
@@ -348,5 +357,11 @@ def _kept(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
     base = alt.Chart(data(rows)).encode(x=at_hours(), y=alt.Y("money:Q"))
     return [
         base.mark_point(shape="square", size=280, stroke=palette.accent, strokeWidth=2),
-        base.mark_text(color=palette.accent, fontWeight="bold", dy=-18).encode(text=row_text()),
+        *_haloed(base, palette, color=palette.accent, fontWeight="bold", dx=-15, dy=-14),
     ]
+
+
+def _haloed(base: alt.Chart, palette: Palette, **mark: Any) -> list[alt.Chart]:  # noqa: ANN401 - passed on
+    """Return a name that stays legible across lines: a border of the ground, then itself."""
+    border = {**mark, "color": palette.ground, "stroke": palette.ground, "strokeWidth": 4}
+    return [base.mark_text(**each).encode(text=row_text()) for each in (border, mark)]

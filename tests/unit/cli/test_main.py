@@ -118,6 +118,16 @@ def test_a_reader_that_went_away(monkeypatch):
     assert closed == [True]
 
 
+def test_a_place_that_takes_no_more(keeplit, monkeypatch):
+    def full(*_):
+        raise OSError(28, "No space left on device", "x/site.toml")
+
+    monkeypatch.setattr("optimizer.scaffold.write_site", full)
+    answer = keeplit("new", "x")
+    assert answer.status == 2
+    assert answer.err.startswith("x/site.toml: found No space left on device; wanted")
+
+
 def test_commands_run_by_a_shell_tester():
     runner = CliRunner()
     ran = runner.invoke(cli, ["frontier", "house", "--max-hours", "4", "--json"])

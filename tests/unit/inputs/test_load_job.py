@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from tests.site_files import FILES, write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
 from optimizer.job import Battery, Season, Site
+from tests.site_files import FILES, write_site
 
 CASES = Path(__file__).parents[2] / "cases"
 

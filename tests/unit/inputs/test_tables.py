@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
-from tests.site_files import FILES, write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
 from optimizer.inputs.tables import decode, read_table
+from tests.site_files import FILES, write_site
 
 LOADS = "loads.csv"
 

@@ -1,0 +1,168 @@
+"""A server of the page and a real browser, where one is installed."""
+
+import os
+import shutil
+import socket
+import subprocess
+import time
+from pathlib import Path
+
+import pytest
+
+from optimizer.cli.page import command
+
+ROOT = Path(__file__).resolve().parents[2]
+SCREENSHOTS = Path(__file__).with_name("screenshots")
+#: No call home at the start, no sandbox of its own, nothing kept.
+FLAGS = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+class Server:
+    """The page as a process, and what it says."""
+
+    def __init__(
+        self, home: Path, site: str = "house", extra: dict[str, str] | None = None
+    ) -> None:
+        self.home = home
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.log = home.with_suffix(".log")
+        environment = {
+            **os.environ,
+            "HOME": str(home),
+            "KEEPLIT_SITE": site,
+            "KEEPLIT_CATALOG": "",
+            "PYTHONPATH": str(ROOT),
+            "PYTHONDONTWRITEBYTECODE": "1",
+            **(extra or {}),
+        }
+        with self.log.open("w") as log:
+            self.process = subprocess.Popen(
+                command(self.port), env=environment, cwd=home, stdout=log, stderr=log
+            )
+        for _ in range(300):
+            if self.process.poll() is not None:
+                raise RuntimeError(self.log.read_text())
+            try:
+                socket.create_connection(("localhost", self.port), timeout=0.2).close()
+            except OSError:
+                time.sleep(0.1)
+            else:
+                return
+        raise RuntimeError("the page does not answer")
+
+    @property
+    def url(self) -> str:
+        return f"http://localhost:{self.port}"
+
+    def stop(self) -> None:
+        self.process.terminate()
+        self.process.wait(10)
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory):
+    running = Server(tmp_path_factory.mktemp("home"))
+    yield running
+    running.stop()
+
+
+@pytest.fixture(scope="session")
+def browser():
+    path = shutil.which("chromium")
+    if path is None:
+        if os.environ.get("CI"):
+            pytest.fail("CI must install Chromium: apt-get install chromium")
+        pytest.skip("no browser: Debian's package chromium is not installed")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        found = driver.chromium.launch(executable_path=path, args=list(FLAGS))
+        yield found
+        found.close()
+
+
+class Visit:
+    """One person's look at the page."""
+
+    def __init__(self, browser, server, width=1440, height=900, scheme="light") -> None:
+        self.context = browser.new_context(
+            viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True
+        )
+        self.page = self.context.new_page()
+        self.requests: list[str] = []
+        self.page.on("request", lambda request: self.requests.append(request.url))
+        self.page.goto(server.url)
+        self.wait_for_curve()
+
+    def wait_for_curve(self) -> None:
+        self.page.wait_for_selector(".st-key-curve svg.marks")
+        self.settle()
+
+    def settle(self) -> None:
+        """Wait until nothing is being worked out or drawn."""
+        self.page.wait_for_timeout(200)  # a click takes a moment to reach the server
+        self.page.wait_for_function(
+            "() => document.querySelector('[data-testid=stApp]')"
+            ".getAttribute('data-test-script-state') === 'notRunning'"
+        )
+        self.page.wait_for_timeout(250)
+
+    def question(self, name: str) -> None:
+        self.page.get_by_role("radio", name=name).click()
+        self.page.wait_for_selector(".st-key-question_open")
+        self.settle()
+
+    @property
+    def headline(self) -> str:
+        return self.page.locator("h1").inner_text()
+
+    def shot(self, name: str) -> None:
+        SCREENSHOTS.mkdir(exist_ok=True)
+        self.page.screenshot(path=str(SCREENSHOTS / f"{name}.png"))
+
+    def point(self, hours: int):
+        """Return the mark of the cheapest design of these hours: drawn last, on top."""
+        return self.page.locator(f'.st-key-curve svg.marks path[aria-label^="{hours} h: "]').last
+
+    def hover(self, hours: int) -> str:
+        """Move over a point and return what the tooltip tells."""
+        self.point(hours).evaluate("mark => mark.scrollIntoView({block: 'center'})")
+        box = self.point(hours).bounding_box()
+        middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        self.page.mouse.move(middle[0] - 3, middle[1])
+        self.page.mouse.move(*middle)
+        tooltip = self.page.locator("#vg-tooltip-element")
+        tooltip.wait_for(state="visible")
+        return tooltip.inner_text()
+
+    def click(self, hours: int) -> None:
+        """Click the point of a design."""
+        self.hover(hours)
+        self.page.mouse.down()
+        self.page.mouse.up()
+        self.page.wait_for_timeout(300)
+        self.settle()
+
+
+@pytest.fixture
+def visit(browser, server):
+    opened: list[Visit] = []
+
+    def make(**settings) -> Visit:
+        opened.append(Visit(browser, settings.pop("server", server), **settings))
+        return opened[-1]
+
+    yield make
+    for one in opened:
+        one.context.close()

@@ -1,0 +1,75 @@
+"""The page's small parts: edits of tables, safe text, appliances, words."""
+
+from dataclasses import fields
+
+import pytest
+
+from optimizer.demo import site_file
+from optimizer.inputs import draft_from_files, load_rows, loads_table
+from optimizer.job import Site
+from ui import words
+from ui.appliances import appliances, named
+from ui.editing import apply_edits
+from ui.markup import safe, table
+
+
+def test_edits_apply_to_the_rows_an_editor_started_from():
+    rows = [{"load": "a", "w": 1.0}, {"load": "b", "w": 2.0}, {"load": "c", "w": 3.0}]
+    edits = {
+        "edited_rows": {0: {"w": 9.0}, 2: {"w": None}},
+        "added_rows": [{"load": "d"}],
+        "deleted_rows": [1],
+    }
+    assert apply_edits(rows, edits) == [
+        {"load": "a", "w": 9.0},
+        {"load": "c", "w": None},
+        {"load": "d", "w": None},
+    ]
+    assert rows[0]["w"] == 1.0
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["![x](http://a.b/c.png)", "<script>", "`code`", "a|b", "$x^2$", ":smile:", "www.a.b", "#1"],
+)
+def test_text_of_people_is_no_markup(text):
+    made = safe(text)
+    assert made.replace("\\", "").replace("\u2060", "") == text
+    for mark in "<>`|$![]#":
+        assert mark not in made.replace(f"\\{mark}", "")
+    assert "://" not in made
+    assert ":s" not in made
+    assert "www\\." not in made
+
+
+def test_table_has_a_line_for_every_row():
+    made = table(("a", "b"), [["1", "2"], ["3", "4"]], "lr")
+    assert made.splitlines() == ["| a | b |", "| :--- | ---: |", "| 1 | 2 |", "| 3 | 4 |"]
+
+
+def test_every_appliance_is_a_load_that_reads_back():
+    draft = draft_from_files(site_file("house"))
+    rows = [one.row for one in appliances()]
+    tiers = sorted({row["tier"] for row in rows})
+    draft = draft.with_table("loads", loads_table(rows)).with_site("resilience", "tiers", tiers)
+    read = load_rows(draft.job().loads)
+    assert [row["load"] for row in read] == [row["load"] for row in rows]
+    assert [row["running_w"] for row in read] == [row["running_w"] for row in rows]
+    assert len(rows) >= 20
+
+
+def test_every_appliance_says_where_its_figures_come_from():
+    for one in appliances():
+        assert "common practice" in one.source or "from memory" in one.source, one.name
+
+
+def test_name_of_an_added_appliance_is_free():
+    rows = [{"load": "Kettle"}, {"load": "Kettle 2"}]
+    assert named(rows, "Kettle") == "Kettle 3"
+
+
+def test_every_key_of_the_site_can_be_set_on_the_page():
+    elsewhere = {"seasons", "tiers", "target_hours", "budget", "lifetime_budget"}
+    elsewhere |= {"later_limit"}  # no key of the site file: an option of one question
+    keys = {field.name for field in fields(Site)} - elsewhere
+    assert keys <= set(words.FIELDS)

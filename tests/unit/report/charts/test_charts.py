@@ -1,0 +1,142 @@
+"""Charts: steps are steps, nothing is told by colour alone, text can be read."""
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer import choose, frontier, load
+from optimizer.report.charts.curve import CurvePicture, curve_chart, point_rows
+from optimizer.report.charts.money import money_chart, money_rows
+from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart, outage_rows
+from optimizer.report.charts.theme import DARK, LIGHT, strokes
+from optimizer.simulate import trace, verdict
+
+PALETTES = pytest.mark.parametrize("palette", [LIGHT, DARK], ids=["light", "dark"])
+
+
+@pytest.fixture(scope="module")
+def job():
+    return load("house")
+
+
+@pytest.fixture(scope="module")
+def picture(job):
+    families = {name: frontier(job, family=name) for name in ("lead", "lithium")}
+    return CurvePicture(frontier(job), families, chosen=choose(job).design, target_hours=18)
+
+
+def luminance(colour: str) -> float:
+    """WCAG 2.2, relative luminance."""
+    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    linear = [
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    ]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+@PALETTES
+def test_text_contrast(palette):
+    """WCAG 2.2, 1.4.3: at least 4.5 : 1 for text."""
+    for colour in (palette.ink, palette.muted, palette.accent, *palette.hues):
+        assert contrast(colour, palette.ground) >= 4.5, colour
+
+
+@PALETTES
+def test_families_differ_in_colour_dash_and_shape(palette):
+    looks = strokes(["lead", "lithium", "nickel", "sodium", "zinc"], palette)
+    looks.pop("mixed")
+    assert len({look.colour for look in looks.values()}) == len(looks)
+    assert len({look.dash for look in looks.values()}) == len(looks)
+    assert len({look.shape for look in looks.values()}) == len(looks)
+
+
+def layers(chart) -> list[dict]:
+    """Return the layers of a chart that is valid Vega-Lite, each with its rows."""
+    whole = chart.to_dict()
+    held = whole.get("datasets", {})
+    for one in whole["layer"]:
+        rows = one.get("data", whole.get("data"))
+        one["rows"] = rows["values"] if "values" in rows else held[rows["name"]]
+    return whole["layer"]
+
+
+@PALETTES
+def test_lines_are_steps_through_the_points(picture, palette):
+    drawn = [one for one in layers(curve_chart(picture, palette)) if one["mark"]["type"] == "line"]
+    assert len(drawn) == 3
+    assert {one["mark"]["interpolate"] for one in drawn} == {"step-before"}
+    corners = drawn[0]["rows"]
+    points = picture.overall.points
+    assert corners[0] == {"hours": 0, "money": points[0].life_cycle_cost}
+    assert [corner["hours"] for corner in corners[1:]] == [point.hours for point in points]
+
+
+def test_points_of_the_overall_curve_lie_on_top_and_once(picture):
+    rows = point_rows(picture, strokes(picture.families, LIGHT), LIGHT)
+    assert len({row["id"] for row in rows}) == len(rows)
+    overall = [row for row in rows if row["id"].endswith(":")]
+    assert rows[-len(overall) :] == overall
+    assert [row["hours"] for row in overall] == [point.hours for point in picture.overall.points]
+
+
+def test_budget_fades_and_hollows_dear_points(picture):
+    rows = point_rows(replace(picture, budget=4500.0), strokes(picture.families, LIGHT), LIGHT)
+    dear = {point.hours for point in picture.overall.points if point.upfront_cost > 4500}
+    for row in rows:
+        if row["id"].endswith(":"):
+            assert (row["opacity"] < 1) == (row["hours"] in dear)
+            assert (row["fill"] == LIGHT.ground) == (row["hours"] in dear)
+
+
+def test_upfront_cost_at_a_switch(picture):
+    other = replace(picture, cost="upfront_cost", budget=4500.0)
+    rows = point_rows(other, strokes(picture.families, LIGHT), LIGHT)
+    by_hours = {point.hours: point.upfront_cost for point in picture.overall.points}
+    assert {r["hours"]: r["money"] for r in rows if r["id"].endswith(":")} == by_hours
+    texts = [one["rows"] for one in layers(curve_chart(other, LIGHT))]
+    assert any("budget at the start 4,500" in str(values) for values in texts)
+
+
+def test_names_at_line_ends_keep_apart(picture, job):
+    same = {"lead": frontier(job, family="lead"), "twin": frontier(job, family="lead")}
+    drawn = layers(curve_chart(replace(picture, families=same), LIGHT))
+    names = next(
+        one["rows"] for one in drawn if one["mark"]["type"] == "text" and len(one["rows"]) == 2
+    )
+    assert abs(names[0]["money"] - names[1]["money"]) >= 0.05 * picture.top
+
+
+def test_outage_is_the_simulations(job):
+    design = choose(job).design
+    worst = verdict(job, design)
+    run = trace(job, design, worst.year, worst.season, worst.start_hour)
+    shown = OutagePicture(run, worst.start_hour, design.hours, "lithium")
+    rows = outage_rows(shown)
+    assert rows[-1]["hours"] == pytest.approx(worst.hours)
+    assert rows[-1]["charge"] == pytest.approx(run.lowest_state_of_charge)
+    stacked = layers(loads_chart(shown, LIGHT))[0]["rows"]
+    first = [row for row in stacked if row["hours"] == 0]
+    assert max(row["high"] for row in first) == pytest.approx(
+        sum(float(watts[0]) for watts in run.loads_w.values())
+    )
+    assert layers(charge_chart(shown, DARK))
+
+
+def test_money_adds_up_to_the_designs_costs(job):
+    choice = choose(job, hours=2)  # with a replacement
+    rows = money_rows(choice.payments, job.site.horizon_years)
+    assert rows[0]["sum"] == pytest.approx(choice.design.upfront_cost)
+    present = sum(row["sum"] / (1 + job.site.discount_rate) ** row["year"] for row in rows)
+    assert present == pytest.approx(choice.design.life_cycle_cost)
+    drawn = layers(money_chart(choice.payments, job.site.horizon_years, LIGHT))
+    bars = next(one["rows"] for one in drawn if one["mark"]["type"] == "bar")
+    for row in rows:
+        mine = [bar for bar in bars if bar["year"] == row["year"]]
+        assert sum(bar["high"] - bar["low"] for bar in mine if bar["low"] >= 0) == pytest.approx(
+            row["bought"] + max(0.0, row["running"])
+        )

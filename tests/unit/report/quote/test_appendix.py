@@ -1,0 +1,285 @@
+"""The appendix of a quote: the same answers as asked alone, on pages and sheets a person reads."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from openpyxl import load_workbook
+from PIL import Image
+from pypdf import PdfReader
+
+from optimizer import border, compare, flips, frontier, staircase, swings, tiers
+from optimizer.quote import build_quote
+from optimizer.quote.appendix import Appendix, hours_compared
+from optimizer.quote.money import Writer
+from optimizer.quote.options import select
+from optimizer.report.quote import appendix_words as words
+from optimizer.report.quote import quote_bytes
+from optimizer.report.quote.pdf_axes import Axes, apart, ticks
+from optimizer.report.quote.pdf_rivals import BorderDrawing
+from optimizer.report.quote.texts import localised
+from tests.unit.quote.made import DAY, company
+from tests.unit.rivals.jobs import small_house
+
+ENGLISH = Writer("EUR", "en_IE")
+needs_poppler = pytest.mark.skipif(
+    shutil.which("pdftoppm") is None, reason="poppler-utils is not installed"
+)
+
+
+def shorter(**changes):
+    """The small house up to 18 hours and with half the inverters, so that it is quick."""
+    job = small_house(14)
+    sets = ("Bosunwick Galley 24", "Bosunwick Saloon 48")
+    inverters = tuple(one for one in job.catalog.inverters if one.inverter in sets)
+    catalog = replace(job.catalog, inverters=inverters)
+    site = replace(job.site, max_hours=18, **changes)
+    return replace(job, site=site, catalog=catalog)
+
+
+def battery_job(change, **site):
+    """The small house with another price list."""
+    job = shorter(**site)
+    batteries = tuple(change(one) for one in job.catalog.batteries)
+    kept = tuple(one for one in batteries if one is not None)
+    return replace(job, catalog=replace(job.catalog, batteries=kept))
+
+
+def nickel(one):
+    """One lithium model of the list as a third family."""
+    if one.battery != "Siltbury Tray":
+        return one
+    return replace(one, family="nickel", chemistry="nickel_iron")
+
+
+JOBS = {
+    "usual": shorter,
+    "three": lambda: battery_job(nickel),
+    "one": lambda: battery_job(lambda one: one if one.family == "lithium" else None),
+    "firm": lambda: battery_job(
+        lambda one: replace(one, price=one.price * 30) if one.family == "lead" else one
+    ),
+}
+
+
+@cache
+def made(name: str = "usual"):
+    curve = frontier(JOBS[name]())
+    return build_quote(curve, hours=[14], company=company(), day=DAY, appendix=True)
+
+
+@cache
+def pdf(name: str = "usual") -> bytes:
+    return quote_bytes(made(name), ".pdf")
+
+
+def text_of(name: str = "usual") -> str:
+    """The appendix as text, its lines joined."""
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(pdf(name))).pages]
+    first = next(n for n, text in enumerate(pages) if text.lstrip().startswith("Appendix: "))
+    return " ".join(" ".join(pages[first:]).split())
+
+
+@cache
+def asked_alone():
+    """The same quote, with each question of its appendix asked by itself."""
+    job = made().curve.job
+    answers = Appendix(
+        comparison=compare(job, 14),
+        flips=flips(job, 14),
+        border=border(job, 14),
+        swings=swings(job, 14),
+        stairs=staircase(job),
+        tiers=tiers(job),
+    )
+    return replace(made(), appendix=answers)
+
+
+@pytest.mark.parametrize("ending", [".pdf", ".xlsx", ".json"])
+def test_its_answers_are_those_of_the_questions_asked_alone(ending):
+    """And the same answers make the same file, byte for byte."""
+    assert quote_bytes(asked_alone(), ending) == quote_bytes(made(), ending)
+
+
+def test_without_being_asked_for_there_is_none():
+    plain = replace(made(), appendix=None)
+    found = PdfReader(io.BytesIO(quote_bytes(plain, ".pdf")))
+    assert not any("Appendix" in page.extract_text() for page in found.pages)
+    assert "appendix" not in json.loads(quote_bytes(plain, ".json"))
+    assert "Appendix" not in load_workbook(io.BytesIO(quote_bytes(plain, ".xlsx"))).sheetnames
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_drawing_has_its_words(name):
+    """Verdict, flips, border, swings, budget and tiers, each where there is something to say."""
+    found, text = made(name).appendix, text_of(name)
+    rivals = len(found.families) > 1
+    assert words.verdict(found, ENGLISH).replace("\xa0", " ") in text.replace("\xa0", " ")
+    assert "What has been paid by when" in text
+    assert ("What would turn it" in text) == rivals
+    assert ("Two numbers at once" in text) == rivals
+    assert "What moves the cost, one number at a time" in text
+    assert "What a budget buys" in text
+    assert "Tier by tier" in text
+    least = found.comparison.winner.design.life_cycle_cost
+    assert f"{least:,.0f}" in text
+
+
+def test_a_buyer_of_two_families_is_answered():
+    text = text_of()
+    assert "Appendix: lead-acid or lithium, and what would change the answer" in text
+    assert re.search(r"\d cheaper over 10 years, [\d,]+ against [\d,]+ for ", text)
+    assert not re.search(r"\blead\b(?!-acid)", text.lower()), "two names for one family"
+
+
+def test_three_families_stand_side_by_side_and_the_border_says_which_two():
+    text = text_of("three")
+    assert "Appendix: lead-acid, lithium or nickel, and" in text.replace(
+        "lead-acid, nickel or lithium", "lead-acid, lithium or nickel"
+    )
+    for family in ("Lead-acid", "Lithium", "Nickel"):
+        assert family in text
+    found = made("three").appendix
+    outsider = set(found.families) - {found.border.priced, found.border.other}
+    assert f"Between these two alone, without {outsider.pop()}" in text.replace("lead-acid", "lead")
+
+
+def test_a_family_alone_is_said_to_be_alone():
+    found, text = made("one").appendix, text_of("one")
+    assert found.flips == ()
+    assert found.border is None
+    assert "Appendix: what would change the answer" in text
+    assert "no other family to set against it" in text
+    assert "Wins" not in text
+    assert "lead" not in text
+
+
+def test_nothing_flips_is_said_in_words_not_drawn():
+    found, text = made("firm").appendix, text_of("firm")
+    assert not any(one.flips for one in found.flips)
+    assert "Nothing turns it alone: lithium stays the answer" in text
+    assert "None: lithium wins whatever lithium batteries cost" in text
+    assert "lead-acid wins" not in text
+
+
+def test_the_json_has_it_under_a_key_and_no_margin():
+    data = json.loads(quote_bytes(made(), ".json"))["appendix"]
+    comparison = made().appendix.comparison
+    assert data["cheaper_by"] == comparison.margin
+    assert "margin" not in data
+    assert [one["key"] for one in data["flips"]] == [one.lever.key for one in made().appendix.flips]
+    assert len(data["budget"]["steps"]) == len(made().appendix.stairs.steps)
+
+
+def test_the_workbook_has_every_number_behind_the_drawings():
+    found = made().appendix
+    book = load_workbook(io.BytesIO(quote_bytes(made(), ".xlsx")))
+    rows = {
+        name: [[cell.value for cell in row] for row in book[name].iter_rows()]
+        for name in ("Appendix", "What would turn it", "What moves it", "Budget", "Tiers")
+    }
+    steps = [row[:2] for row in rows["Budget"][1:]]
+    assert steps == [[pytest.approx(one.budget, abs=1e-3), one.hours] for one in found.stairs.steps]
+    for one in found.comparison.families:
+        last = next(row for row in rows["Appendix"] if row[0] == "after year 10")
+        assert any(
+            value == pytest.approx(one.balances[-1].real, abs=1e-3) for value in last[1:] if value
+        )
+    prices = [row[1] for row in rows["What would turn it"] if isinstance(row[1], float)]
+    factors = [point.factor for point in found.border.points if point.factor is not None]
+    assert prices == pytest.approx([(factor - 1) * 100 for factor in factors], abs=1e-3)
+    swung = {row[0]: row for row in rows["What moves it"]}
+    for swing in found.swings.swings:
+        row = swung[words.spoken(swing.lever.name, found, ENGLISH)]
+        assert row[2] == pytest.approx(swing.low.cost, abs=1e-3)
+        assert row[7] == swing.high.hours
+    asked = next(row for row in rows["Tiers"] if row[0] == 14)
+    assert asked[1] == pytest.approx(found.tiers.at(14)[0].cost, abs=1e-3)
+
+
+def test_it_compares_the_hours_asked_for_or_those_of_the_first_option():
+    curve = made().curve
+    assert hours_compared(curve, select(curve, None).options) == 14
+    by_hand = select(curve, [5]).options
+    assert hours_compared(curve, by_hand) == by_hand[0].design.hours < 14
+
+
+def test_sentences_are_written_as_the_locale_writes():
+    german = Writer("EUR", "de_DE")
+    said = localised("1,415 EUR cheaper, 15.8 % dearer, 0.34 EUR/kWh, × 1.28", german)
+    assert said.replace("\xa0", " ") == "1.415 € cheaper, 15,8 % dearer, 0,34 EUR/kWh, × 1,28"
+    found = made().appendix
+    rival = found.comparison.rival.design.life_cycle_cost
+    assert f"{rival:,.0f}".replace(",", ".") in words.verdict(found, german)
+
+
+def test_a_page_keeps_the_steps_that_add_most_hours():
+    steps = made().appendix.stairs.steps
+    many = [replace(steps[0], hours=n + n // 3, budget=float(n)) for n in range(1, 41)]
+    shown = words.large_steps(many)
+    assert len(shown) == words.STEPS_SHOWN
+    assert (shown[0], shown[-1]) == (many[0], many[-1])
+    added = {b.hours: b.hours - a.hours for a, b in pairwise(many)}
+    left_out = [one for one in many[1:-1] if one not in shown]
+    assert max(added[one.hours] for one in left_out) <= min(added[one.hours] for one in shown[1:-1])
+    assert words.large_steps(many[:10]) == many[:10]
+    assert words.years_shown(10) == list(range(11))
+    assert words.years_shown(25) == [0, 3, 6, 9, 12, 15, 18, 21, 24, 25]
+
+
+def test_axes_in_equal_ratios_and_words_apart():
+    axes = Axes(None, (0.0, 0.0, 300.0, 100.0), (1.0, 1000.0), (-10.0, 10.0), ratio=True)
+    assert [axes.x(value) for value in (1, 10, 1000)] == pytest.approx([0, 100, 300])
+    assert axes.value(axes.place(37.0)) == pytest.approx(37.0)
+    assert axes.y(0.0) == 50.0
+    assert apart([50.0, 20.0, 22.0], 8.0) == [50.0, 20.0, 28.0]
+    for most, least in ((9430.0, 0.0), (5467.0, 4544.0), (0.7, -0.2), (64.0, 0.0)):
+        values = ticks(most, least)
+        assert values[0] <= least + 1e-9
+        assert values[-1] >= most - 1e-9
+        assert 3 <= len(values) <= 8
+
+
+def test_the_border_breaks_off_where_one_side_wins_at_any_price():
+    found = made().appendix.border
+    points = list(found.points)
+    middle = len(points) // 2
+    points[middle] = replace(points[middle], factor=None, always=found.priced)
+    drawing = BorderDrawing(replace(found, points=tuple(points)), ENGLISH, 400.0)
+    before, after = drawing._pieces()
+    assert (len(before), len(after)) == (middle, len(points) - middle - 1)
+
+
+@needs_poppler
+@pytest.mark.parametrize("name", JOBS)
+def test_pages_as_pictures(name, tmp_path):
+    """Vectors, nothing outside the margins, no page of the appendix all but empty."""
+    path = tmp_path / "quote.pdf"
+    path.write_bytes(pdf(name))
+    reader = PdfReader(path)
+    pages = [page.extract_text().lstrip() for page in reader.pages]
+    first = next(n for n, text in enumerate(pages) if text.startswith("Appendix: "))
+    assert not any(page.images for page in reader.pages[first:])
+    subprocess.run(
+        ["pdftoppm", "-r", "30", "-gray", "-f", str(first + 1), path, tmp_path / "page"], check=True
+    )
+    pictures = sorted(tmp_path.glob("page*.pgm"))
+    assert len(pictures) == len(pages) - first
+    edge = round(12 / 25.4 * 30)  # the margin is 19 mm
+    for picture in pictures:
+        image = Image.open(picture).point(lambda level: 255 if level < 200 else 0)
+        left, top, right, bottom = image.getbbox()
+        assert left >= edge
+        assert top >= edge
+        assert right <= image.width - edge
+        assert bottom <= image.height - edge
+        body = image.crop((0, 0, image.width, image.height - 2 * edge))
+        assert body.getbbox()[3] > image.height * 0.4

@@ -1,0 +1,80 @@
+"""The curve as files: read again by other means, they hold the curve."""
+
+import csv
+import io
+from itertools import pairwise
+
+import pytest
+
+from optimizer import frontier, load
+from optimizer.report.charts.curve import CurvePicture
+from optimizer.report.charts.theme import DARK, LIGHT
+from optimizer.report.files import curve_csv, curve_picture, curve_xlsx, safe_cell
+from optimizer.report.lines import COLUMNS, curve_lines, find_point, point_id
+
+
+@pytest.fixture(scope="module")
+def curves():
+    job = load("house")
+    return frontier(job), {name: frontier(job, family=name) for name in ("lead", "lithium")}
+
+
+def test_csv_holds_every_point_unrounded(curves):
+    overall, families = curves
+    rows = list(csv.DictReader(io.StringIO(curve_csv(overall, families).decode("utf-8-sig"))))
+    assert tuple(rows[0]) == COLUMNS
+    for name, curve in (("overall", overall), *families.items()):
+        mine = [row for row in rows if row["curve"] == name]
+        assert [int(row["hours"]) for row in mine] == [point.hours for point in curve.points]
+        costs = [float(row["life_cycle_cost"]) for row in mine]
+        assert costs == [point.life_cycle_cost for point in curve.points]
+    assert curve_csv(overall, families) == curve_csv(overall, families)
+
+
+def test_steps_lead_from_point_to_point(curves):
+    lines = [line for line in curve_lines(*curves) if line["curve"] == "overall"]
+    for here, there in pairwise(lines):
+        assert here["hours"] + here["hours_to_next"] == there["hours"]
+        assert here["life_cycle_cost"] + here["cost_to_next"] == pytest.approx(
+            there["life_cycle_cost"]
+        )
+    assert lines[-1]["hours_to_next"] is None
+
+
+def test_workbook_holds_numbers_as_numbers(curves):
+    from openpyxl import load_workbook
+
+    sheet = load_workbook(io.BytesIO(curve_xlsx(*curves))).active
+    rows = list(sheet.iter_rows(values_only=True))
+    assert rows[0] == COLUMNS
+    assert rows[1][1:4] == (
+        curves[0].points[0].hours,
+        pytest.approx(curves[0].points[0].life_cycle_cost),
+        pytest.approx(curves[0].points[0].upfront_cost),
+    )
+    assert len(rows) == 1 + len(curve_lines(*curves))
+
+
+@pytest.mark.parametrize("palette", [LIGHT, DARK])
+def test_pictures_carry_names_and_points(curves, palette):
+    picture = CurvePicture(*curves, target_hours=18, chosen=curves[0].at(18))
+    svg = curve_picture(picture, palette, "svg", "A title", "below it").decode()
+    for text in ("A title", "lead-acid", "lithium", "target 18 h", palette.ground):
+        assert text in svg
+    assert "http://" not in svg.replace("http://www.w3.org", "")
+    png = curve_picture(picture, palette, "png", "A title", "below it")
+    assert png.startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+4", "-4", "@x", "\tx"])
+def test_text_is_no_formula(text):
+    assert safe_cell(text) == f"'{text}"
+
+
+def test_points_are_found_by_their_names(curves):
+    overall, families = curves
+    for family, curve in ((None, overall), *families.items()):
+        for point in curve.points:
+            assert find_point(point_id(family, point), overall, families) == (family, point)
+    for name in ("", "x", "99:", "9:nickel", "9:lead:x"):
+        assert find_point(name, overall, families) is None

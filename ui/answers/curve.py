@@ -1,0 +1,158 @@
+"""The curve, and what a person sets on it: target, budgets, which money, a point."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+import streamlit as st
+
+from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
+from optimizer.report.lines import curve_lines
+from optimizer.report.words import money
+from ui import words
+from ui.fields import Number, number
+from ui.look import palette
+from ui.markup import safe, table
+
+if TYPE_CHECKING:
+    from optimizer.design import Design
+    from ui.cached import Curves
+    from ui.state import State
+
+_HEIGHT_PX: Final = 430
+_COSTS: Final = {"life_cycle_cost": words.LIFETIME, "upfront_cost": words.UPFRONT}
+_BUDGET: Final = Number("limits", "budget", 0, 10_000_000, 100, optional=True, money=True)
+_LIFETIME: Final = Number(
+    "limits", "lifetime_budget", 0, 10_000_000, 100, optional=True, money=True
+)
+
+
+def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
+    """Return what the curve's chart draws."""
+    site = state.job.site
+    return CurvePicture(
+        found.overall,
+        found.families,
+        cost=state.cost,
+        target_hours=site.target_hours,
+        budget=site.budget,
+        lifetime_budget=site.lifetime_budget,
+        nothing=found.nothing.life_cycle_cost,
+        chosen=chosen,
+        kept=[
+            (letter, one.hours, one.life_cycle_cost, one.upfront_cost)
+            for letter, one in zip("ABCD", state.kept, strict=False)
+            if one.hours <= found.job.site.max_hours
+        ],
+    )
+
+
+def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> None:
+    """Draw the curve; dimmed where it is ``old``, the answer to an earlier job."""
+    site = state.job.site
+    st.header(words.CURVE)
+    upfront = state.cost == "upfront_cost"
+    st.caption(
+        words.curve_caption(site.currency, site.horizon_years, upfront=upfront, budget=site.budget)
+    )
+    if not found.overall.points:
+        st.warning(words.CURVE_EMPTY)
+        return
+    if old:
+        st.caption(words.CURVE_OLD)
+    with st.container(key="curve_old" if old else "curve"):
+        drawn = curve_chart(picture(state, found, chosen), palette(), height=_HEIGHT_PX)
+        st.vega_lite_chart(
+            drawn.to_dict(validate=False),
+            theme=None,
+            width="stretch",
+            key="curve_chart",
+            on_select=lambda: _pick(state),
+            selection_mode=PICK,
+            alt=words.curve_alt(found.overall, site.currency),
+        )
+
+
+def _pick(state: State) -> None:
+    """Take the point that was clicked."""
+    event: Any = st.session_state.get("curve_chart")
+    picked = event["selection"].get(PICK) if event else None
+    if picked:
+        state.picked = str(picked[0]["id"])
+
+
+def controls(state: State) -> None:
+    """Draw what is set on the curve."""
+    site = state.job.site
+    held = int(state.draft.site.get("resilience", {}).get("target_hours", site.target_hours))
+    held = min(held, site.max_hours)
+    for key in ("target drag", "target typed"):
+        st.session_state[key] = held
+    st.session_state["cost"] = state.cost
+    with st.container(key="controls", horizontal=True, vertical_alignment="bottom"):
+        st.slider(
+            words.TARGET_DRAG,
+            1,
+            max(2, site.max_hours),
+            key="target drag",
+            format="%d h",
+            help=words.TARGET_HELP,
+            on_change=_aim,
+            args=(state, "target drag"),
+            width=290,
+        )
+        st.number_input(
+            words.TARGET_TYPE,
+            1,
+            site.max_hours,
+            step=1,
+            key="target typed",
+            on_change=_aim,
+            args=(state, "target typed"),
+            width=110,
+        )
+        number(state, _BUDGET, label=words.BUDGET, help=words.BUDGET_HELP, width=185)
+        number(
+            state,
+            _LIFETIME,
+            label=words.LIFETIME_BUDGET,
+            help=words.LIFETIME_BUDGET_HELP,
+            width=185,
+        )
+        st.segmented_control(
+            words.HOW_MONEY,
+            list(_COSTS),
+            format_func=_COSTS.__getitem__,
+            key="cost",
+            required=True,
+            on_change=_switch,
+            args=(state,),
+        )
+
+
+def _aim(state: State, widget: str) -> None:
+    state.picked = None
+    state.set_key("resilience", "target_hours", int(st.session_state[widget]))
+
+
+def _switch(state: State) -> None:
+    state.cost = st.session_state["cost"]
+
+
+def as_table(found: Curves) -> None:
+    """Draw the curve's points as a table."""
+    with st.expander(words.CURVE_TABLE):
+        rows = [
+            [
+                safe(words.curve_name(str(line["curve"]))),
+                f"{line['hours']}",
+                money(float(line["life_cycle_cost"] or 0)),
+                money(float(line["upfront_cost"] or 0)),
+                safe(str(line["bank"])),
+                safe(str(line["inverter"])),
+                safe(str(line["bought_later"])),
+                words.step_cell(line["hours_to_next"], line["cost_to_next"]),
+            ]
+            for line in curve_lines(found.overall, found.families)
+        ]
+        st.markdown(table(words.curve_columns(found.job.site.currency), rows, "lrrrlllr"))

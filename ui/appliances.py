@@ -1,0 +1,60 @@
+"""Common appliances with usual figures, to start a row of the loads from."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+_FILE = Path(__file__).with_name("appliances.csv")
+
+
+@dataclass(frozen=True, slots=True)
+class Appliance:
+    """An appliance: the row it makes, and where its figures come from."""
+
+    name: str
+    row: dict[str, Any]
+    source: str
+
+
+@lru_cache
+def appliances() -> tuple[Appliance, ...]:
+    """Return the list, in the file's order."""
+    with _FILE.open(encoding="utf-8", newline="") as lines:
+        return tuple(_appliance(row) for row in csv.DictReader(lines))
+
+
+def named(rows: list[dict[str, Any]], name: str) -> str:
+    """Return a name that no row has yet.
+
+    >>> named([{"load": "Kettle"}], "Kettle")
+    'Kettle 2'
+    """
+    taken = {row["load"] for row in rows}
+    number, free = 1, name
+    while free in taken:
+        number += 1
+        free = f"{name} {number}"
+    return free
+
+
+def _appliance(row: dict[str, str]) -> Appliance:
+    start = row["starting_w"]
+    return Appliance(
+        row["appliance"],
+        {
+            "load": row["appliance"],
+            "tier": row["tier"],
+            "count": 1,
+            "running_w": float(row["running_w"]),
+            "power_factor": float(row["power_factor"]),
+            "starting_w": float(start) if start else None,
+            "hours": row["hours"],
+            "duty": float(row["duty"]),
+            "seasons": "",
+        },
+        row["source"],
+    )

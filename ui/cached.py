@@ -1,0 +1,185 @@
+"""Answers of the library, kept for the session under what was asked.
+
+Nothing is shared between sessions, and little is kept: the curve of the job, and the designs
+looked at since the last change or two.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, replace
+from time import monotonic
+from typing import TYPE_CHECKING, Final, TypeVar
+
+from optimizer import NoDesignError, choose, frontier
+from optimizer.jobfile import save_job
+from optimizer.nothing_done import nothing_done
+from optimizer.opinion import second_opinion
+from optimizer.report.lines import find_point
+from optimizer.simulate import trace
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from optimizer import Curve, Design, Job
+    from optimizer.choice import Choice
+    from optimizer.inputs import Draft
+    from optimizer.nothing_done import NothingDone
+    from optimizer.opinion import Opinion
+    from optimizer.simulate import Trace
+    from ui.state import State
+
+    Progress = Callable[[int, int], None]
+
+T = TypeVar("T")
+
+#: So many answers are kept.
+_MOST: Final = 16
+#: Work that takes longer shows its progress [s].
+PATIENCE_S: Final = 0.5
+
+
+@dataclass(frozen=True)
+class Curves:
+    """The exact curve, each family's own, and the cost of doing nothing; ``job`` has no budgets."""
+
+    job: Job
+    overall: Curve
+    families: Mapping[str, Curve]
+    nothing: NothingDone
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is shown below the curve.
+
+    ``point`` names the point of the curve it is, where it was clicked; ``asked`` the hours asked
+    for, where it answers the target. Without a design, ``refusal`` says why.
+    """
+
+    choice: Choice | None
+    point: str | None
+    asked: int | None
+    refusal: NoDesignError | None = None
+
+
+def fingerprint(draft: Draft) -> str:
+    """Return what stands for a draft: equal drafts, equal fingerprints."""
+    return hashlib.sha256(save_job(draft)).hexdigest()[:16]
+
+
+def inputs_of(draft: Draft) -> str:
+    """Return the fingerprint of all that makes the curve: neither target nor budgets do."""
+    for section, key in (
+        ("resilience", "target_hours"),
+        ("limits", "budget"),
+        ("limits", "lifetime_budget"),
+    ):
+        draft = draft.with_site(section, key, None)
+    return fingerprint(draft)
+
+
+def _remembered(state: State, key: str, make: Callable[[], T]) -> T:
+    """Return a kept answer, or make and keep it; the oldest goes."""
+    kept = state.remembered
+    if key not in kept:
+        kept[key] = make()
+        while len(kept) > _MOST:
+            kept.popitem(last=False)
+    kept.move_to_end(key)
+    found: T = kept[key]
+    return found
+
+
+def curves(state: State, progress: Progress | None = None) -> Curves:
+    """Return the curves of the job.
+
+    Parameters
+    ----------
+    state : State
+        The session's.
+    progress : callable, optional
+        Called with hours done and all hours, once the work has taken a moment.
+    """
+    return _remembered(
+        state, f"curves {inputs_of(state.good)}", lambda: _curves(state.job, progress)
+    )
+
+
+def _curves(job: Job, progress: Progress | None) -> Curves:
+    free = replace(job, site=replace(job.site, budget=None, lifetime_budget=None))
+    families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    started = monotonic()
+    parts = len(families) + 1
+
+    def part(number: int) -> Progress:
+        def step(done: int, whole: int) -> None:
+            if progress is not None and monotonic() - started > PATIENCE_S:
+                progress(number * whole + done, parts * whole)
+
+        return step
+
+    overall = frontier(free, progress=part(0))
+    own = {
+        family: frontier(free, family=family, progress=part(number))
+        for number, family in enumerate(families, start=1)
+    }
+    return Curves(free, overall, own, nothing_done(job))
+
+
+def answer(state: State, found: Curves) -> Answer:
+    """Return the design that is shown: the point clicked, else the target's within the budgets."""
+    key = f"answer {fingerprint(state.good)} {state.picked}"
+    return _remembered(state, key, lambda: _answer(state, found))
+
+
+def _answer(state: State, found: Curves) -> Answer:
+    place = find_point(state.picked, found.overall, found.families) if state.picked else None
+    if place is not None:
+        family, design = place
+        return Answer(choose(found.job, hours=design.hours, family=family), state.picked, None)
+    asked = state.job.site.target_hours
+    try:
+        return Answer(choose(state.job, hours=asked), None, asked)
+    except NoDesignError as refusal:
+        return Answer(None, None, asked, refusal)
+
+
+def chosen(state: State, found: Curves) -> Design | None:
+    """Return the design of `answer`, from the curve where it stands there: in no time."""
+    if state.picked:
+        place = find_point(state.picked, found.overall, found.families)
+        if place is not None:
+            return place[1]
+    site = state.job.site
+    if site.budget is None and site.lifetime_budget is None:
+        return found.overall.at(site.target_hours)
+    told = answer(state, found)
+    return None if told.choice is None else told.choice.design
+
+
+def longest_within_budget(state: State) -> Design | None:
+    """Return the longest autonomy that the budget at the start buys, or None."""
+    budget = state.job.site.budget
+    if budget is None:
+        return None
+
+    def make() -> Design | None:
+        try:
+            return choose(state.job, budget=budget).design
+        except NoDesignError:
+            return None
+
+    return _remembered(state, f"longest {fingerprint(state.good)}", make)
+
+
+def opinion(state: State, choice: Choice) -> Opinion:
+    """Return the second opinion on the design shown."""
+    key = f"opinion {inputs_of(state.good)} {choice.design!r}"
+    return _remembered(state, key, lambda: second_opinion(choice.job, choice.design))
+
+
+def worst_outage(choice: Choice, said: Opinion) -> Trace:
+    """Return the outage from the worst start."""
+    worst = said.verdict
+    return trace(choice.job, choice.design, worst.year, worst.season, worst.start_hour)

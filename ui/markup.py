@@ -1,0 +1,36 @@
+"""Text from people and files, made safe to stand between the page's own words."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from optimizer.report.words import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+#: Invisible; keeps what looks like an address, a directive or a symbol from being taken for one.
+_JOINER: Final = "\u2060"
+_SPECIAL: Final = re.compile(r"([\\`*_{}\[\]()#+\-.!|<>~$&\"'])")
+_ADDRESS: Final = re.compile(r"(?i)(:(?=//|[a-z])|www(?=\.)|@)")
+
+
+def safe(text: str) -> str:
+    r"""Return a text that shows as itself in Markdown: no picture, link, colour or formula.
+
+    >>> safe("![x](http://a.b)") == "\\!\\[x\\]\\(http:\u2060//a\\.b\\)"
+    True
+    """
+    marked = _ADDRESS.sub(lambda found: found[0] + _JOINER, plain(text))
+    return _SPECIAL.sub(r"\\\1", marked)
+
+
+def table(headings: Sequence[str], rows: Sequence[Sequence[str]], right: str) -> str:
+    """Return a table in Markdown; ``right`` holds "r" for each column of numbers, else "l".
+
+    Cells are taken as they are: whoever fills them makes them `safe`.
+    """
+    marks = ["---:" if one == "r" else ":---" for one in right]
+    lines = [headings, marks, *rows]
+    return "\n".join("| " + " | ".join(line) + " |" for line in lines)

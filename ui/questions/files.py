@@ -1,0 +1,67 @@
+"""The job as a file, the curve as files, and the demo sites to start from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer.demo import demo_names, site_file
+from optimizer.inputs import draft_from_files
+from optimizer.jobfile import open_job
+from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
+from ui import words
+from ui.answers.curve import picture
+from ui.look import palette
+from ui.uploads import uploader
+
+if TYPE_CHECKING:
+    from ui.state import State
+
+_XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+def draw(state: State) -> None:
+    """Draw the question."""
+    uploader(state, "job", words.OPEN_JOB, ["json"], lambda files: _open(state, *files[0]))
+    pick, go = st.columns([4, 1], vertical_alignment="bottom")
+    name = pick.selectbox(
+        words.DEMO, demo_names(), format_func=lambda name: words.DEMOS.get(name, name), key="demo"
+    )
+    go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
+    st.markdown(words.TAKE)
+    found = state.shown
+    if found is None:
+        return
+    with st.container(horizontal=True):
+        _take(words.CSV, "curve.csv", "text/csv", lambda: curve_csv(found.overall, found.families))
+        _take(words.XLSX, "curve.xlsx", _XLSX, lambda: curve_xlsx(found.overall, found.families))
+        shown = picture(state, found, None)
+        caption = words.curve_file_caption(state.job)
+        _take(
+            words.PNG,
+            "curve.png",
+            "image/png",
+            lambda: curve_picture(shown, palette(), "png", words.CURVE_FILE, caption),
+        )
+        _take(
+            words.SVG,
+            "curve.svg",
+            "image/svg+xml",
+            lambda: curve_picture(shown, palette(), "svg", words.CURVE_FILE, caption),
+        )
+
+
+def _take(label: str, file: str, kind: str, make: object) -> None:
+    """Draw a download that is made when it is asked for."""
+    st.download_button(label, make, file, kind, on_click="ignore")  # type: ignore[arg-type]
+
+
+def _open(state: State, name: str, raw: bytes) -> None:
+    held = open_job(raw, name)
+    state.replace(held.draft, held.kept)
+
+
+def _start_from(state: State, name: str) -> None:
+    state.refused.clear()
+    state.replace(draft_from_files(site_file(name)))

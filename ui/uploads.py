@@ -1,0 +1,78 @@
+"""Files dropped in: taken whole, or refused whole with every fault listed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import streamlit as st
+
+from optimizer import InputError
+from ui import words
+from ui.markup import table
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from optimizer.errors import Fault
+    from ui.state import State
+
+    File = tuple[str, bytes]
+
+
+def uploader(
+    state: State,
+    name: str,
+    label: str,
+    kinds: list[str],
+    take: Callable[[list[File]], None],
+    *,
+    help: str | None = None,
+    several: bool = False,
+) -> None:
+    """Draw a place for files.
+
+    Parameters
+    ----------
+    state : State
+        The session's.
+    name, label, help : str
+        Of the uploader.
+    kinds : list of str
+        Endings allowed.
+    take : callable
+        Given the files' names and contents; raises `InputError` to refuse them all.
+    several : bool
+        Whether more than one file may be dropped at once.
+    """
+    widget = f"file {name} {state.generation}"
+    st.file_uploader(
+        label,
+        type=kinds,
+        accept_multiple_files=several,
+        key=widget,
+        help=help,
+        on_change=_taken,
+        args=(state, name, widget, take),
+    )
+    if refused := state.refused.get(name):
+        st.error(words.PRICES_KEPT if name == "prices" else words.FILE_KEPT)
+        faults(refused)
+
+
+def faults(found: Sequence[Fault]) -> None:
+    """Draw faults row by row."""
+    st.markdown(table(words.FAULTS, [words.fault_row(fault) for fault in found], "lrlll"))
+
+
+def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], None]) -> None:
+    held = st.session_state.get(widget)
+    if not held:
+        state.refused.pop(name, None)
+        return
+    files = [(one.name, one.getvalue()) for one in (held if isinstance(held, list) else [held])]
+    try:
+        take(files)
+    except InputError as error:
+        state.refused[name] = error.faults
+    else:
+        state.refused.pop(name, None)
