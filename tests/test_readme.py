@@ -62,6 +62,7 @@ def test_sample_is_what_the_command_prints(sample: str, folder: Path) -> None:
     shown = [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
     for line in printed.splitlines():
         assert line.rstrip() in {*shown, "…"}, line
+    assert len(printed.splitlines()) > 1
 
 
 def test_five_lines_of_python_work(capsys: pytest.CaptureFixture[str]) -> None:
