@@ -328,6 +328,7 @@ def make_quote(
     company: Company | None = None,
     day: date | None = None,
     family: str | None = None,
+    appendix: bool = False,
     progress: Progress | None = None,
 ) -> Quote:
     """Return a quote: options from the curve, priced, with their sheets.
@@ -344,6 +345,9 @@ def make_quote(
         Day of the quote; this day where left out.
     family : str, optional
         Only chemistries of this family.
+    appendix : bool
+        Also work out what speaks for each family, and what would change the answer: a few
+        seconds.
     progress : callable, optional
         Called with steps done and all steps while the curve is made.
 
@@ -360,4 +364,5 @@ def make_quote(
     curve = frontier(job, family=family, max_hours=longest, progress=progress)
     if not curve.points:
         raise no_design(search_for(job, family, None, "highs"), "a quote", 1, progress)
-    return build_quote(curve, hours=hours, company=company, day=day or date.today())
+    on_day = day or date.today()
+    return build_quote(curve, hours=hours, company=company, day=on_day, appendix=appendix)

@@ -37,7 +37,7 @@ def no_design(
     from optimizer.reasons import Question, diagnose
     from optimizer.report.words import reasons_in_words
 
-    confirm_none(search, hours)
+    confirm_none(search, hours, progress)
     diagnosis = diagnose(Question(search.job, hours, search.family), progress)
     reasons = reasons_in_words(search, diagnosis)
     levers = [opening.as_dict() for opening in diagnosis.openings]

@@ -167,9 +167,11 @@ def outage_depths(job: Job, bank: BankPeriod, mean_w: float) -> list[tuple[float
     for hours, times in job.outages.yearly:
         frequency[hours] += times
     drawn_w, deepest = mean_w / job.site.reference_efficiency, bank.battery.max_dod
+    flat_wh, battery = _cold_wh(job, bank), bank.battery
+    rates = fixed_time_share(np.array(list(frequency)), battery.rate_h, battery.peukert)
     found = []
-    for hours, times in frequency.items():
-        taken_wh, held_wh = hours * drawn_w, nominal_wh(job, bank, hours)
+    for (hours, times), rate in zip(frequency.items(), rates.tolist(), strict=True):
+        taken_wh, held_wh = hours * drawn_w, flat_wh * rate
         # a room colder than the battery's data leaves nothing to divide by
         depth = deepest if taken_wh >= deepest * held_wh else taken_wh / held_wh
         found.append((hours, times, depth))
@@ -178,19 +180,23 @@ def outage_depths(job: Job, bank: BankPeriod, mean_w: float) -> list[tuple[float
 
 def nominal_wh(job: Job, bank: BankPeriod, hours: float) -> float:
     """Return what a new bank holds in the cold when drawn over ``hours``, to flat [Wh]."""
+    rate = fixed_time_share(hours, bank.battery.rate_h, bank.battery.peukert)
+    return _cold_wh(job, bank) * float(rate)
+
+
+def _cold_wh(job: Job, bank: BankPeriod) -> float:
+    """Return what a new bank holds in the cold when drawn at its rated hours or slower [Wh]."""
     battery = bank.battery
     share = cold_share(battery.cold_points, job.site.min_degc) or 0.0
-    rate = float(fixed_time_share(hours, battery.rate_h, battery.peukert))
-    return bank.units * battery.voltage_v * battery.capacity_ah * rate * share
+    return bank.units * battery.voltage_v * battery.capacity_ah * share
 
 
 def losses_kwh_per_year(job: Job, bank: BankPeriod, mean_w: float) -> float:
     """Return the grid energy that makes good outages and self-discharge in a year [kWh]."""
     battery = bank.battery
-    taken_wh = sum(
-        times * depth * nominal_wh(job, bank, hours)
-        for hours, times, depth in outage_depths(job, bank, mean_w)
-    )
+    hours, times, depth = np.array(outage_depths(job, bank, mean_w)).reshape(-1, 3).T
+    rate = fixed_time_share(hours, battery.rate_h, battery.peukert)
+    taken_wh = float((times * depth * rate).sum()) * _cold_wh(job, bank)
     stored_wh = bank.units * battery.voltage_v * battery.capacity_ah
     kept_wh = 12 * battery.self_discharge_month * stored_wh
     return (taken_wh + kept_wh) / battery.round_trip / 1000

@@ -11,9 +11,9 @@ from optimizer.candidates import Candidates, build_candidates
 from optimizer.design import BankPeriod, Design
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.formulas.compare import COST_TOLERANCE, RELATIVE_TOLERANCE
-from optimizer.trade import TradePoint, nondominated
 from optimizer.program import MONEY_SCALE, Program, build_program
 from optimizer.solver import Outcome, SolverName, Status, solve
+from optimizer.trade import TradePoint, nondominated
 from optimizer.verify import verify
 
 if TYPE_CHECKING:

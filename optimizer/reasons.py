@@ -7,6 +7,7 @@ columns, until a design exists; where none opens the question alone, pairs are t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -20,6 +21,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from optimizer.job import Job, Load
+
+#: A battery room is heated no further than this, if its usual mean is not warmer anyway [°C].
+_HEATED_DEGC = 25.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,12 +210,14 @@ def _lifetime(question: Question) -> Lever | None:
     if site.lifetime_budget is None:
         return None
     least = Search(_site(question, lifetime_budget=None).job, question.family).least(question.hours)
-    needed = round(least + 0.005, 2) if least < float("inf") else site.lifetime_budget * 10
+    first, top = int(site.lifetime_budget * 100) + 1, int(site.lifetime_budget * 10 + 1_000_000)
+    # where money alone opens it, what it takes is known; beside another change it is sought
+    alone = least < float("inf")
     return Lever(
         "lifetime budget",
         site.currency,
         site.lifetime_budget,
-        [needed],
+        [round(least + 0.005, 2)] if alone else _Scale(first, top * 100, 100),  # type: ignore[arg-type]
         lambda question, budget: _site(question, lifetime_budget=budget),
         lambda budget: (
             f"Allow {budget:,.2f} {site.currency} over {site.horizon_years} years instead of "
@@ -228,7 +234,10 @@ def _surge(question: Question) -> Lever | None:
     largest = max(
         _counted(question.job), key=lambda load: load.starting_w - load.running_w, default=None
     )
-    if largest is None or largest.starting_w <= largest.running_w:
+    if largest is None:
+        return None
+    first, last = math.ceil(largest.starting_w) - 1, math.ceil(largest.running_w)
+    if first < last:
         return None
 
     def tamed(question: Question, starting_w: float) -> Question:
@@ -244,7 +253,7 @@ def _surge(question: Question) -> Lever | None:
         "start-up of the largest motor",
         "W",
         largest.starting_w,
-        _Scale(int(largest.starting_w) - 1, int(largest.running_w), 1),  # type: ignore[arg-type]
+        _Scale(first, last, 1),  # type: ignore[arg-type]
         tamed,
         lambda starting_w: (
             f"Start {largest.load} with at most {starting_w:,.0f} W instead of "
@@ -258,13 +267,14 @@ def _peak(question: Question) -> Lever | None:
     now_w = demand_of(job).peak_w
     all_w, _ = peak_demand(_counted(job), job.site.seasons, 1.0)
     alone_w = max((load.running_w for load in _counted(job)), default=0.0)
-    if now_w <= alone_w:
+    first, last = math.ceil(now_w) - 1, math.ceil(alone_w)
+    if first < last:
         return None
     return Lever(
         "peak watts",
         "W",
         now_w,
-        _Scale(int(now_w) - (now_w == int(now_w)), int(alone_w) + 1, 1),  # type: ignore[arg-type]
+        _Scale(first, last, 1),  # type: ignore[arg-type]
         lambda question, peak_w: _site(question, coincidence=peak_w / all_w),
         lambda peak_w: f"Let no more than {peak_w:,.0f} W run at once instead of {now_w:,.0f} W.",
     )
@@ -272,15 +282,16 @@ def _peak(question: Question) -> Lever | None:
 
 def _warmth(question: Question) -> Lever | None:
     site = question.job.site
-    half_degrees = _Scale(int(site.min_degc * 2 // 1) + 1, int(site.mean_degc * 2 // 1), 2)
-    if site.mean_degc <= site.min_degc + 0.5:
+    warmest_degc = max(site.mean_degc, min(site.max_degc, _HEATED_DEGC))
+    first, last = math.floor(site.min_degc * 2) + 1, math.floor(warmest_degc * 2)
+    if last < first:
         return None
     return Lever(
         "lowest room temperature",
         "°C",
         site.min_degc,
-        half_degrees,  # type: ignore[arg-type]
-        lambda question, degc: _site(question, min_degc=degc),
+        _Scale(first, last, 2),  # type: ignore[arg-type]
+        lambda question, degc: _site(question, min_degc=degc, mean_degc=max(site.mean_degc, degc)),
         lambda degc: (
             f"Keep the battery room at {degc:g} °C or warmer instead of {site.min_degc:g} °C."
         ),
@@ -325,19 +336,14 @@ def _mass(question: Question) -> Lever | None:
 
 def _strings(question: Question) -> Lever | None:
     job = question.job
-    makers = max((battery.max_parallel for battery in job.catalog.batteries), default=1)
-    now = makers if job.site.max_parallel is None else job.site.max_parallel
+    allowed = [battery.max_parallel for battery in job.catalog.batteries]
+    makers, now = max(allowed, default=1), job.site.max_parallel
+    if now is None:
+        return _strings_of_makers(min(allowed, default=1))
 
     def more(question: Question, strings: float) -> Question:
         wider = _site(question, max_parallel=int(strings))
-        if strings <= makers:
-            return wider
-        catalog = wider.job.catalog
-        batteries = tuple(
-            replace(battery, max_parallel=max(battery.max_parallel, int(strings)))
-            for battery in catalog.batteries
-        )
-        return replace(wider, job=replace(wider.job, catalog=replace(catalog, batteries=batteries)))
+        return wider if strings <= makers else _beyond_makers(wider, strings)
 
     def sentence(strings: float) -> str:
         beyond = (
@@ -348,3 +354,29 @@ def _strings(question: Question) -> Lever | None:
         return f"Allow {strings:g} strings in parallel instead of {now}.{beyond}"
 
     return Lever("strings in parallel", "", now, range(now + 1, 41), more, sentence)
+
+
+def _strings_of_makers(fewest: int) -> Lever:
+    """Return the lever of a site that has no limit of its own: only the makers' stand."""
+    return Lever(
+        "strings in parallel",
+        "",
+        None,
+        range(fewest + 1, 41),
+        _beyond_makers,
+        lambda strings: (
+            f"Allow {strings:g} strings in parallel also of batteries whose makers allow fewer: "
+            "it needs the maker's consent."
+        ),
+    )
+
+
+def _beyond_makers(question: Question, strings: float) -> Question:
+    catalog = question.job.catalog
+    batteries = tuple(
+        replace(battery, max_parallel=max(battery.max_parallel, int(strings)))
+        for battery in catalog.batteries
+    )
+    return replace(
+        question, job=replace(question.job, catalog=replace(catalog, batteries=batteries))
+    )

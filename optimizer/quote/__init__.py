@@ -1,14 +1,16 @@
 """From a curve to a quote: options, priced lines, electrical sheet, handing-over sheet.
 
-Composition only: nothing here solves, draws or writes files.
+Composition only: nothing here draws or writes files, and nothing solves but for the appendix.
 """
 
+from optimizer.quote.appendix import Appendix
 from optimizer.quote.build import PricedOption, Quote, build_quote
 from optimizer.quote.company import Company, Stage, company_from, read_company
 from optimizer.quote.lines import Pricing, price
 from optimizer.quote.options import Option, Selection, select
 
 __all__ = [
+    "Appendix",
     "Company",
     "Option",
     "PricedOption",

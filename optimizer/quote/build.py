@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
+from optimizer.quote.appendix import make_appendix
 from optimizer.quote.as_built import as_built
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 
     from optimizer.design import Curve
     from optimizer.job import Job
+    from optimizer.quote.appendix import Appendix
 
 #: What no quote of this project holds unless a line says so.
 NOT_INCLUDED = (
@@ -52,7 +54,10 @@ class PricedOption:
 
 @dataclass(frozen=True, slots=True)
 class Quote:
-    """A quote: who, when, for which site, and its options, hours rising."""
+    """A quote: who, when, for which site, and its options, hours rising.
+
+    ``appendix`` is None where none is asked for.
+    """
 
     job: Job
     curve: Curve
@@ -60,6 +65,7 @@ class Quote:
     day: date
     options: tuple[PricedOption, ...]
     notes: tuple[str, ...]
+    appendix: Appendix | None = None
 
     @property
     def valid_until(self) -> date:
@@ -78,6 +84,7 @@ def build_quote(
     hours: Sequence[int] | None = None,
     company: Company | None = None,
     day: date,
+    appendix: bool = False,
 ) -> Quote:
     """Return a quote.
 
@@ -91,6 +98,8 @@ def build_quote(
         The sender and the terms.
     day : date
         The day of the quote: ages of prices and due dates count from it.
+    appendix : bool
+        Also work out what speaks for each family, and what would change the answer.
 
     Raises
     ------
@@ -103,7 +112,8 @@ def build_quote(
     _check_day(job, day)
     selection = select(curve, hours)
     priced = tuple(_priced(job, option, sender, day) for option in selection.options)
-    return Quote(job, curve, sender, day, priced, selection.notes)
+    more = make_appendix(curve, selection.options) if appendix else None
+    return Quote(job, curve, sender, day, priced, selection.notes, more)
 
 
 def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOption:

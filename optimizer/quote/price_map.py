@@ -19,6 +19,8 @@ from optimizer.inputs.sections import SectionFile, check_keys, check_sections, r
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from optimizer.inputs.place import Place
+
 _FOOT_M: Final = 0.3048  # international foot, exact
 #: By the ending of our column's name: their unit and what one of it is in ours.
 UNITS: Final[dict[str, dict[str, float]]] = {
@@ -91,8 +93,13 @@ def in_our_unit(column: str, unit: str, value: float) -> float:
     return value * units_for(column)[unit]
 
 
-def read_map(path: str | Path) -> PriceMap:
+def read_map(path: str | Place) -> PriceMap:
     """Read a mapping file.
+
+    Parameters
+    ----------
+    path : str, Path or Held
+        A TOML file, on a disk or held in memory.
 
     Raises
     ------
@@ -100,7 +107,8 @@ def read_map(path: str | Path) -> PriceMap:
         With every fault of the file.
     """
     faults: list[Fault] = []
-    source = read_toml(Path(path), "a mapping file", faults)
+    place = Path(path) if isinstance(path, str) else path
+    source = read_toml(place, "a mapping file", faults)
     if source is None:
         raise InputError(faults)
     found = make_map(source, faults)

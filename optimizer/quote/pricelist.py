@@ -25,6 +25,7 @@ from optimizer.quote.price_map import in_our_unit
 
 if TYPE_CHECKING:
     from optimizer.inputs.columns import Column
+    from optimizer.inputs.place import Place
     from optimizer.quote.price_map import ColumnMap, PriceMap
 
 #: What names a row, and what it costs, in each table.
@@ -75,8 +76,13 @@ class Converted:
         return out.getvalue().encode()
 
 
-def read_list(path: str | Path) -> SupplierList:
+def read_list(path: str | Place) -> SupplierList:
     """Read a supplier's list as it comes.
+
+    Parameters
+    ----------
+    path : str, Path or Held
+        A CSV or XLSX file, on a disk or held in memory.
 
     Raises
     ------
@@ -84,7 +90,7 @@ def read_list(path: str | Path) -> SupplierList:
         Where it cannot be read at all.
     """
     faults: list[Fault] = []
-    found = read_supplier_list(Path(path), faults)
+    found = read_supplier_list(Path(path) if isinstance(path, str) else path, faults)
     if found is None:
         raise InputError(faults)
     return found

@@ -109,8 +109,9 @@ def choice_in_words(choice: Choice) -> str:
     strings = "one string" if bank.strings == 1 else f"{bank.strings} strings"
     units = f"of {bank.series} " if bank.series > 1 else "of one "
     years = f"{site.horizon_years} years" if site.horizon_years > 1 else "one year"
+    hours = f"{design.hours} hours" if design.hours > 1 else "One hour"
     return (
-        f"{design.hours} hours without the grid: {money(design.upfront_cost, site.currency)} "
+        f"{hours} without the grid: {money(design.upfront_cost, site.currency)} "
         f"today; {money(design.life_cycle_cost, site.currency)} over {years}, with running costs "
         f"and later purchases added and the value left at the end taken off. "
         f"{strings.capitalize()} {units}{bank.battery.battery} ({bank.battery.chemistry}) at "
@@ -123,7 +124,9 @@ def reasons_in_words(search: Search, diagnosis: Diagnosis) -> list[str]:
     sentences = [
         f"In the way is {_IN_THE_WAY[requirement]}." for requirement in diagnosis.in_the_way
     ]
-    if not diagnosis.in_the_way:
+    if any(opening.lever.endswith("budget") for opening in diagnosis.openings):
+        sentences.append("The money allowed buys no design.")
+    elif not diagnosis.in_the_way:
         sentences.append(_blank(search))
     sentences += [opening.sentence for opening in diagnosis.openings]
     if not diagnosis.openings:
@@ -150,6 +153,10 @@ def _blank(search: Search) -> str:
     if limits.budget is not None or limits.lifetime_budget is not None:
         return "The money allowed buys no design."
     return (
-        f"{len(sets)} inverter sets and {len(banks)} banks pass by themselves; no pair of them "
-        "holds long enough."
+        f"{_counted(len(sets), 'inverter set')} and {_counted(len(banks), 'bank')} pass by "
+        "themselves; no pair of them holds long enough."
     )
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"

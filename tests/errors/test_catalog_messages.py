@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.site_files import CHEMISTRIES_HEAD, FILES, assert_faults
 
 SITE, BATTERIES, INVERTERS = "site.toml", "batteries.csv", "inverters.csv"
@@ -105,6 +106,7 @@ CASES = [
         {INVERTERS: ("12,1200,1100,1400,2400,0.91", "36,1200,1100,1400,1000,91")},
         [
             (INVERTERS, 2, "system_v", "'36'", "12, 24 or 48 V"),
+            (INVERTERS, 2, "surge_w", "'1000'", "at least power_w (1200 W)"),
             (INVERTERS, 2, "efficiency", "'91'", "0.91 if 91 % was meant"),
         ],
     ),

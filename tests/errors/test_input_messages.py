@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.site_files import write_site
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
+from tests.site_files import write_site
 
 SITE, LOADS, LOG = "site.toml", "loads.csv", "outages.csv"
 BATTERIES, INVERTERS, CHEMISTRIES = "batteries.csv", "inverters.csv", "chemistries.csv"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.site_files import FILES, assert_faults
 
 LOADS = "loads.csv"
@@ -44,7 +45,7 @@ CASES = [
         {LOADS: ("must,1,90", "must,1.5,0")},
         [
             (LOADS, 2, "count", "'1.5'", "a whole number from 1 to 10000 pieces"),
-            (LOADS, 2, "running_w", "'0'", "a number above 0 and below 1000000 W"),
+            (LOADS, 2, "running_w", "'0'", "a number above 0 and at most 1000000 W"),
         ],
     ),
     (
@@ -84,7 +85,7 @@ CASES = [
         {LOADS: ("running_w", "running_watts")},
         [
             (LOADS, 1, "running_watts", "an unknown column", "nearest known: running_w"),
-            (LOADS, 1, "running_w", "no such column", "below 1000000 W"),
+            (LOADS, 1, "running_w", "no such column", "at most 1000000 W"),
         ],
     ),
     (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.site_files import FILES, assert_faults
 
 SITE, LOG = "site.toml", "outages.csv"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.site_files import assert_faults
 
 SITE, BATTERIES = "site.toml", "batteries.csv"

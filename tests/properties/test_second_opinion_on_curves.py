@@ -6,13 +6,13 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.exact.strategies import jobs
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from optimizer import NoDesignError, frontier
 from optimizer.inputs import load_job
 from optimizer.simulate import ride_through, verdict
+from tests.exact.strategies import jobs
 
 CASES = Path(__file__).parents[1] / "cases"
 

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 from optimizer.inputs.neutral import neutralised
 from optimizer.quote.money import ROUNDING_RULE
+from optimizer.report import rivals_data
 from optimizer.report.data import point_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from decimal import Decimal
 
-    from optimizer.quote import PricedOption, Quote
+    from optimizer.quote import Appendix, PricedOption, Quote
     from optimizer.quote.lines import Line, Sum
 
 #: Columns of the flat table.
@@ -39,6 +40,22 @@ def quote_data(quote: Quote) -> dict[str, Any]:
         "notes": list(quote.notes),
         "terms": list(company.terms),
         "not_included": list(quote.not_included),
+        **({} if quote.appendix is None else {"appendix": _appendix(quote.appendix)}),
+    }
+
+
+def _appendix(found: Appendix) -> dict[str, Any]:
+    """Return the appendix: the same answers as its questions asked alone give."""
+    comparison = rivals_data.comparison_data(found.comparison)
+    # the word is the installer's here: what a line leaves
+    comparison["cheaper_by"] = comparison.pop("margin")
+    return {
+        **comparison,
+        "flips": rivals_data.flips_data(found.flips),
+        "border": None if found.border is None else rivals_data.border_data(found.border),
+        "swings": rivals_data.swings_data(found.swings),
+        "budget": rivals_data.staircase_data(found.stairs),
+        "tiers": rivals_data.tiers_data(found.tiers, found.tiers.landmarks),
     }
 
 

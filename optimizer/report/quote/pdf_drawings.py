@@ -4,15 +4,14 @@
 
 from __future__ import annotations
 
-import math
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 from reportlab.platypus import Flowable
 
+from optimizer.report.charts import labels
+from optimizer.report.quote.pdf_axes import hour_ticks, looks, mark, ticks
 from optimizer.report.quote.pdf_style import (
     INK,
-    LEAD,
-    LITHIUM,
     PAPER,
     PLUM,
     REGULAR,
@@ -22,6 +21,7 @@ from optimizer.report.quote.pdf_style import (
     STRONG,
     printable,
 )
+from optimizer.report.words import plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,9 +29,6 @@ if TYPE_CHECKING:
     from optimizer.design import Curve, Design
     from optimizer.quote.electrical import Layout
     from optimizer.quote.money import Writer
-
-#: Colour and shape of a family; any further family is ink and a triangle.
-_FAMILIES: Final = {"lead": (LEAD, "square"), "lithium": (LITHIUM, "round")}
 
 
 class CurveDrawing(Flowable):  # type: ignore[misc]
@@ -47,30 +44,31 @@ class CurveDrawing(Flowable):  # type: ignore[misc]
         pen, points, site = self.canv, self.curve.points, self.curve.job.site
         left, bottom, top, right = 38.0, 30.0, self.height - 20, self.width - 8
         most_h = max(points[-1].hours, site.target_hours)
-        ticks = _ticks(points[-1].life_cycle_cost)
+        values = ticks(points[-1].life_cycle_cost)
 
         def x_of(hours: float) -> float:
             return left + (right - left) * hours / most_h
 
         def y_of(money: float) -> float:
-            return bottom + (top - bottom) * money / ticks[-1]
+            return bottom + (top - bottom) * money / values[-1]
 
         pen.setFont(REGULAR, SMALL)
         pen.setLineWidth(0.6)
-        for tick in ticks:
+        for tick in values:
             pen.setStrokeColor(RULE)
             pen.line(left, y_of(tick), right, y_of(tick))
             pen.setFillColor(SOFT)
             pen.drawRightString(left - 5, y_of(tick) - 2.6, printable(self.write_.number(tick)))
-        for hours in _hour_ticks(most_h):
+        for hours in hour_ticks(most_h):
             pen.setFillColor(SOFT)
             pen.drawCentredString(x_of(hours), bottom - 11, self.write_.number(hours))
         self._titles(pen, left, bottom, right)
         self._target(pen, x_of(site.target_hours), bottom, top, site.target_hours)
         self._stairs(pen, points, x_of, y_of)
+        drawn = looks(point.banks[0].battery.family for point in points)
         for point in points:
-            colour, shape = _FAMILIES.get(point.banks[0].battery.family, (INK, "triangle"))
-            _mark(pen, x_of(point.hours), y_of(point.life_cycle_cost), colour, shape)
+            look = drawn[point.banks[0].battery.family]
+            mark(pen, x_of(point.hours), y_of(point.life_cycle_cost), look)
         self._family_names(pen, x_of, y_of)
         for point in self.chosen:
             at_x, at_y = x_of(point.hours), y_of(point.life_cycle_cost)
@@ -153,45 +151,15 @@ class CurveDrawing(Flowable):  # type: ignore[misc]
                 if all(abs(x_of(point.hours) - x_of(one.hours)) > 24 for one in self.chosen)  # noqa: PLR2004
             ]
             point = (clear or members)[len(clear or members) // 2]
-            colour, _ = _FAMILIES.get(family, (INK, "triangle"))
-            pen.setFillColor(colour)
+            pen.setFillColor(looks(families)[family].colour)
             at_x, at_y = x_of(point.hours), y_of(point.life_cycle_cost)
-            pen.drawRightString(at_x - 2, at_y + 8, printable(family))
+            pen.drawRightString(at_x - 2, at_y + 8, printable(labels.family(plain(family))))
 
 
 def _before(points: Sequence[Design], point: Design) -> int:
     """Return the hours between a point and the one before it."""
     place = points.index(point)
     return point.hours - (points[place - 1].hours if place else 0)
-
-
-def _mark(pen: Any, x: float, y: float, colour: Any, shape: str) -> None:
-    size = 2.1
-    pen.setFillColor(colour)
-    if shape == "square":
-        pen.rect(x - size, y - size, 2 * size, 2 * size, stroke=0, fill=1)
-    elif shape == "round":
-        pen.circle(x, y, size * 1.1, stroke=0, fill=1)
-    else:
-        path = pen.beginPath()
-        path.moveTo(x - size, y - size)
-        path.lineTo(x + size, y - size)
-        path.lineTo(x, y + size)
-        path.close()
-        pen.drawPath(path, stroke=0, fill=1)
-
-
-def _ticks(most: float) -> list[float]:
-    """Return round values from 0 to at least ``most``, four to six steps."""
-    rough = most / 4
-    power = 10 ** math.floor(math.log10(rough)) if rough > 0 else 1.0
-    step = next(size * power for size in (1, 2, 2.5, 5, 10) if size * power >= rough * 0.8)
-    return [step * place for place in range(math.ceil(most / step) + 1)]
-
-
-def _hour_ticks(most: int) -> list[int]:
-    step = next((size for size in (1, 2, 4, 6, 12, 24, 48) if most / size <= 9), 48)  # noqa: PLR2004
-    return list(range(0, most + 1, step))
 
 
 class LayoutDrawing(Flowable):  # type: ignore[misc]

@@ -9,6 +9,7 @@ from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 
 from optimizer.report.quote import pdf_tables as tables
 from optimizer.report.quote import texts
+from optimizer.report.quote.pdf_appendix import appendix
 from optimizer.report.quote.pdf_drawings import CurveDrawing, LayoutDrawing
 from optimizer.report.quote.pdf_style import (
     BODY,
@@ -61,6 +62,8 @@ def story(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
     for option in quote.options:
         yield PageBreak()
         yield from _handover(quote, option, write, width)
+    if quote.appendix is not None:
+        yield from appendix(quote.appendix, write, width)
 
 
 def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
@@ -92,6 +95,12 @@ def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
     )
     for text in quote.notes:
         yield say(text, NOTE)
+    if quote.appendix is not None:
+        yield say(
+            "The appendix at the end sets the kinds of battery against each other and shows what "
+            "would change the answer.",
+            NOTE,
+        )
 
 
 def _letterhead(quote: Quote, write: Writer, width: float) -> Flowable:

@@ -115,6 +115,15 @@ HEAD_NUMBER: Final = _style(
 TITLE: Final = _style(
     "title", fontName=STRONG, fontSize=HEADING, leading=HEADING * 1.2, spaceAfter=5
 )
+#: A title that may stand below other things of its page.
+TITLE_BELOW: Final = _style(
+    "title below",
+    fontName=STRONG,
+    fontSize=HEADING,
+    leading=HEADING * 1.2,
+    spaceBefore=18,
+    spaceAfter=5,
+)
 SECTION: Final = _style("section", fontName=STRONG, spaceBefore=11, spaceAfter=4, keepWithNext=1)
 STEP: Final = _style("step", leftIndent=14, spaceAfter=3.5, bulletIndent=0)
 

@@ -38,6 +38,9 @@ if TYPE_CHECKING:
 
     Cell: TypeAlias = Paragraph | list[Paragraph] | str
 
+#: Small print in the first column stands on one line with the cells beside it.
+SMALL_BESIDE: tuple[object, ...] = ("TOPPADDING", (0, 1), (0, -1), 4.1)
+
 
 def ruled(
     rows: Sequence[Sequence[Cell]],
@@ -90,7 +93,7 @@ def options_table(quote: Quote, write: Writer, width: float) -> Table:
         _row("To set aside a month", [write.money(one.handover.monthly) for one in options]),
     ]
     each = (width - first) / len(options)
-    return ruled(rows, [first, *([each] * len(options))])
+    return ruled(rows, [first, *([each] * len(options))], extra=[SMALL_BESIDE])
 
 
 def _row(name: str, cells: list[str], strong: bool = False) -> list[Paragraph]:
@@ -256,7 +259,9 @@ def kept_table(quote: Quote, found: Handover, write: Writer, width: float) -> Ta
         energies = [say(write.number(energy, 2), NUMBER) for energy in kept.kwh_day]
         rows.append([say(f"{count}{kept.load}", CELL), say(kept.tier, SMALL_SOFT), *energies])
     each = min(84.0, (width * 0.5) / len(seasons))
-    return ruled(rows, [width - 80 - each * len(seasons), 80, *([each] * len(seasons))])
+    extra = [("TOPPADDING", (1, 1), (1, -1), 4.1)]  # small print on one line with the rest
+    widths = [width - 80 - each * len(seasons), 80, *([each] * len(seasons))]
+    return ruled(rows, widths, extra=extra)
 
 
 def seasons_table(found: Handover, write: Writer, width: float) -> Table:

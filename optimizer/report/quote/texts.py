@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from optimizer.quote.handover import years_after
@@ -13,6 +15,10 @@ if TYPE_CHECKING:
     from optimizer.quote.figures import Figure, Given
     from optimizer.quote.handover import Handover, YearlyTest
     from optimizer.simulate import Verdict
+
+
+#: Chemistries that are abbreviations.
+_ABBREVIATIONS = frozenset({"agm", "lfp", "lto", "nmc", "nca"})
 
 
 def writer_for(quote: Quote) -> Writer:
@@ -38,6 +44,15 @@ def bank(option: PricedOption) -> str:
     return f"{first.units} × {name}, {first.series} in series, {first.strings} strings"
 
 
+def chemistry(name: str) -> str:
+    """Return a chemistry as people write it: abbreviations in capitals.
+
+    >>> chemistry("lfp"), chemistry("gel")
+    ('LFP', 'gel')
+    """
+    return name.upper() if name in _ABBREVIATIONS else plain(name)
+
+
 def inverter_set(option: PricedOption) -> str:
     """Return the inverter set that is put in place."""
     design = option.option.design
@@ -56,7 +71,7 @@ def summary(quote: Quote, option: PricedOption, write: Writer) -> str:
     return (
         f"{design.hours} {hours} without the grid for {total}; {cost} {over}, with running costs "
         f"and later purchases added and the value left at the end taken off. "
-        f"{_capital(bank(option))} ({plain(battery.chemistry)}) at {design.voltage_v} V behind "
+        f"{_capital(bank(option))} ({chemistry(battery.chemistry)}) at {design.voltage_v} V behind "
         f"{inverter_set(option)}."
     )
 
@@ -115,6 +130,33 @@ def old_price(item: str, day: str) -> str:
 def replacement_year(quote: Quote, year: int, write: Writer) -> str:
     """Return when something is bought again, years counted from 1."""
     return f"start of year {year + 1} ({write.day(years_after(quote.day, year))})"
+
+
+#: A number as sentences have it, and a currency's code behind it where it is a sum.
+_NUMBER = r"(\d{{1,3}}(?:,\d{{3}})+|\d+)(\.\d+)?(?: ({currency})(?!/))?"
+
+
+def localised(sentence: str, write: Writer) -> str:
+    r"""Return a sentence with its numbers and sums as the locale writes them.
+
+    For sentences that are made with English separators and hold no names but of families.
+
+    Examples
+    --------
+    >>> localised("415 EUR cheaper, 4,717 against 5,131; 15.8 % dearer", Writer("EUR", "de"))
+    '415\xa0€ cheaper, 4.717 against 5.131; 15,8\xa0% dearer'
+    """
+
+    def written(found: re.Match[str]) -> str:
+        decimals = len(found[2] or ".") - 1
+        number = Decimal(found[0].split(" ")[0].replace(",", ""))
+        if found[3] and not decimals:
+            return write.money(number, whole=True)
+        return write.number(number, decimals) + (f" {found[3]}" if found[3] else "")
+
+    text = re.sub(_NUMBER.format(currency=re.escape(write.currency)), written, sentence)
+    # a sign and its number stay on one line
+    return text.replace("× ", "×\N{NO-BREAK SPACE}").replace(" %", "\N{NO-BREAK SPACE}%")
 
 
 def value(figure: Figure, write: Writer) -> str:

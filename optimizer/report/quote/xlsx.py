@@ -11,6 +11,7 @@ from xlsxwriter import Workbook
 from optimizer.inputs.neutral import neutralised
 from optimizer.quote.money import minor_units
 from optimizer.report.quote import texts
+from optimizer.report.quote.xlsx_appendix import appendix_sheets
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -26,7 +27,7 @@ _INK, _QUIET = "#22262e", "#e7e3d8"
 _SHEET_NAME = 31
 
 
-class _Book:
+class Book:
     """The workbook with its formats, and one pen: where the next row goes."""
 
     def __init__(self, quote: Quote) -> None:
@@ -39,6 +40,7 @@ class _Book:
         self.decimals = decimals
         ink = {"font_color": _INK, "valign": "top"}
         self.text = self.book.add_format({**ink, "text_wrap": True})
+        self.plain = self.book.add_format(ink)
         self.title = self.book.add_format({**ink, "bold": True, "font_size": 15})
         self.head = self.book.add_format({**ink, "bold": True, "bottom": 1, "text_wrap": True})
         self.head_right = self.book.add_format(
@@ -53,6 +55,7 @@ class _Book:
         self.share = self.book.add_format({**ink, "num_format": "0.##%"})
 
     def sheet(self, name: str, widths: list[float]) -> Worksheet:
+        """Add a sheet with columns of these widths."""
         sheet = self.book.add_worksheet(name[:_SHEET_NAME])
         for column, width in enumerate(widths):
             sheet.set_column(column, column, width)
@@ -66,6 +69,7 @@ class _Book:
         sheet.write_string(row, column, neutralised(text), how)
 
     def heads(self, sheet: Worksheet, row: int, names: list[str], numbers: set[int]) -> None:
+        """Write headings, those of numbers to the right."""
         for column, name in enumerate(names):
             self.write(
                 sheet, row, column, name, self.head_right if column in numbers else self.head
@@ -74,13 +78,15 @@ class _Book:
 
 def as_xlsx(quote: Quote) -> bytes:
     """Return a quote as a workbook for the customer."""
-    pen = _Book(quote)
+    pen = Book(quote)
     overview = pen.sheet("Options", [34, 14, 16, 16, 44, 60])
     totals = [_money_sheet(pen, quote, option) for option in quote.options]
     for option in quote.options:
         _electrical_sheet(pen, quote, option)
     for option in quote.options:
         _handover_sheet(pen, quote, option)
+    if quote.appendix is not None:
+        appendix_sheets(pen, quote.appendix, texts.writer_for(quote))
     _overview(pen, overview, quote, totals)
     pen.book.close()
     return pen.buffer.getvalue()
@@ -88,7 +94,7 @@ def as_xlsx(quote: Quote) -> bytes:
 
 def installer_xlsx(quote: Quote) -> bytes:
     """Return the installer's own workbook: what each line costs, brings and leaves."""
-    pen = _Book(quote)
+    pen = Book(quote)
     for option in quote.options:
         sheet = pen.sheet(_name("Margin", option), [44, 26, 16, 12, 10, 12, 12, 12, 12, 10])
         names = ["Item", "Supplier", "Code", "Price of", "Quantity", "Cost each", "Cost"]
@@ -127,7 +133,7 @@ def _name(kind: str, option: PricedOption) -> str:
     return f"{kind} {option.option.design.hours} h"
 
 
-def _overview(pen: _Book, sheet: Worksheet, quote: Quote, totals: list[str]) -> None:
+def _overview(pen: Book, sheet: Worksheet, quote: Quote, totals: list[str]) -> None:
     write = texts.writer_for(quote)
     site = quote.job.site
     pen.write(sheet, 0, 0, f"{texts.title(quote)}: {site.name}", pen.title)
@@ -166,7 +172,7 @@ def _overview(pen: _Book, sheet: Worksheet, quote: Quote, totals: list[str]) -> 
             row += 2
 
 
-def _money_sheet(pen: _Book, quote: Quote, option: PricedOption) -> str:
+def _money_sheet(pen: Book, quote: Quote, option: PricedOption) -> str:
     """Write one option's money; return the formula that points at its total."""
     write, pricing = texts.writer_for(quote), option.pricing
     name = _name("Price", option)
@@ -208,7 +214,7 @@ def _money_sheet(pen: _Book, quote: Quote, option: PricedOption) -> str:
 
 
 def _sum_rows(
-    pen: _Book, sheet: Worksheet, row: int, found: Sum, option: PricedOption
+    pen: Book, sheet: Worksheet, row: int, found: Sum, option: PricedOption
 ) -> tuple[int, int]:
     """Write lines and their sums from a row on; return the next row and that of the total."""
     pricing, first = option.pricing, row
@@ -243,7 +249,7 @@ def _sum_rows(
     return row, at
 
 
-def _electrical_sheet(pen: _Book, quote: Quote, option: PricedOption) -> None:
+def _electrical_sheet(pen: Book, quote: Quote, option: PricedOption) -> None:
     write = texts.writer_for(quote)
     sheet = pen.sheet(_name("Electrical", option), [42, 22, 10, 34, 44, 44, 50])
     pen.write(sheet, 0, 0, f"Electrical sheet: {option.option.name}", pen.title)
@@ -270,7 +276,7 @@ def _electrical_sheet(pen: _Book, quote: Quote, option: PricedOption) -> None:
         row += 1
 
 
-def _handover_sheet(pen: _Book, quote: Quote, option: PricedOption) -> None:
+def _handover_sheet(pen: Book, quote: Quote, option: PricedOption) -> None:
     write, found = texts.writer_for(quote), option.handover
     sheet = pen.sheet(_name("Handing over", option), [46, 18, 18, 18, 18])
     pen.write(sheet, 0, 0, f"Handing over: {option.option.name}", pen.title)

@@ -36,6 +36,15 @@ def test_without_a_file_it_shows_the_options(keeplit, short_house):
     assert "-o FILE" in ran.out
 
 
+def test_the_appendix_is_added_when_asked_for(keeplit, short_house):
+    words = ("--json", "--options", "2", "--date", "2026-11-25", "--appendix")
+    added = keeplit("quote", short_house, *words).json["appendix"]
+    asked = keeplit("compare", short_house, "--hours", "2", "--json").json
+    assert added["winner"] == asked["winner"]
+    assert added["cheaper_by"] == asked["margin"]
+    assert added["flips"] == asked["flips"]
+
+
 def test_json_for_programs(keeplit, short_house):
     first, again = (
         keeplit("quote", short_house, "--json", "--options", "2,6", "--date", "2026-11-25")

@@ -179,6 +179,36 @@ def test_the_json_has_it_under_a_key_and_no_margin():
     assert len(data["budget"]["steps"]) == len(made().appendix.stairs.steps)
 
 
+@cache
+def with_markup():
+    """A quote whose markup is inside its prices."""
+    job = made().curve.job
+    curve = frontier(replace(job, site=replace(job.site, markup=0.3137)))
+    sender = replace(company(), markup="spread")
+    return build_quote(curve, hours=[14], company=sender, day=DAY, appendix=True)
+
+
+@pytest.mark.parametrize("ending", [".pdf", ".xlsx", ".json"])
+def test_nothing_of_the_installers_margin_is_in_it(ending):
+    """With a markup inside the prices, no price of the list is to be found in the customer's file.
+
+    Wholesale prices are those of the list; whatever is shown has markup and tax on it.
+    """
+    marked = with_markup().job
+    content = quote_bytes(with_markup(), ending)
+    if ending == ".pdf":
+        text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
+    elif ending == ".xlsx":
+        book = load_workbook(io.BytesIO(content))
+        text = " ".join(str(cell.value) for sheet in book for row in sheet for cell in row)
+    else:
+        text = content.decode()
+    for word in ("0.3137", "31.37", '"margin"', "Margin"):
+        assert word not in text
+    priced = {f"{one.price:g}" for one in marked.catalog.batteries if one.price > 1000}
+    assert not priced & set(re.findall(r"\d+(?:\.\d+)?", text.replace(",", "")))
+
+
 def test_the_workbook_has_every_number_behind_the_drawings():
     found = made().appendix
     book = load_workbook(io.BytesIO(quote_bytes(made(), ".xlsx")))
