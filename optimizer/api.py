@@ -137,7 +137,7 @@ def choose(
         wanted = site.target_hours if hours is None else hours
         within(wanted, site.max_hours)
         search = search_for(job, family, None, solver)
-        question = f"{wanted} h at the least cost over {site.horizon_years} years"
+        question = f"{wanted} h at the least cost over {site.horizon_in_words}"
         design = search.cheapest(wanted)
     else:
         wanted = 1
@@ -146,7 +146,7 @@ def choose(
             money = f"{budget:,.2f} {site.currency} at the start"
         else:
             site = replace(site, lifetime_budget=lifetime_budget)
-            money = f"{lifetime_budget:,.2f} {site.currency} over {site.horizon_years} years"
+            money = f"{lifetime_budget:,.2f} {site.currency} over {site.horizon_in_words}"
         search = search_for(replace(job, site=site), family, None, solver)
         question = f"the longest autonomy that {money} buys"
         design = search.longest()
@@ -206,6 +206,7 @@ def outages(
     seed: int | None = None,
     durations: str = "log",
     times_a_year: float | None = None,
+    progress: Progress | None = None,
 ) -> OutageRun:
     """Run a design through the site's own outages, and through drawn years.
 
@@ -221,6 +222,8 @@ def outages(
         "log", "exponential:MEAN", "lognormal:MEDIAN,SIGMA" or "weibull:SHAPE,SCALE" [h].
     times_a_year : float, optional
         Mean number of outages; the site's own where left out.
+    progress : callable, optional
+        Called with years done and all years.
 
     Raises
     ------
@@ -243,6 +246,7 @@ def outages(
         seed=DEFAULT_SEED if seed is None else seed,
         durations=durations,
         times_a_year=times_a_year,
+        progress=progress,
     )
 
 

@@ -258,7 +258,8 @@ class Bounds:
         if members.any():
             within = np.where(members[:, None], cost, np.inf)
             least = within.min(axis=0)
-            tied = within <= least + COST_TOLERANCE
+            # a whole chain of equals must stay within the tolerance, not each span of it
+            tied = within <= least + COST_TOLERANCE / self._years
             units = np.where(tied, self.candidates.banks.units[banks][:, None], np.inf)
             order = np.argsort(banks)
             first = order[units[order].argmin(axis=0)]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from optimizer.errors import Fault, InputError, nearest
+
 #: Beside the package, in a checkout and in an installed wheel alike.
 FOLDER = Path(__file__).resolve().parent.parent / "catalogs_demo"
 
@@ -25,11 +27,25 @@ def site_file(site: str | Path) -> Path:
     Returns
     -------
     Path
-        As given where it is none of these: reading it says what is wrong.
+        As given where it is a file, or looks like one: reading it says what is wrong.
+
+    Raises
+    ------
+    InputError
+        A bare name that is none of these, or a folder without a site file.
     """
     path = Path(site)
     if path.is_dir() and (path / "site.toml").is_file():
         return path / "site.toml"
     if not path.exists() and str(site) in demo_names():
         return FOLDER / str(site) / "site.toml"
-    return path
+    if path.is_file() or path.suffix:
+        return path
+    found = "a folder without site.toml" if path.is_dir() else "no such file"
+    close = nearest(path.name, demo_names())
+    hint = f"; nearest: {close}" if close else ""
+    wanted = (
+        "a site file, a folder that holds site.toml, or a bundled demo: "
+        f"{', '.join(demo_names())}{hint}"
+    )
+    raise InputError([Fault(str(site), None, None, found, wanted)])

@@ -111,6 +111,11 @@ class Site:
     voltages: tuple[int, ...] = (12, 24, 48)
     exclude: tuple[str, ...] = ()
 
+    @property
+    def horizon_in_words(self) -> str:
+        """The horizon as texts say it: "10 years", "one year"."""
+        return "one year" if self.horizon_years == 1 else f"{self.horizon_years} years"
+
 
 @dataclass(frozen=True, slots=True)
 class Battery:

@@ -68,6 +68,7 @@ def run_outages(
     seed: int = DEFAULT_SEED,
     durations: str = "log",
     times_a_year: float | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> OutageRun:
     """Run a design through the site's own outages and through drawn years.
 
@@ -84,6 +85,8 @@ def run_outages(
         "weibull:SHAPE,SCALE" [h].
     times_a_year : float, optional
         Mean number of outages; the site's own where not given.
+    progress : callable, optional
+        Called with years done and all years.
 
     Raises
     ------
@@ -103,7 +106,7 @@ def run_outages(
     if faults:
         raise InputError(faults)
     law = durations_of(durations)
-    drawn = draw_years(job, design, years, seed, law, times_a_year=times_a_year)
+    drawn = draw_years(job, design, years, seed, law, times_a_year=times_a_year, progress=progress)
     own = {"log": "the site's log", "typed": "the site's rows", "daily": "the site's schedule"}
     return OutageRun(
         design,

@@ -220,7 +220,7 @@ def _lifetime(question: Question) -> Lever | None:
         [round(least + 0.005, 2)] if alone else _Scale(first, top * 100, 100),  # type: ignore[arg-type]
         lambda question, budget: _site(question, lifetime_budget=budget),
         lambda budget: (
-            f"Allow {budget:,.2f} {site.currency} over {site.horizon_years} years instead of "
+            f"Allow {budget:,.2f} {site.currency} over {site.horizon_in_words} instead of "
             f"{site.lifetime_budget:,.2f}."
         ),
     )

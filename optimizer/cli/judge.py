@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from optimizer.cli.show import (
+    ProgressBar,
     assumptions_option,
     catalog_option,
     console,
@@ -142,9 +143,16 @@ def outages(
     else:
         existing = api.load_design(Path(design), site, catalog, job)
         chosen = installed(job, existing, job.site.target_hours)
-    run = api.outages(
-        job, chosen, years=years, seed=seed, durations=durations, times_a_year=times_a_year
-    )
+    with ProgressBar("years drawn") as progress:
+        run = api.outages(
+            job,
+            chosen,
+            years=years,
+            seed=seed,
+            durations=durations,
+            times_a_year=times_a_year,
+            progress=progress,
+        )
     if as_json:
         from optimizer.report.data import point_data
         from optimizer.report.opinion_data import outages_data

@@ -7,12 +7,13 @@ import tomllib
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, Final, get_args
 
+from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.price_map_keys import TABLES
 from optimizer.quote.price_map import guess_columns, map_toml, units_for
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from optimizer.inputs.columns import Column
     from optimizer.inputs.supplier_list import SupplierList
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 FIRST, SECOND, RATE = "first", "second", "rate"
 PIECES: Final = {
     FIRST: r"([0-9][0-9.,']*)",
-    SECOND: r"[0-9][0-9.,']*[^0-9]+([0-9][0-9.,']*)",
+    SECOND: r"[0-9][0-9.,']*[^0-9.,'][^0-9]*([0-9][0-9.,']*)",
     # batteries are marked with the hours of their capacity: C20, C/10
     RATE: r"[Cc]/?([0-9]+)",
 }
@@ -74,19 +75,43 @@ def words_of(table: str, column: str) -> tuple[str, ...]:
 
 
 def cells_under(
-    supplier: SupplierList, heading_row: int | None, column: str, most: int = 100
+    supplier: SupplierList,
+    heading_row: int | None,
+    column: str,
+    wanted: Mapping[str, Sequence[str]] | None = None,
 ) -> tuple[str, ...]:
-    """Return what stands under a heading, each text once, in the order of the list."""
-    return tuple(dict.fromkeys(filter(None, _cells(supplier, heading_row, column))))[:most]
+    """Return what stands under a heading, each text once, in the order of the list.
 
-
-def _cells(supplier: SupplierList, heading_row: int | None, column: str) -> list[str]:
+    Parameters
+    ----------
+    supplier : SupplierList
+        The list.
+    heading_row : int or None
+        The row of its column names; found where None.
+    column : str
+        The heading.
+    wanted : mapping, optional
+        A mapping's filter: only rows that pass it count.
+    """
     headings = supplier.headings(heading_row)
     if column not in headings:
-        return []
+        return ()
+    words = {
+        headings.index(name): {word.casefold() for word in listed}
+        for name, listed in (wanted or {}).items()
+        if listed and name in headings
+    }
+    body = [
+        row
+        for row in supplier.rows[supplier.heading_row(heading_row) :]
+        if all(_at(row, place).casefold() in listed for place, listed in words.items())
+    ]
     place = headings.index(column)
-    body = supplier.rows[supplier.heading_row(heading_row) :]
-    return [row[place] for row in body if place < len(row)]
+    return tuple(dict.fromkeys(filter(None, (_at(row, place) for row in body))))
+
+
+def _at(row: tuple[str, ...], place: int) -> str:
+    return row[place] if place < len(row) else ""
 
 
 def several_numbers(supplier: SupplierList, heading_row: int | None, column: str) -> bool:
@@ -165,6 +190,10 @@ def details(
         form = next((form for form in DATE_FORMS if all(_reads(one, form) for one in cells)), None)
         if form is not None:
             found["dates"] = form
+    known = tuple(load_chemistries()) if ours == "chemistry" else words_of(table, ours)
+    alike = {cell: cell.casefold() for cell in cells if cell.casefold() in known}
+    if alike and not all(cell in known for cell in cells):
+        found["values"] = alike
     return found
 
 

@@ -221,7 +221,7 @@ def _warranty(judgement: Judgement) -> str:
 def distance_in_words(judgement: Judgement) -> list[tuple[str, str]]:
     """Return where it stands against what can be bought today: matter and sentence."""
     found, site = judgement.distance, judgement.job.site
-    currency, horizon = site.currency, f"{site.horizon_years} years"
+    currency, horizon = site.currency, site.horizon_in_words
     paid = judgement.existing.paid is not None
     price = f"{money(found.upfront_cost, currency)} {'paid' if paid else 'at the prices of today'}"
     if found.carried:

@@ -47,7 +47,7 @@ def sides_table(comparison: Comparison) -> Table:
         table.add_row(name, *(cell(one) for one in comparison.families))
 
     row("Bank; inverter set", design_in_words)
-    row(f"Over {site.horizon_years} years", lambda one: money(one.design.life_cycle_cost))
+    row(f"Over {site.horizon_in_words}", lambda one: money(one.design.life_cycle_cost))
     row("At the start", lambda one: money(one.design.upfront_cost))
     row("Bought later", later_in_words)
     row("Left at the end, money of today", lambda one: money(one.value_left))
@@ -74,7 +74,7 @@ def chemistries_table(comparison: Comparison) -> Table:
     table = new_table(
         f"Each chemistry, {site.currency}",
         ("Chemistry", False),
-        (f"Over {site.horizon_years} years", True),
+        (f"Over {site.horizon_in_words}", True),
         ("At the start", True),
         ("Left at the end", True),
         ("Hours", True),
@@ -204,7 +204,7 @@ def swings_table(found: Swings) -> Table:
     """Return every swing, the widest in cost first."""
     site = found.job.site
     table = new_table(
-        f"One at a time: cost of {found.hours} h over {site.horizon_years} years, and hours for "
+        f"One at a time: cost of {found.hours} h over {site.horizon_in_words}, and hours for "
         f"{money(found.budget, site.currency)} at the start",
         ("", False),
         ("Low", True),
@@ -271,14 +271,14 @@ def regret_table(found: Regret) -> Table:
 def staircase_table(stairs: Staircase) -> Table:
     """Return every step of a budget: money, hours, the price of an hour, what made it."""
     site = stairs.job.site
-    kind = f"over {site.horizon_years} years" if stairs.lifetime else "at the start"
+    kind = f"over {site.horizon_in_words}" if stairs.lifetime else "at the start"
     table = new_table(
         f"What a budget {kind} buys, {site.currency}",
         ("From", True),
         ("Hours", True),
         ("Each of its hours", True),
         (
-            "At the start" if stairs.lifetime else f"Over {site.horizon_years} years",
+            "At the start" if stairs.lifetime else f"Over {site.horizon_in_words}",
             True,
         ),
         ("Bank; inverter set", False),
@@ -304,13 +304,13 @@ def staircase_table(stairs: Staircase) -> Table:
 def budget_table(job: Job, rows: Sequence[Bought], *, lifetime: bool) -> Table:
     """Return what each of many budgets buys."""
     site = job.site
-    kind = f"over {site.horizon_years} years" if lifetime else "at the start"
+    kind = f"over {site.horizon_in_words}" if lifetime else "at the start"
     table = new_table(
         f"Budgets {kind}, {site.currency}",
         ("Budget", True),
         ("Hours", True),
         ("At the start", True),
-        (f"Over {site.horizon_years} years", True),
+        (f"Over {site.horizon_in_words}", True),
         ("Family", False),
         ("Bank; inverter set", False),
         ("Bought later", False),
@@ -346,7 +346,7 @@ def tiers_table(tiers: Tiers, hours: Sequence[int]) -> Table:
         headings += [(f"{added} alone" if first else f"with {added}", True)]
         headings += [] if first else [("more by", True)]
     table = new_table(
-        f"Tier by tier: cost over {site.horizon_years} years, {site.currency}",
+        f"Tier by tier: cost over {site.horizon_in_words}, {site.currency}",
         ("Hours", True),
         *headings,
     )

@@ -148,7 +148,7 @@ def _between(lever: Lever, low: float, high: float) -> str:
 def verdict_in_words(comparison: Comparison) -> str:
     """Return who wins and by how much."""
     site, winner, rival = comparison.job.site, comparison.winner, comparison.rival
-    years = f"{site.horizon_years} years" if site.horizon_years > 1 else "one year"
+    years = site.horizon_in_words
     hours = f"{comparison.hours} hours" if comparison.hours > 1 else "one hour"
     cost = winner.design.life_cycle_cost
     if rival is None:
@@ -215,7 +215,7 @@ def catch_up_in_words(comparison: Comparison) -> str:
         left = dearer is comparison.winner
         tail = ": only the value left at the end makes up for it" if left else ""
         return (
-            f"{start} and has not caught up within {comparison.job.site.horizon_years} years{tail}."
+            f"{start} and has not caught up within {comparison.job.site.horizon_in_words}{tail}."
         )
     after = "at once" if years == 0 else f"after {years} year{'s' if years > 1 else ''}"
     return f"{start} and has caught up {after}."

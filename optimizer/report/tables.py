@@ -65,7 +65,7 @@ def curve_table(curve: Curve) -> Table:
     """Return the whole curve, one row a point, with the step to the next."""
     site = curve.job.site
     table = new_table(
-        f"{plain(site.name)}: cost over {site.horizon_years} years against hours, {site.currency}",
+        f"{plain(site.name)}: cost over {site.horizon_in_words} against hours, {site.currency}",
         ("Hours", True),
         ("Life-cycle", True),
         ("Upfront", True),

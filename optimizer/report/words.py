@@ -108,7 +108,7 @@ def choice_in_words(choice: Choice) -> str:
     bank = design.banks[0]
     strings = "one string" if bank.strings == 1 else f"{bank.strings} strings"
     units = f"of {bank.series} " if bank.series > 1 else "of one "
-    years = f"{site.horizon_years} years" if site.horizon_years > 1 else "one year"
+    years = site.horizon_in_words
     hours = f"{design.hours} hours" if design.hours > 1 else "One hour"
     return (
         f"{hours} without the grid: {money(design.upfront_cost, site.currency)} "

@@ -16,6 +16,8 @@ from optimizer.simulate.passage import Depletion, endure, recharge
 from optimizer.simulate.profile import hourly
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from numpy.typing import NDArray
 
     from optimizer.design import Design
@@ -87,6 +89,7 @@ def draw_years(
     durations: Durations | None = None,
     *,
     times_a_year: float | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> YearsResult:
     """Run a design through years of drawn outages.
 
@@ -103,6 +106,8 @@ def draw_years(
         given. A site with scheduled cuts then gets its schedule, on drawn days.
     times_a_year : float, optional
         Mean number of outages; the site's own where not given.
+    progress : callable, optional
+        Called with years done and all years.
 
     Returns
     -------
@@ -131,6 +136,8 @@ def draw_years(
     chunk = max(1, int(_OUTAGES_AT_ONCE / max(1.0, rate)))
     tallies = []
     for first in range(0, years, chunk):
+        if progress is not None:
+            progress(first, years)
         count = min(chunk, years - first)
         drawn = scheduled(job, rng, count) if on_schedule else poisson(job, rng, count, rate, law)
         stage = (first + np.arange(count)) % len(tables.stages)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from optimizer.demo import FOLDER, demo_names, site_file
+from optimizer.errors import InputError
 
 
 def test_the_bundled_names():
@@ -27,10 +28,14 @@ def test_a_folder_of_ones_own_comes_first(tmp_path, monkeypatch):
     assert site_file("house") == Path("house") / "site.toml"
 
 
-def test_a_folder_without_a_site_is_given_back(tmp_path, monkeypatch):
+def test_a_folder_without_a_site_is_refused(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "house").mkdir()
-    assert site_file("house") == Path("house")
+    with pytest.raises(InputError) as caught:
+        site_file("house")
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.found) == ("house", "a folder without site.toml")
+    assert "a folder that holds site.toml" in fault.wanted
 
 
 def test_a_file_and_a_path_that_does_not_exist_are_given_back(tmp_path):
@@ -42,4 +47,12 @@ def test_a_file_and_a_path_that_does_not_exist_are_given_back(tmp_path):
 @pytest.mark.parametrize("word", ["../house", "prices", "House", ""])
 def test_only_whole_names_of_demos(word, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    assert site_file(word) == Path(word)
+    with pytest.raises(InputError) as caught:
+        site_file(word)
+    assert "a bundled demo: clinic, hall, house" in caught.value.faults[0].wanted
+
+
+def test_a_name_that_is_nearly_a_demo_is_told_the_demo(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(InputError, match="nearest: house"):
+        site_file("hause")

@@ -126,7 +126,7 @@ def staircase_chart(
         base = alt.Chart(data([{"budget": chosen, "text": money(chosen)}])).encode(x="budget:Q")
         layers.append(base.mark_rule(color=palette.accent, strokeWidth=1.5))
     site = stairs.job.site
-    kind = f"over {site.horizon_years} years" if stairs.lifetime else "at the start"
+    kind = f"over {site.horizon_in_words}" if stairs.lifetime else "at the start"
     title = (
         f"What a budget {kind} buys",
         f"{site.currency}; level where more money buys no more hours; "
@@ -219,7 +219,7 @@ def tiers_chart(
     layers += _tier_names(ends, top, palette)
     layers += _at_target(tiers, palette)
     title = (
-        f"Tier by tier: cost over {site.horizon_years} years",
+        f"Tier by tier: cost over {site.horizon_in_words}",
         f"{site.currency}, with the value left at the end taken off",
     )
     return finished(layers, palette, title, alone=alone, height=height, right=120)

@@ -178,7 +178,7 @@ def _title(found: Swings, what: What, base: float) -> tuple[str, str]:
     how = "hollow: at the low value, full: at the high one"
     if what == "cost":
         return (
-            f"What moves the cost of {found.hours} h over {site.horizon_years} years",
+            f"What moves the cost of {found.hours} h over {site.horizon_in_words}",
             f"{site.currency}, now {money(base)}; {how}",
         )
     return (

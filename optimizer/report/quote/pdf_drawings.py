@@ -95,7 +95,7 @@ class CurveDrawing(Flowable):  # type: ignore[misc]
 
     def _titles(self, pen: Any, left: float, bottom: float, right: float) -> None:
         site = self.curve.job.site
-        years = "one year" if site.horizon_years == 1 else f"{site.horizon_years} years"
+        years = site.horizon_in_words
         pen.setFillColor(SOFT)
         pen.drawString(0, self.height - 6, f"Cost over {years}, {site.currency}")
         pen.drawRightString(right, bottom - 22, "Hours without the grid")

@@ -79,7 +79,7 @@ def ruled(
 def options_table(quote: Quote, write: Writer, width: float) -> Table:
     """Return the options side by side: one column each, one row a question."""
     site, options = quote.job.site, quote.options
-    over = "one year" if site.horizon_years == 1 else f"{site.horizon_years} years"
+    over = site.horizon_in_words
     first = width * 0.24
     rows = [
         [say("", HEAD), *(say(one.option.name, STRONG_CELL) for one in options)],

@@ -27,7 +27,7 @@ def options_table(quote: Quote) -> Table:
     for heading, numbers in (
         ("Option", False),
         (f"To pay, {site.currency}", True),
-        (f"Over {site.horizon_years} years", True),
+        (f"Over {site.horizon_in_words}", True),
         ("Bank and inverter set", False),
         ("Chosen as", False),
         ("Second opinion", False),

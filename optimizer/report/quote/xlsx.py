@@ -144,7 +144,7 @@ def _overview(pen: Book, sheet: Worksheet, quote: Quote, totals: list[str]) -> N
         pen.write(sheet, row, 0, fact, pen.text)
         row += 1
     row += 1
-    years = f"Over {site.horizon_years} years, {site.currency}"
+    years = f"Over {site.horizon_in_words}, {site.currency}"
     names = ["Option", "Hours", f"Total, {site.currency}", years, "Bank and inverter", "Why"]
     pen.heads(sheet, row, names, {1, 2, 3})
     for option, reference in zip(quote.options, totals, strict=True):
