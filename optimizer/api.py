@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.asking import no_design, one_question, search_for, within
 from optimizer.design import Curve
+from optimizer.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -308,7 +309,7 @@ def judge(job: Job, design: Design | Existing, *, hours: int | None = None) -> J
     from optimizer.judgement import judge as look
 
     if hours is not None:
-        within(hours, 240)
+        within(hours, LONGEST_HOURS)
     return look(job, design if isinstance(design, Existing) else existing_of(design), hours=hours)
 
 
@@ -364,7 +365,7 @@ def make_quote(
     """
     from optimizer.quote import build_quote
 
-    longest = max([job.site.max_hours, *(h for h in hours or () if h <= 240)])  # noqa: PLR2004
+    longest = max([job.site.max_hours, *(one for one in hours or () if one <= LONGEST_HOURS)])
     curve = frontier(job, family=family, max_hours=longest, progress=progress)
     if not curve.points:
         raise no_design(search_for(job, family, None, "highs"), "a quote", 1, progress)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError, NoDesignError
+from optimizer.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -22,7 +23,7 @@ def search_for(job: Job, family: str | None, max_hours: int | None, solver: Solv
     from optimizer.curve import Search
 
     if max_hours is not None:
-        within(max_hours, 240)
+        within(max_hours, LONGEST_HOURS)
         job = replace(job, site=replace(job.site, max_hours=max_hours))
     if family is not None:
         known_family(job, family)

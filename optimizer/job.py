@@ -17,6 +17,9 @@ Gas = Literal["vented", "recombinant", "none"]
 Basis = Literal["site", "inverter_unit", "battery_unit", "string", "kg", "vented_bank"]
 Applies = Literal["first", "swap", "both"]
 
+#: Longest autonomy and longest refill that a site may ask for [h]: ten days.
+LONGEST_HOURS = 240
+
 #: Start and end in hours of the day; the end may pass 24 where a window crosses midnight.
 Window = tuple[float, float]
 

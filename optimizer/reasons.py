@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from optimizer.curve import Search
 from optimizer.demand import demand_of
 from optimizer.formulas.load import peak_demand
+from optimizer.job import LONGEST_HOURS
 from optimizer.requirement import Requirement
 
 if TYPE_CHECKING:
@@ -301,13 +302,13 @@ def _warmth(question: Question) -> Lever | None:
 
 def _refill(question: Question) -> Lever | None:
     site = question.job.site
-    if site.recharge_hours >= 240:  # noqa: PLR2004 - the longest the site file allows
+    if site.recharge_hours >= LONGEST_HOURS:
         return None
     return Lever(
         "refill hours",
         "h",
         site.recharge_hours,
-        _Scale(int(site.recharge_hours * 10) + 1, 2400, 10),  # type: ignore[arg-type]
+        _Scale(int(site.recharge_hours * 10) + 1, 10 * LONGEST_HOURS, 10),  # type: ignore[arg-type]
         lambda question, hours: _site(question, recharge_hours=hours),
         lambda hours: (
             f"Allow {hours:,.1f} h to refill the bank instead of {site.recharge_hours:g} h."

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import Field
 
 from optimizer.inputs.columns import Record, declare, number, rate, share, text, whole
+from optimizer.job import LONGEST_HOURS
 
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
 
@@ -32,10 +33,10 @@ class ResilienceKeys(Record):
     """[resilience]."""
 
     tiers: list[Name] = _names("tiers of the loads")
-    target_hours: int = whole("h, at most max_hours", ge=1, le=240)
-    max_hours: int = whole("h", ge=1, le=240, default=None)
+    target_hours: int = whole("h, at most max_hours", ge=1, le=LONGEST_HOURS)
+    max_hours: int = whole("h", ge=1, le=LONGEST_HOURS, default=None)
     design_margin: float = share(ge=0, le=1, default=None)
-    recharge_hours: float = number("h", ge=1, le=240, default=None)
+    recharge_hours: float = number("h", ge=1, le=LONGEST_HOURS, default=None)
     load_growth: float = rate(ge=-0.2, le=0.2, default=None)
     coincidence: float = share(gt=0, le=1, default=None)
     reference_efficiency: float = share(gt=0.5, le=1, default=None)
