@@ -12,7 +12,7 @@ import streamlit as st
 from optimizer import KeeplitError
 from optimizer.jobfile import save_job
 from ui import cached, words
-from ui.answers import PARTS, beside
+from ui.answers import PARTS, beside, quote, rivals
 from ui.answers import curve as curve_part
 from ui.look import dress
 from ui.markup import safe
@@ -62,7 +62,11 @@ def _page(state: State) -> None:
     _questions(state)
     if found is not None and answer is not None and answer.choice is not None:
         _design(state, found, answer.choice)
+    if answer is not None:
+        rivals.draw(state, answer)
     beside.draw(state)
+    if found is not None and found.overall.points:
+        quote.draw(state, found)
     st.caption(words.CAUTION)
 
 

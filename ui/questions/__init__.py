@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from ui import words
-from ui.questions import files, loads, money, outages, place, prices
+from ui.questions import files, loads, money, outages, place, prices, supplier
+from ui.words.supplier import ASK_SUPPLIER
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -23,5 +24,6 @@ QUESTIONS: Final[dict[str, Callable[[State], None]]] = {
     words.ASK_PLACE: place.draw,
     words.ASK_MONEY: money.draw,
     words.ASK_PRICES: prices.draw,
+    ASK_SUPPLIER: supplier.draw,
     words.ASK_FILES: files.draw,
 }

@@ -105,7 +105,12 @@ def paid_rows(comparison: Comparison) -> list[Row]:
 
 
 def paid_chart(
-    comparison: Comparison, palette: Palette, *, alone: bool = False, height: int | None = None
+    comparison: Comparison,
+    palette: Palette,
+    *,
+    alone: bool = False,
+    height: int | None = None,
+    named: bool = True,
 ) -> alt.TopLevelMixin:
     """Return what has been paid by each year, replacements marked, the value left apart.
 
@@ -119,6 +124,8 @@ def paid_chart(
         With a heading and a width of its own, for a file.
     height : int, optional
         Of the plot [px].
+    named : bool
+        What is bought later stands beside its mark; where there is little room, it had better not.
     """
     rows = paid_rows(comparison)
     looks = strokes([plain(one.name) for one in comparison.families], palette)
@@ -147,7 +154,7 @@ def paid_chart(
         name = plain(one.name)
         look = looks[name]
         own = [row for row in rows if row["family"] == name]
-        layers += _paid_line(own, look, palette, (x, y))
+        layers += _paid_line(own, look, palette, (x, y), named=named)
         ends.append({"text": labels.family(name), "colour": look.colour, **own[-1]})
     layers += _names(ends, top)
     layers += _catching_up(comparison, palette)
@@ -161,11 +168,13 @@ def paid_chart(
 
 
 def _paid_line(
-    own: list[Row], look: Stroke, palette: Palette, axes: tuple[alt.X, alt.Y]
+    own: list[Row], look: Stroke, palette: Palette, axes: tuple[alt.X, alt.Y], *, named: bool
 ) -> list[alt.Chart]:
     paid, left = own[:-1], own[-1]
     later = [
-        {**row, "text": f"{row['bought']}"} for row in paid if row["bought"] and row["year"] > 0
+        {**row, "text": f"{row['bought']}"}
+        for row in paid
+        if named and row["bought"] and row["year"] > 0
     ]
     end = [{**paid[-1]}, {**left}]
     line: dict[str, Any] = {"color": look.colour, "strokeWidth": 2.2}

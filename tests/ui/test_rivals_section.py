@@ -1,0 +1,322 @@
+"""The section that sets the families against each other: its logic, then in a browser."""
+
+import re
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from optimizer import NoDesignError, NotProvenError, choose, compare, flips, load, staircase, tiers
+from optimizer.report import rivals_words as library
+from optimizer.report.charts.compare import paid_chart
+from optimizer.report.charts.theme import LIGHT
+from optimizer.rivals.regret import Regret
+from ui import cached, cached_rivals, words
+from ui.answers import rivals, rivals_further
+from ui.markup import safe
+from ui.words import rivals as said
+
+APP = str(Path(__file__).resolve().parents[2] / "ui" / "app.py")
+HEADING = "Lead-acid or lithium?"
+
+
+@pytest.fixture(autouse=True)
+def _house(monkeypatch):
+    monkeypatch.delenv("KEEPLIT_SITE", raising=False)
+    monkeypatch.delenv("KEEPLIT_CATALOG", raising=False)
+
+
+def opened() -> AppTest:
+    page = AppTest.from_file(APP, default_timeout=60).run()
+    assert not page.exception
+    assert not page.error
+    return page
+
+
+@pytest.fixture(scope="module")
+def page():
+    """The demo house, opened once for all that leave its job alone."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delenv("KEEPLIT_SITE", raising=False)
+        patch.delenv("KEEPLIT_CATALOG", raising=False)
+        yield opened()
+
+
+def text_of(page: AppTest) -> str:
+    return "\n".join(one.value for one in page.markdown)
+
+
+def press(page: AppTest, label: str) -> None:
+    next(button for button in page.button if button.label == label).click().run()
+    assert not page.exception
+    assert not page.error
+
+
+def look(page: AppTest, question: str) -> None:
+    page.button_group(key=rivals_further.OPEN).set_value(question).run()
+    assert not page.exception
+    assert not page.error
+
+
+def table_under(page: AppTest, heading: str) -> list[list[str]]:
+    """Return the cells of the table that begins with these headings."""
+    found = next(one.value for one in page.markdown if one.value.startswith(f"| {heading} |"))
+    return [line.strip("| ").split(" | ") for line in found.splitlines()[2:]]
+
+
+def test_verdict_reason_and_price_flips_stand_there_unasked(page):
+    job = load("house")
+    found = compare(job)
+    assert HEADING in [head.value for head in page.header]
+    text = text_of(page)
+    assert f"**{safe(library.verdict_in_words(found))}**" in text
+    assert safe(library.reason_in_words(found)) in text
+    assert safe(library.catch_up_in_words(found)) in text
+    prices = flips(job, keys=["price:lead", "price:lithium"])
+    assert [row[2] for row in table_under(page, "All else equal")] == [
+        safe(library.regions_in_words(one)) for one in prices
+    ]
+    costs = next(one.value for one in page.markdown if "Cost over 10 years, EUR" in one.value)
+    row = next(line for line in costs.splitlines() if "Cost over 10 years" in line)
+    assert row.count("|") == 4
+    for one in found.families:
+        assert f"{one.design.life_cycle_cost:,.0f}" in row
+
+
+def test_paid_table_ends_after_the_value_left(page):
+    found = compare(load("house"))
+    paid = next(one.value for one in page.markdown if "lead-acid, money of today" in one.value)
+    assert len(paid.splitlines()) == 2 + found.job.site.horizon_years + 2
+    last, before = paid.splitlines()[-1], paid.splitlines()[-2]
+    assert last.startswith("| value left | ")
+    winner = found.winner
+    assert f"| {winner.balances[-1].real:,.0f} |" in before
+    assert f"| {winner.balances[-1].real - winner.value_left:,.0f} |" in last
+
+
+def test_names_of_later_banks_stand_in_the_file_and_not_in_the_narrow_chart():
+    found = compare(load("clinic"))
+    later = next(one.later_purchases[0] for one in found.families if one.later_purchases)
+
+    def texts(*, named: bool) -> list[str]:
+        drawn = paid_chart(found, LIGHT, named=named).to_dict(validate=False)
+        return [row["text"] for rows in drawn["datasets"].values() for row in rows if "text" in row]
+
+    assert later.items[0] in texts(named=True)
+    assert later.items[0] not in texts(named=False)
+
+
+def test_nothing_slow_runs_unasked(monkeypatch):
+    def fails(*_args, **_settings):
+        raise AssertionError("asked for")
+
+    keys = []
+
+    def watched(job, hours, *, keys=None, progress=None, real=flips, log=keys):
+        log.append(keys)
+        return real(job, hours, keys=keys, progress=progress)
+
+    for name in ("border", "regret", "staircase", "swings", "tiers"):
+        monkeypatch.setattr(rivals_further, name, fails)
+    monkeypatch.setattr(rivals, "flips", fails)
+    monkeypatch.setattr(cached_rivals, "flips", watched)
+    opened()
+    assert keys == [["price:lead", "price:lithium"]]
+
+
+def test_every_flip_when_asked_and_not_again_after_a_change(monkeypatch):
+    monkeypatch.setattr(rivals, "flips", partial(flips, keys=["horizon", "rate", "depth:lead"]))
+    page = opened()
+    press(page, said.FLIPS_ALL)
+    horizon, rate = flips(load("house"), keys=["horizon", "rate"])
+    rows = table_under(page, "All else equal")
+    assert ["horizon", "10\u00a0years", safe(library.regions_in_words(horizon))] in rows
+    assert said.steady([rate]).split(": ")[1].rstrip(".") in text_of(page)
+    assert "jump: " in text_of(page).replace("\\", "")
+    page.run()
+    assert table_under(page, "All else equal") == rows, "kept while the job is"
+    page.number_input(key="target typed").set_value(30).run()
+    assert said.FLIPS_ALL in [button.label for button in page.button]
+    assert len(table_under(page, "All else equal")) <= 2
+
+
+def test_two_numbers_at_once(page):
+    look(page, said.BORDER)
+    assert "lithium wins until its batteries are" in text_of(page)
+    page.selectbox(key=rivals_further.ACROSS).set_value("tariff").run()
+    assert not page.error
+    assert "With tariff at" in text_of(page)
+
+
+def test_budget_both_ways_with_a_limit_on_later_years(page):
+    job = load("house")
+    look(page, said.BUDGETS)
+    asked = re.search(r"18 hours ask for ([\d,]+) EUR at the start", text_of(page))
+    least = int(asked[1].replace(",", ""))
+    assert choose(job, budget=least).design.hours >= 18
+    assert choose(job, budget=least - 1).design.hours < 18
+    page.number_input(key=rivals_further.BUDGET).set_value(5000.0).run()
+    bought = choose(job, budget=5000).design.hours
+    assert f"5,000 EUR at the start buy {bought} hours" in text_of(page)
+    page.number_input(key=rivals_further.BUDGET).set_value(10.0).run()
+    assert "10 EUR at the start buy nothing yet" in text_of(page)
+    page.button_group(key=rivals_further.LIFETIME).set_value(True).run()
+    page.number_input(key=rivals_further.LATER).set_value(10.0).run()
+    limited = staircase(load("house"), lifetime=True, later_limit=10)
+    assert [row[1] for row in table_under(page, "From, EUR")] == [
+        str(step.hours) for step in limited.steps
+    ]
+
+
+def test_tiers_at_the_target(page):
+    look(page, said.TIERS)
+    row = next(
+        row
+        for row in table_under(page, "Hours | essential alone, EUR")
+        if row[0].startswith("target")
+    )
+    costs = tiers(load("house")).at(18)
+    assert row[1] == f"{costs[0].cost:,.0f}"
+    assert row[-1] == f"{costs[-1].extra:,.0f}"
+
+
+def test_doubts_one_by_one_and_together(monkeypatch):
+    futures = []
+
+    def fewer(job, hours, *, real=rivals_further.regret, **settings) -> Regret:
+        futures.append(settings["processes"])
+        return real(job, hours, scenarios=4, **settings)
+
+    monkeypatch.setattr(rivals_further, "regret", fewer)
+    first = []
+
+    def once(*asked, real=rivals_further.swings, **settings):
+        first[:] = first or [real(*asked, **settings)]
+        return first[0]
+
+    monkeypatch.setattr(rivals_further, "swings", once)
+    page = opened()
+    look(page, said.MOVES)
+    assert futures == [1]
+    assert "In 4 drawn futures" in text_of(page)
+    assert table_under(page, "Number")
+    page.button_group(key=rivals_further.MOVED).set_value("hours").run()
+    assert futures == [1], "kept"
+    assert "At low, h" in text_of(page)
+    page.number_input(key="target typed").set_value(20).run()
+    assert futures == [1], "a changed job asks nothing by itself"
+    press(page, said.AGAIN)
+    assert futures == [1, 1]
+
+
+def test_hours_of_a_point_that_was_clicked():
+    page = opened()
+    page.session_state["job"].picked = "40:"
+    page.run()
+    assert safe(library.verdict_in_words(compare(load("house"), 40))) in text_of(page)
+
+
+def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
+    def refuses(*_args, **_settings):  # a real refusal looks long for what would help
+        raise NoDesignError("18 h", ["The budget is too small."])
+
+    monkeypatch.setattr(cached, "choose", refuses)
+    page = opened()
+    assert page.title[0].value.startswith("Nothing on offer holds 18 hours")
+    assert said.NOTHING_FITS in text_of(page)
+    assert page.button_group(key=rivals_further.OPEN).options == [said.BUDGETS, said.TIERS]
+
+
+def with_families(monkeypatch, rename):
+    """Let every price list of the page name its families otherwise."""
+    from ui import state
+
+    class Renamed(state.Draft):
+        def job(self):
+            job = super().job()
+            batteries = tuple(rename(one) for one in job.catalog.batteries)
+            batteries = tuple(one for one in batteries if one is not None)
+            return replace(job, catalog=replace(job.catalog, batteries=batteries))
+
+    first = state.draft_from_files
+
+    def drafted(*files):
+        plain = first(*files)
+        return Renamed(plain.site, plain.tables)
+
+    monkeypatch.setattr(state, "draft_from_files", drafted)
+
+
+def test_one_family_only(monkeypatch):
+    with_families(monkeypatch, lambda one: one if one.family == "lead" else None)
+    page = opened()
+    assert "Which family?" in [head.value for head in page.header]
+    assert said.ONE_FAMILY in text_of(page)
+    assert "nothing else on offer lasts that long" in text_of(page)
+    assert said.BORDER not in page.button_group(key=rivals_further.OPEN).options
+    assert said.FLIPS_ALL not in [button.label for button in page.button]
+
+
+def test_three_families(monkeypatch):
+    with_families(
+        monkeypatch, lambda one: replace(one, family="salt") if one.chemistry == "gel" else one
+    )
+    page = opened()
+    assert "Lead-acid, salt or lithium?" in [head.value for head in page.header]
+    found = compare(page.session_state["job"].job)
+    assert [one.name for one in found.families] == ["lithium", "lead", "salt"]
+    assert said.others(found) in text_of(page)
+    assert [row[0] for row in table_under(page, "All else equal")] == [
+        f"price of {name} batteries" for name in ("lead", "salt", "lithium")
+    ]
+
+
+def test_failure_stays_in_the_section(monkeypatch, caplog):
+    def fails(*_args, **_settings):
+        raise NotProvenError("Gull Row 14")
+
+    monkeypatch.setattr(cached_rivals, "compare", fails)
+    page = AppTest.from_file(APP, default_timeout=60).run()
+    assert [one.value for one in page.error] == [words.PART_FAILED]
+    assert page.title[0].value.startswith("19 hours")
+    assert page.caption[-1].value == words.CAUTION
+    assert "Gull Row" not in caplog.text
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (420, "dark")])
+def test_in_the_browser(visit, tmp_path, width, scheme):
+    page = visit(width=width, height=900, scheme=scheme)
+    heading = page.page.get_by_role("heading", name=HEADING)
+    heading.wait_for()
+    page.page.locator(".st-key-plain-paid svg.marks").wait_for()
+    heading.evaluate("head => head.scrollIntoView()")
+    page.settle()
+    page.shot(f"rivals-{width}-{scheme}")
+    if width == 1440:
+        chart = page.page.locator(".st-key-plain-paid svg.marks").bounding_box()
+        assert chart["y"] + chart["height"] < 900, "verdict, flips and money on one screen"
+    before = page.headline
+    if width == 1440:
+        page.page.get_by_role("button", name=said.FLIPS_ALL).click()
+        page.page.get_by_text(said.FLIP_SIDES).wait_for()
+    page.page.get_by_role("radio", name=said.TIERS).click()
+    page.page.locator(".st-key-plain-tiers svg.marks").wait_for()
+    page.settle()
+    if width == 1440:
+        with page.page.expect_download() as waiting:
+            page.page.locator(".st-key-paid-svg button").click()
+        waiting.value.save_as(tmp_path / "paid.svg")
+        assert (tmp_path / "paid.svg").read_bytes().startswith(b"<svg")
+        assert page.page.locator(".st-key-paid-png button").is_visible()
+    assert page.headline == before
+    across = page.page.evaluate("document.querySelector('[data-testid=stMain]').scrollWidth")
+    assert across <= width, "nothing to scroll sideways"
+    sizes = page.page.evaluate(
+        "[...document.querySelectorAll('.st-key-plain-paid svg.marks text')]"
+        ".map(text => parseFloat(getComputedStyle(text).fontSize))"
+    )
+    assert min(sizes) >= 12, "labels are legible"
+    page.page.locator(".st-key-rivals_further").evaluate("part => part.scrollIntoView()")
+    page.shot(f"rivals-tiers-{width}-{scheme}")

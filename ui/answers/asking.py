@@ -1,0 +1,116 @@
+"""Answers that take a while: worked out when asked for, shown as long as the job stays the same."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
+
+import streamlit as st
+
+from optimizer.report.charts.theme import room
+from optimizer.report.files import chart_file
+from ui import cached_rivals, words
+from ui.look import chart
+from ui.words import rivals as said
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from optimizer.rivals.budgets import Progress
+    from ui.state import State
+
+T = TypeVar("T")
+Form = Literal["png", "svg"]
+
+_ASKED: Final = "rivals asked"
+#: Room at the right of a chart in the page [px].
+_EDGE_PX: Final = 8
+_FORMS: Final[tuple[tuple[str, Form, str], ...]] = (
+    (words.PNG, "png", "image/png"),
+    (words.SVG, "svg", "image/svg+xml"),
+)
+
+
+def ask(what: str) -> None:
+    """Note that an answer is asked for: the next drawing works it out."""
+    st.session_state[_ASKED] = what
+
+
+def asked(
+    state: State,
+    what: str,
+    key: str,
+    make: Callable[[Progress], T],
+    *,
+    label: str = said.AGAIN,
+    hint: str | None = None,
+) -> T | None:
+    """Return an answer: the one kept, or worked out now where it was just asked for.
+
+    Draws a button that asks for it otherwise, and how far the work is while it lasts.
+
+    Parameters
+    ----------
+    state : State
+        The session's.
+    what : str
+        Names the answer among those of the section.
+    key : str
+        What it is kept under.
+    make : callable
+        Works it out; given what to call with steps done and all steps.
+    label, hint : str
+        Of the button.
+    """
+    wanted = st.session_state.get(_ASKED) == what
+    if key not in cached_rivals.kept(state) and not wanted:
+        st.button(label, key=f"ask {what}", on_click=ask, args=(what,), help=hint)
+        return None
+    if wanted:
+        st.session_state[_ASKED] = None
+    place = st.empty()
+
+    def step(done: int, whole: int) -> None:
+        place.progress(min(1.0, done / max(1, whole)), said.WORKING)
+
+    if key not in cached_rivals.kept(state):
+        place.progress(0.0, said.WORKING)
+    found = cached_rivals.remembered(state, key, lambda: make(step))
+    place.empty()
+    return found
+
+
+def picture(
+    name: str, drawn: Callable[[bool], Any], alt_text: str, *, is_wide: bool = False
+) -> None:
+    """Draw a chart with its downloads.
+
+    Parameters
+    ----------
+    name : str
+        Of its files.
+    drawn : callable
+        Returns the chart; given whether it stands alone in a file.
+    alt_text : str
+        Read out in its place.
+    is_wide : bool
+        Moved sideways on a phone, instead of pressed together.
+    """
+    with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
+        # the page measures what stands beside the plot; room set aside for it would count twice
+        chart(drawn(False).properties(padding=room(_EDGE_PX)), alt_text)
+    with st.container(key=f"files {name}", horizontal=True):
+        for label, form, kind in _FORMS:
+            st.download_button(
+                label,
+                partial(_file, drawn, form),
+                f"{name}.{form}",
+                kind,
+                key=f"{name} {form}",
+                on_click="ignore",
+                type="tertiary",
+            )
+
+
+def _file(drawn: Callable[[bool], Any], form: Form) -> bytes:
+    return chart_file(drawn(True), form)

@@ -1,0 +1,225 @@
+"""Who leaves a quote: a company file dropped in, fields on top of it, a logo."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Any, Final
+
+import streamlit as st
+
+from optimizer import InputError
+from optimizer.inputs.place import Held
+from optimizer.inputs.sections import read_toml
+from optimizer.quote import Company, company_from
+from ui.uploads import uploader
+from ui.words import quote as said
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from optimizer.errors import Fault
+    from ui.state import State
+
+_KEY: Final = "quote"
+#: What holds where nothing is said.
+_PLAIN: Final = Company()
+#: Fields of text: their section and width.
+_TEXTS: Final = {
+    "name": ("company", 270),
+    "number": ("quote", 150),
+    "customer": ("quote", 270),
+    "locale": ("quote", 190),
+}
+
+
+@dataclass
+class QuoteDraft:
+    """What a quote is to be, one session's.
+
+    Parameters
+    ----------
+    asked : str or None
+        The job that was to be priced; None before it is asked for.
+    hours : list of int or None
+        Options picked by hand; by rule where None.
+    content : dict
+        The company file's content.
+    logo : (str, bytes) or None
+        A picture's name and content.
+    logo_named : bool
+        The company file names a logo, which is no file of this machine's to open.
+    day : date or None
+        Day of the quote; today where None.
+    appendix : bool
+        Whether it has one.
+    made : (str, Quote) or None
+        The last quote made, and what it was made of.
+    """
+
+    asked: str | None = None
+    hours: list[int] | None = None
+    content: dict[str, dict[str, Any]] = field(default_factory=dict)
+    logo: tuple[str, bytes] | None = None
+    logo_named: bool = False
+    day: date | None = None
+    appendix: bool = False
+    made: tuple[str, Any] | None = None
+
+    def company(self) -> Company:
+        """Return the company, without its logo; InputError where the details are at fault."""
+        content = {name: dict(section) for name, section in self.content.items()}
+        named = bool(content.get("company", {}).get("name"))
+        if not named:  # a company file needs a name; a quote can be looked at without one
+            content.setdefault("company", {})["name"] = "-"
+        found = company_from(content)
+        return found if named else replace(found, name=None)
+
+
+def quote_draft() -> QuoteDraft:
+    """Return this session's."""
+    if _KEY not in st.session_state:
+        st.session_state[_KEY] = QuoteDraft()
+    found: QuoteDraft = st.session_state[_KEY]
+    return found
+
+
+def with_logo(company: Company, logo: tuple[str, bytes] | None, folder: str) -> Company:
+    """Return the company with its logo as a file of a folder that soon goes.
+
+    Raises
+    ------
+    InputError
+        The file is no picture.
+    """
+    if logo is None:
+        return company
+    name = f"logo{Path(logo[0]).suffix.lower()}"
+    (Path(folder) / name).write_bytes(logo[1])
+    checked = company_from({"company": {"name": "-", "logo": name}}, folder)
+    return replace(company, logo=checked.logo)
+
+
+def sender(state: State, draft: QuoteDraft) -> None:
+    """Draw the company's details."""
+    left, right = st.columns(2, gap="large")
+    with left:
+        uploader(
+            state,
+            "company",
+            said.COMPANY_FILE,
+            ["toml"],
+            lambda files: _take(draft, *files[0]),
+            help=said.COMPANY_HELP,
+        )
+    with right:
+        uploader(
+            state,
+            "logo",
+            said.LOGO_FILE,
+            ["png", "jpg", "jpeg"],
+            lambda files: _take_logo(draft, *files[0]),
+            help=said.LOGO_HELP,
+        )
+        if draft.logo is not None:
+            st.button(said.LOGO_OUT, on_click=lambda: setattr(draft, "logo", None))
+        elif draft.logo_named:
+            st.caption(said.LOGO_APART)
+    with st.container(key="quote_sender", horizontal=True, vertical_alignment="bottom"):
+        for key, (section, width) in _TEXTS.items():
+            _text(draft, section, key, width)
+        _number(draft, "quote", "valid_days", 1, 730, scale=1)
+        _number(draft, "payment", "deposit", 0, 100, scale=100)
+        _markup(draft)
+
+
+def _take(draft: QuoteDraft, name: str, raw: bytes) -> None:
+    found: list[Fault] = []
+    source = read_toml(Held({name: raw}, name), "a company file", found)
+    if source is None:
+        raise InputError(found)
+    content = {
+        key: dict(value) if isinstance(value, dict) else value
+        for key, value in source.content.items()
+    }
+    company = content.get("company")
+    logo = company.pop("logo", None) if isinstance(company, dict) else None
+    try:
+        company_from(content)
+    except InputError as error:
+        raise InputError(
+            replace(fault, file=name, row=source.lines.get(fault.column or ""))
+            for fault in error.faults
+        ) from None
+    draft.content, draft.logo_named = content, logo is not None
+
+
+def _take_logo(draft: QuoteDraft, name: str, raw: bytes) -> None:
+    with TemporaryDirectory() as folder:
+        try:
+            with_logo(Company(), (name, raw), folder)
+        except InputError as error:
+            raise InputError(replace(fault, file=name) for fault in error.faults) from None
+    draft.logo = (name, raw)
+
+
+def _text(draft: QuoteDraft, section: str, key: str, width: int) -> None:
+    label, help_text = said.FIELDS[key]
+    widget = f"quote {key}"
+    st.session_state[widget] = str(draft.content.get(section, {}).get(key, ""))
+    st.text_input(
+        label,
+        key=widget,
+        help=help_text,
+        width=width,
+        max_chars=120,
+        placeholder=_PLAIN.locale if key == "locale" else None,
+        on_change=lambda: _set(draft, section, key, str(st.session_state[widget]).strip() or None),
+    )
+
+
+def _number(draft: QuoteDraft, section: str, key: str, low: int, high: int, *, scale: int) -> None:
+    label, help_text = said.FIELDS[key]
+    widget = f"quote {key}"
+    held = draft.content.get(section, {}).get(key)
+    st.session_state[widget] = None if held is None else round(held * scale)
+
+    def take() -> None:
+        typed = st.session_state[widget]
+        _set(draft, section, key, typed if typed is None or scale == 1 else typed / scale)
+
+    st.number_input(
+        label,
+        low,
+        high,
+        value=None,
+        step=1,
+        key=widget,
+        help=help_text,
+        width=150,
+        placeholder=str(_PLAIN.valid_days) if key == "valid_days" else None,
+        on_change=take,
+    )
+
+
+def _markup(draft: QuoteDraft) -> None:
+    label, help_text = said.FIELDS["markup"]
+    st.session_state["quote markup"] = draft.content.get("quote", {}).get("markup", "line")
+    st.segmented_control(
+        label,
+        list(said.MARKUPS),
+        format_func=said.MARKUPS.__getitem__,
+        key="quote markup",
+        required=True,
+        help=help_text,
+        on_change=lambda: _set(draft, "quote", "markup", st.session_state["quote markup"]),
+    )
+
+
+def _set(draft: QuoteDraft, section: str, key: str, value: object) -> None:
+    keys = dict(draft.content.get(section, {}))
+    keys.pop(key, None)
+    if value is not None:
+        keys[key] = value
+    draft.content = {**draft.content, section: keys}

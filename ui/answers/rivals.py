@@ -1,0 +1,227 @@
+"""Lead-acid or lithium: who wins, why, at which value it flips, and what has been paid by when."""
+
+from __future__ import annotations
+
+import logging
+import math
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer import flips
+from optimizer.report import rivals_words as library
+from optimizer.report.charts.compare import paid_chart, paid_rows
+from optimizer.report.words import bank_in_words, money
+from optimizer.rivals.sides import families_of
+from ui import cached_rivals, words
+from ui.answers import rivals_further
+from ui.answers.asking import asked, picture
+from ui.look import palette
+from ui.markup import safe, table
+from ui.words import rivals as said
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from optimizer.rivals.flips import Flips
+    from optimizer.rivals.sides import Comparison, Contender
+    from ui.cached import Answer
+    from ui.state import State
+
+_LOG = logging.getLogger("keeplit.page")
+_HEIGHT_PX: Final = 240
+
+
+@st.fragment
+def draw(state: State, answer: Answer) -> None:
+    """Draw the section for the hours asked, or those of the point clicked.
+
+    It is drawn by itself: a question asked here leaves the rest of the page alone.
+    """
+    st.header(said.heading(families_of(state.job)))
+    try:
+        _draw(state, answer)
+    except Exception as error:  # the rest of the page must not go down with it
+        _LOG.warning("%s in the comparison", type(error).__name__)
+        st.error(words.PART_FAILED)
+
+
+def _draw(state: State, answer: Answer) -> None:
+    hours = state.job.site.target_hours
+    found = None
+    if answer.choice is not None:
+        hours = answer.asked or answer.choice.design.hours
+        found = cached_rivals.comparison(state, hours)
+    if found is None:
+        st.markdown(said.NOTHING_FITS)
+    else:
+        _verdict(state, found)
+        left, right = st.columns([11, 10], gap="large")
+        with left:
+            st.subheader(said.FLIPS)
+            _flips(state, found)
+            st.subheader(said.PAID)
+            _paid(found)
+        with right:
+            st.subheader(said.SIDE_BY_SIDE)
+            _sides(found)
+    rivals_further.draw(state, hours, found)
+
+
+def _verdict(state: State, found: Comparison) -> None:
+    """Draw who wins and why."""
+    st.markdown(f"**{safe(library.verdict_in_words(found))}**")
+    reasons = [library.reason_in_words(found), library.catch_up_in_words(found)]
+    st.markdown(" ".join(safe(reason) for reason in reasons if reason))
+    if len(found.families) > 2:  # noqa: PLR2004 - winner and rival are in the verdict
+        st.markdown(said.others(found))
+    if found.missing:
+        st.markdown(said.missing(found.missing))
+    if len(families_of(state.job)) == 1:
+        st.markdown(said.ONE_FAMILY)
+
+
+def _flips(state: State, found: Comparison) -> None:
+    """Draw at which values the winner changes: prices at once, all numbers when asked for."""
+    if len(families_of(state.job)) == 1:
+        st.markdown(said.ONE_FAMILY)
+        return
+    key = cached_rivals.key_of(state, "flips", found.hours)
+    first, place = st.container(), st.container()
+    with place:
+        every = asked(
+            state,
+            "flips",
+            key,
+            lambda step: flips(state.job, found.hours, progress=step),
+            label=said.FLIPS_ALL,
+            hint=said.FLIPS_ALL_HELP,
+        )
+    shown = every or cached_rivals.price_flips(state, found.hours)
+    with first:
+        if any(one.flips for one in shown) or every is not None:
+            for turn in library.turns_in_words(shown, found):
+                st.markdown(safe(turn))
+        turning = [one for one in shown if one.flips or one.unproven]
+        rows = [
+            [
+                safe(one.lever.name),
+                said.unbroken(library.value_in_words(one.lever, one.lever.base)),
+                safe(library.regions_in_words(one)) + said.unproven(len(one.unproven)),
+            ]
+            for one in turning
+        ]
+        if rows:
+            st.markdown(table(said.FLIPS_COLUMNS, rows, "lrl"))
+        steady = [one for one in shown if one not in turning]
+        if steady:
+            st.markdown(said.steady(steady))
+    if every is not None:
+        _both_sides(shown)
+
+
+def _both_sides(shown: Sequence[Flips]) -> None:
+    """Draw every flip between its neighbours, and the ranges that were looked through."""
+    turning = [one for one in shown if one.flips]
+    if not turning:
+        return
+    with st.expander(said.FLIP_SIDES):
+        rows = [
+            [
+                safe(one.lever.name),
+                f"{flip.below.value:.9g}",
+                f"{flip.above.value:.9g}",
+                f"{safe(library.winner_in_words(flip.below.winner))} → "
+                f"{safe(library.winner_in_words(flip.above.winner))}",
+                _costs(flip.below.costs),
+                _costs(flip.above.costs),
+                safe(f"{flip.kind}: {flip.cause}" if flip.cause else flip.kind),
+            ]
+            for one in turning
+            for flip in one.flips
+        ]
+        st.markdown(table(said.FLIP_SIDES_COLUMNS, rows, "lrrllll"))
+        ranges = [[safe(one.lever.name), safe(library.range_in_words(one.lever))] for one in shown]
+        st.markdown(table(said.RANGES_COLUMNS, ranges, "ll"))
+
+
+def _costs(costs: dict[str, float]) -> str:
+    return ", ".join(
+        f"{safe(name)} {money(cost, decimals=2) if math.isfinite(cost) else said.NONE}"
+        for name, cost in costs.items()
+    )
+
+
+def _paid(found: Comparison) -> None:
+    """Draw what has been paid by each year, replacements marked, the value left apart."""
+    colours = palette()
+    st.caption(said.paid_title(found.job.site.currency))
+    picture(
+        "paid",
+        lambda alone: paid_chart(
+            found, colours, alone=alone, height=None if alone else _HEIGHT_PX, named=alone
+        ),
+        said.PAID_ALT,
+    )
+    with st.expander(words.AS_TABLE):
+        drawn = paid_rows(found)
+        count = found.job.site.horizon_years + 2
+        years = [drawn[place::count] for place in range(count)]
+        rows = []
+        for own in years:
+            cells = [money(row[kind]) for row in own for kind in ("paid", "nominal", "present")]
+            bought = [f"{row['family']}: {row['bought']}" for row in own if row["bought"]]
+            when = own[0]["what"] if own[0]["what"] != "paid" else words.when(own[0]["year"])
+            rows.append(
+                [when, *(cell.replace("-", "−") for cell in cells), safe("; ".join(bought))]
+            )
+        names = [one.name for one in found.families]
+        st.markdown(table(said.paid_columns(names), rows, "l" + "rrr" * len(names) + "l"))
+
+
+def _sides(found: Comparison) -> None:
+    """Draw the families side by side, and each chemistry by itself."""
+    site = found.job.site
+    st.markdown(
+        "\n".join(
+            "- "
+            + said.equipment(one.name, library.design_in_words(one), library.later_in_words(one))
+            for one in found.families
+        )
+    )
+    cells: list[Callable[[Contender], str]] = [
+        lambda one: money(one.design.life_cycle_cost),
+        lambda one: money(one.design.upfront_cost),
+        lambda one: money(one.value_left),
+        lambda one: money(one.monthly_sum, decimals=2),
+        lambda one: money(one.cost_per_hour),
+        lambda one: money(one.cost_per_kwh),
+        lambda one: str(one.design.hours),
+        lambda one: f"{one.usable_kwh:,.1f}",
+        lambda one: f"{one.mass_kg:,.0f}",
+        lambda one: "" if one.floor_m2 is None else f"{one.floor_m2:,.2f}",
+    ]
+    names = [said.named(one.name) for one in found.families]
+    rows = [
+        [name, *(cell(one) for one in found.families)]
+        for name, cell in zip(said.side_rows(site.currency, site.horizon_years), cells, strict=True)
+    ]
+    if all(one.floor_m2 is None for one in found.families):
+        rows.pop()
+    st.markdown(table(["", *names], rows, "l" + "r" * len(names)))
+    with st.expander(said.CHEMISTRIES):
+        rows = [
+            [
+                safe(one.name),
+                money(one.design.life_cycle_cost),
+                money(one.design.upfront_cost),
+                money(one.value_left),
+                str(one.design.hours),
+                f"{one.mass_kg:,.0f}",
+                safe(bank_in_words(one.design.banks[0], one.design.voltage_v)),
+                safe(library.later_in_words(one)),
+            ]
+            for one in found.chemistries
+        ]
+        columns = said.chemistry_columns(site.currency, site.horizon_years)
+        st.markdown(table(columns, rows, "lrrrrrll"))

@@ -1,0 +1,316 @@
+"""Looking further, one question at a time: two numbers at once, doubts, budgets, tiers."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer import border, regret, staircase, swings, tiers
+from optimizer.report import rivals_words as library
+from optimizer.report.charts.compare import border_chart
+from optimizer.report.charts.stairs import staircase_chart, tiers_chart
+from optimizer.report.charts.sway import swings_chart
+from optimizer.report.words import bank_in_words, money, set_in_words
+from optimizer.rivals.levers import levers_of
+from optimizer.rivals.scenarios import STATED
+from ui import cached_rivals, words
+from ui.answers.asking import ask, asked, picture
+from ui.look import palette
+from ui.markup import safe, table
+from ui.words import rivals as said
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from typing import Literal
+
+    from optimizer.rivals.budgets import Staircase
+    from optimizer.rivals.regret import Regret
+    from optimizer.rivals.sides import Comparison
+    from optimizer.rivals.swings import Swings
+    from optimizer.rivals.tiers import Tiers
+    from ui.state import State
+
+    What = Literal["cost", "hours"]
+
+#: Keys of the widgets.
+OPEN: Final = "rivals open"
+ACROSS: Final = "rivals across"
+MOVED: Final = "rivals moved"
+LIFETIME: Final = "rivals lifetime"
+LATER: Final = "rivals later"
+BUDGET: Final = "rivals budget"
+_HEIGHT_PX: Final = 380
+_MONEY_STEP: Final = 100.0
+
+
+def draw(state: State, hours: int, found: Comparison | None) -> None:
+    """Draw the questions as one line, the open one below; nothing is worked out unasked."""
+    offered: dict[str, Callable[[], None]] = {}
+    if found is not None:
+        if found.rival is not None:
+            offered[said.BORDER] = lambda: _border(state, hours)
+        offered[said.MOVES] = lambda: _moves(state, hours)
+    offered[said.BUDGETS] = lambda: _budgets(state, hours)
+    offered[said.TIERS] = lambda: _tiers(state)
+    if st.session_state.get(OPEN) not in offered:
+        st.session_state[OPEN] = None
+    st.pills(
+        said.FURTHER,
+        list(offered),
+        key=OPEN,
+        on_change=lambda: ask(st.session_state[OPEN]),
+    )
+    opened = st.session_state[OPEN]
+    if opened is not None:
+        with st.container(key="rivals_further"):
+            offered[opened]()
+
+
+def _border(state: State, hours: int) -> None:
+    """Draw the line on which both cost the same, in two numbers."""
+    names = {one.key: one.name for one in levers_of(state.job) if not one.key.startswith("price:")}
+    across = st.selectbox(
+        said.ACROSS,
+        list(names),
+        format_func=names.__getitem__,
+        key=ACROSS,
+        on_change=ask,
+        args=(said.BORDER,),
+        width=320,
+    )
+    key = cached_rivals.key_of(state, "border", hours, across)
+    found = asked(state, said.BORDER, key, lambda _: border(state.job, hours, across=str(across)))
+    if found is None:
+        return
+    st.markdown("\n".join(f"- {safe(text)}" for text in library.border_in_words(found)))
+    colours = palette()
+    picture(
+        "border",
+        lambda alone: border_chart(found, colours, alone=alone, height=_HEIGHT_PX),
+        said.BORDER_ALT,
+    )
+    with st.expander(words.AS_TABLE):
+        rows = [
+            [
+                safe(library.value_in_words(found.across, point.value)),
+                said.wins_anyway(library.winner_in_words(point.always))
+                if point.factor is None
+                else safe(library.value_in_words(found.price, point.factor)),
+            ]
+            for point in found.points
+        ]
+        st.markdown(table(said.border_columns(found.across.name, found.priced), rows, "rl"))
+
+
+def _moves(state: State, hours: int) -> None:
+    """Draw each doubt by itself, then all at once."""
+    key = cached_rivals.key_of(state, "moves", hours)
+
+    def make(step: Callable[[int, int], None]) -> tuple[Swings, Regret]:
+        each = swings(state.job, hours, progress=lambda done, whole: step(done, 5 * whole))
+        # in this process: others would cost more to start than they save
+        return each, regret(
+            state.job,
+            hours,
+            processes=1,
+            progress=lambda done, whole: step(whole + 4 * done, 5 * whole),
+        )
+
+    found = asked(state, said.MOVES, key, make)
+    if found is None:
+        return
+    st.subheader(said.ALONE)
+    _swings(found[0])
+    st.subheader(said.TOGETHER)
+    _regret(found[1])
+
+
+def _swings(found: Swings) -> None:
+    named = {"cost": said.COST_SWINGS, "hours": said.HOURS_SWINGS}
+    st.session_state.setdefault(MOVED, "cost")
+    picked = st.segmented_control(
+        said.HOW_SWINGS, list(named), format_func=named.__getitem__, key=MOVED, required=True
+    )
+    what: What = "hours" if picked == "hours" else "cost"
+    currency = found.job.site.currency
+    moving = [
+        one for one in found.swings if (one.cost_span if what == "cost" else one.hours_span) > 0
+    ]
+    if not moving:
+        st.markdown(said.NOTHING_MOVES)
+        return
+    st.caption(said.swings_title(currency, found.hours, found.budget, what=what))
+    colours = palette()
+    picture(
+        f"swings-{what}",
+        lambda alone: swings_chart(found, colours, what=what, alone=alone),
+        said.SWINGS_ALT,
+        is_wide=True,
+    )
+    with st.expander(words.AS_TABLE):
+        rows = []
+        for one in moving:
+            ends = (one.low, one.base, one.high)
+            amounts = [
+                f"{end.hours}"
+                if what == "hours"
+                else (money(end.cost) if math.isfinite(end.cost) else said.NONE)
+                for end in ends
+            ]
+            values = [safe(library.value_in_words(one.lever, end.value)) for end in ends]
+            who = said.winners([end.winner for end in ends])
+            rows.append([safe(one.lever.name), *values, *amounts, who])
+        st.markdown(table(said.swings_columns(currency, what=what), rows, "lrrrrrrl"))
+
+
+def _regret(found: Regret) -> None:
+    st.markdown(safe(library.regret_in_words(found)))
+    with st.expander(said.REGRET_TABLE):
+        rows = []
+        for record in found.records:
+            marks = [said.SAFEST] if record is found.safest else []
+            marks += [said.TODAY] if record.first == found.cheapest_today else []
+            rows.append(
+                [
+                    safe(library.first_in_words(record.first)),
+                    said.named(record.first.family),
+                    f"{100 * record.best_share:.1f}",
+                    *(
+                        money(amount) if math.isfinite(amount) else said.STRANDED
+                        for amount in (
+                            record.largest_regret,
+                            record.mean_regret,
+                            record.mean_cost,
+                        )
+                    ),
+                    ", ".join(marks),
+                ]
+            )
+        columns = said.regret_columns(found.job.site.currency)
+        st.markdown(table(columns, rows, "llrrrrl"))
+    with st.expander(said.HOW_DRAWN):
+        st.markdown("\n".join(f"- {safe(text)}" for text in STATED))
+
+
+def _budgets(state: State, hours: int) -> None:
+    """Draw what a budget buys, and what the hours ask for."""
+    site = state.job.site
+    kinds = {False: said.BUDGET_START, True: said.BUDGET_LIFETIME}
+    st.session_state.setdefault(LIFETIME, False)
+    st.session_state.setdefault(LATER, site.later_limit)
+    st.session_state.setdefault(BUDGET, site.budget)
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        lifetime = bool(
+            st.segmented_control(
+                said.HOW_BUDGET,
+                list(kinds),
+                format_func=kinds.__getitem__,
+                key=LIFETIME,
+                required=True,
+                on_change=ask,
+                args=(said.BUDGETS,),
+            )
+        )
+        later = st.number_input(
+            said.later_label(site.currency),
+            0.0,
+            value=None,
+            step=_MONEY_STEP,
+            format="%g",
+            key=LATER,
+            placeholder=words.NO_LIMIT,
+            help=said.LATER_HELP,
+            on_change=ask,
+            args=(said.BUDGETS,),
+            width=230,
+        )
+        budget = st.number_input(
+            said.budget_label(site.currency),
+            0.0,
+            value=None,
+            step=_MONEY_STEP,
+            format="%g",
+            key=BUDGET,
+            help=said.BUDGET_HELP,
+            width=230,
+        )
+    key = cached_rivals.key_of(state, "budgets", lifetime, later)
+    found = asked(
+        state,
+        said.BUDGETS,
+        key,
+        lambda step: staircase(state.job, lifetime=lifetime, later_limit=later, progress=step),
+    )
+    if found is None:
+        return
+    if not found.steps:
+        st.markdown(said.NO_STAIRS)
+        return
+    _stairs(found, hours, budget)
+
+
+def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
+    site = found.job.site
+    st.markdown(" ".join(said.reach(found, hours, budget)))
+    st.caption(said.stairs_title(site.currency, site.horizon_years, lifetime=found.lifetime))
+    colours = palette()
+    picture(
+        "budget",
+        lambda alone: staircase_chart(
+            found, colours, alone=alone, height=_HEIGHT_PX, chosen=budget
+        ),
+        said.STAIRS_ALT,
+    )
+    with st.expander(words.AS_TABLE):
+        rows = [
+            [
+                money(math.ceil(step.budget)),
+                str(step.hours),
+                money(step.price_of_hour),
+                money(step.design.upfront_cost if found.lifetime else step.design.life_cycle_cost),
+                f"{safe(bank_in_words(step.design.banks[0], step.design.voltage_v))}; "
+                f"{safe(set_in_words(step.design))}",
+                safe(library.purchases_in_words(step.later)),
+                safe(library.cause_in_words(step.cause)),
+            ]
+            for step in found.steps
+        ]
+        columns = said.stairs_columns(site.currency, site.horizon_years, lifetime=found.lifetime)
+        st.markdown(table(columns, rows, "rrrrlll"))
+
+
+def _tiers(state: State) -> None:
+    """Draw the cost of each tier of loads."""
+    key = cached_rivals.key_of(state, "tiers")
+    found = asked(state, said.TIERS, key, lambda step: tiers(state.job, progress=step))
+    if found is None:
+        return
+    if not any(one.curve.points for one in found.curves):
+        st.markdown(said.NO_TIERS)
+        return
+    site = found.job.site
+    st.caption(said.tiers_title(site.currency, site.horizon_years))
+    colours = palette()
+    picture(
+        "tiers",
+        lambda alone: tiers_chart(found, colours, alone=alone, height=_HEIGHT_PX),
+        said.TIERS_ALT,
+    )
+    _tiers_table(found)
+
+
+def _tiers_table(found: Tiers) -> None:
+    target = found.job.site.target_hours
+    rows = []
+    for hours in sorted({target, *found.landmarks}):
+        row = [said.tier_hours(hours, target)]
+        for number, cost in enumerate(found.at(hours)):
+            row.append(said.NONE if cost.cost is None else money(cost.cost))
+            if number:
+                row.append("" if cost.extra is None else money(cost.extra))
+        rows.append(row)
+    added = [one.added for one in found.curves]
+    marks = "r" * (2 * len(added))
+    st.markdown(table(said.tier_columns(added, found.job.site.currency), rows, marks))

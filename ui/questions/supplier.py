@@ -1,0 +1,288 @@
+"""What a supplier charges: their own list, read by choices that can be used again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+import streamlit as st
+
+from optimizer.inputs.place import Held
+from optimizer.quote.map_draft import columns_in, content_of, details, first_guess
+from optimizer.quote.price_map import read_map
+from optimizer.quote.pricelist import read_list
+from ui import words
+from ui.questions.supplier_columns import column_choice, filters, more_columns
+from ui.questions.supplier_result import result
+from ui.uploads import uploader
+from ui.words import supplier as said
+
+if TYPE_CHECKING:
+    from optimizer import InputError
+    from optimizer.inputs.supplier_list import SupplierList
+    from ui.state import State
+
+_KEY: Final = "supplier"
+_TABLES: Final = ("batteries", "inverters", "works", "cables", "fuses")
+
+
+@dataclass
+class ListDraft:
+    """A supplier's list on its way in, one session's.
+
+    Parameters
+    ----------
+    supplier : SupplierList or None
+        What was dropped in.
+    head : dict
+        The mapping's [list], without the currency it is turned into.
+    columns : dict
+        By our columns: what is chosen; empty where nothing is yet.
+    filter : dict
+        Words wanted, by columns of theirs.
+    replace_all, leave_out : bool
+        What was said to the rows that stand, and to those that cannot be read.
+    refused : InputError or None
+        Why the rows were not taken in.
+    taken : bool
+        Whether they were.
+    """
+
+    supplier: SupplierList | None = None
+    head: dict[str, Any] = field(default_factory=dict)
+    columns: dict[str, dict[str, Any]] = field(default_factory=dict)
+    filter: dict[str, list[str]] = field(default_factory=dict)
+    mapped: bool = False
+    replace_all: bool = False
+    leave_out: bool = False
+    refused: InputError | None = None
+    taken: bool = False
+
+    @property
+    def heading_row(self) -> int | None:
+        """The row of the column names where it was typed."""
+        return self.head.get("heading_row")
+
+    def missing(self) -> list[str]:
+        """Return our required columns that nothing is chosen for."""
+        chosen = self.chosen()
+        known = columns_in(self.head["table"])
+        return [name for name, one in known.items() if one.required and name not in chosen]
+
+    def chosen(self) -> dict[str, dict[str, Any]]:
+        """Return our columns that something is chosen for."""
+        return {
+            ours: one for ours, one in self.columns.items() if one.get("column") or one.get("value")
+        }
+
+    def content(self, currency: str) -> dict[str, Any]:
+        """Return the mapping's content for a job's currency."""
+        head = {key: value for key, value in self.head.items() if value is not None}
+        if head.get("currency") == currency:
+            head.pop("exchange", None)
+        else:
+            head["into"] = currency
+        wanted = {name: listed for name, listed in self.filter.items() if listed}
+        return {"list": head, "columns": self.chosen(), "filter": wanted}
+
+
+def draw(state: State) -> None:
+    """Draw the question."""
+    draft = _draft()
+    left, right = st.columns(2, gap="large")
+    with left:
+        uploader(
+            state,
+            "supplier list",
+            said.LIST_FILE,
+            ["csv", "xlsx"],
+            lambda files: _take_list(state, draft, *files[0]),
+            help=said.LIST_HELP,
+        )
+    with right:
+        uploader(
+            state,
+            "supplier map",
+            said.MAP_FILE,
+            ["toml"],
+            lambda files: _take_map(draft, *files[0]),
+            help=said.MAP_HELP,
+        )
+    if draft.supplier is None:
+        if draft.mapped:
+            st.markdown(said.MAP_ALONE)
+        return
+    _came(draft, draft.supplier)
+    _head(state, draft, draft.supplier)
+    filters(draft, draft.supplier)
+    st.subheader(said.WHICH)
+    names = list(draft.columns)
+    half = (len(names) + 1) // 2
+    for place, part in zip(st.columns(2, gap="large"), (names[:half], names[half:]), strict=True):
+        with place:
+            for ours in part:
+                column_choice(state, draft, draft.supplier, ours)
+    more_columns(draft)
+    result(state, draft, draft.supplier)
+
+
+def _draft() -> ListDraft:
+    if _KEY not in st.session_state:
+        st.session_state[_KEY] = ListDraft()
+    found: ListDraft = st.session_state[_KEY]
+    return found
+
+
+def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
+    draft.supplier = read_list(Held({name: raw}, name))
+    draft.leave_out, draft.taken, draft.refused = False, False, None
+    if not draft.mapped:
+        draft.head = {"table": "batteries", "currency": state.job.site.currency}
+        _guess(draft, draft.supplier)
+
+
+def _put_away() -> None:
+    st.session_state[_KEY] = ListDraft()
+
+
+def _guess(draft: ListDraft, supplier: SupplierList) -> None:
+    guessed = first_guess(supplier, draft.head["table"])
+    known = columns_in(draft.head["table"])
+    draft.columns = {
+        name: guessed.get(name, {})
+        for name, one in known.items()
+        if one.required or name in guessed or name == "supplier"
+    }
+    draft.filter = {}
+
+
+def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
+    content = content_of(read_map(Held({name: raw}, name)))
+    draft.head = {key: value for key, value in content["list"].items() if key != "into"}
+    order = list(columns_in(draft.head["table"]))
+    draft.columns = dict(sorted(content["columns"].items(), key=lambda one: order.index(one[0])))
+    draft.filter = content.get("filter", {})
+    draft.mapped = True
+    draft.taken, draft.refused = False, None
+
+
+def _came(draft: ListDraft, supplier: SupplierList) -> None:
+    """Draw the list as it came, rows numbered as in a spreadsheet."""
+    import pandas as pd  # noqa: PLC0415 - only where a table is drawn
+
+    heading = supplier.heading_row(draft.heading_row)
+    filled = sum(1 for row in supplier.rows[heading:] if any(row))
+    st.markdown(said.list_found(supplier.file, filled, heading, mapped=draft.mapped))
+    st.button(said.AWAY, on_click=_put_away, type="tertiary")
+    with st.expander(said.AS_IT_CAME):
+        wide = max(map(len, supplier.rows))
+        rows = [(*row, *[""] * (wide - len(row))) for row in supplier.rows]
+        frame = pd.DataFrame(rows, columns=[_letter(place) for place in range(wide)])
+        frame.index = pd.RangeIndex(1, len(rows) + 1)
+        st.dataframe(frame, width="stretch", placeholder="")
+
+
+def _letter(place: int) -> str:
+    """Return a column's letters as spreadsheets count them.
+
+    >>> _letter(0), _letter(25), _letter(26)
+    ('A', 'Z', 'AA')
+    """
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
+    """Draw what holds for the whole list."""
+    ours, head = state.job.site.currency, draft.head
+    with st.container(key="supplier_head", horizontal=True, vertical_alignment="bottom"):
+        st.session_state["supplier table"] = head["table"]
+        st.selectbox(
+            said.TABLE,
+            _TABLES,
+            format_func=words.TABLES.__getitem__,
+            key="supplier table",
+            width=190,
+            on_change=_switch_table,
+            args=(draft, supplier),
+        )
+        st.session_state["supplier currency"] = head.get("currency", "")
+        st.text_input(
+            said.CURRENCY,
+            key="supplier currency",
+            max_chars=3,
+            width=110,
+            help=said.CURRENCY_HELP,
+            on_change=_set_head,
+            args=(draft, "currency"),
+        )
+        if head.get("currency") != ours:
+            label = said.exchange(head.get("currency", ""), ours)
+            _head_number(draft, "exchange", label, said.EXCHANGE_HELP)
+        _head_number(draft, "factor", said.FACTOR, said.FACTOR_HELP)
+        st.session_state["supplier heading_row"] = head.get("heading_row")
+        st.number_input(
+            said.HEADING_ROW,
+            1,
+            1000,
+            value=None,
+            step=1,
+            key="supplier heading_row",
+            width=170,
+            placeholder=str(supplier.heading_row(None)),
+            help=said.HEADING_ROW_HELP,
+            on_change=_set_head,
+            args=(draft, "heading_row"),
+        )
+        st.session_state["supplier decimals"] = head.get("decimals") or ""
+        st.selectbox(
+            said.DECIMALS,
+            list(said.DECIMAL_FORMS),
+            format_func=said.DECIMAL_FORMS.__getitem__,
+            key="supplier decimals",
+            width=190,
+            help=said.DECIMALS_HELP,
+            on_change=_set_head,
+            args=(draft, "decimals"),
+        )
+
+
+def _head_number(
+    draft: ListDraft, key: Literal["exchange", "factor"], label: str, help_text: str
+) -> None:
+    widget = f"supplier {key}"
+    st.session_state[widget] = draft.head.get(key, 1.0 if key == "factor" else None)
+    st.number_input(
+        label,
+        0.0,
+        None,
+        value=None,
+        step=0.01,
+        format="%g",
+        key=widget,
+        width=150,
+        help=help_text,
+        on_change=_set_head,
+        args=(draft, key),
+    )
+
+
+def _set_head(draft: ListDraft, key: str) -> None:
+    typed = st.session_state[f"supplier {key}"]
+    draft.head[key] = typed.strip().upper() if key == "currency" else (typed or None)
+    if key == "heading_row" and draft.supplier is not None:
+        table_name = draft.head["table"]
+        theirs = set(draft.supplier.headings(typed))
+        for ours, one in draft.columns.items():  # what still has a column keeps it
+            if one.get("column") in theirs:
+                fresh = details(draft.supplier, typed, table_name, ours, one["column"])
+                draft.columns[ours] = {**fresh, **one}
+
+
+def _switch_table(draft: ListDraft, supplier: SupplierList) -> None:
+    draft.head["table"] = st.session_state["supplier table"]
+    _guess(draft, supplier)
