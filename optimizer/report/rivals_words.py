@@ -214,9 +214,7 @@ def catch_up_in_words(comparison: Comparison) -> str:
     if years is None:
         left = dearer is comparison.winner
         tail = ": only the value left at the end makes up for it" if left else ""
-        return (
-            f"{start} and has not caught up within {comparison.job.site.horizon_in_words}{tail}."
-        )
+        return f"{start} and has not caught up within {comparison.job.site.horizon_in_words}{tail}."
     after = "at once" if years == 0 else f"after {years} year{'s' if years > 1 else ''}"
     return f"{start} and has caught up {after}."
 

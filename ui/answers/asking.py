@@ -9,7 +9,7 @@ import streamlit as st
 
 from optimizer.report.charts.theme import room
 from optimizer.report.files import chart_file
-from ui import cached_rivals, words
+from ui import cached_rivals
 from ui.look import chart
 from ui.words import rivals as said
 
@@ -26,8 +26,8 @@ _ASKED: Final = "rivals asked"
 #: Room at the right of a chart in the page [px].
 _EDGE_PX: Final = 8
 _FORMS: Final[tuple[tuple[str, Form, str], ...]] = (
-    (words.PNG, "png", "image/png"),
-    (words.SVG, "svg", "image/svg+xml"),
+    (said.PICTURE_PNG, "png", "image/png"),
+    (said.PICTURE_SVG, "svg", "image/svg+xml"),
 )
 
 

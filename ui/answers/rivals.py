@@ -58,13 +58,17 @@ def _draw(state: State, answer: Answer) -> None:
         _verdict(state, found)
         left, right = st.columns([11, 10], gap="large")
         with left:
-            st.subheader(said.FLIPS)
-            _flips(state, found)
-            st.subheader(said.PAID)
+            st.markdown(f"### {said.FLIPS}")
+            every = _flips(state, found)
+            st.markdown(f"### {said.PAID}")
             _paid(found)
         with right:
-            st.subheader(said.SIDE_BY_SIDE)
+            st.markdown(f"### {said.SIDE_BY_SIDE}")
             _sides(found)
+        # too wide for half the page
+        _both_sides(every)
+        _paid_table(found)
+        _chemistries(found)
     rivals_further.draw(state, hours, found)
 
 
@@ -81,11 +85,14 @@ def _verdict(state: State, found: Comparison) -> None:
         st.markdown(said.ONE_FAMILY)
 
 
-def _flips(state: State, found: Comparison) -> None:
-    """Draw at which values the winner changes: prices at once, all numbers when asked for."""
+def _flips(state: State, found: Comparison) -> tuple[Flips, ...]:
+    """Draw at which values the winner changes: prices at once, all numbers when asked for.
+
+    Returns what was found along all numbers, nothing where they were not asked for.
+    """
     if len(families_of(state.job)) == 1:
         st.markdown(said.ONE_FAMILY)
-        return
+        return ()
     key = cached_rivals.key_of(state, "flips", found.hours)
     first, place = st.container(), st.container()
     with place:
@@ -116,8 +123,7 @@ def _flips(state: State, found: Comparison) -> None:
         steady = [one for one in shown if one not in turning]
         if steady:
             st.markdown(said.steady(steady))
-    if every is not None:
-        _both_sides(shown)
+    return every or ()
 
 
 def _both_sides(shown: Sequence[Flips]) -> None:
@@ -163,7 +169,11 @@ def _paid(found: Comparison) -> None:
         ),
         said.PAID_ALT,
     )
-    with st.expander(words.AS_TABLE):
+
+
+def _paid_table(found: Comparison) -> None:
+    """Draw the same as a table, in all three kinds of money."""
+    with st.expander(said.PAID_TABLE):
         drawn = paid_rows(found)
         count = found.job.site.horizon_years + 2
         years = [drawn[place::count] for place in range(count)]
@@ -180,7 +190,7 @@ def _paid(found: Comparison) -> None:
 
 
 def _sides(found: Comparison) -> None:
-    """Draw the families side by side, and each chemistry by itself."""
+    """Draw the families side by side."""
     site = found.job.site
     st.markdown(
         "\n".join(
@@ -209,6 +219,11 @@ def _sides(found: Comparison) -> None:
     if all(one.floor_m2 is None for one in found.families):
         rows.pop()
     st.markdown(table(["", *names], rows, "l" + "r" * len(names)))
+
+
+def _chemistries(found: Comparison) -> None:
+    """Draw each chemistry by itself."""
+    site = found.job.site
     with st.expander(said.CHEMISTRIES):
         rows = [
             [

@@ -121,9 +121,9 @@ def _moves(state: State, hours: int) -> None:
     found = asked(state, said.MOVES, key, make)
     if found is None:
         return
-    st.subheader(said.ALONE)
+    st.markdown(f"### {said.ALONE}")
     _swings(found[0])
-    st.subheader(said.TOGETHER)
+    st.markdown(f"### {said.TOGETHER}")
     _regret(found[1])
 
 
