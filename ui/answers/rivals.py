@@ -55,7 +55,7 @@ def _draw(state: State, answer: Answer) -> None:
     if found is None:
         st.markdown(said.NOTHING_FITS)
     else:
-        _verdict(state, found)
+        _verdict(found)
         left, right = st.columns([11, 10], gap="large")
         with left:
             st.markdown(f"### {said.FLIPS}")
@@ -72,7 +72,7 @@ def _draw(state: State, answer: Answer) -> None:
     rivals_further.draw(state, hours, found)
 
 
-def _verdict(state: State, found: Comparison) -> None:
+def _verdict(found: Comparison) -> None:
     """Draw who wins and why."""
     st.markdown(f"**{safe(library.verdict_in_words(found))}**")
     reasons = [library.reason_in_words(found), library.catch_up_in_words(found)]
@@ -81,8 +81,6 @@ def _verdict(state: State, found: Comparison) -> None:
         st.markdown(said.others(found))
     if found.missing:
         st.markdown(said.missing(found.missing))
-    if len(families_of(state.job)) == 1:
-        st.markdown(said.ONE_FAMILY)
 
 
 def _flips(state: State, found: Comparison) -> tuple[Flips, ...]:
