@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import logging
-import traceback
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import streamlit as st
@@ -14,6 +11,7 @@ from optimizer.jobfile import save_job
 from ui import cached, words
 from ui.answers import PARTS, beside, quote, rivals
 from ui.answers import curve as curve_part
+from ui.failures import report
 from ui.look import dress
 from ui.markup import safe
 from ui.questions import QUESTIONS
@@ -26,8 +24,6 @@ if TYPE_CHECKING:
     from ui.answers import Part
     from ui.cached import Answer, Curves
 
-_LOG = logging.getLogger("keeplit.page")
-
 
 def main() -> None:
     """Draw the page; whatever goes wrong, it stays usable and its log says nothing of the job."""
@@ -36,7 +32,7 @@ def main() -> None:
     try:
         _page(current())
     except Exception as error:  # a person must not lose the page to a bug in it
-        _report(error)
+        report(error)
         st.error(words.PAGE_FAILED)
 
 
@@ -95,7 +91,7 @@ def _curves(state: State, wait: st.delta_generator.DeltaGenerator) -> tuple[Curv
     try:
         state.shown = cached.curves(state, progress)
     except KeeplitError as error:
-        _report(error)
+        report(error)
         wait.error(words.CURVE_FAILED)
         return state.shown, True
     wait.empty()
@@ -106,7 +102,7 @@ def _chosen(state: State, found: Curves) -> Design | None:
     try:
         return cached.chosen(state, found)
     except KeeplitError as error:
-        _report(error)
+        report(error)
         return None
 
 
@@ -114,7 +110,7 @@ def _answer(state: State, found: Curves) -> Answer | None:
     try:
         return cached.answer(state, found)
     except KeeplitError as error:
-        _report(error)
+        report(error)
         return None
 
 
@@ -188,18 +184,12 @@ def _part(heading: str, draw: Part, state: State, found: Curves, choice: Choice)
     try:
         draw(state, found, choice)
     except KeeplitError as error:
-        _report(error)
+        report(error)
         st.error(words.PART_FAILED)
 
 
 def _to_target(state: State) -> None:
     state.picked = None
-
-
-def _report(error: Exception) -> None:
-    """Write where something failed, and nothing of what it was about."""
-    frame = traceback.extract_tb(error.__traceback__)[-1]
-    _LOG.warning("%s at %s:%s", type(error).__name__, Path(frame.filename).name, frame.lineno)
 
 
 if __name__ == "__main__":

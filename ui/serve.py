@@ -1,7 +1,7 @@
 """Serve the page: what `keeplit page` starts as a process of its own.
 
 All that is slow to import is imported before the first person comes, so that the first page is as
-fast as the next.
+fast as the next, and no two visitors' threads import the same thing half.
 """
 
 from __future__ import annotations
@@ -18,13 +18,18 @@ _SLOW: Final = (
     "pulp",
     "optimizer.api",
     "optimizer.opinion",
+    "optimizer.api_compare",
+    "optimizer.rivals.flips",
+    "optimizer.rivals.sides",
     "ui.answers",
+    "ui.answers.quote",
+    "ui.answers.rivals",
     "ui.questions",
 )
 
 
 def main() -> None:
-    """Import, answer the demo once, and hand over to the server."""
+    """Import, and hand over to the server."""
     for name in _SLOW:
         importlib.import_module(name)
     cli.main(prog_name="keeplit page")

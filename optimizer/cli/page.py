@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from optimizer.cli.show import catalog_option
+from optimizer.errors import Fault, InputError
 
 if TYPE_CHECKING:
     import subprocess
@@ -58,6 +59,7 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
     from optimizer import api
 
     api.load(site, catalog)  # a faulty site is told here, with every fault
+    _free(address, port)
     root = Path(__file__).resolve().parents[2]
     paths = [str(root), os.environ.get("PYTHONPATH", "")]
     environment = {
@@ -81,6 +83,18 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
         server.terminate()
         server.wait()
     sys.exit(status)
+
+
+def _free(address: str, port: int) -> None:
+    """Refuse a port that something else listens at: its page would be taken for this one."""
+    import socket
+
+    try:
+        socket.create_connection((address, port), timeout=0.5).close()
+    except OSError:
+        return
+    wanted = "a port that nothing listens at, such as --port 8502"
+    raise InputError([Fault("options", None, "--port", f"{port}, which is taken", wanted)])
 
 
 def _leave(number: int, frame: object) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import logging
 import math
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +15,7 @@ from optimizer.rivals.sides import families_of
 from ui import cached_rivals, words
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
+from ui.failures import report
 from ui.look import palette
 from ui.markup import safe, table
 from ui.words import rivals as said
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from ui.cached import Answer
     from ui.state import State
 
-_LOG = logging.getLogger("keeplit.page")
 _HEIGHT_PX: Final = 240
 
 
@@ -42,7 +41,7 @@ def draw(state: State, answer: Answer) -> None:
     try:
         _draw(state, answer)
     except Exception as error:  # the rest of the page must not go down with it
-        _LOG.warning("%s in the comparison", type(error).__name__)
+        report(error)
         st.error(words.PART_FAILED)
 
 

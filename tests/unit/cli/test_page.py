@@ -1,5 +1,6 @@
 """``keeplit page``: how the server is started; nothing of Streamlit is imported for it."""
 
+import socket
 import subprocess
 import sys
 from typing import ClassVar
@@ -53,6 +54,17 @@ class Process:
 
     def terminate(self):
         return None
+
+
+def test_a_port_that_is_taken_is_refused(monkeypatch):
+    monkeypatch.setattr(subprocess, "Popen", lambda *_a, **_s: pytest.fail("started"))
+    with socket.socket() as other:
+        other.bind(("localhost", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        result = CliRunner().invoke(page, ["house", "--port", str(port)])
+    assert isinstance(result.exception, InputError)
+    assert f"{port}, which is taken" in str(result.exception)
 
 
 def test_site_is_handed_over(monkeypatch, tmp_path):
