@@ -125,7 +125,7 @@ def reasons_in_words(search: Search, diagnosis: Diagnosis) -> list[str]:
         f"In the way is {_IN_THE_WAY[requirement]}." for requirement in diagnosis.in_the_way
     ]
     if any(opening.lever.endswith("budget") for opening in diagnosis.openings):
-        sentences.append("The money allowed buys no design.")
+        sentences.append("The money allowed buys nothing that holds this long.")
     elif not diagnosis.in_the_way:
         sentences.append(_blank(search))
     sentences += [opening.sentence for opening in diagnosis.openings]
@@ -151,7 +151,7 @@ def _blank(search: Search) -> str:
         return "No battery on offer passes; more than one requirement is in the way."
     limits = search.job.site
     if limits.budget is not None or limits.lifetime_budget is not None:
-        return "The money allowed buys no design."
+        return "The money allowed buys nothing that holds this long."
     return (
         f"{_counted(len(sets), 'inverter set')} and {_counted(len(banks), 'bank')} pass by "
         "themselves; no pair of them holds long enough."

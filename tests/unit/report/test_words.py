@@ -105,7 +105,7 @@ def test_what_binds():
             {"hours": 1},
             "No battery on offer passes",
         ),
-        (make_job(), {"budget": 100.0}, "The money allowed buys no design."),
+        (make_job(), {"budget": 100.0}, "The money allowed buys nothing that holds this long."),
         (
             make_job(batteries=[make_battery(capacity_ah=1.0)]),
             {"hours": 24},
