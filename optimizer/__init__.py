@@ -31,7 +31,6 @@ from optimizer.api_compare import (
     swings,
     tiers,
 )
-from optimizer.design import BankPeriod, CableRun, Curve, Design
 from optimizer.errors import (
     Fault,
     InputError,
@@ -40,8 +39,9 @@ from optimizer.errors import (
     NoDesignError,
     NotProvenError,
 )
-from optimizer.existing import Existing
-from optimizer.job import Job
+from optimizer.model.design import BankPeriod, CableRun, Curve, Design
+from optimizer.model.existing import Existing
+from optimizer.model.job import Job
 
 __all__ = [
     "BankPeriod",

@@ -7,24 +7,24 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from optimizer.asking import no_design, one_question, search_for, within
-from optimizer.design import Curve
-from optimizer.job import LONGEST_HOURS
+from optimizer.model.design import Curve
+from optimizer.model.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from pathlib import Path
 
-    from optimizer.choice import Choice
-    from optimizer.design import Design
-    from optimizer.existing import Existing
-    from optimizer.job import Job
-    from optimizer.judgement import Judgement
-    from optimizer.ledger import Assumption
-    from optimizer.opinion import Opinion
-    from optimizer.outage_run import OutageRun
+    from optimizer.answers.assessment import Judgement
+    from optimizer.answers.choice import Choice
+    from optimizer.answers.ledger import Assumption
+    from optimizer.answers.opinion import Opinion
+    from optimizer.answers.outage_run import OutageRun
+    from optimizer.answers.site_survey import Survey
+    from optimizer.engine.solver import SolverName
+    from optimizer.model.design import Design
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Job
     from optimizer.quote import Company, Quote
-    from optimizer.site_survey import Survey
-    from optimizer.solver import SolverName
 
     Progress = Callable[[int, int], None]
 
@@ -44,8 +44,8 @@ def load(site: str | Path, catalog: str | Path | None = None) -> Job:
     InputError
         With every fault of every file.
     """
-    from optimizer.demo import site_file
     from optimizer.inputs import load_job
+    from optimizer.inputs.demo import site_file
 
     return load_job(site_file(site), catalog)
 
@@ -84,7 +84,7 @@ def frontier(
     >>> all(point.life_cycle_cost > 0 for point in curve.points)
     True
     """
-    from optimizer.opinion import confirmed
+    from optimizer.answers.opinion import confirmed
 
     search = search_for(job, family, max_hours, solver)
     curve = Curve(search.job, family, tuple(search.points(progress)))
@@ -129,8 +129,8 @@ def choose(
     NoDesignError
         Nothing fits; with what stands in the way and what would open it.
     """
-    from optimizer.choice import explain
-    from optimizer.opinion import confirmed
+    from optimizer.answers.choice import explain
+    from optimizer.answers.opinion import confirmed
 
     one_question(hours, budget, lifetime_budget)
     site = job.site
@@ -168,7 +168,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
     today : date, optional
         Against which prices are old; this day where left out.
     """
-    from optimizer.site_survey import survey as look
+    from optimizer.answers.site_survey import survey as look
 
     return look(job, today or date.today())
 
@@ -193,7 +193,7 @@ def second_opinion(
     >>> second_opinion(job, choose(job).design).verdict.word
     'holds'
     """
-    from optimizer.opinion import second_opinion as simulate
+    from optimizer.answers.opinion import second_opinion as simulate
     from optimizer.simulate import DEFAULT_SEED
 
     return simulate(job, design, years=years, seed=DEFAULT_SEED if seed is None else seed)
@@ -233,9 +233,9 @@ def outages(
     NoDesignError
         No design given and none carries the target.
     """
-    from optimizer.existing import Existing
-    from optimizer.installed import installed
-    from optimizer.outage_run import run_outages
+    from optimizer.answers.installed import installed
+    from optimizer.answers.outage_run import run_outages
+    from optimizer.model.existing import Existing
     from optimizer.simulate import DEFAULT_SEED
 
     if isinstance(design, Existing):
@@ -274,7 +274,7 @@ def load_design(
     """
     from pathlib import Path
 
-    from optimizer.demo import site_file
+    from optimizer.inputs.demo import site_file
     from optimizer.inputs.design_file import catalog_chemistries, read_design
 
     offered = load(site, catalog) if job is None else job
@@ -304,9 +304,9 @@ def judge(job: Job, design: Design | Existing, *, hours: int | None = None) -> J
     >>> judge(job, choose(job).design).word
     'meets'
     """
-    from optimizer.existing import Existing
-    from optimizer.installed import existing_of
-    from optimizer.judgement import judge as look
+    from optimizer.answers.assessment import judge as look
+    from optimizer.answers.installed import existing_of
+    from optimizer.model.existing import Existing
 
     if hours is not None:
         within(hours, LONGEST_HOURS)
@@ -321,7 +321,7 @@ def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
     job, design : Job, Design
         The site, and what stands there.
     """
-    from optimizer.ledger import assumptions as ledger
+    from optimizer.answers.ledger import assumptions as ledger
 
     return ledger(job, design)
 

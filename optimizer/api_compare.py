@@ -10,15 +10,15 @@ from optimizer.errors import Fault, InputError
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from optimizer.job import Job
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.budgets import Bought, Staircase
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.levers import Lever
-    from optimizer.rivals.regret import Regret
-    from optimizer.rivals.sides import Comparison
-    from optimizer.rivals.swings import Swings
-    from optimizer.rivals.tiers import Tiers
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.regrets import Regret
+    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.model.job import Job
 
     Progress = Callable[[int, int], None]
 
@@ -46,8 +46,8 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     >>> compare(load("house")).winner.name
     'lithium'
     """
-    from optimizer.opinion import confirmed
-    from optimizer.rivals.sides import compare_sides
+    from optimizer.answers.opinion import confirmed
+    from optimizer.comparison.side_by_side import compare_sides
 
     hours = _hours(job, hours)
     found = compare_sides(job, hours)
@@ -91,9 +91,9 @@ def flips(
     >>> round(found.flips[0].value, 3)
     1.158
     """
-    from optimizer.rivals.flips import find_flips
-    from optimizer.rivals.levers import levers_of
-    from optimizer.rivals.sides import families_of
+    from optimizer.comparison.parameters import levers_of
+    from optimizer.comparison.side_by_side import families_of
+    from optimizer.comparison.switch_points import find_flips
 
     hours, families = _hours(job, hours), families_of(job)
     levers = levers_of(job) if keys is None else [_lever(job, key) for key in keys]
@@ -126,8 +126,8 @@ def border(
     Border or None
         None where the price list has one family only.
     """
-    from optimizer.rivals.border import find_border
-    from optimizer.rivals.sides import families_of
+    from optimizer.comparison.break_even_line import find_border
+    from optimizer.comparison.side_by_side import families_of
 
     if priced is not None:
         known_family(job, priced)
@@ -161,7 +161,7 @@ def swings(
     NoDesignError
         Nothing carries the hours.
     """
-    from optimizer.rivals.swings import find_swings
+    from optimizer.comparison.sensitivities import find_swings
 
     hours = _hours(job, hours)
     not_negative("--budget", budget)
@@ -200,7 +200,7 @@ def regret(
     NoDesignError
         Nothing carries the hours.
     """
-    from optimizer.rivals.regret import find_regret
+    from optimizer.comparison.regrets import find_regret
 
     hours = _hours(job, hours)
     counted("scenarios", scenarios, 10_000)
@@ -236,7 +236,7 @@ def staircase(
     progress : callable, optional
         Called with steps done and all steps.
     """
-    from optimizer.rivals.budgets import find_staircase
+    from optimizer.comparison.budgets import find_staircase
 
     not_negative("--later-limit", later_limit)
     if family is not None:
@@ -272,7 +272,7 @@ def budget_table(
     >>> [row.design and row.design.hours for row in budget_table(load("house"), [1000, 5000])]
     [None, 26]
     """
-    from optimizer.rivals.budgets import find_table
+    from optimizer.comparison.budgets import find_table
 
     not_negative("--later-limit", later_limit)
     wanted = list(budgets)
@@ -308,7 +308,7 @@ def tiers(job: Job, *, family: str | None = None, progress: Progress | None = No
     >>> [cost.tier for cost in tiers(load("house")).at(12)]
     ['essential', 'useful', 'comfort']
     """
-    from optimizer.rivals.tiers import find_tiers
+    from optimizer.comparison.tier_costs import find_tiers
 
     if family is not None:
         known_family(job, family)
@@ -322,7 +322,7 @@ def _hours(job: Job, hours: int | None) -> int:
 
 
 def _lever(job: Job, key: str) -> Lever:
-    from optimizer.rivals.levers import lever_named, levers_of
+    from optimizer.comparison.parameters import lever_named, levers_of
 
     found = lever_named(job, key)
     if found is None or found.key not in {lever.key for lever in levers_of(job)}:

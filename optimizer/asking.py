@@ -6,21 +6,21 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError, NoDesignError
-from optimizer.job import LONGEST_HOURS
+from optimizer.model.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.curve import Search
-    from optimizer.job import Job
-    from optimizer.solver import SolverName
+    from optimizer.engine.curve import Search
+    from optimizer.engine.solver import SolverName
+    from optimizer.model.job import Job
 
     Progress = Callable[[int, int], None]
 
 
 def search_for(job: Job, family: str | None, max_hours: int | None, solver: SolverName) -> Search:
     """Return a search, once what was asked is in range."""
-    from optimizer.curve import Search
+    from optimizer.engine.curve import Search
 
     if max_hours is not None:
         within(max_hours, LONGEST_HOURS)
@@ -34,8 +34,8 @@ def no_design(
     search: Search, question: str, hours: int, progress: Progress | None
 ) -> NoDesignError:
     """Return the error that says what stands in the way of a question, and what would open it."""
-    from optimizer.confirm import confirm_none
-    from optimizer.reasons import Question, diagnose
+    from optimizer.engine.none_fits import confirm_none
+    from optimizer.engine.relaxations import Question, diagnose
     from optimizer.report.words import reasons_in_words
 
     confirm_none(search, hours, progress)

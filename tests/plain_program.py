@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import pulp
 
-from optimizer.candidates import build_candidates
+from optimizer.engine.candidates import build_candidates
 
 #: Coefficients near 1: thousands of currency units, kWh, hundreds of ampere.
 MONEY, ENERGY, CURRENT = 1e3, 1e3, 1e2

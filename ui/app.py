@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import KeeplitError
-from optimizer.jobfile import save_job
+from optimizer.inputs.job_file import save_job
 from ui import cached, words
 from ui.answers import PARTS, beside, quote, rivals
 from ui.answers import curve as curve_part
@@ -19,8 +19,8 @@ from ui.state import State, current
 from ui.uploads import faults
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
-    from optimizer.design import Design
+    from optimizer.answers.choice import Choice
+    from optimizer.model.design import Design
     from ui.answers import Part
     from ui.cached import Answer, Curves
 

@@ -12,9 +12,9 @@ from time import monotonic
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer import NoDesignError, choose, frontier
-from optimizer.jobfile import save_job
-from optimizer.nothing_done import nothing_done
-from optimizer.opinion import second_opinion
+from optimizer.answers.nothing_done import nothing_done
+from optimizer.answers.opinion import second_opinion
+from optimizer.inputs.job_file import save_job
 from optimizer.report.lines import find_point
 from optimizer.simulate import trace
 
@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from optimizer import Curve, Design, Job
-    from optimizer.choice import Choice
+    from optimizer.answers.choice import Choice
+    from optimizer.answers.nothing_done import NothingDone
+    from optimizer.answers.opinion import Opinion
     from optimizer.inputs import Draft
-    from optimizer.nothing_done import NothingDone
-    from optimizer.opinion import Opinion
     from optimizer.simulate import Trace
     from ui.state import State
 

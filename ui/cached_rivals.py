@@ -10,14 +10,14 @@ from collections import OrderedDict
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer import NoDesignError, compare, flips
-from optimizer.rivals.sides import families_of
+from optimizer.comparison.side_by_side import families_of
 from ui.cached import fingerprint
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.sides import Comparison
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.switch_points import Flips
     from ui.state import State
 
 T = TypeVar("T")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import streamlit as st
 
-from optimizer.job import Site
+from optimizer.model.job import Site
 from ui import words
 
 if TYPE_CHECKING:

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.demo import site_file
 from optimizer.inputs import Draft, RawTable, draft_from_files
+from optimizer.inputs.demo import site_file
 
 if TYPE_CHECKING:
     from optimizer.errors import Fault
-    from optimizer.job import Job
-    from optimizer.jobfile import Kept
+    from optimizer.inputs.job_file import Kept
+    from optimizer.model.job import Job
 
 #: What the page opens with where nobody says otherwise; set by the command that starts it.
 SITE_VARIABLE: Final = "KEEPLIT_SITE"

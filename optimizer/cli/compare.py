@@ -143,7 +143,7 @@ def sway(
     from optimizer import api
     from optimizer import api_compare as doors
     from optimizer.asking import counted, not_negative
-    from optimizer.rivals.scenarios import STATED
+    from optimizer.comparison.scenarios import STATED
 
     not_negative("--budget", budget)
     counted("--scenarios", scenarios, MOST_SCENARIOS)

@@ -19,8 +19,8 @@ from optimizer.cli.show import (
 )
 
 if TYPE_CHECKING:
-    from optimizer.job import Job
-    from optimizer.judgement import Judgement
+    from optimizer.answers.assessment import Judgement
+    from optimizer.model.job import Job
 
 
 @click.command()
@@ -131,8 +131,8 @@ def outages(
     The cheapest design for the site's target hours, unless --hours or --design says otherwise.
     """
     from optimizer import api
+    from optimizer.answers.installed import installed
     from optimizer.errors import Fault, InputError
-    from optimizer.installed import installed
 
     if design is not None and hours is not None:
         found = "--hours and --design"

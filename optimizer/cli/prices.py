@@ -10,8 +10,8 @@ import click
 from optimizer.cli.show import console, json_option, print_json
 
 if TYPE_CHECKING:
-    from optimizer.quote.price_changes import Changes
-    from optimizer.quote.pricelist import Converted
+    from optimizer.suppliers.price_changes import Changes
+    from optimizer.suppliers.price_list import Converted
 
 
 @click.command()
@@ -39,9 +39,9 @@ def prices(
     """
     from optimizer.cli.files import write_files
     from optimizer.errors import InputError
-    from optimizer.quote.price_changes import changes, last_prices
-    from optimizer.quote.price_map import read_map
-    from optimizer.quote.pricelist import convert, read_list
+    from optimizer.suppliers.price_changes import changes, last_prices
+    from optimizer.suppliers.price_list import convert, read_list
+    from optimizer.suppliers.price_map import read_map
 
     price_map = read_map(mapping)
     converted = convert(read_list(supplier_list), price_map)

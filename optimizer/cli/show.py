@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.progress import Progress
 
-    from optimizer.job import Job
+    from optimizer.model.job import Job
 
 #: Width of tables where the output is not a terminal [characters].
 _FILE_WIDTH = 150
@@ -63,8 +63,8 @@ def footnotes(to: Console, job: Job) -> None:
     """Print what stands under every result: old prices, warnings, the caution."""
     from datetime import date
 
+    from optimizer.answers.site_survey import old_prices
     from optimizer.report.words import plain
-    from optimizer.site_survey import old_prices
 
     to.print()
     old = old_prices(job, date.today())

@@ -43,7 +43,7 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
 @click.option("--like", metavar="NAME", help="Start from a bundled demo site.")
 def new(folder: str, like: str | None) -> None:
     """Write a commented site to fill in: loads, outages, money, place."""
-    from optimizer.scaffold import write_site
+    from optimizer.inputs.scaffold import write_site
 
     written = write_site(folder, like)
     click.echo(f"Written: {', '.join(str(path) for path in written)}")

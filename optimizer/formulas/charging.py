@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from optimizer.formulas.compare import at_least
+from optimizer.formulas.tolerance import at_least
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from optimizer.job import Gas
+    from optimizer.model.job import Gas
 
 ChargingMode = Literal["float", "boost"]
 

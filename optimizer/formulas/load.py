@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.job import Load, Season, Window
+    from optimizer.model.job import Load, Season, Window
 
 #: Hours in the day that repeats.
 DAY_H = 24

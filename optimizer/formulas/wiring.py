@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.design import CableRun
-from optimizer.formulas.compare import RELATIVE_TOLERANCE
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.model.design import CableRun
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.job import Cable, Fuse
+    from optimizer.model.job import Cable, Fuse
 
 #: Fuse and cable carry the continuous current times this (common practice for DC mains).
 CONTINUOUS_FACTOR = 1.25

@@ -11,7 +11,7 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.records import check_unique, read_records
 from optimizer.inputs.rows import TRAITS, BatteryRow, ChemistryRow
 from optimizer.inputs.voltage import voltage_class
-from optimizer.job import Battery
+from optimizer.model.job import Battery
 
 if TYPE_CHECKING:
     from optimizer.inputs.tables import Table

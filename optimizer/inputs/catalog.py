@@ -12,7 +12,7 @@ from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import check_unique, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, WorkRow
 from optimizer.inputs.tables import read_table
-from optimizer.job import Cable, Catalog, Fuse, Inverter, Work
+from optimizer.model.job import Cable, Catalog, Fuse, Inverter, Work
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from optimizer.inputs.place import Place
     from optimizer.inputs.site import SiteFile
     from optimizer.inputs.tables import Table
-    from optimizer.job import Battery
+    from optimizer.model.job import Battery
 
 RecordT = TypeVar("RecordT", bound=Record)
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from optimizer.job import Window
+    from optimizer.model.job import Window
 
 DAY_H: Final = 24.0
 

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
-from optimizer.existing import Existing
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
@@ -18,14 +17,15 @@ from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import read_toml
-from optimizer.job import Battery, Inverter
+from optimizer.model.existing import Existing
+from optimizer.model.job import Battery, Inverter
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from optimizer.inputs.place import Place
     from optimizer.inputs.toml_text import SectionFile
-    from optimizer.job import Job
+    from optimizer.model.job import Job
 
 ItemT = TypeVar("ItemT", Battery, Inverter)
 

@@ -21,7 +21,7 @@ from optimizer.inputs.tables import decode, text_rows
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from optimizer.job import Job, Load, LoggedOutage, Window
+    from optimizer.model.job import Job, Load, LoggedOutage, Window
 
 #: The tables of a price list.
 PRICE_TABLES: Final = ("chemistries", "batteries", "inverters", "works", "cables", "fuses")

@@ -11,7 +11,7 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.loads import read_loads
 from optimizer.inputs.outages import read_outages
 from optimizer.inputs.site import make_site, read_site, site_from_data
-from optimizer.job import Job
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,7 +9,7 @@ from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import check_unique, read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.tables import read_table
-from optimizer.job import Load
+from optimizer.model.job import Load
 
 if TYPE_CHECKING:
     from optimizer.inputs.site import SiteFile

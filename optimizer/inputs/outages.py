@@ -15,13 +15,13 @@ from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow
 from optimizer.inputs.site_keys import OutagesKeys
 from optimizer.inputs.tables import read_table
-from optimizer.job import LoggedOutage, Outages
+from optimizer.model.job import LoggedOutage, Outages
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.inputs.site import SiteFile
-    from optimizer.job import Window
+    from optimizer.model.job import Window
 
 _WEEK_H: Final = 168.0
 _YEAR_H: Final = 8784.0  # a leap year

@@ -12,7 +12,7 @@ from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.toml_text import SectionFile, read_toml
-from optimizer.job import Season, Site
+from optimizer.model.job import Season, Site
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

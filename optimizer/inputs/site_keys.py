@@ -9,7 +9,7 @@ from typing import Annotated, Any, Final, Literal
 from pydantic import Field
 
 from optimizer.inputs.columns import Record, declare, number, rate, share, text, whole
-from optimizer.job import LONGEST_HOURS
+from optimizer.model.job import LONGEST_HOURS
 
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
 

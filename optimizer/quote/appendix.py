@@ -5,27 +5,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from optimizer.opinion import confirmed
-from optimizer.rivals.border import find_border
-from optimizer.rivals.budgets import find_staircase
-from optimizer.rivals.flips import find_flips
-from optimizer.rivals.levers import lever_named, levers_of
-from optimizer.rivals.sides import compare_sides, families_of
-from optimizer.rivals.swings import find_swings
-from optimizer.rivals.tiers import find_tiers
+from optimizer.answers.opinion import confirmed
+from optimizer.comparison.break_even_line import find_border
+from optimizer.comparison.budgets import find_staircase
+from optimizer.comparison.parameters import lever_named, levers_of
+from optimizer.comparison.sensitivities import find_swings
+from optimizer.comparison.side_by_side import compare_sides, families_of
+from optimizer.comparison.switch_points import find_flips
+from optimizer.comparison.tier_costs import find_tiers
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.design import Curve
-    from optimizer.job import Job
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.budgets import Staircase
+    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.model.design import Curve
+    from optimizer.model.job import Job
     from optimizer.quote.options import Option
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.budgets import Staircase
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.sides import Comparison
-    from optimizer.rivals.swings import Swings
-    from optimizer.rivals.tiers import Tiers
 
 
 @dataclass(frozen=True)

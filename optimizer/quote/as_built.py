@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from datetime import date
     from decimal import Decimal
 
-    from optimizer.design import Design
-    from optimizer.job import Battery, Inverter
+    from optimizer.model.design import Design
+    from optimizer.model.job import Battery, Inverter
 
 
 def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:

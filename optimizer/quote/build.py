@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from optimizer.answers.site_survey import PRICE_AGE
 from optimizer.errors import Fault, InputError
 from optimizer.quote.appendix import make_appendix
 from optimizer.quote.as_built import as_built
@@ -14,13 +15,12 @@ from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
 from optimizer.quote.lines import Margin, Pricing, margins, price
 from optimizer.quote.options import Option, select
-from optimizer.site_survey import PRICE_AGE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from optimizer.design import Curve
-    from optimizer.job import Job
+    from optimizer.model.design import Curve
+    from optimizer.model.job import Job
     from optimizer.quote.appendix import Appendix
 
 #: What no quote of this project holds unless a line says so.

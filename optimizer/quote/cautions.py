@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.design import Design
+    from optimizer.model.design import Design
 
 
 def room_notes(design: Design) -> tuple[str, ...]:

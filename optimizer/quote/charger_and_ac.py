@@ -12,8 +12,8 @@ from optimizer.quote.figures import Figure, Given, Topic
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.design import BankPeriod, Design
-    from optimizer.job import Job
+    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Job
 
 #: Rated currents of miniature circuit breakers [A] (IEC 60898-1, from memory).
 BREAKERS_A: Final = (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)

@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from optimizer.errors import Fault, InputError
+from optimizer.formulas.rounding import exact
 from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE
 from optimizer.inputs.faults import shown
 from optimizer.inputs.sections import SectionFile, check_sections, read_toml
-from optimizer.quote.money import exact, known_locale
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -154,3 +154,18 @@ def _stages(
         wanted = "deposit and stages that make up 1 together"
         faults.append(source.fault("payment.stages", f"{total:g} in all", wanted))
     return tuple(Stage(name, exact(share)) for name, share in shares.items())
+
+
+def known_locale(name: str) -> bool:
+    """Tell whether a locale is known.
+
+    >>> known_locale("pt_BR"), known_locale("xx_YY")
+    (True, False)
+    """
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415
+
+    try:
+        Locale.parse(name, sep="-" if "-" in name else "_")
+    except (UnknownLocaleError, ValueError, TypeError):
+        return False
+    return True

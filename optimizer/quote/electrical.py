@@ -15,8 +15,8 @@ from optimizer.quote.room import air_figures, floor_figures, room_figures
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.design import Design
-    from optimizer.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
     from optimizer.quote.company import Company
 
 _PRICE_LIST = "price list"

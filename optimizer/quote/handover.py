@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.formulas.compare import whole_years
 from optimizer.formulas.load import average_w
+from optimizer.formulas.rounding import rounded
+from optimizer.formulas.tolerance import whole_years
 from optimizer.quote.lines import next_bank, next_set
-from optimizer.quote.money import rounded
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import ride_through
 from optimizer.simulate.bank import stages_by_year, store
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
-    from optimizer.design import Design
-    from optimizer.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
     from optimizer.quote.company import Company
 
 _MONTHS = 12

@@ -8,16 +8,16 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Literal
 
 from optimizer.errors import Fault, InputError
-from optimizer.formulas.compare import whole_years
+from optimizer.formulas.rounding import exact, parts, rounded
+from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.faults import nearest_known, shown
-from optimizer.quote.money import exact, parts, rounded
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from datetime import date
 
-    from optimizer.design import BankPeriod, Design
-    from optimizer.job import Basis, Battery, Inverter, Job
+    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Basis, Battery, Inverter, Job
     from optimizer.quote.company import Company
 
 Heading = Literal[

@@ -17,9 +17,9 @@ from optimizer.quote.figures import Figure, Given, Topic
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.design import BankPeriod, Design
     from optimizer.formulas.hydrogen import ChargingMode
-    from optimizer.job import Job
+    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Job
 
 #: Standard gravity [m/s²].
 _GRAVITY: Final = 9.80665

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.design import Design
-    from optimizer.job import Job, Load
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job, Load
 
     Floats = NDArray[np.float64]
 

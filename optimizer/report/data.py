@@ -6,16 +6,16 @@ from dataclasses import asdict
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from optimizer import cashflow
-from optimizer.choice import purchases
+from optimizer.answers.choice import purchases
+from optimizer.engine import cashflow
 from optimizer.errors import InputError, KeeplitError, NoDesignError
 from optimizer.report.opinion_data import simulated_data
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
-    from optimizer.design import Curve, Design
-    from optimizer.job import Job
-    from optimizer.site_survey import Survey
+    from optimizer.answers.choice import Choice
+    from optimizer.answers.site_survey import Survey
+    from optimizer.model.design import Curve, Design
+    from optimizer.model.job import Job
 
 
 def point_data(job: Job, design: Design) -> dict[str, Any]:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     import altair as alt
 
-    from optimizer.design import Curve
+    from optimizer.model.design import Curve
     from optimizer.report.charts.curve import CurvePicture
     from optimizer.report.charts.theme import Palette
 

@@ -12,9 +12,9 @@ from optimizer.report.words import bank_in_words, hours_in_words, money, plain, 
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from optimizer.design import Design
-    from optimizer.judgement import Judgement
-    from optimizer.verify import Check
+    from optimizer.answers.assessment import Judgement
+    from optimizer.engine.verify import Check
+    from optimizer.model.design import Design
 
 ONE_AGE = (
     "Rule: the strings of one bank are of one age. New lead-acid strings beside old ones age as "

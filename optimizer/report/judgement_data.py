@@ -10,9 +10,9 @@ from optimizer.report.data import point_data
 from optimizer.report.opinion_data import opinion_data
 
 if TYPE_CHECKING:
-    from optimizer.design import Design
-    from optimizer.job import Job
-    from optimizer.judgement import HoursAt, Judgement
+    from optimizer.answers.assessment import HoursAt, Judgement
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
 
 
 def judgement_data(judgement: Judgement) -> dict[str, Any]:

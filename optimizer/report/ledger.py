@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from optimizer.ledger import Assumption
+    from optimizer.answers.ledger import Assumption
 
 #: The columns of the loads: heading and name in the ledger.
 _LOAD_COLUMNS = (
@@ -90,7 +90,7 @@ def value_in_words(value: float | str) -> str:
 def source_in_words(one: Assumption) -> str:
     """Return where a number comes from; a chemistry's default says so.
 
-    >>> from optimizer.ledger import Assumption
+    >>> from optimizer.answers.ledger import Assumption
     >>> text = "chemistry lfp shipped: common practice"
     >>> source_in_words(Assumption("Battery Reed", "max_dod", 0.9, "", "chemistry", text))
     'default of lfp: common practice'

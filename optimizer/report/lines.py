@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer import cashflow
+from optimizer.engine import cashflow
 from optimizer.report.words import bank_in_words, replacements_in_words, set_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from optimizer.design import Curve, Design
-    from optimizer.job import Job
+    from optimizer.model.design import Curve, Design
+    from optimizer.model.job import Job
 
 #: The name of the exact curve over all families.
 OVERALL: Final = "overall"

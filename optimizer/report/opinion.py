@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from optimizer.job import Job
-    from optimizer.opinion import AgeHours, Opinion
+    from optimizer.answers.opinion import AgeHours, Opinion
+    from optimizer.model.job import Job
     from optimizer.simulate import (
         DailyBalance,
         Estimate,

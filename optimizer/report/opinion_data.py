@@ -10,11 +10,11 @@ from optimizer import simulate
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.design import Design
-    from optimizer.job import Job
-    from optimizer.ledger import Assumption
-    from optimizer.opinion import Opinion
-    from optimizer.outage_run import OutageRun
+    from optimizer.answers.ledger import Assumption
+    from optimizer.answers.opinion import Opinion
+    from optimizer.answers.outage_run import OutageRun
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
     from optimizer.simulate import DailyBalance, Replay, Verdict, YearsResult
 
 

@@ -16,8 +16,8 @@ from optimizer.report.words import bank_in_words, hours_in_words, plain, set_in_
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from optimizer.job import Job
-    from optimizer.outage_run import OutageRun
+    from optimizer.answers.outage_run import OutageRun
+    from optimizer.model.job import Job
     from optimizer.simulate import Replay
 
 

@@ -13,16 +13,16 @@ from optimizer.report.data import point_data
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.choice import Purchase
-    from optimizer.job import Job
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.budgets import Bought, Staircase
-    from optimizer.rivals.flips import Flips, Side
-    from optimizer.rivals.levers import Lever
-    from optimizer.rivals.regret import Regret
-    from optimizer.rivals.sides import Comparison, Contender
-    from optimizer.rivals.swings import Setting, Swings
-    from optimizer.rivals.tiers import Tiers
+    from optimizer.answers.choice import Purchase
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.regrets import Regret
+    from optimizer.comparison.sensitivities import Setting, Swings
+    from optimizer.comparison.side_by_side import Comparison, Contender
+    from optimizer.comparison.switch_points import Flips, Side
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.model.job import Job
 
 #: Columns of the budget file.
 BUDGET_COLUMNS = (

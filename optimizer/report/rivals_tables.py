@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from optimizer.job import Job
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.budgets import Bought, Staircase
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.regret import Regret
-    from optimizer.rivals.sides import Comparison, Contender
-    from optimizer.rivals.swings import Setting, Swings
-    from optimizer.rivals.tiers import Tiers
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.comparison.regrets import Regret
+    from optimizer.comparison.sensitivities import Setting, Swings
+    from optimizer.comparison.side_by_side import Comparison, Contender
+    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.model.job import Job
 
 
 def sides_table(comparison: Comparison) -> Table:

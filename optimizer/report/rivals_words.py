@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from optimizer.report.words import bank_in_words, money, plain, set_in_words
 
 if TYPE_CHECKING:
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.budgets import Cause
-    from optimizer.rivals.flips import Flip, Flips
-    from optimizer.rivals.levers import Lever
-    from optimizer.rivals.regret import First, Regret
-    from optimizer.rivals.sides import Comparison, Contender, Part
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.budgets import Cause
+    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.regrets import First, Regret
+    from optimizer.comparison.side_by_side import Comparison, Contender, Part
+    from optimizer.comparison.switch_points import Flip, Flips
 
 #: Parts of the cost, as the subject of "costs … less".
 _PART_WORDS: dict[Part, str] = {

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rich.table import Table
 from rich.text import Text
 
-from optimizer import cashflow
+from optimizer.engine import cashflow
 from optimizer.report.words import (
     bank_in_words,
     hours_in_words,
@@ -22,11 +22,11 @@ from optimizer.simulate import verdict
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.cashflow import Payment
-    from optimizer.choice import Choice, Explained, Material
-    from optimizer.design import Curve, Design
-    from optimizer.job import Job
-    from optimizer.site_survey import Survey
+    from optimizer.answers.choice import Choice, Explained, Material
+    from optimizer.answers.site_survey import Survey
+    from optimizer.engine.cashflow import Payment
+    from optimizer.model.design import Curve, Design
+    from optimizer.model.job import Job
 
 #: The lines money is paid in, in the order of the model, with their headings.
 CASH_LINES = {

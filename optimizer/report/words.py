@@ -5,15 +5,15 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.choice import purchases
-from optimizer.requirement import Requirement
+from optimizer.answers.choice import purchases
+from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from optimizer.cashflow import Payment
-    from optimizer.choice import Choice, Purchase
-    from optimizer.curve import Search
-    from optimizer.design import BankPeriod, Design
-    from optimizer.reasons import Diagnosis
+    from optimizer.answers.choice import Choice, Purchase
+    from optimizer.engine.cashflow import Payment
+    from optimizer.engine.curve import Search
+    from optimizer.engine.relaxations import Diagnosis
+    from optimizer.model.design import BankPeriod, Design
 
 #: What each requirement means when it is the one in the way.
 _IN_THE_WAY = {

@@ -12,7 +12,7 @@ from optimizer.simulate.profile import season_of_month
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from optimizer.job import Job
+    from optimizer.model.job import Job
     from optimizer.simulate.durations import Durations
 
     Floats = NDArray[np.float64]

@@ -13,8 +13,8 @@ from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, SHARE, Cycle
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from optimizer.design import BankPeriod, Design
-    from optimizer.job import Job
+    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Job
     from optimizer.simulate.profile import Profile
 
     Floats = NDArray[np.float64]

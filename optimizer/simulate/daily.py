@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.design import BankPeriod, Design
-    from optimizer.job import Job, Window
+    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Job, Window
     from optimizer.simulate.bank import Store
 
     Floats = NDArray[np.float64]

@@ -16,8 +16,8 @@ from optimizer.simulate.ride import ride_through
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from optimizer.design import Design
-    from optimizer.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

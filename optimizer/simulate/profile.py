@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.job import Job, Load
+    from optimizer.model.job import Job, Load
 
 #: Bursts are laid out this many at a time, so that ten thousand loads need no gigabytes.
 _CHUNK = 20_000

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.design import Design
-    from optimizer.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
 
 #: No ride-through is told beyond the longer of this [h] and four times the site's max_hours.
 _LEAST_HORIZON_H = 240.0

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from optimizer.design import Design
-    from optimizer.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
 

@@ -13,8 +13,8 @@ import time
 import numpy as np
 
 from optimizer import border, budget_table, compare, flips, load, regret, staircase, swings, tiers
-from optimizer.curve import Search
-from optimizer.rivals.levers import levers_of
+from optimizer.comparison.parameters import levers_of
+from optimizer.engine.curve import Search
 
 #: Whole comparison with all flips, and regret on two cores [s].
 FLIPS_LIMIT_S, REGRET_LIMIT_S = 5.0, 10.0

@@ -15,7 +15,7 @@ import time
 from pathlib import Path
 
 from optimizer import frontier
-from optimizer.curve import Search
+from optimizer.engine.curve import Search
 from optimizer.inputs import load_job
 from tests.plain_program import PlainProgram
 

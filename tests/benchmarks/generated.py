@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from optimizer.job import (
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,

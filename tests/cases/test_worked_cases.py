@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from optimizer import NoDesignError, choose, frontier
-from optimizer.curve import Search
+from optimizer.engine.curve import Search
 from optimizer.inputs import load_job
 
 HERE = Path(__file__).parent

@@ -24,8 +24,8 @@ from .parts import (
 )
 
 if TYPE_CHECKING:
-    from optimizer.design import Design
-    from optimizer.job import Battery, Inverter, Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Battery, Inverter, Job
 
 EQUAL_COST = 1e-6
 

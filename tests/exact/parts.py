@@ -11,7 +11,7 @@ from math import exp, floor, log
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from optimizer.job import Battery, Inverter, Job
+    from optimizer.model.job import Battery, Inverter, Job
 
 TOLERANCE = 1e-9
 LOWEST_VOLTAGE_SHARE = 0.90

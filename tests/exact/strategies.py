@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from hypothesis import strategies as st
 
-from optimizer.job import (
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,
@@ -26,7 +26,7 @@ from optimizer.job import (
 )
 
 if TYPE_CHECKING:
-    from optimizer.job import Window
+    from optimizer.model.job import Window
 
 of = st.sampled_from
 

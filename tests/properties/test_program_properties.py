@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from optimizer import frontier
-from optimizer.curve import Search
+from optimizer.engine.curve import Search
 from tests.exact.strategies import falling_jobs, jobs
 
 SITES = jobs() | falling_jobs()

@@ -16,8 +16,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from optimizer.design import BankPeriod, CableRun, Design
-from optimizer.job import (
+from optimizer.model.design import BankPeriod, CableRun, Design
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,

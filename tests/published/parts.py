@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from optimizer.design import BankPeriod, CableRun, Design
 from optimizer.inputs.chemistry import load_chemistries
-from optimizer.job import (
+from optimizer.model.design import BankPeriod, CableRun, Design
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,

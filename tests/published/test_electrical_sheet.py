@@ -10,9 +10,9 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer.design import CableRun
 from optimizer.formulas.wiring import choose_cable
-from optimizer.job import Fuse
+from optimizer.model.design import CableRun
+from optimizer.model.job import Fuse
 from optimizer.quote import Company
 from optimizer.quote.electrical import electrical_sheet
 from tests.published.parts import CABLES, FUSES, make_bank, make_battery, make_design, make_job

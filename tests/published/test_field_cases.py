@@ -12,10 +12,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from optimizer.cashflow import outage_depths
-from optimizer.curve import Search
-from optimizer.demand import demand_of
-from optimizer.design import CableRun
+from optimizer.engine.cashflow import outage_depths
+from optimizer.engine.curve import Search
+from optimizer.engine.demand import demand_of
+from optimizer.engine.relaxations import Question, diagnose
+from optimizer.engine.verify import checks, verify
 from optimizer.errors import InternalError
 from optimizer.formulas.ageing import cycles_to_end_of_life, service_life_years, wear_per_year
 from optimizer.formulas.charging import charger_current_a, day_balance, refill_hours
@@ -26,11 +27,10 @@ from optimizer.formulas.rate import discharge_hours, fixed_time_share
 from optimizer.formulas.sizing import charge_ah, worksheet_ah
 from optimizer.formulas.temperature import cold_share
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, choose_cable
-from optimizer.job import Cable, Outages
-from optimizer.reasons import Question, diagnose
-from optimizer.requirement import Requirement
+from optimizer.model.design import CableRun
+from optimizer.model.job import Cable, Outages
+from optimizer.model.requirement import Requirement
 from optimizer.simulate import at_health, daily_balance, ride_through
-from optimizer.verify import checks, verify
 from tests.published.parts import (
     FUSES,
     make_bank,

@@ -9,8 +9,8 @@ import pulp
 import pytest
 from paretoset import paretoset
 
-from optimizer.solver import Status, solve
-from optimizer.trade import TradePoint, nondominated
+from optimizer.engine.solver import Status, solve
+from optimizer.engine.trade import TradePoint, nondominated
 
 EHRGOTT = "M. Ehrgott, Multicriteria Optimization, 2005"
 

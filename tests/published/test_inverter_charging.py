@@ -7,7 +7,7 @@ import math
 import pytest
 
 from optimizer import load
-from optimizer.demand import demand_of
+from optimizer.engine.demand import demand_of
 from optimizer.formulas.charging import charger_current_a, charging_voltages, refill_hours
 from optimizer.formulas.inverter import (
     EU_WEIGHTS,

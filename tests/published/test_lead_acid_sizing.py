@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from optimizer.cashflow import nominal_wh
+from optimizer.engine.cashflow import nominal_wh
 from optimizer.formulas.rate import fixed_time_share
 from optimizer.formulas.sizing import (
     ageing_factor,

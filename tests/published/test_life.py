@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import rainflow
 
-from optimizer.cashflow import losses_kwh_per_year
+from optimizer.engine.cashflow import losses_kwh_per_year
 from optimizer.formulas.ageing import (
     arrhenius_ratio,
     cycles_to_end_of_life,
@@ -15,7 +15,7 @@ from optimizer.formulas.ageing import (
     wear_per_year,
 )
 from optimizer.formulas.temperature import float_life_years
-from optimizer.job import Outages
+from optimizer.model.job import Outages
 from tests.published.parts import make_bank, make_battery, make_job, shipped
 from tests.published.table import Value, values
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy_financial as npf
 import pytest
 
+from optimizer.engine.replacement import arcs, cheapest_chain, cheapest_periods
 from optimizer.formulas.money import (
     annual_equivalent,
     break_even_rate,
@@ -21,7 +22,6 @@ from optimizer.formulas.money import (
     yearly_costs_factor,
     yearly_saving,
 )
-from optimizer.replacement import arcs, cheapest_chain, cheapest_periods
 from tests.published.table import Value, values
 
 NIST = "NIST Handbook 135, HVAC example"

@@ -11,8 +11,8 @@ import pandas as pd
 import pytest
 
 from optimizer import load
-from optimizer.cashflow import nominal_wh
-from optimizer.demand import demand_of
+from optimizer.engine.cashflow import nominal_wh
+from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import (
     DAY_H,
     average_w,
@@ -20,7 +20,7 @@ from optimizer.formulas.load import (
     measured_windows_wh,
     worst_window_wh,
 )
-from optimizer.job import Season
+from optimizer.model.job import Season
 from tests.published.parts import make_bank, make_battery, make_job, make_load
 from tests.published.table import Value, values
 

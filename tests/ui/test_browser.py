@@ -8,7 +8,7 @@ import pytest
 
 from optimizer import choose, frontier, load
 from optimizer.inputs import survey_rows
-from optimizer.jobfile import open_job
+from optimizer.inputs.job_file import open_job
 from tests.ui.conftest import Server
 from ui import words
 

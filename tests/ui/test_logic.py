@@ -8,7 +8,7 @@ from streamlit.testing.v1 import AppTest
 
 from optimizer import NotProvenError, choose, load
 from optimizer.inputs import loads_table, survey_rows
-from optimizer.jobfile import open_job, save_job
+from optimizer.inputs.job_file import open_job, save_job
 from ui import cached, words
 from ui.questions import QUESTIONS
 from ui.state import State

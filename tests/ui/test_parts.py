@@ -4,9 +4,9 @@ from dataclasses import fields
 
 import pytest
 
-from optimizer.demo import site_file
 from optimizer.inputs import draft_from_files, load_rows, loads_table
-from optimizer.job import Site
+from optimizer.inputs.demo import site_file
+from optimizer.model.job import Site
 from ui import words
 from ui.appliances import appliances, named
 from ui.editing import apply_edits

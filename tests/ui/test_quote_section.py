@@ -16,10 +16,10 @@ from streamlit.testing.v1 import AppTest
 
 from optimizer import InputError, load, make_quote
 from optimizer.quote import read_company
-from optimizer.quote.price_join import join
-from optimizer.quote.price_map import map_from, read_map
-from optimizer.quote.pricelist import convert, read_list
 from optimizer.report.quote import quote_bytes
+from optimizer.suppliers.price_join import join
+from optimizer.suppliers.price_list import convert, read_list
+from optimizer.suppliers.price_map import map_from, read_map
 from tests.ui.test_logic import change_load, opened, state_of
 from ui.answers import quote as section
 from ui.answers import quote_sender

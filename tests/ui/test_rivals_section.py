@@ -9,10 +9,10 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from optimizer import NoDesignError, NotProvenError, choose, compare, flips, load, staircase, tiers
+from optimizer.comparison.regrets import Regret
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import paid_chart
 from optimizer.report.charts.theme import LIGHT
-from optimizer.rivals.regret import Regret
 from ui import cached, cached_rivals, words
 from ui.answers import rivals, rivals_further
 from ui.markup import safe

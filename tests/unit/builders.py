@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from optimizer.design import BankPeriod, CableRun, Design
-from optimizer.job import (
+from optimizer.model.design import BankPeriod, CableRun, Design
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,

@@ -14,7 +14,7 @@ from ui import words
 from ui.answers import design, money, outage, second
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
+    from optimizer.answers.choice import Choice
     from ui.cached import Curves
     from ui.state import State
 

@@ -16,7 +16,7 @@ from ui.words import rivals as said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.rivals.budgets import Progress
+    from optimizer.comparison.budgets import Progress
     from ui.state import State
 
 T = TypeVar("T")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
-from optimizer.jobfile import MOST_KEPT, Kept
+from optimizer.inputs.job_file import MOST_KEPT, Kept
 from optimizer.report.charts.theme import MIXED
 from optimizer.report.lines import family_of
 from optimizer.report.words import bank_in_words, money, replacements_in_words, set_in_words
@@ -15,7 +15,7 @@ from ui.cached import inputs_of
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
+    from optimizer.answers.choice import Choice
     from ui.state import State
 
 

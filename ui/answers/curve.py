@@ -15,7 +15,7 @@ from ui.look import palette
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
-    from optimizer.design import Design
+    from optimizer.model.design import Design
     from ui.cached import Curves
     from ui.state import State
 

@@ -11,7 +11,7 @@ from ui import words
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
+    from optimizer.answers.choice import Choice
     from ui.cached import Curves
     from ui.state import State
 

@@ -14,7 +14,7 @@ from ui.look import chart, palette
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice
+    from optimizer.answers.choice import Choice
     from ui.cached import Curves
     from ui.state import State
 

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer import flips
+from optimizer.comparison.side_by_side import families_of
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import paid_chart, paid_rows
 from optimizer.report.words import bank_in_words, money
-from optimizer.rivals.sides import families_of
 from ui import cached_rivals, words
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
@@ -23,8 +23,8 @@ from ui.words import rivals as said
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.sides import Comparison, Contender
+    from optimizer.comparison.side_by_side import Comparison, Contender
+    from optimizer.comparison.switch_points import Flips
     from ui.cached import Answer
     from ui.state import State
 

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer import border, regret, staircase, swings, tiers
+from optimizer.comparison.parameters import levers_of
+from optimizer.comparison.scenarios import STATED
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import border_chart
 from optimizer.report.charts.stairs import staircase_chart, tiers_chart
 from optimizer.report.charts.sway import swings_chart
 from optimizer.report.words import bank_in_words, money, set_in_words
-from optimizer.rivals.levers import levers_of
-from optimizer.rivals.scenarios import STATED
 from ui import cached_rivals, words
 from ui.answers.asking import ask, asked, picture
 from ui.look import palette
@@ -25,11 +25,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Literal
 
-    from optimizer.rivals.budgets import Staircase
-    from optimizer.rivals.regret import Regret
-    from optimizer.rivals.sides import Comparison
-    from optimizer.rivals.swings import Swings
-    from optimizer.rivals.tiers import Tiers
+    from optimizer.comparison.budgets import Staircase
+    from optimizer.comparison.regrets import Regret
+    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.tier_costs import Tiers
     from ui.state import State
 
     What = Literal["cost", "hours"]

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer.demo import demo_names, site_file
 from optimizer.inputs import draft_from_files
-from optimizer.jobfile import open_job
+from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.job_file import open_job
 from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
 from ui import words
 from ui.answers.curve import picture

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.demo import site_file
 from optimizer.errors import Fault, nearest
 from optimizer.inputs import PRICE_TABLES, draft_from_files, raw_table
+from optimizer.inputs.demo import site_file
 from ui import words
 from ui.uploads import uploader
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 import streamlit as st
 
 from optimizer.inputs.place import Held
-from optimizer.quote.map_draft import columns_in, content_of, details, first_guess
-from optimizer.quote.price_map import read_map
-from optimizer.quote.pricelist import read_list
+from optimizer.suppliers.map_draft import columns_in, content_of, details, first_guess
+from optimizer.suppliers.price_list import read_list
+from optimizer.suppliers.price_map import read_map
 from ui import words
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result

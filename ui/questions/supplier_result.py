@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.quote.price_join import join
-from optimizer.quote.price_map import map_from, map_toml
-from optimizer.quote.pricelist import convert
+from optimizer.suppliers.price_join import join
+from optimizer.suppliers.price_list import convert
+from optimizer.suppliers.price_map import map_from, map_toml
 from ui import words
 from ui.markup import safe, table
 from ui.questions.supplier_columns import untranslated
@@ -19,8 +19,8 @@ from ui.words import supplier as said
 
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.quote.price_map import PriceMap
-    from optimizer.quote.pricelist import Converted
+    from optimizer.suppliers.price_list import Converted
+    from optimizer.suppliers.price_map import PriceMap
     from ui.questions.supplier import ListDraft
     from ui.state import State
 

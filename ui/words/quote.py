@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer.quote.money import exact
+from optimizer.formulas.rounding import exact
 from optimizer.report.quote import texts
 from ui.markup import safe
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.design import Design
-    from optimizer.job import Site
+    from optimizer.model.design import Design
+    from optimizer.model.job import Site
     from optimizer.quote import PricedOption, Quote
     from optimizer.quote.lines import Sum
-    from optimizer.quote.money import Writer
+    from optimizer.report.locale_writer import Writer
 
 LEAVE: Final = "Leave a quote?"
 LEAVE_HELP: Final = (

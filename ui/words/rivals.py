@@ -14,9 +14,9 @@ from ui.words.sentences import hours_text, over
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.rivals.budgets import Staircase, Step
-    from optimizer.rivals.flips import Flips
-    from optimizer.rivals.sides import Comparison
+    from optimizer.comparison.budgets import Staircase, Step
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.switch_points import Flips
 
 NOTHING_FITS: Final = (
     "There is nothing to compare: nothing on offer holds that long within these limits."

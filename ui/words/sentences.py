@@ -11,12 +11,12 @@ from ui.markup import safe
 from ui.words.fixed import CURVE_WAIT, TABLES
 
 if TYPE_CHECKING:
-    from optimizer.choice import Choice, Explained
-    from optimizer.design import BankPeriod, CableRun, Curve, Design
+    from optimizer.answers.choice import Choice, Explained
+    from optimizer.answers.nothing_done import NothingDone
+    from optimizer.answers.opinion import AgeHours, Opinion
     from optimizer.errors import Fault
-    from optimizer.job import Job
-    from optimizer.nothing_done import NothingDone
-    from optimizer.opinion import AgeHours, Opinion
+    from optimizer.model.design import BankPeriod, CableRun, Curve, Design
+    from optimizer.model.job import Job
     from optimizer.simulate import Verdict
     from ui.appliances import Appliance
 

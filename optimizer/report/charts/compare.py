@@ -23,10 +23,10 @@ from optimizer.report.words import money, plain
 if TYPE_CHECKING:
     import pandas as pd
 
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.side_by_side import Comparison
     from optimizer.report.charts.theme import Stroke
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.levers import Lever
-    from optimizer.rivals.sides import Comparison
 
 #: Room at the right for the names of the lines [px].
 _ROOM_PX: Final = 150

@@ -27,7 +27,7 @@ from optimizer.report.words import bank_in_words, money, plain, set_in_words
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from optimizer.design import Curve, Design
+    from optimizer.model.design import Curve, Design
     from optimizer.report.charts.theme import Stroke
 
 Cost = Literal["life_cycle_cost", "upfront_cost"]

@@ -14,7 +14,7 @@ from optimizer.report.words import money
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.cashflow import Payment
+    from optimizer.engine.cashflow import Payment
 
 _BOUGHT: Final = frozenset({"inverter", "wiring", "battery", "works"})
 _RUNNING: Final = frozenset({"standby", "upkeep", "losses"})

@@ -14,8 +14,8 @@ from optimizer.report.rivals_words import cause_in_words, purchases_in_words
 from optimizer.report.words import bank_in_words, money, plain
 
 if TYPE_CHECKING:
-    from optimizer.rivals.budgets import Staircase
-    from optimizer.rivals.tiers import Tiers
+    from optimizer.comparison.budgets import Staircase
+    from optimizer.comparison.tier_costs import Tiers
 
 #: Names of tiers stand at least this share of the height apart.
 _APART: Final = 0.055

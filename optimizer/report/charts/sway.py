@@ -14,7 +14,7 @@ from optimizer.report.rivals_words import value_in_words
 from optimizer.report.words import money, plain
 
 if TYPE_CHECKING:
-    from optimizer.rivals.swings import Setting, Swing, Swings
+    from optimizer.comparison.sensitivities import Setting, Swing, Swings
 
 What = Literal["cost", "hours"]
 #: Below this a bar would be a line and its words noise [currency, or h].

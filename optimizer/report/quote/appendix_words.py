@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from optimizer.quote.money import exact
+from optimizer.formulas.rounding import exact
 from optimizer.report import rivals_words as words
 from optimizer.report.charts import labels
 from optimizer.report.quote.texts import chemistry, localised
@@ -14,11 +14,11 @@ from optimizer.report.words import bank_in_words, plain, set_in_words
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from optimizer.choice import Purchase
+    from optimizer.answers.choice import Purchase
+    from optimizer.comparison.budgets import Step
+    from optimizer.comparison.side_by_side import Contender
     from optimizer.quote.appendix import Appendix
-    from optimizer.quote.money import Writer
-    from optimizer.rivals.budgets import Step
-    from optimizer.rivals.sides import Contender
+    from optimizer.report.locale_writer import Writer
 
 #: Steps of a budget that a page has room for; the workbook has all of them.
 STEPS_SHOWN = 16

@@ -8,8 +8,8 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from optimizer.formulas.rounding import ROUNDING_RULE
 from optimizer.inputs.neutral import neutralised
-from optimizer.quote.money import ROUNDING_RULE
 from optimizer.report import rivals_data
 from optimizer.report.data import point_data
 

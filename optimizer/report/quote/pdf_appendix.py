@@ -43,9 +43,9 @@ if TYPE_CHECKING:
 
     from reportlab.platypus import Flowable, Table
 
+    from optimizer.comparison.sensitivities import Setting
     from optimizer.quote.appendix import Appendix
-    from optimizer.quote.money import Writer
-    from optimizer.rivals.swings import Setting
+    from optimizer.report.locale_writer import Writer
 
 #: These begin on a page that has room for their drawing and table [points].
 _TURNING_HIGH, _SWINGS_HIGH = 480.0, 400.0

@@ -26,9 +26,9 @@ from optimizer.report.words import plain
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.design import Curve, Design
+    from optimizer.model.design import Curve, Design
     from optimizer.quote.electrical import Layout
-    from optimizer.quote.money import Writer
+    from optimizer.report.locale_writer import Writer
 
 
 class CurveDrawing(Flowable):  # type: ignore[misc]

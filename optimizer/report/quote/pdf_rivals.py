@@ -15,10 +15,10 @@ from optimizer.report.words import plain
 if TYPE_CHECKING:
     from reportlab.lib.colors import Color
 
-    from optimizer.quote.money import Writer
+    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.side_by_side import Comparison, Contender
+    from optimizer.report.locale_writer import Writer
     from optimizer.report.quote.pdf_axes import Look
-    from optimizer.rivals.border import Border
-    from optimizer.rivals.sides import Comparison, Contender
 
     #: Lines by their corners, and boxes by left, foot, right and head; all on the page [points].
     Lines: TypeAlias = list[list[tuple[float, float]]]

@@ -16,7 +16,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph
 
-from optimizer.quote.money import Writer
+from optimizer.report.locale_writer import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

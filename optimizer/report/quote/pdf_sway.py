@@ -18,11 +18,11 @@ from optimizer.report.rivals_words import value_in_words
 from optimizer.report.words import plain
 
 if TYPE_CHECKING:
+    from optimizer.comparison.budgets import Staircase, Step
+    from optimizer.comparison.sensitivities import Setting, Swing, Swings
+    from optimizer.comparison.tier_costs import TierCurve, Tiers
     from optimizer.quote.appendix import Appendix
-    from optimizer.quote.money import Writer
-    from optimizer.rivals.budgets import Staircase, Step
-    from optimizer.rivals.swings import Setting, Swing, Swings
-    from optimizer.rivals.tiers import TierCurve, Tiers
+    from optimizer.report.locale_writer import Writer
 
 _BAR: Final = HexColor("#5f6b78")
 #: A bar's height, and from one to the next [points].

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from reportlab.platypus import Table, TableStyle
 
-from optimizer.quote.money import exact
+from optimizer.formulas.rounding import exact
 from optimizer.report.quote import texts
 from optimizer.report.quote.pdf_style import (
     CELL,
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from optimizer.quote.figures import Figure, Topic
     from optimizer.quote.handover import Handover
     from optimizer.quote.lines import Pricing, Sum
-    from optimizer.quote.money import Writer
+    from optimizer.report.locale_writer import Writer
 
     Cell: TypeAlias = Paragraph | list[Paragraph] | str
 

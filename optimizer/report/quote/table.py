@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.table import Table
 
-from optimizer.quote.money import exact
+from optimizer.formulas.rounding import exact
 from optimizer.report.quote import texts
 from optimizer.report.words import plain
 

@@ -6,8 +6,9 @@ import re
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from optimizer.formulas.rounding import ROUNDING_RULE, exact
 from optimizer.quote.handover import years_after
-from optimizer.quote.money import ROUNDING_RULE, Writer, exact
+from optimizer.report.locale_writer import Writer
 from optimizer.report.words import plain
 
 if TYPE_CHECKING:

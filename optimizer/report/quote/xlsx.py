@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter import Workbook
 
+from optimizer.formulas.rounding import minor_units
 from optimizer.inputs.neutral import neutralised
-from optimizer.quote.money import minor_units
 from optimizer.report.quote import texts
 from optimizer.report.quote.xlsx_appendix import appendix_sheets
 

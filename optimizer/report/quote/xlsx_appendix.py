@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
     from optimizer.quote.appendix import Appendix
-    from optimizer.quote.money import Writer
+    from optimizer.report.locale_writer import Writer
     from optimizer.report.quote.xlsx import Book
 
 

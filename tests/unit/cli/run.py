@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from optimizer.cli import main
-from optimizer.scaffold import write_site
+from optimizer.inputs.scaffold import write_site
 
 
 @dataclass(frozen=True)

@@ -122,7 +122,7 @@ def test_a_place_that_takes_no_more(keeplit, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device", "x/site.toml")
 
-    monkeypatch.setattr("optimizer.scaffold.write_site", full)
+    monkeypatch.setattr("optimizer.inputs.scaffold.write_site", full)
     answer = keeplit("new", "x")
     assert answer.status == 2
     assert answer.err.startswith("x/site.toml: found No space left on device; wanted")

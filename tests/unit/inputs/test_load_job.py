@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
-from optimizer.job import Battery, Season, Site
+from optimizer.model.job import Battery, Season, Site
 from tests.site_files import FILES, write_site
 
 CASES = Path(__file__).parents[2] / "cases"

@@ -11,8 +11,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from optimizer import load
-from optimizer.demand import demand_of
-from optimizer.demo import site_file
+from optimizer.engine.demand import demand_of
+from optimizer.inputs.demo import site_file
 from optimizer.inputs.design_file import catalog_chemistries, read_design
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built

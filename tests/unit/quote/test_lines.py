@@ -5,11 +5,11 @@ from decimal import Decimal
 
 import pytest
 
-from optimizer import cashflow
+from optimizer.engine import cashflow
 from optimizer.errors import InputError
+from optimizer.formulas.rounding import rounded
 from optimizer.quote import Company, Stage, price
 from optimizer.quote.lines import margins, next_bank
-from optimizer.quote.money import rounded
 from tests.unit.builders import (
     every_work,
     make_battery,

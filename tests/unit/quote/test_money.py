@@ -5,7 +5,9 @@ from decimal import Decimal
 
 import pytest
 
-from optimizer.quote.money import Writer, exact, known_locale, minor_units, parts, rounded
+from optimizer.formulas.rounding import exact, minor_units, parts, rounded
+from optimizer.quote.company import known_locale
+from optimizer.report.locale_writer import Writer
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import pytest
 from rich.console import Console
 
 from optimizer import assumptions, choose, load, outages, second_opinion
-from optimizer.ledger import Assumption
+from optimizer.answers.ledger import Assumption
 from optimizer.report import opinion as words
 from optimizer.report.ledger import ledger_tables, source_in_words, value_in_words
 from optimizer.report.opinion_data import opinion_data, outages_data, simulated_data

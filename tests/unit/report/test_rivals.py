@@ -7,16 +7,16 @@ from dataclasses import replace
 import pytest
 
 from optimizer import border, flips, load, staircase, swings, tiers
+from optimizer.comparison.parameters import levers_of
+from optimizer.comparison.side_by_side import compare_sides
 from optimizer.report import rivals_words as words
 from optimizer.report.charts import compare as charts
 from optimizer.report.charts.stairs import staircase_chart, staircase_rows, tier_rows, tiers_chart
 from optimizer.report.charts.sway import swing_rows, swings_chart
 from optimizer.report.charts.theme import DARK, LIGHT
-from optimizer.rivals.levers import levers_of
-from optimizer.rivals.sides import compare_sides
 from tests.unit import builders
-from tests.unit.rivals.jobs import small_house
-from tests.unit.rivals.test_sides import unequal
+from tests.unit.comparison.jobs import small_house
+from tests.unit.comparison.test_side_by_side import unequal
 
 
 @pytest.fixture(scope="module")

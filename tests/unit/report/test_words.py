@@ -8,8 +8,10 @@ from datetime import date
 
 import pytest
 
-from optimizer import NoDesignError, cashflow, choose
-from optimizer.choice import Purchase
+from optimizer import NoDesignError, choose
+from optimizer.answers.choice import Purchase
+from optimizer.answers.site_survey import survey
+from optimizer.engine import cashflow
 from optimizer.report.data import error_data
 from optimizer.report.tables import binding_in_words, survey_tables
 from optimizer.report.words import (
@@ -20,7 +22,6 @@ from optimizer.report.words import (
     replacements_in_words,
     set_in_words,
 )
-from optimizer.site_survey import survey
 from tests.unit.builders import (
     make_battery,
     make_design,

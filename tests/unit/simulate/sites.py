@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from optimizer.design import BankPeriod, CableRun, Design
-from optimizer.job import (
+from optimizer.model.design import BankPeriod, CableRun, Design
+from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,

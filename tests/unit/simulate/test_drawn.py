@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.job import Outages
+from optimizer.model.job import Outages
 from optimizer.simulate import Exponential, Known, Lognormal, Weibull, draw_years
 from optimizer.simulate.arrivals import poisson, scheduled, season_of_day
 

@@ -3,7 +3,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.job import LoggedOutage, Outages
+from optimizer.model.job import LoggedOutage, Outages
 from optimizer.simulate import replay_log
 
 from .sites import HALVES, make_bank, make_design, make_job, make_load

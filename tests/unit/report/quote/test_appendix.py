@@ -19,15 +19,15 @@ from pypdf import PdfReader
 from optimizer import border, compare, flips, frontier, staircase, swings, tiers
 from optimizer.quote import build_quote
 from optimizer.quote.appendix import Appendix, hours_compared
-from optimizer.quote.money import Writer
 from optimizer.quote.options import select
+from optimizer.report.locale_writer import Writer
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote import quote_bytes
 from optimizer.report.quote.pdf_axes import Axes, apart, ticks
 from optimizer.report.quote.pdf_rivals import BorderDrawing
 from optimizer.report.quote.texts import localised
+from tests.unit.comparison.jobs import small_house
 from tests.unit.quote.made import DAY, company
-from tests.unit.rivals.jobs import small_house
 
 ENGLISH = Writer("EUR", "en_IE")
 needs_poppler = pytest.mark.skipif(

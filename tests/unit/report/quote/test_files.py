@@ -12,11 +12,11 @@ import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
-from optimizer.design import Curve
 from optimizer.errors import InputError
 from optimizer.inputs.neutral import read_back
 from optimizer.inputs.tables import read_table
-from optimizer.job import Work
+from optimizer.model.design import Curve
+from optimizer.model.job import Work
 from optimizer.quote import Company, build_quote
 from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
 from tests.unit.quote.made import DAY, company, curve, quote

@@ -13,8 +13,8 @@ from PIL import Image
 from pypdf import PdfReader
 
 from optimizer import load
-from optimizer.design import Curve
-from optimizer.job import Work
+from optimizer.model.design import Curve
+from optimizer.model.job import Work
 from optimizer.quote import build_quote
 from optimizer.report.quote import quote_bytes
 from tests.unit.quote.made import DAY, company, curve, quote

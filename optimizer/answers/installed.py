@@ -1,0 +1,234 @@
+"""What stands already or was quoted, as a design: how long it lasts, refill, money to lay aside.
+
+The strings of one bank are of one age. New strings beside old lead-acid ones age as the old ones
+do: a bank that is mixed is taken at the age of its oldest string.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from optimizer.engine import cashflow
+from optimizer.engine.demand import demand_of
+from optimizer.engine.works import gross, works_price
+from optimizer.errors import Fault, InputError
+from optimizer.formulas.ageing import service_life_years
+from optimizer.formulas.charging import refill_hours
+from optimizer.formulas.inverter import battery_current_a
+from optimizer.formulas.money import drifted_price, yearly_saving
+from optimizer.formulas.temperature import float_life_years
+from optimizer.formulas.tolerance import at_least, whole_years
+from optimizer.formulas.wiring import RUNS, choose_cable
+from optimizer.model.design import BankPeriod, CableRun, Design
+from optimizer.model.existing import Existing
+
+if TYPE_CHECKING:
+    from optimizer.model.demand import Demand
+    from optimizer.model.job import Battery, Job
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceLife:
+    """How long the bank lasts here, and what wears it.
+
+    Parameters
+    ----------
+    years : float
+        Service life [a].
+    calendar_years : float
+        What it would be without any outage [a].
+    cycle_years : float
+        What it would be if only outages wore it [a]; infinite where none does.
+    age_years : float
+        Age today [a].
+    warranty_years : float or None
+        The maker's [a]; None where not known.
+    deepest : tuple of float or None
+        The outage that takes most: hours, times a year, share of the bank; None without outages.
+    """
+
+    years: float
+    calendar_years: float
+    cycle_years: float
+    age_years: float
+    warranty_years: float | None
+    deepest: tuple[float, float, float] | None
+
+    @property
+    def calendar_share(self) -> float:
+        """Share of the wear that comes with time alone."""
+        return self.years / self.calendar_years
+
+    @property
+    def cycle_share(self) -> float:
+        """Share of the wear that comes with outages."""
+        return self.years / self.cycle_years
+
+    @property
+    def left_years(self) -> float:
+        """Years of service left [a]."""
+        return max(0.0, self.years - self.age_years)
+
+
+@dataclass(frozen=True, slots=True)
+class Refill:
+    """From the lowest allowed charge to full: hours with the chargers there are, and as wanted."""
+
+    hours: float
+    charger_a: float
+    wanted_hours: float
+    needed_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """Money to lay aside at each year's end for a replacement [currency of today]."""
+
+    item: str
+    price: float
+    years: int
+    yearly: float
+
+
+def existing_of(design: Design) -> Existing:
+    """Return a design of the program as one to be judged: its first bank, new."""
+    bank = design.banks[0]
+    return Existing(
+        design.inverter, design.inverter_units, bank.battery, bank.strings, design.voltage_v
+    )
+
+
+def installed(job: Job, existing: Existing, hours: int) -> Design:
+    """Return what stands there, from today to the end of the bank's life or of the horizon.
+
+    Parameters
+    ----------
+    job : Job
+        The site.
+    existing : Existing
+        What stands there. Broken years of age count as the year that is running.
+    hours : int
+        What it is asked to carry [h].
+
+    Raises
+    ------
+    InputError
+        The bank is older than it can last here.
+    """
+    life = service_life(job, existing, demand_of(job))
+    begun = whole_years(existing.age_years)
+    left = min(max(1, whole_years(life.years) - begun), job.site.horizon_years)
+    period = replace(bank_of(existing), start=-begun, end=left, service_life_years=life.years)
+    return design_of(job, existing, hours, (period,))
+
+
+def bank_of(existing: Existing) -> BankPeriod:
+    """Return the bank, new, for one year; its service life is still to be worked out."""
+    battery = existing.battery
+    return BankPeriod(battery, existing.series, existing.strings, 0, 1, battery.float_life_years)
+
+
+def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod, ...]) -> Design:
+    """Return the design with cable and fuse of the price list, and its money where it is new."""
+    inverter, site = existing.inverter, job.site
+    wiring = choose_cable(
+        job.catalog.cables,
+        job.catalog.fuses,
+        current_a=battery_current_a(
+            existing.units * inverter.power_w, inverter.efficiency, inverter.system_v
+        ),
+        length_m=site.battery_cable_m,
+        max_drop_v=site.max_drop * inverter.system_v,
+    )
+    if wiring is None:  # the thickest there is: the checks then say what it lacks
+        cable = max(job.catalog.cables, key=lambda cable: cable.section_mm2)
+        wiring = CableRun(cable, max(RUNS), max(job.catalog.fuses, key=lambda fuse: fuse.rating_a))
+    design = Design(hours, 0.0, 0.0, existing.voltage_v, inverter, existing.units, wiring, banks)
+    flow = cashflow.payments(job, design) if banks[0].start == 0 else ()
+    return replace(
+        design,
+        life_cycle_cost=cashflow.life_cycle_cost(job, flow),
+        upfront_cost=cashflow.upfront_cost(flow),
+    )
+
+
+def within_points(job: Job, battery: Battery) -> Battery:
+    """Return the battery with its coldest share held down to the room's lowest temperature."""
+    degc, share = battery.cold_points[0]
+    if job.site.min_degc >= degc:
+        return battery
+    return replace(battery, cold_points=((job.site.min_degc, share), (degc, share)))
+
+
+def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
+    """Return how long the bank lasts here.
+
+    Raises
+    ------
+    InputError
+        It is older than that.
+    """
+    battery = existing.battery
+    bank = replace(bank_of(existing), battery=within_points(job, battery))
+    calendar = float_life_years(battery.float_life_years, battery.halving_degc, job.site.mean_degc)
+    wear = cashflow.cycle_wear_per_year(job, bank, demand.mean_w)
+    years = float(service_life_years(calendar, wear))
+    if not at_least(years, existing.age_years):
+        outages = f", {1 / wear:,.1f} by outages alone" if wear > 0 else ""
+        wanted = (
+            f"at most {years:.1f} years, what {battery.battery} lasts here ({calendar:.1f} by time "
+            f"alone{outages}): beyond that it is worn out and to be replaced; with age 0 it is "
+            "judged as new"
+        )
+        raise InputError([Fault("design", None, "age_years", f"{existing.age_years:g}", wanted)])
+    depths = cashflow.outage_depths(job, bank, demand.mean_w)
+    deepest = max(depths, key=lambda one: (one[2], one[0]), default=None)
+    return ServiceLife(
+        years,
+        calendar,
+        1 / wear if wear > 0 else math.inf,
+        existing.age_years,
+        battery.warranty_years,
+        deepest,
+    )
+
+
+def refill_of(job: Job, existing: Existing) -> Refill:
+    """Return how long the chargers take to fill the bank, and what the site asks."""
+    battery, site = existing.battery, job.site
+    capacity_ah = existing.strings * battery.capacity_ah
+    charge_ah = battery.max_dod * capacity_ah
+    offered_a = existing.units * existing.inverter.charger_a
+    current_a = min(offered_a, battery.charge_rate_max * capacity_ah)
+    rate = max(
+        battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
+    )
+    return Refill(
+        refill_hours(charge_ah, current_a, battery.charge_factor),
+        current_a,
+        site.recharge_hours,
+        rate * capacity_ah,
+    )
+
+
+def set_aside_of(job: Job, existing: Existing, life: ServiceLife) -> list[SetAside]:
+    """Return what to lay aside for bank and inverters; those are taken to be as old as the bank."""
+    battery, inverter, factor = existing.battery, existing.inverter, gross(job)
+    rate, units = job.site.discount_rate, existing.series * existing.strings
+    left = max(1, whole_years(life.left_years))
+    works = units * (
+        works_price(job, "battery_unit", first=False)
+        + works_price(job, "kg", first=False) * battery.mass_kg
+    ) + existing.strings * works_price(job, "string", first=False)
+    price = drifted_price(units * battery.price, battery.price_drift, left) + works
+    price *= factor
+    swap = inverter.price + works_price(job, "inverter_unit", first=False)
+    whole = whole_years(inverter.life_years)
+    until = max(1, whole - whole_years(existing.age_years) % whole)
+    swap *= existing.units * factor
+    return [
+        SetAside(battery.battery, price, left, yearly_saving(price, rate, left)),
+        SetAside(inverter.inverter, swap, until, yearly_saving(swap, rate, until)),
+    ]

@@ -1,0 +1,65 @@
+"""What the outages cost where nothing is bought against them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from optimizer.engine.demand import demand_of
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class NothingDone:
+    """A site without equipment.
+
+    Parameters
+    ----------
+    outages_per_year, hours_per_year : float
+        What the grid does.
+    unserved_kwh_per_year : float
+        Energy missed in the first year, at the mean load [kWh].
+    horizon_years : int
+        Over which the loss is counted.
+    life_cycle_cost : float or None
+        The loss over the horizon in present value [currency], as the site values a kWh that is
+        missing; None where it puts no value on it.
+    """
+
+    outages_per_year: float
+    hours_per_year: float
+    unserved_kwh_per_year: float
+    horizon_years: int
+    life_cycle_cost: float | None
+
+
+def nothing_done(job: Job) -> NothingDone:
+    """Return what the outages cost where nothing is bought against them.
+
+    Parameters
+    ----------
+    job : Job
+        The site; its load growth, discount rate and value of lost load count.
+
+    Notes
+    -----
+    The loss of year y falls at the year's end, as running costs do:
+    Σ unserved · (1 + growth)^y · value / (1 + d)^(y + 1).
+    """
+    site = job.site
+    hours = sum(length * times for length, times in job.outages.yearly)
+    unserved_kwh = hours * demand_of(job).mean_w / 1000
+    worth = site.value_of_lost_load
+    factor = sum(
+        (1 + site.load_growth) ** year / (1 + site.discount_rate) ** (year + 1)
+        for year in range(site.horizon_years)
+    )
+    return NothingDone(
+        outages_per_year=sum(times for _, times in job.outages.yearly),
+        hours_per_year=hours,
+        unserved_kwh_per_year=unserved_kwh,
+        horizon_years=site.horizon_years,
+        life_cycle_cost=None if worth is None else worth * unserved_kwh * factor,
+    )

@@ -1,0 +1,207 @@
+"""The second opinion on a design, put together: everything the simulation says about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from optimizer.errors import InternalError
+from optimizer.simulate import (
+    DEFAULT_SEED,
+    at_health,
+    bursts,
+    daily_balance,
+    draw_years,
+    replay_log,
+    ride_through,
+    stressed,
+    tier_hours,
+    verdict,
+)
+
+if TYPE_CHECKING:
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
+    from optimizer.simulate import (
+        DailyBalance,
+        Replay,
+        RideThrough,
+        TierHours,
+        Verdict,
+        YearsResult,
+    )
+
+#: Loads this much larger than surveyed are tried.
+STRESSES = (1.25, 1.50)
+#: Drawn years where none are asked for: no more than this, and no more outages than that, so that
+#: a site with cuts every day takes no longer than one with a few storms; but never fewer.
+_MOST_YEARS, _OUTAGES, _LEAST_YEARS = 2000, 60_000, 100
+#: From so many years of service on, the middle one is shown beside the first and the last.
+_LONG_SERVICE = 3
+
+
+@dataclass(frozen=True, slots=True)
+class AgeHours:
+    """Hours of one bank at one point of its life, under the loads of that year.
+
+    Parameters
+    ----------
+    battery : str
+        The model.
+    stage : str
+        "new", "mid-life" or "last year".
+    year : int
+        Year of the design, from 0; a new bank has it at the year's start, else at its end.
+    shortest_hours, mean_hours, longest_hours : float
+        From the worst start, over all starts, and from the best [h].
+    season, start_hour : str, int
+        Where the shortest stands.
+    """
+
+    battery: str
+    stage: str
+    year: int
+    shortest_hours: float
+    mean_hours: float
+    longest_hours: float
+    season: str
+    start_hour: int
+
+
+@dataclass(frozen=True, slots=True)
+class StressedHours:
+    """The shortest hours of the whole life with all loads larger by ``factor`` [h]."""
+
+    factor: float
+    hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class Opinion:
+    """What the simulation says about a design.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        Whether it does what it claims.
+    ages : tuple of AgeHours
+        Each bank when new, at half its service and in its last year of service.
+    tiers : tuple of TierHours
+        What each tier of the survey costs in hours, over the whole life.
+    stressed : tuple of StressedHours
+        With loads larger than surveyed.
+    burst_hours : float or None
+        The shortest of a run in minutes, loads with a duty below 1 at full power in bursts [h];
+        None where no load works so.
+    replay : Replay or None
+        The site's own log, in the year with the shortest hours; None without a log.
+    drawn : YearsResult
+        Years of drawn outages.
+    balance : DailyBalance or None
+        The hardest day of scheduled cuts; None without such cuts.
+    horizon_hours : float
+        Where the simulation stops [h]: a value equal to it means "at least that".
+    """
+
+    verdict: Verdict
+    ages: tuple[AgeHours, ...]
+    tiers: tuple[TierHours, ...]
+    stressed: tuple[StressedHours, ...]
+    burst_hours: float | None
+    replay: Replay | None
+    drawn: YearsResult
+    balance: DailyBalance | None
+    horizon_hours: float
+
+
+def second_opinion(
+    job: Job, design: Design, *, years: int | None = None, seed: int = DEFAULT_SEED
+) -> Opinion:
+    """Simulate a design hour by hour and put together what that says.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site, and what stands there.
+    years : int, optional
+        Years of drawn outages, [2, ∞); as many as take a moment where not given.
+    seed : int
+        Of the drawn outages: the same seed gives the same figures.
+
+    Returns
+    -------
+    Opinion
+        Its word may be "falls short"; `confirmed` raises then.
+    """
+    ride = ride_through(job, design)
+    logged = bool(job.outages.log)
+    return Opinion(
+        verdict(job, design),
+        _ages(job, design, ride),
+        tier_hours(job, design),
+        tuple(StressedHours(by, stressed(job, design, by).shortest) for by in STRESSES),
+        bursts(job, design).shortest if _works_in_bursts(job) else None,
+        replay_log(job, design, ride.worst.year) if logged else None,
+        draw_years(job, design, usual_years(job) if years is None else years, seed),
+        daily_balance(job, design) if job.outages.daily else None,
+        ride.horizon_hours,
+    )
+
+
+def confirmed(job: Job, design: Design) -> Verdict:
+    """Return the verdict on a design from the program.
+
+    Raises
+    ------
+    InternalError
+        The simulation finds fewer hours than the program claims.
+    """
+    found = verdict(job, design)
+    if not found.holds:
+        raise InternalError(
+            f"the program claims {design.hours} h, the simulation finds {found.hours:.4f} h in "
+            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00"
+        )
+    return found
+
+
+def usual_years(job: Job) -> int:
+    """Return how many years of outages are drawn where nobody says."""
+    outages_a_year = sum(times for _, times in job.outages.yearly)
+    affordable = int(_OUTAGES / max(1.0, outages_a_year))
+    return max(_LEAST_YEARS, min(_MOST_YEARS, affordable))
+
+
+def _works_in_bursts(job: Job) -> bool:
+    return any(load.duty < 1 for load in job.loads if load.tier in job.site.tiers)
+
+
+def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
+    found = []
+    for index, period in enumerate(design.banks):
+        name, first = period.battery.battery, max(0, period.start)
+        if period.start >= 0:
+            found.append(_age(name, "new", at_health(job, design, 1.0, bank=index)))
+        if period.end - first >= _LONG_SERVICE:
+            found.append(_age(name, "mid-life", _one_year(ride, (first + period.end) // 2)))
+        found.append(_age(name, "last year", _one_year(ride, period.end - 1)))
+    return tuple(found)
+
+
+def _one_year(ride: RideThrough, year: int) -> RideThrough:
+    index = ride.years.index(year)
+    return replace(ride, years=(year,), hours=ride.hours[index : index + 1])
+
+
+def _age(battery: str, stage: str, ride: RideThrough) -> AgeHours:
+    place = ride.worst
+    return AgeHours(
+        battery,
+        stage,
+        place.year,
+        ride.shortest,
+        ride.mean,
+        ride.longest,
+        place.season,
+        place.start_hour,
+    )

@@ -1,0 +1,108 @@
+"""What was understood of a site, before any equipment is chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from optimizer.engine.demand import demand_of
+from optimizer.formulas.load import average_w, worst_window_wh
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Job
+
+#: Windows shown to people [h].
+WINDOWS_H = (4, 8, 12, 24, 48)
+#: A price older than this is named.
+PRICE_AGE = timedelta(days=365)
+
+
+@dataclass(frozen=True, slots=True)
+class OldPrice:
+    """A price whose date is more than a year ago."""
+
+    table: str
+    name: str
+    price_date: date
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """A site in numbers.
+
+    ``energy_kwh_day`` holds (tier, season) → kWh a day for every tier of the loads, counted or
+    not; ``worst_window_kwh`` the largest energy of any window by its hours; the last three are
+    what a year's outages leave undone without any equipment, at the mean load.
+    """
+
+    energy_kwh_day: dict[tuple[str, str], float]
+    tiers_counted: tuple[str, ...]
+    seasons: tuple[str, ...]
+    mean_w: float
+    peak_w: float
+    peak_va: float
+    surge_w: float
+    worst_window_kwh: dict[int, float]
+    outages_per_year: float
+    outage_hours_per_year: float
+    unserved_kwh_per_year: float
+    value_of_unserved_per_year: float | None
+    old_prices: tuple[OldPrice, ...]
+    warnings: tuple[str, ...]
+
+
+def survey(job: Job, today: date) -> Survey:
+    """Return what was understood of a job.
+
+    Parameters
+    ----------
+    job : Job
+        What was read from the files.
+    today : date
+        Against which the age of prices is counted.
+    """
+    site = job.site
+    demand = demand_of(job)
+    tiers = tuple(dict.fromkeys(load.tier for load in job.loads))
+    energy = {
+        (tier, season.name): float(
+            average_w([load for load in job.loads if load.tier == tier], season).sum() / 1000
+        )
+        for tier in tiers
+        for season in site.seasons
+    }
+    outage_hours = sum(hours * times for hours, times in job.outages.yearly)
+    unserved_kwh = outage_hours * demand.mean_w / 1000
+    worth = site.value_of_lost_load
+    return Survey(
+        energy_kwh_day=energy,
+        tiers_counted=site.tiers,
+        seasons=tuple(season.name for season in site.seasons),
+        mean_w=demand.mean_w,
+        peak_w=demand.peak_w,
+        peak_va=demand.peak_va,
+        surge_w=demand.surge_w,
+        worst_window_kwh={
+            hours: worst_window_wh(demand.profiles, hours) / 1000 for hours in WINDOWS_H
+        },
+        outages_per_year=sum(times for _, times in job.outages.yearly),
+        outage_hours_per_year=outage_hours,
+        unserved_kwh_per_year=unserved_kwh,
+        value_of_unserved_per_year=None if worth is None else worth * unserved_kwh,
+        old_prices=old_prices(job, today),
+        warnings=job.warnings,
+    )
+
+
+def old_prices(job: Job, today: date) -> tuple[OldPrice, ...]:
+    """Return the batteries and inverters whose price is dated more than a year before today."""
+    dated = [
+        *(("batteries", item.battery, item.price_date) for item in job.catalog.batteries),
+        *(("inverters", item.inverter, item.price_date) for item in job.catalog.inverters),
+    ]
+    return tuple(
+        OldPrice(table, name, day)
+        for table, name, day in dated
+        if day is not None and today - day > PRICE_AGE
+    )

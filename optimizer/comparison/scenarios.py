@@ -1,0 +1,97 @@
+"""Futures drawn at random: what prices, lives, outages and money may turn out to be.
+
+The distributions stand here and nowhere else. They are planning assumptions (common practice:
+triangles and lognormals around the base), not measurements.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Battery, Job
+
+#: Least, likeliest and largest of what a family's batteries last, as a factor on float life and
+#: cycles; makers' figures are missed more often than beaten.
+LIFE = (0.7, 1.0, 1.15)
+#: Price today as quoted elsewhere, a factor a family.
+PRICE = (0.9, 1.0, 1.15)
+#: Standard deviation of a family's price drift around the assumed one [1/a].
+DRIFT_SPREAD = 0.02
+#: Spread (of the logarithm) of outages a year and of the tariff around today's.
+OUTAGES_SPREAD, TARIFF_SPREAD = 0.35, 0.20
+#: Below and above the base of the discount rate [1/a].
+RATE_BELOW, RATE_ABOVE = 0.02, 0.03
+
+#: The same in words, for tables and pages.
+STATED = (
+    f"service life of each family × {LIFE[0]:g}…{LIFE[2]:g}, likeliest {LIFE[1]:g} (triangle)",
+    f"price of each family today × {PRICE[0]:g}…{PRICE[2]:g}, likeliest {PRICE[1]:g} (triangle)",
+    f"drift of each family's price ± {DRIFT_SPREAD:.0%} a year (normal, standard deviation)",
+    f"outages a year and tariff around today's (lognormal, spread {OUTAGES_SPREAD:g} and "
+    f"{TARIFF_SPREAD:g})",
+    f"discount rate from {RATE_BELOW:.0%} below to {RATE_ABOVE:.0%} above (triangle)",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """One future: factors and sums on top of the job's own numbers, by family where it says so."""
+
+    life: dict[str, float]
+    price: dict[str, float]
+    drift: dict[str, float]
+    outages: float
+    tariff: float
+    discount_rate: float
+
+
+def draw(job: Job, count: int, seed: int) -> list[Scenario]:
+    """Return scenarios; the same for the same seed, the first ones the same for any count."""
+    rate = job.site.discount_rate
+    families = list(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    found = []
+    for stream in np.random.SeedSequence(seed).spawn(count):
+        dice = np.random.default_rng(stream)
+        found.append(
+            Scenario(
+                life={family: float(dice.triangular(*LIFE)) for family in families},
+                price={family: float(dice.triangular(*PRICE)) for family in families},
+                drift={family: float(dice.normal(0.0, DRIFT_SPREAD)) for family in families},
+                outages=float(np.exp(dice.normal(0.0, OUTAGES_SPREAD))),
+                tariff=float(np.exp(dice.normal(0.0, TARIFF_SPREAD))),
+                discount_rate=float(dice.triangular(rate - RATE_BELOW, rate, rate + RATE_ABOVE)),
+            )
+        )
+    return found
+
+
+def in_scenario(job: Job, scenario: Scenario) -> Job:
+    """Return the job as it is in a scenario; limits of money lifted."""
+
+    def aged(battery: Battery) -> Battery:
+        life = scenario.life[battery.family]
+        return replace(
+            battery,
+            price=battery.price * scenario.price[battery.family],
+            price_drift=battery.price_drift + scenario.drift[battery.family],
+            float_life_years=battery.float_life_years * life,
+            cycle_points=tuple((depth, cycles * life) for depth, cycles in battery.cycle_points),
+        )
+
+    yearly = tuple((hours, times * scenario.outages) for hours, times in job.outages.yearly)
+    return replace(
+        job,
+        site=replace(
+            job.site,
+            tariff=job.site.tariff * scenario.tariff,
+            discount_rate=scenario.discount_rate,
+            budget=None,
+            lifetime_budget=None,
+        ),
+        outages=replace(job.outages, yearly=yearly),
+        catalog=replace(job.catalog, batteries=tuple(aged(one) for one in job.catalog.batteries)),
+    )

@@ -1,0 +1,1 @@
+"""The optimum: columns, bounds, program, solver, verification, money, and why nothing fits."""

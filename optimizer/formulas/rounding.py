@@ -1,0 +1,58 @@
+"""Money as it is asked for: whole minor units of a currency, halves up."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
+
+#: Minor units of currencies that do not have two (ISO 4217, from memory).
+_MINOR_UNITS: Final = {
+    **dict.fromkeys(["BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF"], 0),
+    **dict.fromkeys(["UGX", "UYI", "VND", "VUV", "XAF", "XOF", "XPF"], 0),
+    **dict.fromkeys(["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"], 3),
+    **dict.fromkeys(["CLF", "UYW"], 4),
+}
+
+#: How lines are rounded, in words; `rounded` is the rule itself.
+ROUNDING_RULE = (
+    "Each line is rounded to the smallest unit of the currency, halves up; every sum is the sum "
+    "of the rounded lines above it."
+)
+
+
+def minor_units(currency: str) -> int:
+    """Return the decimals of a currency: 0, 2, 3 or 4.
+
+    >>> minor_units("JPY"), minor_units("EUR"), minor_units("KWD")
+    (0, 2, 3)
+    """
+    return _MINOR_UNITS.get(currency, 2)
+
+
+def exact(value: float) -> Decimal:
+    """Return a number from a file as it was written there: 0.1 is a tenth.
+
+    >>> exact(0.1) * 3
+    Decimal('0.3')
+    """
+    return Decimal(repr(float(value)))
+
+
+def rounded(amount: Decimal, currency: str) -> Decimal:
+    """Return an amount in whole minor units, halves away from zero.
+
+    >>> rounded(Decimal("2.345"), "EUR"), rounded(Decimal("2.5"), "JPY")
+    (Decimal('2.35'), Decimal('3'))
+    """
+    step = Decimal(1).scaleb(-minor_units(currency))
+    return amount.quantize(step, ROUND_HALF_UP)
+
+
+def parts(total: Decimal, shares: list[Decimal], currency: str) -> list[Decimal]:
+    """Return a sum split by shares that make up one; the last part takes what rounding leaves.
+
+    >>> parts(Decimal("100.00"), [Decimal("0.333"), Decimal("0.667")], "EUR")
+    [Decimal('33.30'), Decimal('66.70')]
+    """
+    first = [rounded(total * share, currency) for share in shares[:-1]]
+    return [*first, total - sum(first, Decimal(0))] if shares else []

@@ -1,0 +1,51 @@
+"""The bundled demo sites, found by name wherever the package is installed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from optimizer.errors import Fault, InputError, nearest
+
+#: Beside the package, in a checkout and in an installed wheel alike.
+FOLDER = Path(__file__).resolve().parents[2] / "catalogs_demo"
+
+
+def demo_names() -> tuple[str, ...]:
+    """Return the names of the bundled sites."""
+    return tuple(sorted(path.parent.name for path in FOLDER.glob("*/site.toml")))
+
+
+def site_file(site: str | Path) -> Path:
+    """Return the file that a site's name stands for.
+
+    Parameters
+    ----------
+    site : str or Path
+        A file; a folder that holds ``site.toml``; or the name of a bundled site, where no file
+        or folder of that name is in the working directory.
+
+    Returns
+    -------
+    Path
+        As given where it is a file, or looks like one: reading it says what is wrong.
+
+    Raises
+    ------
+    InputError
+        A bare name that is none of these, or a folder without a site file.
+    """
+    path = Path(site)
+    if path.is_dir() and (path / "site.toml").is_file():
+        return path / "site.toml"
+    if not path.exists() and str(site) in demo_names():
+        return FOLDER / str(site) / "site.toml"
+    if path.is_file() or path.suffix:
+        return path
+    found = "a folder without site.toml" if path.is_dir() else "no such file"
+    close = nearest(path.name, demo_names())
+    hint = f"; nearest: {close}" if close else ""
+    wanted = (
+        "a site file, a folder that holds site.toml, or a bundled demo: "
+        f"{', '.join(demo_names())}{hint}"
+    )
+    raise InputError([Fault(str(site), None, None, found, wanted)])

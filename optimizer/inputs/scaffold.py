@@ -1,0 +1,58 @@
+"""A site to fill in: its files written into a new folder, with words on every line."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from optimizer.errors import Fault, InputError, nearest
+from optimizer.inputs.demo import FOLDER, demo_names
+
+#: The commented site that is written where no demo site is asked for.
+TEMPLATE = Path(__file__).with_name("template")
+
+
+def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
+    """Write a commented site and a price list to start from.
+
+    Parameters
+    ----------
+    folder : str or Path
+        Made where it does not exist.
+    like : str, optional
+        Name of a bundled demo site to start from, instead of the short template.
+
+    Returns
+    -------
+    tuple of Path
+        The files written.
+
+    Raises
+    ------
+    InputError
+        An unknown demo site, or a file that exists already: nothing is overwritten.
+    """
+    if like is not None and like not in demo_names():
+        close = nearest(like, demo_names())
+        hint = f"; nearest: {close}" if close else ""
+        wanted = f"one of {', '.join(demo_names())}{hint}"
+        raise InputError([Fault("options", None, "--like", like, wanted)])
+    source = TEMPLATE if like is None else FOLDER / like
+    target = Path(folder)
+    if target.exists() and not target.is_dir():
+        raise InputError([Fault(str(target), None, None, "a file", "a folder, or a new name")])
+    copies = {target / path.name: path for path in sorted(source.iterdir()) if path.is_file()}
+    prices = sorted((FOLDER / "prices").glob("*.csv"))
+    copies |= {target / "prices" / path.name: path for path in prices}
+    taken = [path for path in copies if path.exists()]
+    if taken:
+        wanted = "a folder without it: nothing is overwritten"
+        raise InputError([Fault(str(path), None, None, "a file", wanted) for path in taken])
+    for path, original in copies.items():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if path.name == "site.toml":
+            text = original.read_text(encoding="utf-8")
+            path.write_text(text.replace('catalog = "../prices"', 'catalog = "prices"'), "utf-8")
+        else:
+            shutil.copyfile(original, path)
+    return tuple(copies)

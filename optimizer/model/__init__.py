@@ -1,0 +1,1 @@
+"""Plain frozen data that every room speaks of."""

@@ -1,0 +1,1 @@
+"""Suppliers' lists read into price lists by a mapping."""

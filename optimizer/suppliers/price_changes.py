@@ -1,0 +1,110 @@
+"""What has changed since a supplier's last list: prices, names gone, names new."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.tables import read_table
+from optimizer.suppliers.price_list import KEYS, PRICES, convert, read_list
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from optimizer.suppliers.price_list import Converted
+    from optimizer.suppliers.price_map import PriceMap
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A price before and now."""
+
+    name: str
+    before: Decimal
+    now: Decimal
+
+    @property
+    def share(self) -> float:
+        """The change as a share of the price before; 0 where it was nothing."""
+        return float((self.now - self.before) / self.before) if self.before else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What differs between two lists, in the order of the lists."""
+
+    changed: tuple[Changed, ...]
+    vanished: tuple[str, ...]
+    added: tuple[str, ...]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return it as plain data."""
+        return {
+            "changed": [
+                {"name": one.name, "before": float(one.before), "now": float(one.now)}
+                for one in self.changed
+            ],
+            "vanished": list(self.vanished),
+            "added": list(self.added),
+        }
+
+
+def last_prices(path: str | Path, price_map: PriceMap) -> dict[str, Decimal]:
+    """Return the prices of the last list by name.
+
+    Parameters
+    ----------
+    path : str or Path
+        A table of ours made before, or the supplier's last list as it came.
+    price_map : PriceMap
+        What reads the supplier's list.
+
+    Raises
+    ------
+    InputError
+        Where it is neither.
+    """
+    faults: list[Fault] = []
+    table = read_table(Path(path), faults)
+    key, price = KEYS[price_map.table], PRICES[price_map.table]
+    if table is not None and {key, price} <= set(table.heading.cells):
+        names, prices = dict(table.column(key)), dict(table.column(price))
+        try:
+            return {names[row]: Decimal(prices[row]) for row in names if row in prices}
+        except InvalidOperation:
+            raise InputError(
+                [Fault(Path(path).name, None, price, "text in prices", "numbers with a point")]
+            ) from None
+    return prices_of(convert(read_list(path), price_map))
+
+
+def prices_of(converted: Converted) -> dict[str, Decimal]:
+    """Return the prices of a converted list by name."""
+    key = converted.columns.index(KEYS[converted.table])
+    price = converted.columns.index(PRICES[converted.table])
+    return {row[key]: Decimal(row[price]) for row in converted.rows}
+
+
+def changes(before: Mapping[str, Decimal], converted: Converted) -> Changes:
+    """Return what has changed since the last list.
+
+    Parameters
+    ----------
+    before : mapping
+        Prices of the last list by name, from `last_prices`.
+    converted : Converted
+        The new list.
+    """
+    now = prices_of(converted)
+    return Changes(
+        tuple(
+            Changed(name, before[name], price)
+            for name, price in now.items()
+            if name in before and before[name] != price
+        ),
+        tuple(name for name in before if name not in now),
+        tuple(name for name in now if name not in before),
+    )

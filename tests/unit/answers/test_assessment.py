@@ -1,0 +1,303 @@
+"""A bank and inverter judged: situations with known answers, and each part of a judgement."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer import Existing, judge, load
+from optimizer.errors import InputError
+from optimizer.model.job import Cable, Fuse, Outages
+from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
+
+#: Wide enough that no cable, fuse or power limit plays a part.
+CABLES, FUSES = (Cable(120.0, 500.0, 0.16, 10.0),), (Fuse(400.0, 20.0),)
+
+
+def roomy(*loads, battery, inverter=None, **changes):
+    """Return a job in which only the bank can be what is missing, and the bank to be judged."""
+    inverter = inverter or make_inverter(
+        efficiency=0.8, no_load_w=0.0, power_w=4000.0, power_w_40c=4000.0, power_va=5000.0
+    )
+    inverter = replace(inverter, surge_w=9000.0)
+    job = make_job(
+        *loads,
+        batteries=[battery],
+        inverters=[inverter],
+        cables=CABLES,
+        fuses=FUSES,
+        **({"max_drop": 0.1} | changes),
+    )
+    return job, inverter
+
+
+def heavy_battery(**changes):
+    """A flooded battery that may be drawn to flat, 200 Ah at the 20-hour rate, exponent 1.2."""
+    values = {
+        "capacity_ah": 200.0,
+        "rate_h": 20.0,
+        "peukert": 1.2,
+        "max_dod": 1.0,
+        "discharge_rate_max": 5.0,
+        "charge_rate_max": 5.0,
+        "cycle_points": ((0.5, 400.0), (0.8, 250.0)),
+    }
+    return make_battery(**(values | changes))
+
+
+# Public worked example: 556 W for 2 h at 12 V behind an inverter of 0.8: 58 A. Arithmetic by
+# Peukert's law: 200 Ah (20 h), exponent 1.2, last 2.43 h to flat at 58 A.
+def test_hours_of_a_battery_drawn_to_flat():
+    battery = heavy_battery()
+    job, inverter = roomy(make_load("Pump", 556.0), battery=battery, target_hours=2)
+    found = judge(job, Existing(inverter, 1, battery, 1, 12))
+    new = found.hours[0].simulated
+    assert new.shortest == pytest.approx(2.43, abs=0.005)
+    assert 2 / new.shortest == pytest.approx(0.82, abs=0.005)  # share taken by one outage
+    assert found.hours[0].planned_hours == 2
+
+
+def test_deep_outages_are_harmless_rarely_and_ruinous_daily():
+    battery = heavy_battery()
+
+    def life(times):
+        job, inverter = roomy(
+            make_load("Pump", 556.0), battery=battery, target_hours=2, yearly=((2.0, times),)
+        )
+        return judge(job, Existing(inverter, 1, battery, 1, 12)).life
+
+    seldom, daily = life(2.0), life(365.0)
+    assert seldom.years > 9
+    assert seldom.calendar_share > 0.9
+    assert daily.years < 1
+    assert daily.cycle_share > 0.9
+    assert daily.deepest[2] > 0.8
+
+
+# Arithmetic: four 6 V 242 Ah (20 h) as 2 × 2 at 12 V, 360 W at 0.85 = 35.3 A, half depth:
+# 6.4 h new with exponent 1.2, 4.9 h at 80 % health; 7 h wanted.
+def test_two_strings_of_flooded_units_miss():
+    battery = heavy_battery(voltage_v=6.0, class_v=6, capacity_ah=242.0, max_dod=0.5)
+    inverter = make_inverter(efficiency=0.85, no_load_w=0.0)
+    job, inverter = roomy(
+        make_load("Blower", 360.0), battery=battery, inverter=inverter, target_hours=7
+    )
+    found = judge(job, Existing(inverter, 1, battery, 2, 12))
+    new, _, end = found.hours
+    assert new.simulated.shortest == pytest.approx(6.4, abs=0.05)
+    assert (end.health, end.simulated.shortest) == (0.8, pytest.approx(4.9, abs=0.05))
+    assert found.word == "misses"
+    assert found.carries_years == 0
+    energy = [check for check in found.failed if check.unit == "kWh"]
+    assert energy[0].name == "Energy for 7 h, new"
+    assert energy[-1].provided < energy[0].provided
+
+
+# Arithmetic: two 80 Ah 12 V in series behind 0.675 A, factor 1.2: 142 h; 36 h take 2.7 A.
+def test_a_charger_that_cannot():
+    battery = make_battery(capacity_ah=80.0, charge_factor=1.2, max_dod=1.0)
+    inverter = make_inverter(charger_a=0.675, system_v=24)
+    job, inverter = roomy(
+        make_load(), battery=battery, inverter=inverter, recharge_hours=36.0, target_hours=4
+    )
+    found = judge(job, Existing(inverter, 1, battery, 1, 24))
+    assert found.refill.hours == pytest.approx(142, abs=0.5)
+    assert found.refill.needed_a == pytest.approx(2.7, abs=0.05)
+    assert [check.name for check in found.failed] == ["Charger refills in 36 h"]
+    assert found.word == "misses"
+
+
+# Arithmetic: 300 W for 12 h at 0.90 = 4.0 kWh; at 0.80 5.0 kWh back in 12 h = 417 W = 29.8 A at
+# 14 V; a charger of 15 A lacks 14.8 A.
+def test_twelve_hours_off_and_twelve_on():
+    battery = make_battery(
+        capacity_ah=800.0, round_trip=0.8, charge_rate_max=1.0, charge_factor=1.0
+    )
+    inverter = make_inverter(efficiency=0.9, no_load_w=0.0, charger_a=15.0)
+    job, inverter = roomy(
+        make_load("House", 300.0),
+        battery=battery,
+        inverter=inverter,
+        target_hours=12,
+        recharge_hours=240.0,
+    )
+    cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
+    found = judge(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
+    balance = found.opinion.balance
+    assert balance.kwh_drawn == pytest.approx(4.0)
+    assert balance.watts_back == pytest.approx(417, abs=0.5)
+    assert balance.amps_missing == pytest.approx(14.8, abs=0.05)
+    assert "Charger closes the day of scheduled cuts" in {check.name for check in found.failed}
+    assert found.word == "misses"
+
+
+def test_cuts_that_the_charger_keeps_up_with_but_the_bank_does_not():
+    battery = make_battery(capacity_ah=100.0, charge_rate_max=1.0)
+    job, inverter = roomy(make_load("House", 300.0), battery=battery, target_hours=1)
+    cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
+    found = judge(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
+    assert found.opinion.balance.closes
+    assert "Every scheduled cut is carried" in {check.name for check in found.failed}
+
+
+# Arithmetic: 15.75 kWh a day / 0.85 at 48 V and half depth: 772 Ah. 1,200 cycles alone last 3.3
+# years at one a day, 1,700 last 4.7; 20 a year with a float life of 10 years add up to 8.6.
+@pytest.mark.parametrize(
+    ("cycles", "times", "cycle_years", "years"),
+    [(1200.0, 365.0, 3.3, None), (1700.0, 365.0, 4.7, None), (1200.0, 20.0, 60.0, 8.6)],
+)
+def test_cycle_life_into_years(cycles, times, cycle_years, years):
+    battery = make_battery(
+        voltage_v=48.0, class_v=48, capacity_ah=772.0, cycle_points=((0.5, cycles),), max_dod=0.8
+    )
+    inverter = make_inverter(system_v=48, efficiency=0.85, no_load_w=0.0)
+    job, inverter = roomy(
+        make_load("House", 15750 / 24),
+        battery=battery,
+        inverter=inverter,
+        yearly=((24.0, times),),
+        reference_efficiency=0.85,
+    )
+    life = judge(job, Existing(inverter, 1, battery, 1, 48)).life
+    assert life.cycle_years == pytest.approx(cycle_years, abs=0.05)
+    assert life.calendar_share + life.cycle_share == pytest.approx(1.0)
+    if years is not None:
+        assert life.years == pytest.approx(years, abs=0.05)
+
+
+def plain_bank(age=0.0, paid=None, **changes):
+    battery = make_battery(**changes)
+    return battery, Existing(make_inverter(), 1, battery, 1, 12, age, paid)
+
+
+# Arithmetic: (100 W / 0.9 + 10 W) · 4 h = 484 Wh of 600 Wh when new: the health needed is 0.807. A
+# bank that loses 0.02 a year, 2 years old, has it after 7 years (0.82) and lacks it after 8 (0.80).
+def test_meets_for_now_until_the_health_needed_is_gone():
+    battery, existing = plain_bank(age=2.0)
+    job = make_job(batteries=[battery], yearly=())
+    found = judge(job, existing)
+    assert (found.word, found.carries_years) == ("meets for now", 7)
+    assert (found.life.years, found.life.deepest) == (pytest.approx(10.0), None)
+    assert [check.name for check in found.failed] == ["Energy for 4 h, year 8"]
+    assert found.failed[0].required == pytest.approx((100 / 0.9 + 10) * 4 / 1000)
+    assert found.failed[0].provided == pytest.approx(0.8 * 0.6)
+    assert [round(stage.health, 3) for stage in found.hours] == [1.0, 0.96, 0.8]
+    assert [stage.planned_hours for stage in found.hours] == [4, 4, 3]
+
+
+def test_loads_that_grow_count():
+    battery, existing = plain_bank(age=2.0)
+    job = make_job(batteries=[battery], yearly=(), load_growth=0.02)
+    assert judge(job, existing).carries_years == 4  # 1.02^4 · 444 + 40 > 0.86 · 600 at the fifth
+
+
+def test_meets_to_the_end():
+    battery, existing = plain_bank()
+    found = judge(make_job(batteries=[battery]), existing, hours=3)
+    assert found.word == "meets"
+    assert found.failed == ()
+    assert found.carries_years == found.design.banks[0].end
+
+
+def test_hours_are_bounded():
+    battery, existing = plain_bank()
+    with pytest.raises(InputError, match="whole hours from 1 to 240"):
+        judge(make_job(batteries=[battery]), existing, hours=0)
+
+
+def test_money_set_aside_is_a_sinking_fund_without_interest():
+    battery, existing = plain_bank(age=3.5)
+    bank, inverter = judge(make_job(batteries=[battery], yearly=((1.0, 1e-6),)), existing).set_aside
+    assert (bank.price, bank.years, bank.yearly) == (100.0, 6, pytest.approx(100 / 6))
+    assert (inverter.price, inverter.years) == (500.0, 7)
+    assert inverter.yearly == pytest.approx(500 / 7)
+
+
+def test_distance_of_a_design_from_the_curve_is_nothing():
+    from optimizer import choose
+
+    job = load("house")
+    design = choose(job, hours=24).design
+    found = judge(job, design, hours=24)
+    assert found.word == "meets"
+    distance = found.distance
+    assert distance.hours == design.hours
+    assert distance.upfront_cost == pytest.approx(design.upfront_cost)
+    assert distance.least.life_cycle_cost == pytest.approx(design.life_cycle_cost)
+    assert distance.life_cycle_cost == pytest.approx(design.life_cycle_cost)
+    assert distance.by_upfront.hours >= design.hours
+    assert distance.by_life_cycle.hours >= design.hours
+    assert found.opinion.verdict.holds
+
+
+def test_what_was_paid_takes_the_place_of_the_price():
+    battery, existing = plain_bank(paid=1000.0)
+    job = make_job(batteries=[battery])
+    paid = judge(job, existing).distance
+    plain = judge(job, replace(existing, paid=None)).distance
+    assert paid.upfront_cost == 1000.0
+    extra = 1000.0 - plain.upfront_cost
+    assert paid.life_cycle_cost - plain.life_cycle_cost == pytest.approx(extra)
+
+
+def test_limits_of_money_play_no_part():
+    battery, existing = plain_bank()
+    job = make_job(batteries=[battery], budget=1.0, lifetime_budget=1.0)
+    assert judge(job, existing).distance.least is not None
+
+
+def test_a_bank_for_no_whole_hour_is_compared_at_the_target():
+    _, existing = plain_bank(capacity_ah=10.0, discharge_rate_max=20.0)
+    job = make_job(batteries=[make_battery("Big", capacity_ah=200.0)])
+    distance = judge(job, existing).distance
+    assert (distance.carried, distance.hours) == (False, 4)
+    assert distance.least.hours >= 4
+
+
+def test_a_bank_that_lasts_less_than_a_year_has_no_life_cycle_cost():
+    battery, existing = plain_bank(cycle_points=((0.5, 20.0),))
+    found = judge(make_job(batteries=[battery], yearly=((4.0, 100.0),)), existing)
+    assert found.life.years < 1
+    assert found.distance.life_cycle_cost is None
+    assert found.distance.by_life_cycle is None
+
+
+def test_older_than_it_lasts():
+    battery, existing = plain_bank(age=11.0)
+    with pytest.raises(InputError) as caught:
+        judge(make_job(batteries=[battery]), existing)
+    fault = caught.value.faults[0]
+    assert (fault.column, fault.found) == ("age_years", "11")
+    assert "what Slate lasts here (10.0 by time alone" in fault.wanted
+
+
+def test_every_failing_requirement_is_named():
+    battery, existing = plain_bank(
+        discharge_rate_max=0.05, gas="vented", max_parallel=1, min_charge_degc=15.0, max_series=1
+    )
+    existing = replace(existing, strings=2, units=3)
+    cables, fuses = (Cable(6.0, 30.0, 3.3, 2.0),), (Fuse(32.0, 5.0),)
+    job = make_job(
+        make_load("Kettle", 900.0), batteries=[battery], cables=cables, fuses=fuses, max_bank_kg=50
+    )
+    names = {check.name for check in judge(job, existing).failed}
+    assert {
+        "Battery cable carries",
+        "Discharge current at the peak",
+        "Strings in parallel",
+        "Mass",
+        "Ventilated place",
+        "Inverter units side by side",
+        "Coldest the room may be",
+    } <= names
+
+
+def test_a_room_below_the_known_cold_is_a_failing_requirement_not_a_crash():
+    battery, existing = plain_bank(cold_points=((5.0, 0.7), (25.0, 1.0)), min_charge_degc=-20.0)
+    job = with_site(make_job(batteries=[battery]), min_degc=-3.0)
+    found = judge(job, existing)
+    assert [check.name for check in found.failed if check.unit == "°C"] == [
+        "Coldest the room may be"
+    ]
+    assert found.hours[0].simulated.shortest > 0

@@ -1,0 +1,67 @@
+"""Small jobs on which the families are close, so that there is something to flip."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from optimizer import load
+from optimizer.engine.curve import Search
+
+FAMILIES = ("lead", "lithium")
+_BATTERIES = {
+    "Pallinger Saltpan",
+    "Ostley Hearth",
+    "Harrowgill Neap",
+    "Lanternby Rush",
+    "Siltbury Tray",
+    "Netherlume Kiln",
+    "Netherlume Stove",
+}
+_INVERTERS = {
+    "Bosunwick Galley 24",
+    "Bosunwick Saloon 24",
+    "Bosunwick Saloon 48",
+    "Thwartline Two 48",
+}
+
+
+def small_house(hours=12, **changes):
+    """Return the demo house with seven batteries and four inverters, up to 30 hours."""
+    job = load("house")
+    catalog = replace(
+        job.catalog,
+        batteries=tuple(one for one in job.catalog.batteries if one.battery in _BATTERIES),
+        inverters=tuple(one for one in job.catalog.inverters if one.inverter in _INVERTERS),
+    )
+    site = replace(job.site, max_hours=30, target_hours=hours, **changes)
+    return replace(job, site=site, catalog=catalog)
+
+
+def winner_by_search(job, lever, value, hours):
+    """Return who wins at a value, each family searched whole; None where neither fits."""
+    costs = {family: Search(lever.at(job, value), family).least(hours) for family in FAMILIES}
+    least = min(costs.values())
+    if math.isinf(least):
+        return None
+    return next(family for family in FAMILIES if costs[family] <= least + 1e-6)
+
+
+def winner_by_flips(found, value):
+    """Return who wins at a value as the flips tell it."""
+    if not found.flips:
+        return found.winner
+    winner = found.flips[0].below.winner
+    for flip in found.flips:
+        if value >= flip.above.value:
+            winner = flip.above.winner
+    return winner
+
+
+def grid(lever, count):
+    """Return values from end to end, none of them on a bracket by design."""
+    if lever.shape == "whole":
+        return [float(n) for n in range(round(lever.low), round(lever.high) + 1)]
+    return [float(value) for value in np.linspace(lever.low, lever.high, count)]

@@ -1,0 +1,132 @@
+"""Swings and regret."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from optimizer.comparison.regrets import find_regret, first_of
+from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scenario
+from optimizer.comparison.sensitivities import find_swings
+from optimizer.engine.curve import Search
+from tests.unit import builders
+
+from .jobs import small_house
+
+
+@pytest.fixture(scope="module")
+def swings():
+    return find_swings(small_house(12), 12)
+
+
+def test_a_swing_is_what_a_search_finds(swings):
+    job = small_house(12)
+    swing = next(one for one in swings.swings if one.lever.key == "price:lithium")
+    for setting in (swing.low, swing.base, swing.high):
+        changed = swing.lever.at(job, setting.value)
+        assert setting.cost == pytest.approx(Search(changed, setting.winner).least(12))
+        limited = replace(changed, site=replace(changed.site, budget=swings.budget))
+        assert setting.hours == Search(limited).longest().hours
+
+
+def test_swings_are_sorted_and_share_their_base(swings):
+    spans = [swing.cost_span for swing in swings.swings]
+    assert spans == sorted(spans, reverse=True)
+    assert len({swing.base.cost for swing in swings.swings}) == 1
+    assert {swing.lever.key for swing in swings.swings} >= {"load", "outages", "depth:lead"}
+
+
+def test_dearer_batteries_never_cost_less(swings):
+    for swing in swings.swings:
+        if swing.lever.key.startswith("price:") or swing.lever.key in {"tariff", "load"}:
+            assert swing.low.cost <= swing.base.cost <= swing.high.cost
+            assert swing.low.hours >= swing.base.hours >= swing.high.hours or (
+                swing.lever.key == "tariff"
+            )
+
+
+def test_without_a_design_there_is_nothing_to_swing():
+    job = builders.make_job(max_bank_kg=1.0)
+    assert find_swings(job, 4) is None
+    assert find_regret(job, 4, scenarios=2, processes=1) is None
+
+
+def test_the_same_seed_draws_the_same_futures():
+    job = small_house()
+    assert draw(job, 5, 3) == draw(job, 8, 3)[:5]
+    assert draw(job, 5, 3) != draw(job, 5, 4)
+    for scenario in draw(job, 50, 1):
+        assert all(LIFE[0] <= life <= LIFE[2] for life in scenario.life.values())
+        assert all(PRICE[0] <= price <= PRICE[2] for price in scenario.price.values())
+
+
+def plain_scenario(job, **changes):
+    families = ("lead", "lithium")
+    values = {
+        "life": dict.fromkeys(families, 1.0),
+        "price": dict.fromkeys(families, 1.0),
+        "drift": dict.fromkeys(families, 0.0),
+        "outages": 1.0,
+        "tariff": 1.0,
+        "discount_rate": job.site.discount_rate,
+    }
+    return Scenario(**(values | changes))
+
+
+def test_a_future_like_today_costs_what_today_costs():
+    job = small_house()
+    assert Search(in_scenario(job, plain_scenario(job))).least(12) == pytest.approx(
+        Search(job).least(12)
+    )
+
+
+def test_one_process_and_two_find_the_same_regret():
+    job = small_house(12)
+    steps = []
+    alone = find_regret(
+        job, 12, scenarios=24, seed=7, processes=1, progress=lambda done, all_: steps.append(done)
+    )
+    together = find_regret(job, 12, scenarios=24, seed=7, processes=2)
+    assert alone == together
+    assert steps == list(range(1, len(steps) + 1))
+
+
+def test_regret_is_what_the_best_would_have_saved(monkeypatch):
+    job = small_house(12)
+    dear = plain_scenario(job, price={"lead": 1.0, "lithium": 1.5})
+    cheap = plain_scenario(job, price={"lead": 1.0, "lithium": 0.6})
+    monkeypatch.setattr("optimizer.comparison.regrets.draw", lambda *_: [dear, cheap])
+    found = find_regret(job, 12, scenarios=2, processes=1)
+    for family in ("lead", "lithium"):
+        first = first_of(Search(job, family).cheapest(12))
+        record = next(one for one in found.records if one.first == first)
+        regrets = []
+        for scenario in (dear, cheap):
+            there = in_scenario(job, scenario)
+            bought = [one for one in there.catalog.batteries if one.battery == first.battery]
+            # held to the battery bought, every later bank too: at least as dear as going on freely
+            held = replace(there, catalog=replace(there.catalog, batteries=tuple(bought)))
+            best = Search(there).least(12)
+            regrets.append(Search(held).least(12) - best)
+        assert record.largest_regret <= max(regrets) + 1e-6
+        assert record.mean_regret >= 0
+    assert found.records[0].largest_regret == min(one.largest_regret for one in found.records)
+    assert found.today.first == first_of(Search(job).cheapest(12))
+    assert sum(found.family_share.values()) == pytest.approx(1.0)
+
+
+def test_a_first_purchase_goes_on_in_the_cheapest_way():
+    # one lead bank of four years now; in the future lithium costs nearly nothing
+    lead = builders.make_battery("Slate", float_life_years=4.0, end_of_life_soh=0.99)
+    lithium = builders.make_battery(
+        "Beech", family="lithium", chemistry="lfp", price=900.0, float_life_years=12.0,
+        end_of_life_soh=0.99, price_drift=-0.29,
+    )  # fmt: skip
+    job = builders.make_job(batteries=[lead, lithium], yearly=(), horizon_years=8, target_hours=2)
+    found = find_regret(job, 2, scenarios=4, processes=1)
+    record = found.today
+    assert record.first.battery == "Slate"
+    assert record.stranded == 0.0
+    assert math.isfinite(record.largest_regret)

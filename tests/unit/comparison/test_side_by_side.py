@@ -1,0 +1,111 @@
+"""Side by side: the figures add up."""
+
+from __future__ import annotations
+
+import pytest
+
+from optimizer.comparison.side_by_side import compare_sides, families_of, monthly_sum
+from optimizer.engine.curve import Search
+from optimizer.formulas.money import nominal_rate
+from tests.unit import builders
+
+from .jobs import small_house
+
+
+@pytest.fixture(scope="module")
+def comparison():
+    return compare_sides(small_house(14), 14)
+
+
+def test_each_family_and_chemistry_is_searched_alone(comparison):
+    job = comparison.job
+    for one in comparison.families:
+        assert one.design.life_cycle_cost == pytest.approx(Search(job, one.name).least(14))
+        assert {bank.battery.family for bank in one.design.banks} == {one.name}
+    assert {one.name for one in comparison.families} == set(families_of(job))
+    for one in comparison.chemistries:
+        assert {bank.battery.chemistry for bank in one.design.banks} == {one.name}
+    best = min(one.design.life_cycle_cost for one in comparison.chemistries)
+    assert best == pytest.approx(comparison.winner.design.life_cycle_cost)
+
+
+def test_parts_are_the_life_cycle_cost_and_their_differences_the_margin(comparison):
+    for one in (*comparison.families, *comparison.chemistries):
+        assert sum(one.parts.values()) == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
+    assert sum(comparison.differences().values()) == pytest.approx(comparison.margin, abs=1e-4)
+
+
+def test_real_nominal_and_discounted_money_tell_the_same(comparison):
+    site = comparison.job.site
+    rate = nominal_rate(site.discount_rate, site.inflation)
+    for one in comparison.families:
+        previous = 0.0
+        present = 0.0
+        for balance in one.balances:
+            present += (balance.nominal - previous) / (1 + rate) ** balance.time_years
+            previous = balance.nominal
+            assert balance.present == pytest.approx(present, abs=1e-6)
+        left = one.value_left / (1 + site.discount_rate) ** site.horizon_years
+        assert one.balances[-1].present - left == pytest.approx(
+            one.design.life_cycle_cost, abs=1e-4
+        )
+        assert one.balances[0].real == pytest.approx(one.design.upfront_cost)
+
+
+def test_the_monthly_sum_pays_for_all_of_it():
+    monthly = monthly_sum(5000.0, 0.04, 12)
+    month_rate = 1.04 ** (1 / 12)
+    assert sum(monthly / month_rate**month for month in range(1, 145)) == pytest.approx(5000.0)
+
+
+def test_mass_floor_and_price_of_an_hour(comparison):
+    for one in comparison.families:
+        bank, design = one.design.banks[0], one.design
+        units = bank.series * bank.strings
+        assert one.mass_kg == pytest.approx(
+            units * bank.battery.mass_kg + design.inverter_units * design.inverter.mass_kg
+        )
+        area = units * bank.battery.length_mm * bank.battery.width_mm / 1e6
+        assert one.floor_m2 == pytest.approx(area)
+        assert one.cost_per_hour * design.hours == pytest.approx(design.life_cycle_cost)
+        assert one.cost_per_kwh * one.usable_kwh == pytest.approx(design.life_cycle_cost)
+
+
+def unequal(**changes):
+    """Lead 100 every 4 years against lithium 250 for 12; the set costs the same."""
+    lead = builders.make_battery("Slate", float_life_years=4.0, end_of_life_soh=0.99)
+    lithium = builders.make_battery(
+        "Beech", family="lithium", chemistry="lfp", price=250.0, float_life_years=12.0,
+        end_of_life_soh=0.99,
+    )  # fmt: skip
+    return builders.make_job(
+        batteries=[lead, lithium],
+        inverters=[builders.make_inverter(life_years=12.0)],
+        yearly=(),
+        horizon_years=12,
+        target_hours=2,
+        **changes,
+    )
+
+
+def test_the_dearer_one_has_caught_up_when_the_third_bank_is_bought():
+    found = compare_sides(unequal(min_service_share=1.0), 2)
+    assert found.winner.name == "lithium"
+    assert found.margin == pytest.approx(50.0)
+    assert found.dearer_at_start.name == "lithium"
+    assert found.caught_up_after == 8  # 100 + 100 + 100 against 250
+    assert [one.year for one in found.rival.later_purchases] == [4, 8]
+
+
+def test_floor_is_unknown_where_the_price_list_is_silent():
+    assert compare_sides(unequal(), 2).winner.floor_m2 is None
+
+
+def test_one_family_has_no_rival():
+    found = compare_sides(builders.make_job(), 4)
+    assert (found.rival, found.margin, found.caught_up_after) == (None, 0.0, None)
+    assert found.differences() == {}
+
+
+def test_nothing_fits():
+    assert compare_sides(builders.make_job(max_bank_kg=1.0), 4) is None

@@ -1,0 +1,66 @@
+"""The shortest path through the years against every chain there is."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from optimizer.engine.replacement import arcs, cheapest_chain, cheapest_periods
+
+
+def every_chain(years):
+    """All ways to cut the years into holding periods."""
+    for mask in range(2 ** (years - 1)):
+        stops = [0, *(year for year in range(1, years) if mask >> (year - 1) & 1), years]
+        yield tuple(pairwise(stops))
+
+
+@st.composite
+def problems(draw):
+    years = draw(st.integers(1, 7))
+    prices = st.one_of(st.integers(-20, 100).map(float), st.just(math.inf))
+    return years, draw(
+        st.lists(prices, min_size=years * (years + 1) // 2, max_size=years * (years + 1) // 2)
+    )
+
+
+@given(problems())
+def test_no_chain_is_cheaper(problem):
+    years, costs = problem
+    spans = [(start, end) for start in range(years) for end in range(start + 1, years + 1)]
+    cost_of = dict(zip(spans, costs, strict=True))
+    totals = {chain: sum(cost_of[span] for span in chain) for chain in every_chain(years)}
+    least = min(totals.values())
+    assert cheapest_chain(costs, years) == least
+    periods = cheapest_periods(costs, years)
+    if least == math.inf:
+        assert periods == ()
+    else:
+        assert totals[periods] == least
+
+
+def test_arcs_are_ordered_by_start_then_end():
+    assert arcs(lambda start, end: 100 * start + end, 3) == [1, 2, 3, 102, 103, 203]
+
+
+def test_one_year():
+    assert cheapest_chain([5.0], 1) == 5
+    assert cheapest_periods([5.0], 1) == ((0, 1),)
+    assert cheapest_periods([math.inf], 1) == ()
+
+
+def test_of_equals_the_shortest_first_purchase():
+    equal = arcs(lambda start, end: float(end - start), 3)
+    assert cheapest_periods(equal, 3) == ((0, 1), (1, 2), (2, 3))
+
+
+def test_keeping_a_machine_three_years():
+    """Running costs 60, 80 and 120 a year, a purchase 200, resale worth nothing: sums by hand."""
+    held = {1: 260.0, 2: 340.0, 3: 460.0}
+    costs = arcs(lambda start, end: held.get(end - start, math.inf), 6)
+    assert cheapest_chain(costs, 6) == pytest.approx(920)
+    assert cheapest_periods(costs, 6) == ((0, 3), (3, 6))
