@@ -84,7 +84,7 @@ _DAY_MIN = 1440
 _NAMES = frozenset(
     {"name", "currency", "seasons", "tiers", "battery", "inverter", "sources", "family"}
     | {"supplier", "supplier_code", "price_date", "class_v", "length_mm", "width_mm", "height_mm"}
-    | {"grid_help", "phases"}
+    | {"works_in_parallel", "phases"}
 )
 
 

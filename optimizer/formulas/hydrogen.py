@@ -14,8 +14,8 @@ ChargingMode = Literal["float", "boost"]
 GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
     ("vented", "float"): 5.0,
     ("vented", "boost"): 20.0,
-    ("recombinant", "float"): 1.0,
-    ("recombinant", "boost"): 8.0,
+    ("valve_regulated", "float"): 1.0,
+    ("valve_regulated", "boost"): 8.0,
     ("none", "float"): 0.0,
     ("none", "boost"): 0.0,
 }
@@ -39,7 +39,7 @@ def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
 
     Parameters
     ----------
-    gas : {"vented", "recombinant", "none"}
+    gas : {"vented", "valve_regulated", "none"}
         Kind of battery.
     mode : {"float", "boost"}
         Standing on float, or being charged at the absorption voltage.

@@ -99,6 +99,16 @@ def plain(text: str, comma: bool = False) -> str:
     return text
 
 
+def gas(text: str, comma: bool = False) -> str:
+    """Return a kind of gassing; the older word for valve-regulated is understood.
+
+    >>> gas("recombinant")
+    'valve_regulated'
+    """
+    word = plain(text, comma)
+    return "valve_regulated" if word == "recombinant" else word
+
+
 def day(text: str, comma: bool = False) -> date:
     """Return a date; a workbook's date cell arrives with its midnight."""
     del comma
@@ -214,6 +224,7 @@ def overlapping(day_windows: Iterable[Window]) -> bool:
 #: How each kind of column is read.
 PARSERS: Final[dict[str, Callable[[str, bool], object]]] = {
     "text": plain,
+    "gas": gas,
     "number": number,
     "share": number,
     "rate": number,

@@ -144,8 +144,8 @@ class ChemistryRow(Traits):
 
     chemistry: str = _name("chemistry")
     family: str | None = _maybe("a word such as lead or lithium")
-    gas: Literal["vented", "recombinant", "none"] | None = declare(
-        "text", "vented, recombinant or none", None
+    gas: Literal["vented", "valve_regulated", "none"] | None = declare(
+        "gas", "vented, valve_regulated or none", None
     )
 
 
@@ -196,7 +196,7 @@ class InverterRow(Record):
     life_years: float = number("years", ge=1, le=40)
     price: float = _price()
     phases: int | None = whole("phases", ge=1, le=3, default=None)
-    grid_help: bool | None = declare("flag", "true or false", None)
+    works_in_parallel: bool | None = declare("flag", "true or false", None)
     warranty_years: float | None = number("years", ge=0, default=None)
     supplier: str | None = _maybe("a supplier's name")
     supplier_code: str | None = _maybe("the supplier's code")

@@ -6,12 +6,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from optimizer.model.job import Battery, Cable, Fuse, Inverter, Job
+    from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter, Job
 
 
 @dataclass(frozen=True, slots=True)
 class BankPeriod:
-    """A bank and its time in service: bought at the start of year ``start``, retired at ``end``."""
+    """A bank and its time in service, from the start of year ``start`` to that of year ``end``.
+
+    Where the time is longer than a life, ``bought`` banks follow one another, each for a whole
+    service life but the last. The depth chosen is ``battery.max_dod``.
+    """
 
     battery: Battery
     series: int
@@ -19,6 +23,17 @@ class BankPeriod:
     start: int
     end: int
     service_life_years: float
+    bought: int = 1
+
+    @property
+    def purchase_years(self) -> tuple[float, ...]:
+        """When each of the banks is bought [a], a real number."""
+        return tuple(self.start + one * self.service_life_years for one in range(self.bought))
+
+    @property
+    def last_age_years(self) -> float:
+        """How old the last of the banks is when it is retired [a]."""
+        return self.end - self.purchase_years[-1]
 
     @property
     def units(self) -> int:
@@ -28,7 +43,7 @@ class BankPeriod:
 
 @dataclass(frozen=True, slots=True)
 class CableRun:
-    """The battery cable: ``runs`` equal pairs of one section, and the fuse that protects them."""
+    """The battery cable of one inverter: ``runs`` equal pairs of one section, and their fuse."""
 
     cable: Cable
     runs: int
@@ -41,7 +56,9 @@ class Design:
 
     ``hours`` is the autonomy whose conditions the design meets (it carries every shorter outage
     too); money in the site's currency: ``life_cycle_cost`` in present value over the horizon,
-    ``upfront_cost`` what is paid at the start of year 0.
+    ``upfront_cost`` what is paid at the start of year 0. ``wiring`` is that of one inverter.
+    ``contract`` is the step of the supply contract where the site offers steps; ``generator`` and
+    ``fuel_l`` [l], what is stored for it, where there is one.
     """
 
     hours: int
@@ -52,6 +69,9 @@ class Design:
     inverter_units: int
     wiring: CableRun
     banks: tuple[BankPeriod, ...]
+    contract: Contract | None = None
+    generator: Generator | None = None
+    fuel_l: float = 0.0
 
 
 @dataclass(frozen=True)

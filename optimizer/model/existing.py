@@ -26,7 +26,11 @@ class Existing:
     voltage_v : int
         Of the system [V].
     age_years : float
-        Of the bank [a].
+        Of the bank [a]; any age, past its life too.
+    measured_ah : float or None
+        Capacity as measured [Ah], in place of the computed ageing.
+    charge_at_start : float
+        State of charge as an outage begins, share of full.
     paid : float or None
         What was or is asked for it all [currency].
     """
@@ -38,6 +42,8 @@ class Existing:
     voltage_v: int
     age_years: float = 0.0
     paid: float | None = None
+    measured_ah: float | None = None
+    charge_at_start: float = 1.0
 
     @property
     def series(self) -> int:

@@ -6,15 +6,17 @@ it. Units stand in the names; shares are 0…1; money is in the site's currency.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date, datetime
 
-Gas = Literal["vented", "recombinant", "none"]
-Basis = Literal["site", "inverter_unit", "battery_unit", "string", "kg", "vented_bank"]
+Gas = Literal["vented", "valve_regulated", "none"]
+Basis = Literal[
+    "site", "inverter_unit", "battery_unit", "string", "parallel_string", "kg", "vented_bank"
+]
 Applies = Literal["first", "swap", "both"]
 
 #: Longest autonomy and longest refill that a site may ask for [h]: ten days.
@@ -34,7 +36,10 @@ class Season:
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One row of the load survey; watts are of one unit, windows in hours of the day."""
+    """One row of the load survey; watts are of one unit, windows in hours of the day.
+
+    ``only_with`` names another load without which this one serves nothing.
+    """
 
     load: str
     tier: str
@@ -45,6 +50,9 @@ class Load:
     windows: tuple[Window, ...]
     duty: float
     season_multipliers: Mapping[str, float]
+    critical: bool = False
+    never_off: bool = False
+    only_with: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +82,43 @@ class Outages:
     log_years: float | None = None
     daily: tuple[Window, ...] = ()
     days_per_year: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Contract:
+    """A step of the supply contract: what it lets through, and what it costs a year."""
+
+    power_w: float
+    cost_year: float
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """What the site draws from the supply at times, the grid being there."""
+
+    power_w: float
+    minutes: float
+    times_a_month: float
+
+
+@dataclass(frozen=True, slots=True)
+class GeneratorRules:
+    """When a generator may run here, and its fuel.
+
+    ``quiet`` is the window of whole hours in which it may not run; it runs from
+    ``start_after_h`` [h] into an outage. Stored fuel is renewed after ``fuel_keeps_years``.
+    """
+
+    fuel_price: float
+    max_stored_l: float
+    quiet: Window | None = None
+    start_after_h: int = 1
+    fuel_keeps_years: int = 1
+
+    @property
+    def quiet_hours(self) -> int:
+        """Hours of a day in which it may not run [h]."""
+        return 0 if self.quiet is None else round(self.quiet[1] - self.quiet[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +158,12 @@ class Site:
     max_parallel: int | None = None
     voltages: tuple[int, ...] = (12, 24, 48)
     exclude: tuple[str, ...] = ()
+    tier_hours: Mapping[str, int] = field(default_factory=dict)
+    monthly_degc: tuple[float, ...] | None = None
+    supply_voltage_v: float = 230.0
+    contracts: tuple[Contract, ...] = ()
+    peaks: tuple[Peak, ...] = ()
+    generator: GeneratorRules | None = None
 
     @property
     def horizon_in_words(self) -> str:
@@ -125,7 +176,10 @@ class Battery:
     """One battery model, with what its row left open filled in from its chemistry.
 
     ``class_v`` is the nominal class (2, 3, 6, 8, 12, 24 or 48 V) by which units are put in
-    series. ``sources`` tells for each field filled from elsewhere where it came from.
+    series. ``max_dod`` is the depth this bank is drawn to; ``max_dods`` are all depths that its
+    row lists, each a choice of its own (`at_each_depth`). ``surge_rate_max`` [1/h] holds for the
+    seconds of a start. ``built_into`` names the inverter in the same box. ``sources`` tells for
+    each field filled from elsewhere where it came from.
     """
 
     battery: str
@@ -168,6 +222,21 @@ class Battery:
     supplier_code: str | None = None
     price_date: date | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
+    max_dods: tuple[float, ...] = ()
+    surge_rate_max: float | None = None
+    float_life_degc: float = 20.0
+    float_ma_ah: float | None = None
+    built_into: str | None = None
+
+    def at_each_depth(self) -> tuple[Battery, ...]:
+        """Return the battery once for each depth it may be drawn to, shallowest first."""
+        return tuple(replace(self, max_dod=depth) for depth in self.max_dods) or (self,)
+
+    @property
+    def start_rate_max(self) -> float:
+        """Discharge allowed for the seconds of a start, per hour of capacity [1/h]."""
+        rate = self.surge_rate_max
+        return self.discharge_rate_max if rate is None else rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +259,8 @@ class Inverter:
     life_years: float
     price: float
     phases: int | None = None
-    grid_help: bool | None = None
+    works_in_parallel: bool | None = None
+    pass_through_a: float | None = None
     warranty_years: float | None = None
     supplier: str | None = None
     supplier_code: str | None = None
@@ -209,21 +279,46 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """A battery cable on offer; resistance per kilometre of one conductor."""
+    """A battery cable on offer; ampacity at 30 °C, resistance per kilometre of one conductor.
+
+    ``conductor_degc`` is the highest temperature that its insulation bears.
+    """
 
     section_mm2: float
     ampacity_a: float
     ohm_per_km: float
     price_per_m: float
+    conductor_degc: float = 70.0
 
 
 @dataclass(frozen=True, slots=True)
 class Fuse:
-    """A battery fuse on offer."""
+    """A battery fuse on offer; ``rated_v`` of direct current, None where not stated."""
 
     rating_a: float
     price: float
     breaking_ka: float | None = None
+    rated_v: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Generator:
+    """A generator on offer; fuel in litres an hour at full power and at none."""
+
+    generator: str
+    power_w: float
+    power_va: float
+    surge_w: float
+    litres_h_full: float
+    litres_h_idle: float
+    price: float
+    life_years: float
+    upkeep_year: float = 0.0
+    mass_kg: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,6 +330,7 @@ class Catalog:
     works: tuple[Work, ...]
     cables: tuple[Cable, ...]
     fuses: tuple[Fuse, ...]
+    generators: tuple[Generator, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,10 +24,20 @@ SEED = 20261125
 #: rate, price per kWh, Wh per kg.
 KINDS = {
     "flooded": ("lead", "vented", 1.22, 0.5, 8.0, ((0.2, 2800.0), (0.8, 600.0)), 0.3, 130.0, 38.0),
-    "agm": ("lead", "recombinant", 1.14, 0.5, 9.0, ((0.3, 1500.0), (1.0, 300.0)), 0.5, 150.0, 36.0),
+    "agm": (
+        "lead",
+        "valve_regulated",
+        1.14,
+        0.5,
+        9.0,
+        ((0.3, 1500.0), (1.0, 300.0)),
+        0.5,
+        150.0,
+        36.0,
+    ),
     "gel": (
         "lead",
-        "recombinant",
+        "valve_regulated",
         1.17,
         0.6,
         11.0,

@@ -99,7 +99,7 @@ CASES = [
     (
         "gas in other words",
         {CHEMISTRIES: "chemistry,gas\nagm,sealed\n"},
-        [(CHEMISTRIES, 2, "gas", "'sealed'", "vented, recombinant or none")],
+        [(CHEMISTRIES, 2, "gas", "'sealed'", "vented, valve_regulated or none")],
     ),
     (
         "inverter ranges",
@@ -119,12 +119,12 @@ CASES = [
         "flag in other words",
         {
             INVERTERS: [
-                ("price\n", "price,grid_help\n"),
+                ("price\n", "price,works_in_parallel\n"),
                 ("10,400", "10,400,TRUE"),
                 ("12,800", "12,800,yes"),
             ]
         },
-        [(INVERTERS, 3, "grid_help", "'yes'", "true or false")],
+        [(INVERTERS, 3, "works_in_parallel", "'yes'", "true or false")],
     ),
     (
         "date in other words",

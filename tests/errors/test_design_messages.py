@@ -193,7 +193,7 @@ def test_a_bank_typed_in_takes_from_its_chemistry_what_it_leaves_open(tmp_path):
 
 
 def test_the_price_list_own_chemistries_go_first(tmp_path):
-    row = "agm,lead,recombinant,1.3,,,,,,,,,,,,,,,,,,\n"
+    row = "agm,lead,valve_regulated,1.3,,,,,,,,,,,,,,,,,,\n"
     found = read(tmp_path, TYPED)
     assert found.battery.peukert == 1.10
     (tmp_path / "chemistries.csv").write_text(CHEMISTRIES_HEAD + row, encoding="utf-8")

@@ -89,8 +89,8 @@ def loads(draw: st.DrawFn, name: str, seasons: tuple[Season, ...]) -> Load:
 
 CHEMISTRIES = {
     "wet plates": ("lead", "vented"),
-    "sealed plates": ("lead", "recombinant"),
-    "paste": ("lead", "recombinant"),
+    "sealed plates": ("lead", "valve_regulated"),
+    "paste": ("lead", "valve_regulated"),
     "iron cells": ("lithium", "none"),
     "open alkaline": ("alkaline", "vented"),
 }
@@ -345,7 +345,7 @@ def two_purse_jobs(draw: st.DrawFn) -> Job:
         battery="sealed",
         chemistry="sealed plates",
         family="lead",
-        gas="recombinant",
+        gas="valve_regulated",
         float_life_years=draw(of([4.0, 6.5, 8.0])),
         max_parallel=draw(of([3, 5])),
     )

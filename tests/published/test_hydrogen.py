@@ -27,7 +27,7 @@ def vented(mode: str) -> float:
 
 
 def regulated(mode: str) -> float:
-    return air_flow_m3_per_h(24, 200, gassing_ma_per_ah("recombinant", mode))
+    return air_flow_m3_per_h(24, 200, gassing_ma_per_ah("valve_regulated", mode))
 
 
 def nickel_cadmium(gassing: float) -> float:
@@ -39,9 +39,11 @@ def nickel_cadmium(gassing: float) -> float:
           "published"),
     Value("vented, boost [mA/Ah]", lambda: gassing_ma_per_ah("vented", "boost"), "20", TABLE,
           "published"),
-    Value("valve-regulated, float [mA/Ah]", lambda: gassing_ma_per_ah("recombinant", "float"), "1",
+    Value("valve-regulated, float [mA/Ah]",
+          lambda: gassing_ma_per_ah("valve_regulated", "float"), "1",
           TABLE, "published"),
-    Value("valve-regulated, boost [mA/Ah]", lambda: gassing_ma_per_ah("recombinant", "boost"), "8",
+    Value("valve-regulated, boost [mA/Ah]",
+          lambda: gassing_ma_per_ah("valve_regulated", "boost"), "8",
           TABLE, "published"),
     Value("v·q·s", lambda: AIR_UNROUNDED_M3_PER_AH, "0.0504", IEC, "published"),
     Value("95 cells at 5 mA/Ah [m³/h]", lambda: nickel_cadmium(5), "34.71", ROOM,

@@ -46,7 +46,7 @@ def make_battery(name="Slate", **changes):
     values = {
         "chemistry": "agm",
         "family": "lead",
-        "gas": "recombinant",
+        "gas": "valve_regulated",
         "voltage_v": 12.0,
         "class_v": 12,
         "capacity_ah": 100.0,

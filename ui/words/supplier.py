@@ -121,7 +121,7 @@ LABELS: Final = {
     "max_units": "Most side by side",
     "life_years": "Life, years",
     "phases": "Phases",
-    "grid_help": "Helps the grid",
+    "works_in_parallel": "Helps the grid",
     "item": "Work, its name",
     "basis": "Counted by",
     "applies": "Due at",

@@ -59,7 +59,7 @@ def test_cells_under_keep_to_the_filter():
     assert "Wet" in cells_under(supplier, None, "Technology")
     assert "Wet" not in cells_under(supplier, None, "Technology", {"Group": ["stationary"]})
     assert cells_under(supplier, None, "Nothing of theirs") == ()
-    assert words_of("inverters", "grid_help") == ("true", "false")
+    assert words_of("inverters", "works_in_parallel") == ("true", "false")
 
 
 def test_content_of_a_mapping_makes_the_same_mapping():
