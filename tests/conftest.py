@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +15,19 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         default=int(os.environ.get("KEEPLIT_EXACT_CASES", "300")),
         help="random sites on which the program is compared with the exhaustive search",
     )
+
+
+#: Folders whose tests are quick unless marked slow.
+QUICK = ("unit", "errors", "cases", "published", "properties")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark as quick what stands in a quick folder and is not marked slow; doctests too."""
+    here = Path(__file__).parent
+    for item in items:
+        inside = item.path.relative_to(here).parts[0] if here in item.path.parents else "doctest"
+        if inside in (*QUICK, "doctest") and item.get_closest_marker("slow") is None:
+            item.add_marker(pytest.mark.quick)
 
 
 @pytest.fixture
