@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
     from ui.answers.quote_sender import QuoteDraft
     from ui.cached import Curves
     from ui.state import State

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from optimizer.model.job import Site
     from optimizer.quote import PricedOption, Quote
     from optimizer.quote.lines import Sum
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 LEAVE: Final = "Leave a quote?"
 LEAVE_HELP: Final = (

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from optimizer.comparison.budgets import Step
     from optimizer.comparison.side_by_side import Contender
     from optimizer.quote.appendix import Appendix
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 #: Steps of a budget that a page has room for; the workbook has all of them.
 STEPS_SHOWN = 16

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.sensitivities import Setting
     from optimizer.quote.appendix import Appendix
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 #: These begin on a page that has room for their drawing and table [points].
 _TURNING_HIGH, _SWINGS_HIGH = 480.0, 400.0

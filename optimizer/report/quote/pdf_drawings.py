@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from optimizer.model.design import Curve, Design
     from optimizer.quote.electrical import Layout
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 
 class CurveDrawing(Flowable):  # type: ignore[misc]

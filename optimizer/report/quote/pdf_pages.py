@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 _LOGO_MOST = (150.0, 52.0)
 

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.break_even_line import Border
     from optimizer.comparison.side_by_side import Comparison, Contender
-    from optimizer.report.locale_writer import Writer
     from optimizer.report.quote.pdf_axes import Look
+    from optimizer.report.words.writer import Writer
 
     #: Lines by their corners, and boxes by left, foot, right and head; all on the page [points].
     Lines: TypeAlias = list[list[tuple[float, float]]]

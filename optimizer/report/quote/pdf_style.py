@@ -16,7 +16,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph
 
-from optimizer.report.locale_writer import Writer
+from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,7 +67,7 @@ def paper(territory: str | None) -> tuple[float, float]:
 class PdfWriter(Writer):
     """A writer that falls back to the currency's code where the font lacks its sign."""
 
-    def money(self, value: Decimal, *, whole: bool = False) -> str:
+    def money(self, value: float | Decimal, *, whole: bool = False) -> str:
         """Return money with a sign that the font has."""
         text = super().money(value, whole=whole)
         if all(ord(one) in set_up_fonts() for one in text):

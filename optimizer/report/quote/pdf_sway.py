@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from optimizer.comparison.sensitivities import Setting, Swing, Swings
     from optimizer.comparison.tier_costs import TierCurve, Tiers
     from optimizer.quote.appendix import Appendix
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
 _BAR: Final = HexColor("#5f6b78")
 #: A bar's height, and from one to the next [points].

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from optimizer.quote.figures import Figure, Topic
     from optimizer.quote.handover import Handover
     from optimizer.quote.lines import Pricing, Sum
-    from optimizer.report.locale_writer import Writer
+    from optimizer.report.words.writer import Writer
 
     Cell: TypeAlias = Paragraph | list[Paragraph] | str
 

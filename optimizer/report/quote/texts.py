@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from optimizer.formulas.rounding import ROUNDING_RULE, exact
 from optimizer.quote.handover import years_after
-from optimizer.report.locale_writer import Writer
 from optimizer.report.words import plain
+from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from optimizer.quote import PricedOption, Quote

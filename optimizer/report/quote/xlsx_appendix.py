@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
     from optimizer.quote.appendix import Appendix
-    from optimizer.report.locale_writer import Writer
     from optimizer.report.quote.xlsx import Book
+    from optimizer.report.words.writer import Writer
 
 
 def appendix_sheets(pen: Book, found: Appendix, write: Writer) -> None:

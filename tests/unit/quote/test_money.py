@@ -7,7 +7,7 @@ import pytest
 
 from optimizer.formulas.rounding import exact, minor_units, parts, rounded
 from optimizer.quote.company import known_locale
-from optimizer.report.locale_writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 @pytest.mark.parametrize(

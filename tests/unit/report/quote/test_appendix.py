@@ -20,12 +20,12 @@ from optimizer import border, compare, flips, frontier, staircase, swings, tiers
 from optimizer.quote import build_quote
 from optimizer.quote.appendix import Appendix, hours_compared
 from optimizer.quote.options import select
-from optimizer.report.locale_writer import Writer
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote import quote_bytes
 from optimizer.report.quote.pdf_axes import Axes, apart, ticks
 from optimizer.report.quote.pdf_rivals import BorderDrawing
 from optimizer.report.quote.texts import localised
+from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
 from tests.unit.quote.made import DAY, company
 

@@ -32,19 +32,6 @@ _IN_THE_WAY = {
 }
 
 
-def plain(text: str) -> str:
-    r"""Return a name from a file as it may be shown: control characters made visible.
-
-    >>> plain("two\nlines")
-    'two␊lines'
-    """
-    return "".join(
-        chr(0x2400 + ord(letter)) if ord(letter) < ord(" ") else letter
-        for letter in text
-        if letter.isprintable() or ord(letter) < ord(" ")
-    )
-
-
 def money(amount: float, currency: str = "", decimals: int = 0) -> str:
     """Return an amount with separators, and its currency where given.
 

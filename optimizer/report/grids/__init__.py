@@ -1,0 +1,1 @@
+"""Tables, each made once with raw values; the writers beside this room show them."""

@@ -1,0 +1,153 @@
+"""A table: typed columns and rows of raw values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum, auto
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.report.words.writer import Writer
+
+Value = str | float | bool | Decimal | date | None
+
+
+class Kind(StrEnum):
+    """How a value is written."""
+
+    TEXT = auto()
+    #: Money in whole units of the currency, without its sign.
+    MONEY = auto()
+    #: Money to the minor unit of the currency, without its sign.
+    CENTS = auto()
+    #: A number with fixed decimals, none where not said.
+    NUMBER = auto()
+    #: A measured quantity with the digits that matter, three where not said.
+    FIGURE = auto()
+    #: A share of one, as per cent.
+    SHARE = auto()
+    #: Hours, cut down to a tenth.
+    HOURS = auto()
+    YEARS = auto()
+    DATE = auto()
+    YES_NO = auto()
+
+
+#: Kinds that are no numbers: their cells stand to the left and may be broken into lines.
+_WORDS: Final = frozenset({Kind.TEXT, Kind.YES_NO})
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A value that is not of its column's kind."""
+
+    value: Value
+    kind: Kind = Kind.TEXT
+    decimals: int | None = None
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column: its name in files, its heading, and how its values are written.
+
+    Parameters
+    ----------
+    key : str
+        Its name in files, never translated.
+    title : str
+        Its heading without the unit, in the writer's language.
+    kind : Kind
+        How its values are written.
+    decimals : int, optional
+        Fixed decimals; of `Kind.FIGURE`, the digits that matter.
+    unit : str, optional
+        The values' unit, shown behind the heading.
+    """
+
+    key: str
+    title: str
+    kind: Kind = Kind.TEXT
+    decimals: int | None = None
+    unit: str | None = None
+
+    @property
+    def heading(self) -> str:
+        """The title with the unit."""
+        return f"{self.title}, {self.unit}" if self.unit else self.title
+
+    @property
+    def is_number(self) -> bool:
+        """Whether cells stand to the right."""
+        return self.kind not in _WORDS
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table of raw values.
+
+    Parameters
+    ----------
+    key : str
+        Its name in files, never translated.
+    title : str
+        Its heading, in the writer's language.
+    columns : sequence of Column
+        From left to right.
+    rows : sequence of sequence
+        Raw values, one a column, or a `Cell` where one is of another kind; None is empty.
+    notes : sequence of str
+        Sentences below the table.
+    has_total : bool
+        Whether the last row is the sum of those above it.
+    """
+
+    key: str
+    title: str
+    columns: Sequence[Column]
+    rows: Sequence[Sequence[Value | Cell]]
+    notes: Sequence[str] = ()
+    has_total: bool = False
+
+    def texts(self, writer: Writer) -> list[list[str]]:
+        """Return every cell as it is shown, row by row."""
+        return [
+            [
+                cell_text(writer, column, cell)
+                for column, cell in zip(self.columns, row, strict=True)
+            ]
+            for row in self.rows
+        ]
+
+
+def raw(cell: Value | Cell) -> Value:
+    """Return a cell's value."""
+    return cell.value if isinstance(cell, Cell) else cell
+
+
+def cell_text(  # noqa: PLR0911 - one a kind
+    writer: Writer, column: Column, cell: Value | Cell
+) -> str:
+    """Return a cell as it is shown; text stays as it is, with control characters made visible."""
+    one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
+    value, kind = one.value, one.kind
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return writer.say("{value}", value=value)
+    if isinstance(value, bool):
+        return writer.say("yes") if value else writer.say("no")
+    if isinstance(value, date):
+        return writer.day(value)
+    if kind is Kind.CENTS:
+        return writer.amount(value)
+    if kind is Kind.SHARE:
+        return writer.share(value, one.decimals)
+    if kind is Kind.HOURS:
+        return writer.hours(float(value), one.decimals)
+    if kind is Kind.FIGURE:
+        return writer.figure(value, one.decimals or 3)
+    return writer.number(value, one.decimals or 0)

@@ -1,0 +1,100 @@
+"""Grids as sheets of a workbook: numbers as numbers, each in its column's format."""
+
+from __future__ import annotations
+
+import io
+from datetime import date
+from typing import TYPE_CHECKING, Final
+
+from xlsxwriter import Workbook
+
+from optimizer.formulas.rounding import minor_units
+from optimizer.report.grids.grid import Cell, Kind, raw
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from xlsxwriter.worksheet import Worksheet
+
+    from optimizer.report.grids.grid import Column, Grid, Value
+    from optimizer.report.words.writer import Writer
+
+#: A spreadsheet's longest name of a sheet.
+_SHEET_NAME: Final = 31
+#: Widest column, in characters.
+_WIDEST: Final = 60
+
+
+def as_xlsx(grids: Sequence[Grid], writer: Writer) -> bytes:
+    """Return grids as a workbook, one sheet each, under the columns' keys."""
+    buffer = io.BytesIO()
+    book = Workbook(buffer, {"in_memory": True, "strings_to_formulas": False})
+    for grid in grids:
+        sheet = book.add_worksheet(grid.key[:_SHEET_NAME])
+        write_grid(book, sheet, grid, writer, headings=[one.key for one in grid.columns])
+        sheet.freeze_panes(1, 0)
+    book.close()
+    return buffer.getvalue()
+
+
+def write_grid(
+    book: Workbook,
+    sheet: Worksheet,
+    grid: Grid,
+    writer: Writer,
+    *,
+    first_row: int = 0,
+    headings: Sequence[str] | None = None,
+) -> int:
+    """Write a grid from a row of a sheet on; return the row after its last.
+
+    Parameters
+    ----------
+    headings : sequence of str, optional
+        In the place of the columns' own headings.
+    """
+    bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
+    names = headings or [column.heading for column in grid.columns]
+    for place, name in enumerate(names):
+        sheet.write_string(first_row, place, name, bold)
+    texts = grid.texts(writer)
+    formats: dict[str, object] = {}
+    for place, column in enumerate(grid.columns):
+        longest = max(len(names[place]), *(len(row[place]) for row in texts), 0)
+        sheet.set_column(place, place, min(_WIDEST, longest + 2))
+        for number, row in enumerate(grid.rows, start=first_row + 1):
+            pattern = number_format(column, row[place], writer.currency)
+            if pattern not in formats:
+                formats[pattern] = book.add_format({"num_format": pattern, "valign": "top"})
+            _write(sheet, number, place, raw(row[place]), formats[pattern])
+    return first_row + 1 + len(grid.rows)
+
+
+def number_format(column: Column, cell: Value | Cell, currency: str) -> str:
+    """Return how a spreadsheet writes a cell."""
+    one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
+    if one.kind in {Kind.TEXT, Kind.YES_NO}:
+        return "General"
+    if one.kind is Kind.DATE:
+        return "yyyy-mm-dd"
+    if one.kind is Kind.FIGURE:
+        return "#,##0.###"
+    places = minor_units(currency) if one.kind in {Kind.CENTS, Kind.MONEY} else one.decimals or 0
+    if one.kind is Kind.HOURS and one.decimals is None:
+        return "#,##0.#"
+    number = "0" if one.kind is Kind.SHARE else "#,##0"
+    decimals = "." + "0" * places if places else ""
+    return number + decimals + ("%" if one.kind is Kind.SHARE else "")
+
+
+def _write(sheet: Worksheet, row: int, place: int, value: Value, how: object) -> None:
+    if value is None:
+        return
+    if isinstance(value, str):
+        sheet.write_string(row, place, value, how)  # never a formula, whatever it begins with
+    elif isinstance(value, bool):
+        sheet.write_boolean(row, place, value, how)
+    elif isinstance(value, date):
+        sheet.write_datetime(row, place, value, how)
+    else:
+        sheet.write_number(row, place, float(value), how)

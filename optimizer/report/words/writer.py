@@ -1,0 +1,234 @@
+"""Sentences, numbers, money and dates as a locale writes them."""
+
+from __future__ import annotations
+
+import math
+import re
+import string
+from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
+
+from optimizer.formulas.rounding import exact, minor_units
+from optimizer.report.words import catalogue
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import date
+
+Number: TypeAlias = float | Decimal
+
+#: Spans of time that are written with their unit in words, and CLDR's names of the units.
+_SPANS: Final = {
+    "minutes": "duration-minute",
+    "hours": "duration-hour",
+    "days": "duration-day",
+    "months": "duration-month",
+    "years": "duration-year",
+}
+#: Decimals of a percentage whose number is not fixed, at most.
+_SHARE_DECIMALS: Final = 2
+
+
+def plain(text: str) -> str:
+    r"""Return a name from a file as it may be shown: control characters made visible.
+
+    >>> plain("two\nlines")
+    'two␊lines'
+    """
+    return "".join(
+        chr(0x2400 + ord(letter)) if ord(letter) < ord(" ") else letter
+        for letter in text
+        if letter.isprintable() or ord(letter) < ord(" ")
+    )
+
+
+class Writer(string.Formatter):
+    """Writes sentences, numbers, money and dates as a locale does.
+
+    Parameters
+    ----------
+    currency : str
+        Code of ISO 4217.
+    locale : str
+        Such as ``en_IE`` or ``de``.
+    """
+
+    def __init__(self, currency: str, locale: str = "en") -> None:
+        from babel import Locale  # noqa: PLC0415 - start-up time
+
+        self.currency = currency
+        self.locale = Locale.parse(locale, sep="-" if "-" in locale else "_")
+        self._catalogue = catalogue.of_locale(str(self.locale))
+
+    def say(self, english: str, /, **fields: Any) -> str:  # noqa: ANN401 - by the field's spec
+        """Return a sentence in the writer's language.
+
+        Parameters
+        ----------
+        english : str
+            The sentence in English, which is its key in the catalogue. A field names after its
+            colon how it is written: ``money`` (whole units), ``cents`` (to the minor unit),
+            ``number`` (``number.1``: with one decimal), ``figure`` (digits that matter),
+            ``factor``, ``share`` (per cent), ``minutes``, ``hours``, ``days``, ``months``,
+            ``years`` (with the unit), ``date``, ``clock`` (an hour of the day) or ``list``; a
+            field without a colon is text, or a whole number.
+        **fields
+            The values of the fields.
+
+        Examples
+        --------
+        >>> write = Writer("EUR")
+        >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)
+        '€415 cheaper over 10 years'
+        """
+        return self.vformat(self._catalogue.text(english), (), fields)
+
+    def say_number(self, one: str, many: str, n: int, /, **fields: Any) -> str:  # noqa: ANN401
+        """Return a sentence whose words follow a number, which is its field ``n``.
+
+        Examples
+        --------
+        >>> Writer("EUR").say_number("{n} bank", "{n} banks", 3)
+        '3 banks'
+        """
+        return self.vformat(self._catalogue.plural(one, many, n), (), {"n": n, **fields})
+
+    def format_field(  # noqa: PLR0911 - one a spec
+        self,
+        value: Any,  # noqa: ANN401
+        format_spec: str,
+    ) -> str:
+        """Return one field of a sentence as its spec says."""
+        way, _, given = format_spec.partition(".")
+        decimals = int(given) if given else None
+        match way:
+            case "":
+                return self.number(value) if isinstance(value, int) else plain(str(value))
+            case "money":
+                return self.money(value, whole=True)
+            case "cents":
+                return self.money(value)
+            case "number":
+                return self.number(value, decimals or 0)
+            case "figure":
+                return self.figure(value, decimals or 3)
+            case "factor":
+                return f"×\N{NO-BREAK SPACE}{self.figure(value, decimals or 3)}"
+            case "share":
+                return self.share(value, decimals)
+            case "date":
+                return self.day(value)
+            case "clock":
+                return f"{value:02d}:00"
+            case "list":
+                return self.listed(value)
+        return self._span(value, _SPANS[way], decimals)
+
+    def number(self, value: Number, decimals: int = 0) -> str:
+        """Return a number with the locale's separators and fixed decimals."""
+        from babel.numbers import format_decimal  # noqa: PLC0415 - start-up time
+
+        pattern = "#,##0." + "0" * decimals if decimals else "#,##0"
+        step = _quantized(value, decimals)
+        return format_decimal(step, pattern, locale=self.locale).replace("-", "−")
+
+    def plain(self, value: Number, most: int = 3) -> str:
+        """Return a number with as many decimals as it has, at most ``most``."""
+        return self.number(value, _decimals(_quantized(value, most)))
+
+    def figure(self, value: Number, digits: int = 3) -> str:
+        """Return a measured quantity with the digits that matter, and separators."""
+        size = abs(float(value))
+        before = 0 if size < 1 else len(str(int(size)))
+        return self.plain(value, max(0, digits - before))
+
+    def share(self, value: Number, decimals: int | None = None) -> str:
+        r"""Return a share of one as per cent, as the locale writes it.
+
+        >>> Writer("EUR").share(0.21), Writer("EUR", "de").share(0.075)
+        ('21%', '7,5\xa0%')
+        """
+        percent = _exact(value) * 100
+        if decimals is None:
+            decimals = _decimals(_quantized(percent, _SHARE_DECIMALS))
+        usual = self.locale.percent_formats[None].pattern
+        return re.sub(r"[#,0.]+", self.number(percent, decimals), usual)
+
+    def hours(self, value: float, decimals: int | None = None) -> str:
+        """Return hours cut down to a tenth: nothing is promised that is not there.
+
+        >>> Writer("EUR").hours(23.89), Writer("EUR").hours(24)
+        ('23.8', '24')
+        """
+        if decimals is None:
+            decimals = 0 if value == int(value) else 1
+        scale = 10**decimals
+        return self.number(math.floor(value * scale + 1e-6) / scale, decimals)
+
+    def amount(self, value: Number) -> str:
+        """Return money to its minor unit, without its sign: for columns."""
+        return self.number(value, minor_units(self.currency))
+
+    def price(self, value: Number) -> str:
+        """Return a price of one: to the minor unit, or finer where the price list is."""
+        finest = _decimals(_exact(value).normalize())
+        return self.number(value, max(minor_units(self.currency), finest))
+
+    def money(self, value: Number, *, whole: bool = False) -> str:
+        """Return money with its sign, where the locale puts it; ``whole`` leaves decimals out."""
+        from babel.numbers import format_currency  # noqa: PLC0415 - start-up time
+
+        decimals = 0 if whole else minor_units(self.currency)
+        usual = self.locale.currency_formats["standard"].pattern
+        pattern = re.sub(r"\.0+", "." + "0" * decimals if decimals else "", usual)
+        text = format_currency(
+            _quantized(value, decimals),
+            self.currency,
+            pattern,
+            locale=self.locale,
+            currency_digits=False,
+        ).replace("-", "−")
+        # a code in the place of a sign stands apart from the digits (CLDR's spacing rule)
+        return re.sub(r"(?<=[A-Z])(?=\d)", "\N{NO-BREAK SPACE}", text)
+
+    def day(self, value: date) -> str:
+        """Return a date."""
+        from babel.dates import format_date  # noqa: PLC0415 - start-up time
+
+        return format_date(value, "medium", locale=self.locale)
+
+    def listed(self, names: Sequence[str]) -> str:
+        """Return names as an enumeration.
+
+        >>> Writer("EUR").listed(["a", "b", "c"])
+        'a, b and c'
+        """
+        from babel.lists import format_list  # noqa: PLC0415 - start-up time
+
+        # English outside the Americas, which needs no comma before "and"
+        locale = "en_001" if str(self.locale) == "en" else self.locale
+        return format_list([plain(name) for name in names], locale=locale)
+
+    def _span(self, value: float, unit: str, decimals: int | None) -> str:
+        from babel.units import format_unit  # noqa: PLC0415 - start-up time
+
+        number = self.hours(value, decimals) if unit == _SPANS["hours"] else None
+        if number is None:
+            number = self.plain(value, 1) if decimals is None else self.number(value, decimals)
+        # CLDR chooses the unit's plural by the number, which it would write without our rounding
+        words = format_unit(value, unit, length="long", format="'#'", locale=self.locale)
+        return words.replace("#", number)
+
+
+def _exact(value: Number) -> Decimal:
+    return value if isinstance(value, Decimal) else exact(value)
+
+
+def _quantized(value: Number, decimals: int) -> Decimal:
+    step = _exact(value).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    return step + 0  # no "−0"
+
+
+def _decimals(value: Decimal) -> int:
+    exponent = value.normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
