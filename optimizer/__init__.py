@@ -22,13 +22,13 @@ from optimizer.api import (
     survey,
 )
 from optimizer.api_compare import (
-    border,
+    break_even_line,
     budget_table,
     compare,
-    flips,
     regret,
+    sensitivities,
     staircase,
-    swings,
+    switch_points,
     tiers,
 )
 from optimizer.errors import (
@@ -57,11 +57,10 @@ __all__ = [
     "NoDesignError",
     "NotProvenError",
     "assumptions",
-    "border",
+    "break_even_line",
     "budget_table",
     "choose",
     "compare",
-    "flips",
     "frontier",
     "judge",
     "load",
@@ -70,8 +69,9 @@ __all__ = [
     "outages",
     "regret",
     "second_opinion",
+    "sensitivities",
     "staircase",
     "survey",
-    "swings",
+    "switch_points",
     "tiers",
 ]

@@ -10,13 +10,13 @@ from optimizer.errors import Fault, InputError
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Bought, Staircase
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.switch_points import SwitchPoints
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
 
@@ -59,13 +59,13 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     return found
 
 
-def flips(
+def switch_points(
     job: Job,
     hours: int | None = None,
     *,
     keys: Sequence[str] | None = None,
     progress: Progress | None = None,
-) -> tuple[Flips, ...]:
+) -> tuple[SwitchPoints, ...]:
     """Return every value of each number at which the winning family changes, all else equal.
 
     Parameters
@@ -87,27 +87,27 @@ def flips(
     Examples
     --------
     >>> from optimizer import load
-    >>> found, = flips(load("house"), keys=["price:lithium"])
-    >>> round(found.flips[0].value, 3)
+    >>> found, = switch_points(load("house"), keys=["price:lithium"])
+    >>> round(found.switch_points[0].value, 3)
     1.158
     """
-    from optimizer.comparison.parameters import levers_of
+    from optimizer.comparison.parameters import parameters_of
     from optimizer.comparison.side_by_side import families_of
-    from optimizer.comparison.switch_points import find_flips
+    from optimizer.comparison.switch_points import find_switch_points
 
     hours, families = _hours(job, hours), families_of(job)
-    levers = levers_of(job) if keys is None else [_lever(job, key) for key in keys]
+    parameters = parameters_of(job) if keys is None else [_parameter(job, key) for key in keys]
     found = []
-    for done, lever in enumerate(levers):
+    for done, parameter in enumerate(parameters):
         if progress is not None:
-            progress(done, len(levers))
-        found.append(find_flips(job, lever, hours, families))
+            progress(done, len(parameters))
+        found.append(find_switch_points(job, parameter, hours, families))
     return tuple(found)
 
 
-def border(
+def break_even_line(
     job: Job, hours: int | None = None, *, across: str = "outages", priced: str | None = None
-) -> Border | None:
+) -> BreakEvenLine | None:
     """Return where both families cost the same, in two numbers at once.
 
     Parameters
@@ -123,26 +123,28 @@ def border(
 
     Returns
     -------
-    Border or None
+    BreakEvenLine or None
         None where the price list has one family only.
     """
-    from optimizer.comparison.break_even_line import find_border
+    from optimizer.comparison.break_even_line import find_break_even_line
     from optimizer.comparison.side_by_side import families_of
 
     if priced is not None:
         known_family(job, priced)
-    lever = _lever(job, across)
-    return find_border(job, _hours(job, hours), families_of(job), across=lever, priced=priced)
+    parameter = _parameter(job, across)
+    return find_break_even_line(
+        job, _hours(job, hours), families_of(job), across=parameter, priced=priced
+    )
 
 
-def swings(
+def sensitivities(
     job: Job,
     hours: int | None = None,
     *,
     budget: float | None = None,
     progress: Progress | None = None,
-) -> Swings:
-    """Return how the cost of the hours, and the hours of a budget, swing with each number alone.
+) -> Sensitivities:
+    """Return how the cost of the hours and the hours of a budget move with each number alone.
 
     Parameters
     ----------
@@ -161,11 +163,11 @@ def swings(
     NoDesignError
         Nothing carries the hours.
     """
-    from optimizer.comparison.sensitivities import find_swings
+    from optimizer.comparison.sensitivities import find_sensitivities
 
     hours = _hours(job, hours)
     not_negative("--budget", budget)
-    found = find_swings(job, hours, budget=budget, progress=progress)
+    found = find_sensitivities(job, hours, budget=budget, progress=progress)
     if found is None:
         raise no_design(search_for(job, None, None, "highs"), f"{hours} h", hours, progress)
     return found
@@ -321,11 +323,11 @@ def _hours(job: Job, hours: int | None) -> int:
     return wanted
 
 
-def _lever(job: Job, key: str) -> Lever:
-    from optimizer.comparison.parameters import lever_named, levers_of
+def _parameter(job: Job, key: str) -> Parameter:
+    from optimizer.comparison.parameters import parameter_named, parameters_of
 
-    found = lever_named(job, key)
-    if found is None or found.key not in {lever.key for lever in levers_of(job)}:
-        wanted = f"one of {', '.join(lever.key for lever in levers_of(job))}"
+    found = parameter_named(job, key)
+    if found is None or found.key not in {parameter.key for parameter in parameters_of(job)}:
+        wanted = f"one of {', '.join(parameter.key for parameter in parameters_of(job))}"
         raise InputError([Fault("options", None, "number", key, wanted)])
     return found

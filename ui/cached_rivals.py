@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from optimizer import NoDesignError, compare, flips
+from optimizer import NoDesignError, compare, switch_points
 from optimizer.comparison.side_by_side import families_of
 from ui.cached import fingerprint
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.switch_points import SwitchPoints
     from ui.state import State
 
 T = TypeVar("T")
@@ -63,9 +63,11 @@ def comparison(state: State, hours: int) -> Comparison | None:
     return remembered(state, key_of(state, "compare", hours), make)
 
 
-def price_flips(state: State, hours: int) -> tuple[Flips, ...]:
-    """Return the flips along the price of each family's batteries: quick, and asked first."""
+def price_switch_points(state: State, hours: int) -> tuple[SwitchPoints, ...]:
+    """Return the switch points along each family's battery price: quick, and asked first."""
     keys = [f"price:{family}" for family in families_of(state.job)]
     return remembered(
-        state, key_of(state, "price flips", hours), lambda: flips(state.job, hours, keys=keys)
+        state,
+        key_of(state, "price switch points", hours),
+        lambda: switch_points(state.job, hours, keys=keys),
     )

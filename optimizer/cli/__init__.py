@@ -9,12 +9,13 @@ from pathlib import Path
 
 import click
 
-from optimizer.cli.compare import budget, compare, sway, tiers
+from optimizer.cli.compare import budget, compare, sensitivity, tiers
 from optimizer.cli.curve import choose, frontier
 from optimizer.cli.judge import judge, outages
 from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
+from optimizer.cli.renamed import Commands
 from optimizer.cli.show import print_json
 from optimizer.cli.site import check, new
 from optimizer.errors import Fault, InputError, KeeplitError
@@ -22,7 +23,9 @@ from optimizer.errors import Fault, InputError, KeeplitError
 __all__ = ["cli", "main"]
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
+)
 @click.version_option(package_name="keeplit")
 def cli() -> None:
     """Batteries and inverter for riding through grid failures, at the least cost over years.
@@ -36,7 +39,7 @@ for command in (
     choose,
     compare,
     budget,
-    sway,
+    sensitivity,
     tiers,
     judge,
     outages,

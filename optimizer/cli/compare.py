@@ -1,4 +1,4 @@
-"""``keeplit compare``, ``sway``, ``budget``, ``tiers``: which family, and what would change it."""
+"""``keeplit compare``, ``sensitivity``, ``budget``, ``tiers``: which family, what changes it."""
 
 from __future__ import annotations
 
@@ -37,10 +37,12 @@ _MOST_ROWS = 2000
 @site_argument
 @catalog_option
 @hours_option
-@click.option("--flips", "brackets", is_flag=True, help="Every flip with both its neighbours.")
+@click.option(
+    "--switch-points", "brackets", is_flag=True, help="Every switch point with both its neighbours."
+)
 @click.option("--years", "by_year", is_flag=True, help="What has been paid by each year.")
 @click.option(
-    "--border",
+    "--break-even-line",
     "across",
     metavar="NUMBER",
     flag_value="outages",
@@ -65,24 +67,30 @@ def compare(
 
     job = api.load(site, catalog)
     comparison = doors.compare(job, hours)
-    wants_border = comparison.rival is not None and (across is not None or folder is not None)
-    line = doors.border(job, hours, across=across or "outages") if wants_border else None
+    wants_break_even_line = comparison.runner_up is not None and (
+        across is not None or folder is not None
+    )
+    line = (
+        doors.break_even_line(job, hours, across=across or "outages")
+        if wants_break_even_line
+        else None
+    )
     with ProgressBar("numbers") as progress:
-        found = doors.flips(job, hours, progress=progress) if comparison.rival else ()
+        found = doors.switch_points(job, hours, progress=progress) if comparison.runner_up else ()
     if folder is not None:
-        from optimizer.report.charts.compare import border_chart, paid_chart
+        from optimizer.report.charts.compare import break_even_line_chart, paid_chart
         from optimizer.report.charts.theme import LIGHT
 
         pictures = {"paid": paid_chart(comparison, LIGHT, alone=True)}
         if line is not None:
-            pictures["border"] = border_chart(line, LIGHT, alone=True)
+            pictures["break-even-line"] = break_even_line_chart(line, LIGHT, alone=True)
         _save(folder, pictures)
     if as_json:
         from optimizer.report import rivals_data as data
 
-        more = {} if line is None else {"border": data.border_data(line)}
+        more = {} if line is None else {"break_even_line": data.break_even_line_data(line)}
         answer = data.comparison_data(comparison)
-        print_json({**answer, "flips": data.flips_data(found), **more})
+        print_json({**answer, "switch_points": data.switch_points_data(found), **more})
         return
     from optimizer.report import rivals_tables as tables
     from optimizer.report import rivals_words as words
@@ -96,7 +104,7 @@ def compare(
         out.print(sentence)
     shown = [tables.sides_table(comparison)]
     if found:
-        shown.append(tables.flips_table(found))
+        shown.append(tables.switch_points_table(found))
     shown.append(tables.chemistries_table(comparison))
     if brackets and found:
         shown.append(tables.brackets_table(found, job.site.currency))
@@ -107,9 +115,9 @@ def compare(
         out.print(table)
     if across is not None and line is not None:
         out.print()
-        for sentence in words.border_in_words(line):
+        for sentence in words.break_even_line_in_words(line):
             out.print(sentence)
-        out.print(tables.border_table(line))
+        out.print(tables.break_even_line_table(line))
     footnotes(out, job)
 
 
@@ -128,7 +136,7 @@ def compare(
 )
 @charts_option
 @json_option
-def sway(
+def sensitivity(
     site: str,
     catalog: str | None,
     hours: int | None,
@@ -149,25 +157,33 @@ def sway(
     counted("--scenarios", scenarios, MOST_SCENARIOS)
     job = api.load(site, catalog)
     with ProgressBar("numbers") as progress:
-        swings = doors.swings(job, hours, budget=budget, progress=progress)
+        sensitivities = doors.sensitivities(job, hours, budget=budget, progress=progress)
     with ProgressBar("futures") as progress:
         regret = doors.regret(
             job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
         )
     if folder is not None:
-        from optimizer.report.charts.sway import swings_chart
+        from optimizer.report.charts.sensitivity import sensitivities_chart
         from optimizer.report.charts.theme import LIGHT
 
         pictures = {
-            "swings-cost": swings_chart(swings, LIGHT, alone=True),
-            "swings-hours": swings_chart(swings, LIGHT, what="hours", alone=True),
+            "sensitivity-cost": sensitivities_chart(sensitivities, LIGHT, alone=True),
+            "sensitivity-hours": sensitivities_chart(
+                sensitivities, LIGHT, what="hours", alone=True
+            ),
         }
         _save(folder, pictures)
     if as_json:
         from optimizer.report import rivals_data as data
 
         drawn = {**data.regret_data(regret), "distributions": list(STATED)}
-        print_json({"currency": job.site.currency, **data.swings_data(swings), "regret": drawn})
+        print_json(
+            {
+                "currency": job.site.currency,
+                **data.sensitivities_data(sensitivities),
+                "regret": drawn,
+            }
+        )
         return
     from optimizer.report import rivals_tables as tables
     from optimizer.report import rivals_words as words
@@ -175,7 +191,7 @@ def sway(
     out = console()
     out.print(words.regret_in_words(regret), style="bold")
     out.print()
-    out.print(tables.swings_table(swings))
+    out.print(tables.sensitivities_table(sensitivities))
     out.print()
     out.print(tables.regret_table(regret))
     out.print(f"Drawn: {'; '.join(STATED)}.", style="dim")

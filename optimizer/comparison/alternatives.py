@@ -1,4 +1,4 @@
-"""One family along one lever: its cheapest design at any value, and bounds between values."""
+"""One family along one parameter: its cheapest design at any value, and bounds between values."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE, at_
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.engine.bounds import Span
     from optimizer.engine.inverter_sets import InverterSets
     from optimizer.model.demand import Demand
@@ -49,17 +49,19 @@ class Plan:
 NOTHING = Plan(math.inf, 0, ("", 0), (), False)
 
 
-class Bench:
-    """What all rivals of one study share: the demand, energy shares, inverter sets by value.
+class Study:
+    """What all optima of one study share: the demand, energy shares, inverter sets by value.
 
-    ``like`` is a bench of the same loads and models, whose demand and shares serve again.
+    ``like`` is a study of the same loads and models, whose demand and shares serve again.
     """
 
-    def __init__(self, job: Job, lever: Lever, hours: int, like: Bench | None = None) -> None:
+    def __init__(
+        self, job: Job, parameter: Parameter, hours: int, like: Study | None = None
+    ) -> None:
         # limits on later money are no part of a comparison of life-cycle costs
         site = replace(job.site, lifetime_budget=None, later_limit=None)
         self.job = replace(job, site=site)
-        self.lever, self.hours = lever, hours
+        self.parameter, self.hours = parameter, hours
         self.demand: Demand = demand_of(job) if like is None else like.demand
         self.shares: Shares = (
             Shares(self.demand, job.site.max_hours) if like is None else like.shares
@@ -81,40 +83,40 @@ class Bench:
         return self._sets[key]
 
 
-class Rival:
-    """A family along a lever.
+class ParametricOptimum:
+    """A family along a parameter.
 
     Parameters
     ----------
-    bench : Bench
-        The job, the lever and the hours.
+    study : Study
+        The job, the parameter and the hours.
     family : str
         Whose banks may serve.
     """
 
-    def __init__(self, bench: Bench, family: str) -> None:
-        self.bench, self.family = bench, family
+    def __init__(self, study: Study, family: str) -> None:
+        self.study, self.family = study, family
         self._columns: dict[float, Columns] = {}
         self._plans: dict[float, Plan] = {}
         self._bend: Bend | None = None
 
     def columns(self, value: float) -> Columns:
-        """Return the columns at a value of the lever."""
+        """Return the columns at a value of the parameter."""
         if value not in self._columns:
-            job = self.bench.lever.at(self.bench.job, value)
+            job = self.study.parameter.at(self.study.job, value)
             self._columns[value] = self._columns_of(job)
         return self._columns[value]
 
     def _columns_of(self, job: Job) -> Columns:
-        bench = self.bench
-        return columns_at(job, self.family, bench.demand, bench.shares, bench.sets_of(job))
+        study = self.study
+        return columns_at(job, self.family, study.demand, study.shares, study.sets_of(job))
 
     def plan(self, value: float) -> Plan:
         """Return the cheapest design at a value, or `NOTHING`."""
         if value not in self._plans:
             candidates = self.columns(value).candidates
             reach = Reach(candidates, candidates.job.site.budget)
-            best = reach.best(self.bench.hours)
+            best = reach.best(self.study.hours)
             if best is None:
                 self._plans[value] = NOTHING
             else:
@@ -137,7 +139,7 @@ class Rival:
 
     def money(self, plan: Plan, value: float) -> tuple[float, float]:
         """Return what a plan costs at a value, and by how much its cost may bend down there."""
-        columns, bend = self.columns(value), self._bend_of_lever()
+        columns, bend = self.columns(value), self._bend_of_parameter()
         index = _set_index(columns.sets, plan.set_key)
         arcs = _arcs(columns, plan)
         banks = [bank for bank, _, _ in plan.spans]
@@ -174,11 +176,11 @@ class Rival:
 
         ``limits`` are the line's ends [currency]. False is a proof; true is only a doubt.
         """
-        steady = self.bench.lever.shape == "steady"
+        steady = self.study.parameter.shape == "steady"
         ends = hopeful(
             self.columns(a),
             self.columns(b),
-            self._bend_of_lever(),
+            self._bend_of_parameter(),
             b - a,
             exact_at_a=exact_at_a,
             steady=steady,
@@ -187,28 +189,30 @@ class Rival:
         for end in order:
             candidates = ends[end]
             reach = Reach(candidates, candidates.job.site.budget)
-            if reach.best(self.bench.hours, limits[end] - 2 * COST_TOLERANCE) is not None:
+            if reach.best(self.study.hours, limits[end] - 2 * COST_TOLERANCE) is not None:
                 return True
         return False
 
-    def _bend_of_lever(self) -> Bend:
+    def _bend_of_parameter(self) -> Bend:
         if self._bend is None:
             self._bend = self._measure_bend()
         return self._bend
 
     def _measure_bend(self) -> Bend:
-        bench, lever = self.bench, self.bench.lever
-        if lever.shape == "falling":
+        study, parameter = self.study, self.study.parameter
+        if parameter.shape == "falling":
             step = _RATE_STEP
-            values = [lever.low - 2 * step, lever.low - step, lever.low]
-            whole = [self._columns_of(lever.at(bench.job, value)) for value in values]
-            paid = [self._columns_of(_nothing_back(lever.at(bench.job, value))) for value in values]
+            values = [parameter.low - 2 * step, parameter.low - step, parameter.low]
+            whole = [self._columns_of(parameter.at(study.job, value)) for value in values]
+            paid = [
+                self._columns_of(_nothing_back(parameter.at(study.job, value))) for value in values
+            ]
             back = [_less(one, other) for one, other in zip(paid, whole, strict=True)]
             return bend_of_falling(tuple(paid), tuple(back), step)
-        if lever.shape == "rising":
-            step = _DEGC_STEP if lever.unit == "°C" else _RATE_STEP
-            values = [lever.high, lever.high + step, lever.high + 2 * step]
-            above = [self._columns_of(lever.at(bench.job, value)) for value in values]
+        if parameter.shape == "rising":
+            step = _DEGC_STEP if parameter.unit == "°C" else _RATE_STEP
+            values = [parameter.high, parameter.high + step, parameter.high + 2 * step]
+            above = [self._columns_of(parameter.at(study.job, value)) for value in values]
             return bend_of_rising(tuple(above), step)
         return Bend()
 

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.alternatives import NOTHING, Bench, Rival
-from optimizer.comparison.parameters import Lever, lever_named
+from optimizer.comparison.alternatives import NOTHING, ParametricOptimum, Study
+from optimizer.comparison.parameters import Parameter, parameter_named
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +32,7 @@ _MOST_STEPS = 60
 
 
 @dataclass(frozen=True, slots=True)
-class BorderPoint:
+class BreakEvenPoint:
     """A value of the first number, and the price factor at which the winner changes there.
 
     ``factor`` is None where one side wins throughout the range: ``always`` names it.
@@ -44,25 +44,25 @@ class BorderPoint:
 
 
 @dataclass(frozen=True)
-class Border:
-    """The border between two families; below the line (cheaper batteries) ``priced`` wins."""
+class BreakEvenLine:
+    """Where two families cost the same; below the line (cheaper batteries) ``priced`` wins."""
 
-    across: Lever
-    price: Lever
+    across: Parameter
+    price: Parameter
     priced: str
     other: str
-    points: tuple[BorderPoint, ...]
+    points: tuple[BreakEvenPoint, ...]
 
 
-def find_border(
+def find_break_even_line(
     job: Job,
     hours: int,
     families: Sequence[str],
     *,
-    across: Lever | None = None,
+    across: Parameter | None = None,
     priced: str | None = None,
-) -> Border | None:
-    """Return the border in two numbers.
+) -> BreakEvenLine | None:
+    """Return the break-even line in two numbers.
 
     Parameters
     ----------
@@ -71,33 +71,35 @@ def find_border(
     hours : int
         Autonomy that both carry [h].
     families : sequence of str
-        The rivals, two of them.
-    across : Lever, optional
+        The optima, two of them.
+    across : Parameter, optional
         The first number; outages a year where left out.
     priced : str, optional
         Whose batteries' price is the second number; the last of the families.
 
     Returns
     -------
-    Border or None
+    BreakEvenLine or None
         None where the price list has only one family.
     """
-    if len(families) < 2:  # noqa: PLR2004 - a border has two sides
+    if len(families) < 2:  # noqa: PLR2004 - a break-even line has two sides
         return None
     job = replace(job, site=replace(job.site, budget=None, lifetime_budget=None))
     priced = priced or families[-1]
     other = next(family for family in families if family != priced)
-    across = across or lever_named(job, "outages")
-    price = lever_named(job, f"price:{priced}")
+    across = across or parameter_named(job, "outages")
+    price = parameter_named(job, f"price:{priced}")
     if across is None or price is None:
         return None
-    first = Bench(job, price, hours)
-    known: dict[float, BorderPoint] = {}
+    first = Study(job, price, hours)
+    known: dict[float, BreakEvenPoint] = {}
 
-    def point(value: float) -> BorderPoint:
+    def point(value: float) -> BreakEvenPoint:
         if value not in known:
-            bench = Bench(across.at(job, value), price, hours, like=first)
-            known[value] = _point(value, Rival(bench, priced), Rival(bench, other), price)
+            study = Study(across.at(job, value), price, hours, like=first)
+            known[value] = _point(
+                value, ParametricOptimum(study, priced), ParametricOptimum(study, other), price
+            )
         return known[value]
 
     waiting = [(a, b, 0) for a, b in pairwise(_first_values(across))]
@@ -108,10 +110,10 @@ def find_border(
             middle = _between(across, a, b)
             waiting += [(a, middle, halved + 1), (middle, b, halved + 1)]
     points = tuple(known[value] for value in sorted(known))
-    return Border(across, price, priced, other, points)
+    return BreakEvenLine(across, price, priced, other, points)
 
 
-def _first_values(across: Lever) -> list[float]:
+def _first_values(across: Parameter) -> list[float]:
     if across.shape == "whole":
         return [float(n) for n in range(round(across.low), round(across.high) + 1)]
     steps = _FIRST_VALUES - 1
@@ -124,27 +126,29 @@ def _first_values(across: Lever) -> list[float]:
     return sorted({*values[:-1], across.high, across.base})
 
 
-def _between(across: Lever, a: float, b: float) -> float:
+def _between(across: Parameter, a: float, b: float) -> float:
     wide = across.low > 0 and across.high / across.low > 10  # noqa: PLR2004 - as above
     return math.sqrt(a * b) if wide else (a + b) / 2
 
 
-def _apart(one: BorderPoint, two: BorderPoint) -> bool:
+def _apart(one: BreakEvenPoint, two: BreakEvenPoint) -> bool:
     if one.factor is None or two.factor is None:
         return one.always != two.always
     return abs(one.factor - two.factor) > _COARSE * max(one.factor, two.factor)
 
 
-def _point(value: float, priced: Rival, other: Rival, price: Lever) -> BorderPoint:
+def _point(
+    value: float, priced: ParametricOptimum, other: ParametricOptimum, price: Parameter
+) -> BreakEvenPoint:
     goal = other.plan(price.base).cost
     factor = _walk(priced, price, goal)
     if factor is not None and price.low <= factor <= price.high:
-        return BorderPoint(value, factor, None)
+        return BreakEvenPoint(value, factor, None)
     dear = priced.plan(price.low).cost > goal
-    return BorderPoint(value, None, other.family if dear else priced.family)
+    return BreakEvenPoint(value, None, other.family if dear else priced.family)
 
 
-def _walk(rival: Rival, price: Lever, goal: float) -> float | None:
+def _walk(optimum: ParametricOptimum, price: Parameter, goal: float) -> float | None:
     """Return the factor at which the family costs ``goal``, walking from line to line.
 
     The cost is concave and rising in the factor: the line of the design at a factor lies above
@@ -155,11 +159,11 @@ def _walk(rival: Rival, price: Lever, goal: float) -> float | None:
         return None
     factor = price.base
     for _ in range(_MOST_STEPS):
-        plan = rival.plan(factor)
+        plan = optimum.plan(factor)
         if plan is NOTHING:
             return None
-        here = rival.money(plan, factor)[0]
-        slope = rival.money(plan, factor + 1.0)[0] - here
+        here = optimum.money(plan, factor)[0]
+        slope = optimum.money(plan, factor + 1.0)[0] - here
         if slope <= 0:
             return None
         onward = factor + (goal - here) / slope

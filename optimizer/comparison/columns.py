@@ -1,8 +1,8 @@
-"""Columns along a lever: exact at one value, and bounds that hold between two.
+"""Columns along a parameter: exact at one value, and bounds that hold between two.
 
-Between two values of a lever every column that decides whether a bank may serve (energy, health,
-whole years of life, charger amperes, price at the start) rises or falls steadily, so that its
-better end bounds it from one side. Money is bounded by straight lines: see `Bend`.
+Between two values of a parameter every column that decides whether a bank may serve (energy,
+health, whole years of life, charger amperes, price at the start) rises or falls steadily, so that
+its better end bounds it from one side. Money is bounded by straight lines: see `Bend`.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ class Columns:
 
 @dataclass(frozen=True)
 class Bend:
-    """How strongly money may bend along a lever, at most: second derivatives, none negative.
+    """How strongly money may bend along a parameter, at most: second derivatives, none negative.
 
     ``up`` bounds the convex part of a cost, ``down`` the concave part. Over a width h a cost
     c = convex + concave lies above the line through c at one end and c − up · h²/2 at the other
@@ -163,7 +163,7 @@ def hopeful(
 
     Whether a span may serve is taken from its better end. Any chain's cost between the ends lies
     above the line through its costs in the two; the least cost over chains is then concave
-    along the lever, so what no chain undercuts at the ends none undercuts between.
+    along the parameter, so what no chain undercuts at the ends none undercuts between.
     """
     ca, cb = a.candidates, b.candidates
     banks = replace(

@@ -1,8 +1,8 @@
 """What a person might doubt: each a number of the job, its range, and the job it makes.
 
-A lever changes one thing and leaves all else. Its range, unit and the doubt about it (low and
+A parameter changes one thing and leaves all else. Its range, unit and the doubt about it (low and
 high) are stated here, once; a site's own numbers are the base. ``shape`` tells how the money of
-one fixed design moves along the lever, which is what makes the search for flips complete:
+one fixed design moves along the parameter, which makes the search for switch points complete:
 
 * *line*: a straight line;
 * *falling*: what is paid and what comes back both fall, ever more slowly (the discount rate);
@@ -44,10 +44,10 @@ _REFERENCE_DEGC = 20.0
 
 
 @dataclass(frozen=True)
-class Lever:
+class Parameter:
     """One number of a job that may be otherwise.
 
-    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a one-at-a-time swing;
+    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity;
     ``breaks`` are values inside the range at which the shape starts anew.
     """
 
@@ -67,8 +67,8 @@ class Lever:
         return job if value == self.base else self.change(job, value)
 
 
-def levers_of(job: Job) -> tuple[Lever, ...]:
-    """Return every lever of a job, those of single families after the common ones."""
+def parameters_of(job: Job) -> tuple[Parameter, ...]:
+    """Return every parameter of a job, those of single families after the common ones."""
     families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
     found = [_outages(job)] if outages_a_year(job) > 0 else []
     found += [_rate(job), _horizon(job)]
@@ -79,14 +79,16 @@ def levers_of(job: Job) -> tuple[Lever, ...]:
     return tuple(found)
 
 
-def swing_levers_of(job: Job) -> tuple[Lever, ...]:
-    """Return the levers of `levers_of` and the load, which sides with nobody but costs money."""
-    return (*levers_of(job), _load())
+def sensitivity_parameters_of(job: Job) -> tuple[Parameter, ...]:
+    """Return `parameters_of` and the load, which favours nobody but costs money."""
+    return (*parameters_of(job), _load())
 
 
-def lever_named(job: Job, key: str) -> Lever | None:
-    """Return the lever of a key, such as "outages" or "price:lithium", or None."""
-    return next((lever for lever in swing_levers_of(job) if lever.key == key), None)
+def parameter_named(job: Job, key: str) -> Parameter | None:
+    """Return the parameter of a key, such as "outages" or "price:lithium", or None."""
+    return next(
+        (parameter for parameter in sensitivity_parameters_of(job) if parameter.key == key), None
+    )
 
 
 def _site(job: Job, **changes: object) -> Job:
@@ -103,7 +105,7 @@ def outages_a_year(job: Job) -> float:
     return sum(times for _, times in job.outages.yearly)
 
 
-def _outages(job: Job) -> Lever:
+def _outages(job: Job) -> Parameter:
     now = outages_a_year(job)
 
     def often(job: Job, times: float) -> Job:
@@ -112,13 +114,15 @@ def _outages(job: Job) -> Lever:
         return replace(job, outages=replace(job.outages, yearly=yearly))
 
     low, high = (factor * now for factor in OUTAGE_RANGE)
-    return Lever("outages", "outages a year", "", now, low, high, (now / 2, now * 2), "line", often)
+    return Parameter(
+        "outages", "outages a year", "", now, low, high, (now / 2, now * 2), "line", often
+    )
 
 
-def _rate(job: Job) -> Lever:
+def _rate(job: Job) -> Parameter:
     now = job.site.discount_rate
     low, high = min(RATE_RANGE[0], now), max(RATE_RANGE[1], now)
-    return Lever(
+    return Parameter(
         "rate",
         "discount rate",
         "%",
@@ -131,10 +135,10 @@ def _rate(job: Job) -> Lever:
     )
 
 
-def _horizon(job: Job) -> Lever:
+def _horizon(job: Job) -> Parameter:
     now = job.site.horizon_years
     low, high = HORIZON_RANGE
-    return Lever(
+    return Parameter(
         "horizon",
         "horizon",
         "years",
@@ -147,7 +151,7 @@ def _horizon(job: Job) -> Lever:
     )
 
 
-def _price(family: str) -> Lever:
+def _price(family: str) -> Parameter:
     def priced(job: Job, factor: float) -> Job:
         return _batteries(
             job,
@@ -156,19 +160,19 @@ def _price(family: str) -> Lever:
 
     low, high = PRICE_RANGE
     name = f"price of {family} batteries"
-    return Lever(f"price:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "line", priced)
+    return Parameter(f"price:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "line", priced)
 
 
-def _drift() -> Lever:
+def _drift() -> Parameter:
     def drifting(job: Job, more: float) -> Job:
         return _batteries(job, lambda one: replace(one, price_drift=one.price_drift + more))
 
     low, high = DRIFT_RANGE
     name = "drift of battery prices on top"
-    return Lever("drift", name, "%", 0.0, low, high, (-0.03, 0.03), "rising", drifting)
+    return Parameter("drift", name, "%", 0.0, low, high, (-0.03, 0.03), "rising", drifting)
 
 
-def _warmth(job: Job) -> Lever:
+def _warmth(job: Job) -> Parameter:
     site = job.site
     now, high = site.mean_degc, max(HOTTEST_DEGC, site.mean_degc)
 
@@ -179,7 +183,7 @@ def _warmth(job: Job) -> Lever:
         sorted(at for at in {_REFERENCE_DEGC, site.max_degc} if site.min_degc < at < high)
     )
     doubt = (max(site.min_degc, now - 5), min(high, now + 10))
-    return Lever(
+    return Parameter(
         "warmth",
         "mean room temperature",
         "°C",
@@ -193,7 +197,7 @@ def _warmth(job: Job) -> Lever:
     )
 
 
-def _depth(family: str) -> Lever:
+def _depth(family: str) -> Parameter:
     def deep(job: Job, factor: float) -> Job:
         return _batteries(
             job,
@@ -206,12 +210,12 @@ def _depth(family: str) -> Lever:
 
     low, high = DEPTH_RANGE
     name = f"depth allowed to {family}"
-    return Lever(f"depth:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "steady", deep)
+    return Parameter(f"depth:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "steady", deep)
 
 
-def _tariff(job: Job) -> Lever:
+def _tariff(job: Job) -> Parameter:
     now = job.site.tariff
-    return Lever(
+    return Parameter(
         "tariff",
         "tariff",
         f"{job.site.currency}/kWh",
@@ -224,7 +228,7 @@ def _tariff(job: Job) -> Lever:
     )
 
 
-def _load() -> Lever:
+def _load() -> Parameter:
     def larger(job: Job, factor: float) -> Job:
         loads = tuple(
             replace(load, running_w=load.running_w * factor, starting_w=load.starting_w * factor)
@@ -232,4 +236,4 @@ def _load() -> Lever:
         )
         return replace(job, loads=loads)
 
-    return Lever("load", "all loads", "×", 1.0, 0.5, 2.0, (0.8, 1.25), "steady", larger)
+    return Parameter("load", "all loads", "×", 1.0, 0.5, 2.0, (0.8, 1.25), "steady", larger)

@@ -1,4 +1,4 @@
-"""One at a time: how cost and hours swing when one number is otherwise."""
+"""One at a time: how cost and hours sensitivity when one number is otherwise."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.parameters import swing_levers_of
+from optimizer.comparison.parameters import sensitivity_parameters_of
 from optimizer.comparison.side_by_side import families_of
 from optimizer.engine.curve import Search
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.model.job import Job
 
 
@@ -32,10 +32,10 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
-class Swing:
+class Sensitivity:
     """A number at its low, base and high value."""
 
-    lever: Lever
+    parameter: Parameter
     low: Setting
     base: Setting
     high: Setting
@@ -59,23 +59,23 @@ class Swing:
 
 
 @dataclass(frozen=True)
-class Swings:
-    """All swings, the widest in cost first; ``budget`` is what the hours are bought with."""
+class Sensitivities:
+    """All sensitivities, the widest in cost first; ``budget`` is what the hours are bought with."""
 
     job: Job
     hours: int
     budget: float
-    swings: tuple[Swing, ...]
+    sensitivities: tuple[Sensitivity, ...]
 
 
-def find_swings(
+def find_sensitivities(
     job: Job,
     hours: int,
     *,
     budget: float | None = None,
     progress: Callable[[int, int], None] | None = None,
-) -> Swings | None:
-    """Return how cost and hours move with each number alone, low and high as `levers` states.
+) -> Sensitivities | None:
+    """Return how cost and hours move with each number alone, low and high as `parameters` states.
 
     Parameters
     ----------
@@ -91,7 +91,7 @@ def find_swings(
 
     Returns
     -------
-    Swings or None
+    Sensitivities or None
         None where nothing carries the hours today.
 
     Notes
@@ -106,8 +106,8 @@ def find_swings(
     if budget is None:
         budget = job.site.budget if job.site.budget is not None else cheapest.upfront_cost
 
-    def setting(lever: Lever, value: float) -> Setting:
-        changed = lever.at(free, value)
+    def setting(parameter: Parameter, value: float) -> Setting:
+        changed = parameter.at(free, value)
         best, winner = math.inf, None
         for family in families:
             cost = Search(changed, family).least(hours)
@@ -116,16 +116,16 @@ def find_swings(
         limited = replace(changed, site=replace(changed.site, budget=budget))
         return Setting(value, best, winner, _longest(Search(limited)))
 
-    levers = swing_levers_of(free)
-    base = setting(levers[0], levers[0].base)
+    parameters = sensitivity_parameters_of(free)
+    base = setting(parameters[0], parameters[0].base)
     found = []
-    for done, lever in enumerate(levers):
+    for done, parameter in enumerate(parameters):
         if progress is not None:
-            progress(done, len(levers))
-        low, high = (setting(lever, value) for value in lever.doubt)
-        found.append(Swing(lever, low, replace(base, value=lever.base), high))
-    found.sort(key=lambda swing: -swing.cost_span)
-    return Swings(job, hours, budget, tuple(found))
+            progress(done, len(parameters))
+        low, high = (setting(parameter, value) for value in parameter.doubt)
+        found.append(Sensitivity(parameter, low, replace(base, value=parameter.base), high))
+    found.sort(key=lambda sensitivity: -sensitivity.cost_span)
+    return Sensitivities(job, hours, budget, tuple(found))
 
 
 def _longest(search: Search) -> int:

@@ -1,4 +1,4 @@
-"""Rivals side by side: the best design of each family and chemistry for the same hours."""
+"""Alternatives side by side: the best design of each family and chemistry for the same hours."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from optimizer.model.job import Battery, Job
 
 Kind = Literal["family", "chemistry"]
-Part = Literal["inverter", "first bank", "later banks", "works", "running", "value left"]
+Part = Literal["inverter", "first bank", "later banks", "works", "running", "residual value"]
 
 #: What the lines of the cash flow belong to when two designs are set against each other.
 _PART_OF: dict[str, Part] = {
@@ -34,7 +34,7 @@ _PART_OF: dict[str, Part] = {
     "standby": "running",
     "upkeep": "running",
     "losses": "running",
-    "value": "value left",
+    "value": "residual value",
 }
 PARTS: tuple[Part, ...] = (
     "inverter",
@@ -42,14 +42,14 @@ PARTS: tuple[Part, ...] = (
     "later banks",
     "works",
     "running",
-    "value left",
+    "residual value",
 )
 _MONTHS = 12
 
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """What has been paid by a time, without the value left at the end [currency].
+    """What has been paid by a time, without the residual value at the end [currency].
 
     ``real`` in money of today, ``nominal`` in the money of each year, ``present`` discounted;
     ``bought`` names equipment paid at that time.
@@ -63,11 +63,11 @@ class Balance:
 
 
 @dataclass(frozen=True)
-class Contender:
+class Alternative:
     """The cheapest design of a family or a chemistry for the hours asked, and its figures.
 
     ``monthly_sum`` is the level sum at the end of each month, in money of today, that pays for
-    all of it; ``value_left`` what comes back at the end of the horizon, in money of today.
+    all of it; ``residual_value`` what comes back at the end of the horizon, in money of today.
     ``floor_m2`` is None where the price list does not say how large a unit is.
     """
 
@@ -77,7 +77,7 @@ class Contender:
     payments: tuple[Payment, ...]
     balances: tuple[Balance, ...]
     parts: dict[Part, float]
-    value_left: float
+    residual_value: float
     monthly_sum: float
     usable_kwh: float
     mass_kg: float
@@ -108,25 +108,25 @@ class Comparison:
 
     job: Job
     hours: int
-    families: tuple[Contender, ...]
-    chemistries: tuple[Contender, ...]
+    families: tuple[Alternative, ...]
+    chemistries: tuple[Alternative, ...]
     missing: tuple[str, ...]
 
     @property
-    def winner(self) -> Contender:
+    def winner(self) -> Alternative:
         """The cheapest family's design."""
         return self.families[0]
 
     @property
-    def rival(self) -> Contender | None:
+    def runner_up(self) -> Alternative | None:
         """The next family's design, None where only one family carries these hours."""
         return self.families[1] if len(self.families) > 1 else None
 
     @property
     def margin(self) -> float:
         """By how much the winner is cheaper over the horizon [currency]."""
-        rival = self.rival
-        return 0.0 if rival is None else rival.design.life_cycle_cost - self._winning_cost
+        runner_up = self.runner_up
+        return 0.0 if runner_up is None else runner_up.design.life_cycle_cost - self._winning_cost
 
     @property
     def _winning_cost(self) -> float:
@@ -135,36 +135,36 @@ class Comparison:
     @property
     def is_tie(self) -> bool:
         """Whether the two cost the same."""
-        return self.rival is not None and self.margin <= COST_TOLERANCE
+        return self.runner_up is not None and self.margin <= COST_TOLERANCE
 
     def differences(self) -> dict[Part, float]:
-        """Return by part how much more the rival costs, in present value [currency]."""
-        rival = self.rival
-        if rival is None:
+        """Return by part how much more the runner-up costs, in present value [currency]."""
+        runner_up = self.runner_up
+        if runner_up is None:
             return {}
-        return {part: rival.parts[part] - self.winner.parts[part] for part in PARTS}
+        return {part: runner_up.parts[part] - self.winner.parts[part] for part in PARTS}
 
     @property
-    def dearer_at_start(self) -> Contender | None:
-        """Which of winner and rival asks for more money at the start; None if the same."""
-        rival = self.rival
-        if rival is None:
+    def dearer_at_start(self) -> Alternative | None:
+        """Which of winner and runner-up asks for more money at the start; None if the same."""
+        runner_up = self.runner_up
+        if runner_up is None:
             return None
-        gap = self.winner.design.upfront_cost - rival.design.upfront_cost
+        gap = self.winner.design.upfront_cost - runner_up.design.upfront_cost
         if abs(gap) <= COST_TOLERANCE:
             return None
-        return self.winner if gap > 0 else rival
+        return self.winner if gap > 0 else runner_up
 
     @property
     def caught_up_after(self) -> int | None:
         """Years after which the one dearer at the start has cost no more, and stays so.
 
-        Counted in money of today, without the value left at the end; None if it never does.
+        Counted in money of today, without the residual value at the end; None if it never does.
         """
-        rival, dearer = self.rival, self.dearer_at_start
-        if rival is None or dearer is None:
+        runner_up, dearer = self.runner_up, self.dearer_at_start
+        if runner_up is None or dearer is None:
             return None
-        other = rival if dearer is self.winner else self.winner
+        other = runner_up if dearer is self.winner else self.winner
         behind = [
             high.time_years
             for high, low in zip(dearer.balances, other.balances, strict=True)
@@ -204,24 +204,24 @@ def compare_sides(job: Job, hours: int, solver: SolverName = "highs") -> Compari
     """
     demand = demand_of(job)
     missing: list[str] = []
-    families: list[Contender] = []
-    chemistries: list[Contender] = []
+    families: list[Alternative] = []
+    chemistries: list[Alternative] = []
     for family in families_of(job):
         design = Search(job, family, solver).cheapest(hours)
         if design is None:
             missing.append(family)
         else:
-            families.append(contender(job, family, "family", design, demand))
+            families.append(alternative(job, family, "family", design, demand))
     for chemistry in dict.fromkeys(one.chemistry for one in job.catalog.batteries):
         design = Search(only(job, chemistry=chemistry), None, solver).cheapest(hours)
         if design is None:
             missing.append(chemistry)
         else:
-            chemistries.append(contender(job, chemistry, "chemistry", design, demand))
+            chemistries.append(alternative(job, chemistry, "chemistry", design, demand))
     if not families:
         return None
 
-    def cost(one: Contender) -> float:
+    def cost(one: Alternative) -> float:
         return one.design.life_cycle_cost
 
     return Comparison(
@@ -233,9 +233,9 @@ def compare_sides(job: Job, hours: int, solver: SolverName = "highs") -> Compari
     )
 
 
-def contender(
+def alternative(
     job: Job, name: str, kind: Kind, design: Design, demand: Demand | None = None
-) -> Contender:
+) -> Alternative:
     """Return a design with all the figures that a comparison shows."""
     demand = demand or demand_of(job)
     flow = cashflow.payments(job, design, demand)
@@ -245,14 +245,14 @@ def contender(
     bank = design.banks[0]
     uneven = float(uneven_load_factor(demand.profiles, design.hours, bank.battery.peukert))
     usable_wh = cashflow.nominal_wh(job, bank, design.hours) * bank.battery.max_dod / uneven
-    return Contender(
+    return Alternative(
         name=name,
         kind=kind,
         design=design,
         payments=flow,
         balances=balances(job, flow),
         parts=_parts(job, flow),
-        value_left=back,
+        residual_value=back,
         monthly_sum=monthly_sum(design.life_cycle_cost, site.discount_rate, last),
         usable_kwh=usable_wh / 1000,
         mass_kg=bank.units * bank.battery.mass_kg + design.inverter_units * design.inverter.mass_kg,

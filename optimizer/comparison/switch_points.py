@@ -1,8 +1,9 @@
 """Every value of a number at which the winner changes, all else equal.
 
 The range is cut in two again and again. A piece is done when one design of the winner is allowed
-throughout it and no rival, given the better end of every column and money bounded by straight
-lines, undercuts that design at either end: then none undercuts it in between (`Rival.undercuts`).
+throughout it and no other family, given the better end of every column and money bounded by
+straight lines, undercuts that design at either end: then none undercuts it in between
+(`ParametricOptimum.undercuts`).
 What remains shrinks onto the changes, until their two sides stand closer than a millionth. So
 nothing is missed between the values tried, except in pieces narrower than that millionth or, past
 a limit on the work, in pieces that are reported as unproven.
@@ -15,7 +16,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
-from optimizer.comparison.alternatives import NOTHING, Bench, Rival
+from optimizer.comparison.alternatives import NOTHING, ParametricOptimum, Study
 from optimizer.engine.curve import Search
 from optimizer.errors import InternalError
 from optimizer.formulas.tolerance import COST_TOLERANCE
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.comparison.alternatives import Plan
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
@@ -43,8 +44,8 @@ _AGREEMENT = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
-    """One side of a flip: the value, the winner, each family's cost and proven design there."""
+class Neighbour:
+    """One side of a switch point: value, winner, each family's cost and proven design there."""
 
     value: float
     winner: str | None
@@ -53,7 +54,7 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True)
-class Flip:
+class SwitchPoint:
     """A change of the winner between two neighbouring values.
 
     ``kind`` is a crossing where both families' costs run on through it and meet, a jump where
@@ -62,8 +63,8 @@ class Flip:
     """
 
     kind: Kind
-    below: Side
-    above: Side
+    below: Neighbour
+    above: Neighbour
     cause: str = ""
 
     @property
@@ -75,83 +76,90 @@ class Flip:
 
 
 @dataclass(frozen=True, slots=True)
-class Flips:
-    """All flips along a lever; ``unproven`` are pieces that the limit on work left open."""
+class SwitchPoints:
+    """All switch points along a parameter; ``unproven`` are pieces that the limit on work left."""
 
-    lever: Lever
+    parameter: Parameter
     winner: str | None
-    flips: tuple[Flip, ...]
+    switch_points: tuple[SwitchPoint, ...]
     unproven: tuple[tuple[float, float], ...]
     values_tried: int
 
 
-def find_flips(
-    job: Job, lever: Lever, hours: int, families: Sequence[str], *, prove: bool = True
-) -> Flips:
-    """Find every flip along one lever.
+def find_switch_points(
+    job: Job, parameter: Parameter, hours: int, families: Sequence[str], *, prove: bool = True
+) -> SwitchPoints:
+    """Find every switch point along one parameter.
 
     Parameters
     ----------
     job : Job
         The site and its price list; its upfront budget holds.
-    lever : Lever
+    parameter : Parameter
         What is otherwise.
     hours : int
         Autonomy that both carry [h].
     families : sequence of str
-        The rivals; of equal costs the first named wins.
+        The optima; of equal costs the first named wins.
     prove : bool
-        Solve the designs on both sides of each flip once more, with the program.
+        Solve the designs on both sides of each switch point once more, with the program.
 
     Returns
     -------
-    Flips
+    SwitchPoints
         In the order of values.
     """
-    hunt = _Hunt(job, lever, hours, families)
-    if lever.shape == "whole":
-        found, unproven = hunt.whole()
+    search = SwitchPointSearch(job, parameter, hours, families)
+    if parameter.shape == "whole":
+        found, unproven = search.whole()
     else:
-        found, unproven = hunt.run()
-    flips = tuple(hunt.flip(a, b, prove=prove) for a, b in sorted(found))
-    base = hunt.winner(lever.base)
-    return Flips(lever, base, flips, tuple(sorted(unproven)), hunt.tried)
+        found, unproven = search.run()
+    switch_points = tuple(search.switch_point(a, b, prove=prove) for a, b in sorted(found))
+    base = search.winner(parameter.base)
+    return SwitchPoints(parameter, base, switch_points, tuple(sorted(unproven)), search.tried)
 
 
-class _Hunt:
-    def __init__(self, job: Job, lever: Lever, hours: int, families: Sequence[str]) -> None:
-        self.bench = Bench(job, lever, hours)
-        self.lever = lever
-        self.rivals = {family: Rival(self.bench, family) for family in families}
+class SwitchPointSearch:
+    """The search along one parameter, and what it knows already."""
+
+    def __init__(self, job: Job, parameter: Parameter, hours: int, families: Sequence[str]) -> None:
+        self.study = Study(job, parameter, hours)
+        self.parameter = parameter
+        self.optima = {family: ParametricOptimum(self.study, family) for family in families}
         self._winners: dict[float, str | None] = {}
-        self._floor = _NEAR_ZERO * (lever.high - lever.low)
+        self._floor = _NEAR_ZERO * (parameter.high - parameter.low)
 
     @property
     def tried(self) -> int:
+        """How many values were worked out."""
         return len(self._winners)
 
     def winner(self, value: float) -> str | None:
         """Return who is cheapest at a value, the first named of equals; None where nothing fits."""
         if value not in self._winners:
             best, least = None, math.inf
-            for family, rival in self.rivals.items():
-                cost = rival.plan(value).cost
+            for family, optimum in self.optima.items():
+                cost = optimum.plan(value).cost
                 if cost < least - COST_TOLERANCE:
                     best, least = family, cost
             self._winners[value] = best
         return self._winners[value]
 
     def whole(self) -> tuple[list[Piece], list[Piece]]:
-        values = [float(n) for n in range(round(self.lever.low), round(self.lever.high) + 1)]
+        """Return the changes between neighbouring whole numbers; nothing is unproven."""
+        values = [
+            float(n) for n in range(round(self.parameter.low), round(self.parameter.high) + 1)
+        ]
         found = [(a, b) for a, b in pairwise(values) if self.winner(a) != self.winner(b)]
         return found, []
 
     def run(self) -> tuple[list[Piece], list[Piece]]:
-        lever = self.lever
-        inside = [value for value in lever.breaks if lever.low < value < lever.high]
-        if lever.low < lever.base < lever.high:
-            inside.append(lever.base)
-        marks = sorted({lever.low, *inside, lever.high})
+        """Return the pieces in which the winner changes, and those left unproven."""
+        parameter = self.parameter
+        inside = [value for value in parameter.breaks if parameter.low < value < parameter.high]
+        if parameter.low < parameter.base < parameter.high:
+            inside.append(parameter.base)
+        marks = sorted({parameter.low, *inside, parameter.high})
         waiting = [(a, b, True) for a, b in pairwise(marks)]
         found: list[Piece] = []
         unproven: list[Piece] = []
@@ -196,22 +204,22 @@ class _Hunt:
         one, other = self.winner(a), self.winner(b)
         if one is None or other is None:
             return math.inf
-        return self.rivals[other].plan(value).cost - self.rivals[one].plan(value).cost
+        return self.optima[other].plan(value).cost - self.optima[one].plan(value).cost
 
     def _settled(self, a: float, b: float) -> bool:
         """Tell whether the winner at both ends is proven to win throughout."""
         name = self.winner(a)
         if name is None:
             return self._nothing_between(a, b)
-        rival = self.rivals[name]
-        others = [other for key, other in self.rivals.items() if key != name]
-        plans = dict.fromkeys((rival.plan(a), rival.plan(b)))
+        optimum = self.optima[name]
+        others = [other for key, other in self.optima.items() if key != name]
+        plans = dict.fromkeys((optimum.plan(a), optimum.plan(b)))
         for plan in plans:
-            if not rival.lasts(plan, (a, b)):
+            if not optimum.lasts(plan, (a, b)):
                 continue
-            limits = self._line(rival, plan, a, b)
+            limits = self._line(optimum, plan, a, b)
             if all(
-                not other.undercuts(a, b, limits, exact_at_a=self._near_a(rival, other, a, b))
+                not other.undercuts(a, b, limits, exact_at_a=self._near_a(optimum, other, a, b))
                 for other in others
             ):
                 return True
@@ -220,52 +228,58 @@ class _Hunt:
     def _nothing_between(self, a: float, b: float) -> bool:
         most = (math.inf, math.inf)
         return not any(
-            rival.undercuts(a, b, most, exact_at_a=True) for rival in self.rivals.values()
+            optimum.undercuts(a, b, most, exact_at_a=True) for optimum in self.optima.values()
         )
 
-    def _near_a(self, rival: Rival, other: Rival, a: float, b: float) -> bool:
-        """Tell at which end the rivals are closer: bounds are exact there."""
-        gaps = [other.plan(end).cost - rival.plan(end).cost for end in (a, b)]
+    def _near_a(
+        self, optimum: ParametricOptimum, other: ParametricOptimum, a: float, b: float
+    ) -> bool:
+        """Tell at which end the optima are closer: bounds are exact there."""
+        gaps = [other.plan(end).cost - optimum.plan(end).cost for end in (a, b)]
         return gaps[0] <= gaps[1]
 
-    def _line(self, rival: Rival, plan: Plan, a: float, b: float) -> tuple[float, float]:
+    def _line(
+        self, optimum: ParametricOptimum, plan: Plan, a: float, b: float
+    ) -> tuple[float, float]:
         """Return the ends of a line that a plan's cost stays below."""
-        (at_a, down_a), (at_b, down_b) = rival.money(plan, a), rival.money(plan, b)
-        if self.lever.shape == "steady":
+        (at_a, down_a), (at_b, down_b) = optimum.money(plan, a), optimum.money(plan, b)
+        if self.parameter.shape == "steady":
             return (max(at_a, at_b),) * 2
         rise = (b - a) ** 2 / 2
         near_a = all(
-            self._near_a(rival, other, a, b) for other in self.rivals.values() if other is not rival
+            self._near_a(optimum, other, a, b)
+            for other in self.optima.values()
+            if other is not optimum
         )
         return (at_a, at_b + rise * down_b) if near_a else (at_a + rise * down_a, at_b)
 
-    def flip(self, a: float, b: float, *, prove: bool) -> Flip:
-        """Return the flip between two neighbouring values, both sides solved again."""
+    def switch_point(self, a: float, b: float, *, prove: bool) -> SwitchPoint:
+        """Return the switch point between two neighbouring values, both sides solved again."""
         below, above = (self._side(value, prove=prove) for value in (a, b))
-        if self.lever.shape == "whole":
-            return Flip("whole", below, above)
+        if self.parameter.shape == "whole":
+            return SwitchPoint("whole", below, above)
         causes = []
-        for rival in self.rivals.values():
+        for optimum in self.optima.values():
             for here, there in ((a, b), (b, a)):
-                plan = rival.plan(here)
-                hindrance = "" if plan is NOTHING else rival.hindrance(plan, (there,))
+                plan = optimum.plan(here)
+                hindrance = "" if plan is NOTHING else optimum.hindrance(plan, (there,))
                 if hindrance:
                     causes.append(f"{'below' if there == a else 'above'}, {hindrance}")
-        return Flip("jump" if causes else "crossing", below, above, "; ".join(causes))
+        return SwitchPoint("jump" if causes else "crossing", below, above, "; ".join(causes))
 
-    def _side(self, value: float, *, prove: bool) -> Side:
+    def _side(self, value: float, *, prove: bool) -> Neighbour:
         designs: dict[str, Design | None] = {}
         costs = {}
-        for family, rival in self.rivals.items():
-            costs[family] = rival.plan(value).cost
+        for family, optimum in self.optima.items():
+            costs[family] = optimum.plan(value).cost
             designs[family] = None
             if prove:
-                job = self.lever.at(self.bench.job, value)
-                design = Search(job, family).cheapest(self.bench.hours)
+                job = self.parameter.at(self.study.job, value)
+                design = Search(job, family).cheapest(self.study.hours)
                 again = math.inf if design is None else design.life_cycle_cost
                 agree = again == costs[family] or abs(again - costs[family]) < _AGREEMENT
                 if not agree:
-                    where = f"{family} at {self.lever.key} {value}"
+                    where = f"{family} at {self.parameter.key} {value}"
                     raise InternalError(f"{where}: {costs[family]}, solved again {again}")
                 designs[family] = design
-        return Side(value, self.winner(value), costs, designs)
+        return Neighbour(value, self.winner(value), costs, designs)

@@ -6,22 +6,22 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.answers.opinion import confirmed
-from optimizer.comparison.break_even_line import find_border
+from optimizer.comparison.break_even_line import find_break_even_line
 from optimizer.comparison.budgets import find_staircase
-from optimizer.comparison.parameters import lever_named, levers_of
-from optimizer.comparison.sensitivities import find_swings
+from optimizer.comparison.parameters import parameter_named, parameters_of
+from optimizer.comparison.sensitivities import find_sensitivities
 from optimizer.comparison.side_by_side import compare_sides, families_of
-from optimizer.comparison.switch_points import find_flips
+from optimizer.comparison.switch_points import find_switch_points
 from optimizer.comparison.tier_costs import find_tiers
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Staircase
-    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.switch_points import SwitchPoints
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.design import Curve
     from optimizer.model.job import Job
@@ -32,14 +32,14 @@ if TYPE_CHECKING:
 class Appendix:
     """The answers of an appendix, all for the same hours where hours matter.
 
-    ``flips`` is empty where the price list has one family only; ``border`` is None where nothing
-    stands against the winner.
+    ``switch_points`` is empty where the price list has one family only; ``break_even_line`` is None
+    where nothing stands against the winner.
     """
 
     comparison: Comparison
-    flips: tuple[Flips, ...]
-    border: Border | None
-    swings: Swings
+    switch_points: tuple[SwitchPoints, ...]
+    break_even_line: BreakEvenLine | None
+    sensitivities: Sensitivities
     stairs: Staircase
     tiers: Tiers
 
@@ -67,17 +67,19 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
     job, hours = curve.job, hours_compared(curve, options)
     families = families_of(job)
     comparison = compare_sides(job, hours)
-    swings = find_swings(job, hours)
-    if comparison is None or swings is None:
+    sensitivities = find_sensitivities(job, hours)
+    if comparison is None or sensitivities is None:
         raise AssertionError("a point of the curve carries these hours")
     for one in (*comparison.families, *comparison.chemistries):
         confirmed(job, one.design)
-    levers = levers_of(job) if len(families) > 1 else ()
+    parameters = parameters_of(job) if len(families) > 1 else ()
     return Appendix(
         comparison=comparison,
-        flips=tuple(find_flips(job, lever, hours, families) for lever in levers),
-        border=_border(job, comparison),
-        swings=swings,
+        switch_points=tuple(
+            find_switch_points(job, parameter, hours, families) for parameter in parameters
+        ),
+        break_even_line=_break_even_line(job, comparison),
+        sensitivities=sensitivities,
         stairs=find_staircase(job, family=curve.family),
         tiers=find_tiers(job, family=curve.family),
     )
@@ -91,14 +93,16 @@ def hours_compared(curve: Curve, options: Sequence[Option]) -> int:
     return target if asked is not None and asked.hours in offered else offered[0]
 
 
-def _border(job: Job, comparison: Comparison) -> Border | None:
-    """Return the border between the two cheapest families; the later listed one is priced.
+def _break_even_line(job: Job, comparison: Comparison) -> BreakEvenLine | None:
+    """Return the break-even line between the two cheapest families; the later listed one is priced.
 
     Against outages a year; where the site counts none, against the discount rate.
     """
-    if comparison.rival is None:
+    if comparison.runner_up is None:
         return None
-    two = {comparison.winner.name, comparison.rival.name}
+    two = {comparison.winner.name, comparison.runner_up.name}
     pair = [family for family in families_of(job) if family in two]
-    across = lever_named(job, "outages") if sum(n for _, n in job.outages.yearly) > 0 else None
-    return find_border(job, comparison.hours, pair, across=across or lever_named(job, "rate"))
+    across = parameter_named(job, "outages") if sum(n for _, n in job.outages.yearly) > 0 else None
+    return find_break_even_line(
+        job, comparison.hours, pair, across=across or parameter_named(job, "rate")
+    )

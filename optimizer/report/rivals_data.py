@@ -14,13 +14,13 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.choice import Purchase
-    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Bought, Staircase
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Setting, Swings
-    from optimizer.comparison.side_by_side import Comparison, Contender
-    from optimizer.comparison.switch_points import Flips, Side
+    from optimizer.comparison.sensitivities import Sensitivities, Setting
+    from optimizer.comparison.side_by_side import Alternative, Comparison
+    from optimizer.comparison.switch_points import Neighbour, SwitchPoints
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
 
@@ -43,7 +43,7 @@ BUDGET_COLUMNS = (
 
 
 def comparison_data(comparison: Comparison) -> dict[str, Any]:
-    """Return the contenders side by side."""
+    """Return the alternatives side by side."""
     site, dearer = comparison.job.site, comparison.dearer_at_start
     return {
         "site": site.name,
@@ -55,18 +55,18 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
         "rival_costs_more_by_part": comparison.differences(),
         "dearer_at_start": None if dearer is None else dearer.name,
         "caught_up_after_years": comparison.caught_up_after,
-        "families": [_contender(comparison.job, one) for one in comparison.families],
-        "chemistries": [_contender(comparison.job, one) for one in comparison.chemistries],
+        "families": [_alternative(comparison.job, one) for one in comparison.families],
+        "chemistries": [_alternative(comparison.job, one) for one in comparison.chemistries],
         "nothing_for": list(comparison.missing),
     }
 
 
-def _contender(job: Job, one: Contender) -> dict[str, Any]:
+def _alternative(job: Job, one: Alternative) -> dict[str, Any]:
     return {
         "name": one.name,
         **point_data(job, one.design),
         "by_part": one.parts,
-        "value_left": one.value_left,
+        "residual_value": one.residual_value,
         "monthly_sum": one.monthly_sum,
         "cost_per_hour": one.cost_per_hour,
         "cost_per_usable_kwh": one.cost_per_kwh,
@@ -77,22 +77,22 @@ def _contender(job: Job, one: Contender) -> dict[str, Any]:
     }
 
 
-def lever_data(lever: Lever) -> dict[str, Any]:
-    """Return a lever's name, unit, base and range."""
+def parameter_data(parameter: Parameter) -> dict[str, Any]:
+    """Return a parameter's name, unit, base and range."""
     return {
-        "key": lever.key,
-        "name": lever.name,
-        "unit": lever.unit,
-        "base": lever.base,
-        "low": lever.low,
-        "high": lever.high,
+        "key": parameter.key,
+        "name": parameter.name,
+        "unit": parameter.unit,
+        "base": parameter.base,
+        "low": parameter.low,
+        "high": parameter.high,
     }
 
 
-def flips_data(all_found: Sequence[Flips]) -> list[dict[str, Any]]:
-    """Return every flip along every lever."""
+def switch_points_data(all_found: Sequence[SwitchPoints]) -> list[dict[str, Any]]:
+    """Return every switch point along every parameter."""
 
-    def side(one: Side) -> dict[str, Any]:
+    def side(one: Neighbour) -> dict[str, Any]:
         return {
             "value": one.value,
             "winner": one.winner,
@@ -114,45 +114,45 @@ def flips_data(all_found: Sequence[Flips]) -> list[dict[str, Any]]:
 
     return [
         {
-            **lever_data(found.lever),
+            **parameter_data(found.parameter),
             "winner_now": found.winner,
-            "flips": [
+            "switch_points": [
                 {
-                    "value": flip.value,
-                    "kind": flip.kind,
-                    "cause": flip.cause or None,
-                    "below": side(flip.below),
-                    "above": side(flip.above),
+                    "value": switch_point.value,
+                    "kind": switch_point.kind,
+                    "cause": switch_point.cause or None,
+                    "below": side(switch_point.below),
+                    "above": side(switch_point.above),
                 }
-                for flip in found.flips
+                for switch_point in found.switch_points
             ],
-            "none_in_range": not found.flips,
+            "none_in_range": not found.switch_points,
             "unproven": [list(piece) for piece in found.unproven],
         }
         for found in all_found
     ]
 
 
-def border_data(border: Border) -> dict[str, Any]:
-    """Return the border; below each factor the priced family wins."""
+def break_even_line_data(break_even_line: BreakEvenLine) -> dict[str, Any]:
+    """Return the break-even line; below each factor the priced family wins."""
     return {
-        "across": lever_data(border.across),
-        "price_of": border.priced,
-        "against": border.other,
-        "points": border_rows(border),
+        "across": parameter_data(break_even_line.across),
+        "price_of": break_even_line.priced,
+        "against": break_even_line.other,
+        "points": break_even_line_rows(break_even_line),
     }
 
 
-def border_rows(border: Border) -> list[dict[str, Any]]:
-    """Return the border as rows."""
+def break_even_line_rows(break_even_line: BreakEvenLine) -> list[dict[str, Any]]:
+    """Return the break-even line as rows."""
     return [
         {"value": point.value, "price_factor": point.factor, "always": point.always}
-        for point in border.points
+        for point in break_even_line.points
     ]
 
 
-def swings_data(found: Swings) -> dict[str, Any]:
-    """Return every swing."""
+def sensitivities_data(found: Sensitivities) -> dict[str, Any]:
+    """Return every sensitivity."""
 
     def setting(one: Setting) -> dict[str, Any]:
         return {**asdict(one), "cost": _finite(one.cost)}
@@ -160,17 +160,17 @@ def swings_data(found: Swings) -> dict[str, Any]:
     return {
         "hours": found.hours,
         "budget": found.budget,
-        "swings": [
+        "sensitivities": [
             {
-                "key": swing.lever.key,
-                "name": swing.lever.name,
-                "unit": swing.lever.unit,
-                "low": setting(swing.low),
-                "base": setting(swing.base),
-                "high": setting(swing.high),
-                "changes_winner": swing.changes_winner,
+                "key": sensitivity.parameter.key,
+                "name": sensitivity.parameter.name,
+                "unit": sensitivity.parameter.unit,
+                "low": setting(sensitivity.low),
+                "base": setting(sensitivity.base),
+                "high": setting(sensitivity.high),
+                "changes_winner": sensitivity.changes_winner,
             }
-            for swing in found.swings
+            for sensitivity in found.sensitivities
         ],
     }
 

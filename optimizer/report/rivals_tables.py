@@ -24,12 +24,12 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Bought, Staircase
     from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Setting, Swings
-    from optimizer.comparison.side_by_side import Comparison, Contender
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.sensitivities import Sensitivities, Setting
+    from optimizer.comparison.side_by_side import Alternative, Comparison
+    from optimizer.comparison.switch_points import SwitchPoints
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
 
@@ -43,14 +43,14 @@ def sides_table(comparison: Comparison) -> Table:
         *((plain(one.name), False) for one in comparison.families),
     )
 
-    def row(name: str, cell: Callable[[Contender], str]) -> None:
+    def row(name: str, cell: Callable[[Alternative], str]) -> None:
         table.add_row(name, *(cell(one) for one in comparison.families))
 
     row("Bank; inverter set", design_in_words)
     row(f"Over {site.horizon_in_words}", lambda one: money(one.design.life_cycle_cost))
     row("At the start", lambda one: money(one.design.upfront_cost))
     row("Bought later", later_in_words)
-    row("Left at the end, money of today", lambda one: money(one.value_left))
+    row("Left at the end, money of today", lambda one: money(one.residual_value))
     row("A month pays for all of it", lambda one: money(one.monthly_sum, decimals=2))
     row(
         "An hour; a usable kWh",
@@ -87,7 +87,7 @@ def chemistries_table(comparison: Comparison) -> Table:
             plain(one.name),
             money(one.design.life_cycle_cost),
             money(one.design.upfront_cost),
-            money(one.value_left),
+            money(one.residual_value),
             str(one.design.hours),
             f"{one.mass_kg:,.0f}",
             plain(bank_in_words(one.design.banks[0], one.design.voltage_v)),
@@ -100,7 +100,7 @@ def balances_table(comparison: Comparison) -> Table:
     """Return what has been paid by each year, in money of today, nominal and discounted."""
     site = comparison.job.site
     table = new_table(
-        f"Paid by then, {site.currency}, without the value left at the end "
+        f"Paid by then, {site.currency}, without the residual value at the end "
         f"(nominal: {site.inflation:.1%} inflation; present: {site.discount_rate:.1%} real)",
         ("", False),
         *(
@@ -121,14 +121,14 @@ def balances_table(comparison: Comparison) -> Table:
         table.add_row("start" if year == 0 else f"after year {year}", *cells, "; ".join(bought))
     left: list[str] = []
     for one in comparison.families:
-        nominal = one.value_left * (1 + site.inflation) ** site.horizon_years
-        present = one.value_left / (1 + site.discount_rate) ** site.horizon_years
-        left += [money(-one.value_left), money(-nominal), money(-present)]
-    table.add_row("value left", *left, "")
+        nominal = one.residual_value * (1 + site.inflation) ** site.horizon_years
+        present = one.residual_value / (1 + site.discount_rate) ** site.horizon_years
+        left += [money(-one.residual_value), money(-nominal), money(-present)]
+    table.add_row("residual value", *left, "")
     return table
 
 
-def flips_table(all_found: Sequence[Flips]) -> Table:
+def switch_points_table(all_found: Sequence[SwitchPoints]) -> Table:
     """Return who wins where along each number, one row each."""
     table = new_table(
         "Who wins where, all else equal",
@@ -138,21 +138,21 @@ def flips_table(all_found: Sequence[Flips]) -> Table:
         ("Who wins", False),
     )
     for found in all_found:
-        lever = found.lever
+        parameter = found.parameter
         doubt = "" if not found.unproven else f" ({len(found.unproven)} pieces unproven)"
         table.add_row(
-            plain(lever.name),
-            value_in_words(lever, lever.base),
-            range_in_words(lever),
+            plain(parameter.name),
+            value_in_words(parameter, parameter.base),
+            range_in_words(parameter),
             regions_in_words(found) + doubt,
         )
     return table
 
 
-def brackets_table(all_found: Sequence[Flips], currency: str) -> Table:
-    """Return every flip with its two neighbours, both solved again."""
+def brackets_table(all_found: Sequence[SwitchPoints], currency: str) -> Table:
+    """Return every switch point with its two neighbours, both solved again."""
     table = new_table(
-        f"Every flip between its neighbours, costs in {currency}",
+        f"Every switch point between its neighbours, costs in {currency}",
         ("", False),
         ("From", True),
         ("To", True),
@@ -162,15 +162,20 @@ def brackets_table(all_found: Sequence[Flips], currency: str) -> Table:
         ("Kind", False),
     )
     for found in all_found:
-        for flip in found.flips:
-            kind = f"{flip.kind}: {plain(flip.cause)}" if flip.cause else flip.kind
+        for switch_point in found.switch_points:
+            kind = (
+                f"{switch_point.kind}: {plain(switch_point.cause)}"
+                if switch_point.cause
+                else switch_point.kind
+            )
             table.add_row(
-                plain(found.lever.name),
-                f"{flip.below.value:.9g}",
-                f"{flip.above.value:.9g}",
-                f"{winner_in_words(flip.below.winner)} → {winner_in_words(flip.above.winner)}",
-                _costs(flip.below.costs),
-                _costs(flip.above.costs),
+                plain(found.parameter.name),
+                f"{switch_point.below.value:.9g}",
+                f"{switch_point.above.value:.9g}",
+                f"{winner_in_words(switch_point.below.winner)} → "
+                f"{winner_in_words(switch_point.above.winner)}",
+                _costs(switch_point.below.costs),
+                _costs(switch_point.above.costs),
                 kind,
             )
     return table
@@ -183,25 +188,25 @@ def _costs(costs: dict[str, float]) -> str:
     )
 
 
-def border_table(border: Border) -> Table:
-    """Return the border point by point."""
+def break_even_line_table(break_even_line: BreakEvenLine) -> Table:
+    """Return the break-even line point by point."""
     table = new_table(
-        f"Where {plain(border.priced)} and {plain(border.other)} cost the same",
-        (plain(border.across.name), True),
-        (f"price of {plain(border.priced)} batteries", False),
+        f"Where {plain(break_even_line.priced)} and {plain(break_even_line.other)} cost the same",
+        (plain(break_even_line.across.name), True),
+        (f"price of {plain(break_even_line.priced)} batteries", False),
     )
-    for point in border.points:
+    for point in break_even_line.points:
         price = (
             f"{winner_in_words(point.always)} at any price tried"
             if point.factor is None
-            else value_in_words(border.price, point.factor)
+            else value_in_words(break_even_line.price, point.factor)
         )
-        table.add_row(value_in_words(border.across, point.value), price)
+        table.add_row(value_in_words(break_even_line.across, point.value), price)
     return table
 
 
-def swings_table(found: Swings) -> Table:
-    """Return every swing, the widest in cost first."""
+def sensitivities_table(found: Sensitivities) -> Table:
+    """Return every sensitivity, the widest in cost first."""
     site = found.job.site
     table = new_table(
         f"One at a time: cost of {found.hours} h over {site.horizon_in_words}, and hours for "
@@ -218,13 +223,13 @@ def swings_table(found: Swings) -> Table:
         ("high", True),
         ("Winner low, now, high", False),
     )
-    for swing in found.swings:
-        settings = (swing.low, swing.base, swing.high)
+    for sensitivity in found.sensitivities:
+        settings = (sensitivity.low, sensitivity.base, sensitivity.high)
         winners = [winner_in_words(one.winner) for one in settings]
         same = len(set(winners)) == 1
         table.add_row(
-            plain(swing.lever.name),
-            *(value_in_words(swing.lever, one.value) for one in settings),
+            plain(sensitivity.parameter.name),
+            *(value_in_words(sensitivity.parameter, one.value) for one in settings),
             *(_cost(one) for one in settings),
             *(str(one.hours) for one in settings),
             winners[0] if same else ", ".join(winners),

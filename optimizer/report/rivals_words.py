@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 from optimizer.report.words import bank_in_words, money, plain, set_in_words
 
 if TYPE_CHECKING:
-    from optimizer.comparison.break_even_line import Border
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Cause
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.parameters import Parameter
     from optimizer.comparison.regrets import First, Regret
-    from optimizer.comparison.side_by_side import Comparison, Contender, Part
-    from optimizer.comparison.switch_points import Flip, Flips
+    from optimizer.comparison.side_by_side import Alternative, Comparison, Part
+    from optimizer.comparison.switch_points import SwitchPoint, SwitchPoints
 
 #: Parts of the cost, as the subject of "costs … less".
 _PART_WORDS: dict[Part, str] = {
@@ -22,7 +22,7 @@ _PART_WORDS: dict[Part, str] = {
     "later banks": "later banks",
     "works": "work and transport",
     "running": "running it",
-    "value left": "what is left at the end",
+    "residual value": "what is left at the end",
 }
 #: A part below this share of all differences is not worth a word.
 _WORTH_A_WORD = 0.04
@@ -30,32 +30,32 @@ _WORTH_A_WORD = 0.04
 _AS_TODAY = 5e-4
 
 
-def value_in_words(lever: Lever, value: float) -> str:
-    """Return a lever's value as a person says it."""
-    if lever.unit == "×":
-        return _factor(lever, value)
-    if lever.key == "drift":
+def value_in_words(parameter: Parameter, value: float) -> str:
+    """Return a parameter's value as a person says it."""
+    if parameter.unit == "×":
+        return _factor(parameter, value)
+    if parameter.key == "drift":
         return f"{value * 100:+.1f} %".replace("-", "−").replace("+0.0", "0")
-    if lever.unit == "%":
+    if parameter.unit == "%":
         return f"{value * 100:.3g} %"
-    if lever.unit == "years":
+    if parameter.unit == "years":
         return f"{value:.0f} years" if value != 1 else "1 year"
     digits = f"{value:,.0f}" if value >= 100 else f"{value:.3g}"  # noqa: PLR2004 - enough digits
-    return f"{digits} {lever.unit}".rstrip()
+    return f"{digits} {parameter.unit}".rstrip()
 
 
-def _factor(lever: Lever, value: float) -> str:
+def _factor(parameter: Parameter, value: float) -> str:
     """Return a factor: of a price as dearer or cheaper, of anything else as it stands."""
     if abs(value - 1) < _AS_TODAY:
         return "as today"
-    if not lever.key.startswith("price:"):
+    if not parameter.key.startswith("price:"):
         return f"× {value:.3g}"
     return f"{abs(value - 1) * 100:.3g} % {'dearer' if value > 1 else 'cheaper'}"
 
 
-def range_in_words(lever: Lever) -> str:
+def range_in_words(parameter: Parameter) -> str:
     """Return the range that was looked through."""
-    return _between(lever, lever.low, lever.high)
+    return _between(parameter, parameter.low, parameter.high)
 
 
 def winner_in_words(name: str | None) -> str:
@@ -63,95 +63,102 @@ def winner_in_words(name: str | None) -> str:
     return "nothing fits" if name is None else plain(name)
 
 
-def regions_in_words(found: Flips) -> str:
-    """Return who wins where along a lever, from low to high.
+def regions_in_words(found: SwitchPoints) -> str:
+    """Return who wins where along a parameter, from low to high.
 
     Whole numbers name the last of each; "to a jump" tells that a cost breaks off there.
     """
-    if not found.flips:
+    if not found.switch_points:
         return f"{winner_in_words(found.winner)} throughout"
     pieces = []
-    for flip in found.flips:
+    for switch_point in found.switch_points:
         # a region of whole numbers ends with the last that is in it
-        end = flip.below.value if flip.kind == "whole" else flip.value
-        jump = ", a jump" if flip.kind == "jump" else ""
+        end = switch_point.below.value if switch_point.kind == "whole" else switch_point.value
+        jump = ", a jump" if switch_point.kind == "jump" else ""
         pieces.append(
-            f"{winner_in_words(flip.below.winner)} up to {value_in_words(found.lever, end)}{jump}"
+            f"{winner_in_words(switch_point.below.winner)} up to "
+            f"{value_in_words(found.parameter, end)}{jump}"
         )
-    return "; ".join([*pieces, f"then {winner_in_words(found.flips[-1].above.winner)}"])
+    return "; ".join([*pieces, f"then {winner_in_words(found.switch_points[-1].above.winner)}"])
 
 
-def nearest_flips(found: Flips) -> tuple[Flip, ...]:
-    """Return the flip just below the base and the one just above it, where there are."""
-    base = found.lever.base
-    below = [flip for flip in found.flips if flip.above.value <= base]
-    above = [flip for flip in found.flips if flip.below.value >= base]
+def nearest_switch_points(found: SwitchPoints) -> tuple[SwitchPoint, ...]:
+    """Return the switch point just below the base and the one just above it, where there are."""
+    base = found.parameter.base
+    below = [
+        switch_point for switch_point in found.switch_points if switch_point.above.value <= base
+    ]
+    above = [
+        switch_point for switch_point in found.switch_points if switch_point.below.value >= base
+    ]
     return (*below[-1:], *above[:1])
 
 
-def turning_points(all_found: tuple[Flips, ...]) -> list[str]:
+def turning_points(all_found: tuple[SwitchPoints, ...]) -> list[str]:
     """Return what would turn the answer, one phrase each, and who would win then."""
     phrases = []
     for found in all_found:
-        for flip in nearest_flips(found):
-            up = flip.below.value >= found.lever.base
-            winner = flip.above.winner if up else flip.below.winner
-            place = found.flips.index(flip)
-            beyond = found.flips[place + 1 :][:1] if up else found.flips[:place][-1:]
-            near = _edge(flip, up=up)
+        for switch_point in nearest_switch_points(found):
+            up = switch_point.below.value >= found.parameter.base
+            winner = switch_point.above.winner if up else switch_point.below.winner
+            place = found.switch_points.index(switch_point)
+            beyond = (
+                found.switch_points[place + 1 :][:1] if up else found.switch_points[:place][-1:]
+            )
+            near = _edge(switch_point, up=up)
             far = _edge(beyond[0], up=not up) if beyond else None
-            turned = _turned(found.lever, near, far, up=up)
+            turned = _turned(found.parameter, near, far, up=up)
             phrases.append(f"{turned}: {winner_in_words(winner)}")
     return phrases
 
 
-def turns_in_words(all_found: tuple[Flips, ...], comparison: Comparison) -> list[str]:
+def turns_in_words(all_found: tuple[SwitchPoints, ...], comparison: Comparison) -> list[str]:
     """Return what would turn the answer and what would not, in two sentences."""
-    rival = comparison.rival
-    if rival is None or not all_found:
+    runner_up = comparison.runner_up
+    if runner_up is None or not all_found:
         return []
     phrases = turning_points(all_found)
     if not phrases:
         return ["Nothing turns it alone, in any of the ranges looked through below."]
-    usual = f": {winner_in_words(rival.name)}"
+    usual = f": {winner_in_words(runner_up.name)}"
     said = [phrase.removesuffix(usual) for phrase in phrases]
-    return [f"{plain(rival.name).capitalize()} would win with one of: {'; '.join(said)}."]
+    return [f"{plain(runner_up.name).capitalize()} would win with one of: {'; '.join(said)}."]
 
 
-def _edge(flip: Flip, *, up: bool) -> float:
-    """Return the value at a flip; of whole numbers the one on the far side."""
-    if flip.kind != "whole":
-        return flip.value
-    return flip.above.value if up else flip.below.value
+def _edge(switch_point: SwitchPoint, *, up: bool) -> float:
+    """Return the value at a switch point; of whole numbers the one on the far side."""
+    if switch_point.kind != "whole":
+        return switch_point.value
+    return switch_point.above.value if up else switch_point.below.value
 
 
-def _turned(lever: Lever, value: float, far: float | None, *, up: bool) -> str:
+def _turned(parameter: Parameter, value: float, far: float | None, *, up: bool) -> str:
     """Return the values that turn the answer: from one on, or between two."""
-    text, now = value_in_words(lever, value), value_in_words(lever, lever.base)
+    text, now = value_in_words(parameter, value), value_in_words(parameter, parameter.base)
     if far is not None and far != value:
         low, high = sorted((value, far))
-        text = f"of {_between(lever, low, high)}"
-    elif lever.unit != "×":
+        text = f"of {_between(parameter, low, high)}"
+    elif parameter.unit != "×":
         text += f" or {'more' if up else 'less'}" if far is None else ""
-    if lever.key.startswith("price:"):
-        return f"{plain(lever.key.removeprefix('price:'))} batteries {text}"
-    return f"{plain(lever.name)} {text}" + ("" if lever.unit == "×" else f" (now {now})")
+    if parameter.key.startswith("price:"):
+        return f"{plain(parameter.key.removeprefix('price:'))} batteries {text}"
+    return f"{plain(parameter.name)} {text}" + ("" if parameter.unit == "×" else f" (now {now})")
 
 
-def _between(lever: Lever, low: float, high: float) -> str:
+def _between(parameter: Parameter, low: float, high: float) -> str:
     """Return two values with their unit once where it can be."""
-    if lever.unit == "years":
-        return f"{low:.0f} to {value_in_words(lever, high)}"
-    return f"{value_in_words(lever, low)} to {value_in_words(lever, high)}"
+    if parameter.unit == "years":
+        return f"{low:.0f} to {value_in_words(parameter, high)}"
+    return f"{value_in_words(parameter, low)} to {value_in_words(parameter, high)}"
 
 
 def verdict_in_words(comparison: Comparison) -> str:
     """Return who wins and by how much."""
-    site, winner, rival = comparison.job.site, comparison.winner, comparison.rival
+    site, winner, runner_up = comparison.job.site, comparison.winner, comparison.runner_up
     years = site.horizon_in_words
     hours = f"{comparison.hours} hours" if comparison.hours > 1 else "one hour"
     cost = winner.design.life_cycle_cost
-    if rival is None:
+    if runner_up is None:
         limited = site.budget is not None or site.lifetime_budget is not None
         alone = (
             "nothing else does it within the budget"
@@ -167,7 +174,7 @@ def verdict_in_words(comparison: Comparison) -> str:
     return (
         f"{plain(winner.name).capitalize()}, for {hours}: "
         f"{money(comparison.margin, site.currency)} cheaper over {years}, {money(cost)} against "
-        f"{money(rival.design.life_cycle_cost)} for {plain(rival.name)}."
+        f"{money(runner_up.design.life_cycle_cost)} for {plain(runner_up.name)}."
     )
 
 
@@ -191,7 +198,7 @@ def reason_in_words(comparison: Comparison) -> str:
 def _part(part: Part, amount: float) -> str:
     """Return one part: positive amounts speak for the winner."""
     what = _PART_WORDS[part]
-    if part == "value left":
+    if part == "residual value":
         return f"{what} is worth {money(abs(amount))} {'more' if amount > 0 else 'less'}"
     verb = "cost" if part in {"later banks", "works"} else "costs"
     return f"{what} {verb} {money(abs(amount))} {'less' if amount > 0 else 'more'}"
@@ -199,12 +206,12 @@ def _part(part: Part, amount: float) -> str:
 
 def catch_up_in_words(comparison: Comparison) -> str:
     """Return when the one dearer at the start has caught up."""
-    dearer, rival = comparison.dearer_at_start, comparison.rival
-    if rival is None:
+    dearer, runner_up = comparison.dearer_at_start, comparison.runner_up
+    if runner_up is None:
         return ""
     if dearer is None:
         return "Both ask the same money at the start."
-    other = rival if dearer is comparison.winner else comparison.winner
+    other = runner_up if dearer is comparison.winner else comparison.winner
     gap = dearer.design.upfront_cost - other.design.upfront_cost
     years = comparison.caught_up_after
     start = (
@@ -213,13 +220,13 @@ def catch_up_in_words(comparison: Comparison) -> str:
     )
     if years is None:
         left = dearer is comparison.winner
-        tail = ": only the value left at the end makes up for it" if left else ""
+        tail = ": only the residual value at the end makes up for it" if left else ""
         return f"{start} and has not caught up within {comparison.job.site.horizon_in_words}{tail}."
     after = "at once" if years == 0 else f"after {years} year{'s' if years > 1 else ''}"
     return f"{start} and has caught up {after}."
 
 
-def later_in_words(one: Contender) -> str:
+def later_in_words(one: Alternative) -> str:
     """Return what is bought after the start, with years and sums."""
     return purchases_in_words(one.later_purchases)
 
@@ -247,8 +254,8 @@ def first_in_words(first: First) -> str:
     )
 
 
-def design_in_words(one: Contender) -> str:
-    """Return bank and inverter set of a contender."""
+def design_in_words(one: Alternative) -> str:
+    """Return bank and inverter set of a alternative."""
     bank = one.design.banks[0]
     return f"{plain(bank_in_words(bank, one.design.voltage_v))}; {plain(set_in_words(one.design))}"
 
@@ -275,23 +282,25 @@ def _regret(amount: float, currency: str) -> str:
     return money(amount, currency) if math.isfinite(amount) else "without limit"
 
 
-def border_in_words(border: Border, values: tuple[float, ...] | None = None) -> list[str]:
-    """Return the border at values of its first number, one sentence each.
+def break_even_line_in_words(
+    break_even_line: BreakEvenLine, values: tuple[float, ...] | None = None
+) -> list[str]:
+    """Return the break-even line at values of its first number, one sentence each.
 
     At its low, base and high where no values are named.
     """
-    across = border.across
+    across = break_even_line.across
     picked = values or (across.low, across.base, across.high)
     sentences = []
-    for point in border.points:
+    for point in break_even_line.points:
         if point.value in picked:
             at = f"With {plain(across.name)} at {value_in_words(across, point.value)}"
             at += " (now)," if point.value == across.base else ","
             if point.factor is None:
                 sentences.append(f"{at} {winner_in_words(point.always)} wins at any price tried.")
             else:
-                text = value_in_words(border.price, point.factor)
+                text = value_in_words(break_even_line.price, point.factor)
                 sentences.append(
-                    f"{at} {plain(border.priced)} wins until its batteries are {text}."
+                    f"{at} {plain(break_even_line.priced)} wins until its batteries are {text}."
                 )
     return sentences

@@ -12,13 +12,23 @@ import time
 
 import numpy as np
 
-from optimizer import border, budget_table, compare, flips, load, regret, staircase, swings, tiers
-from optimizer.comparison.parameters import levers_of
+from optimizer import (
+    break_even_line,
+    budget_table,
+    compare,
+    load,
+    regret,
+    sensitivities,
+    staircase,
+    switch_points,
+    tiers,
+)
+from optimizer.comparison.parameters import parameters_of
 from optimizer.engine.curve import Search
 
-#: Whole comparison with all flips, and regret on two cores [s].
-FLIPS_LIMIT_S, REGRET_LIMIT_S = 5.0, 10.0
-#: Values on which a scan would have to try each number to find a flip to a part in a million.
+#: Whole comparison with all switch points, and regret on two cores [s].
+SWITCH_POINTS_LIMIT_S, REGRET_LIMIT_S = 5.0, 10.0
+#: Values on which a scan would try each number to find a switch point to a part in a million.
 _SCAN = 1_000_000
 
 
@@ -38,18 +48,18 @@ def main() -> None:
     asked = options.parse_args()
     job = load(asked.site)
     hours = job.site.target_hours
-    numbers = levers_of(job)
+    numbers = parameters_of(job)
     print(f"{job.site.name}: {hours} h, {len(job.catalog.batteries)} batteries\n")
 
     def whole():
-        return compare(job), flips(job)
+        return compare(job), switch_points(job)
 
     (comparison, found), seconds = timed(
-        f"side by side and flips along {len(numbers)} numbers", whole, FLIPS_LIMIT_S
+        f"side by side and switch points along {len(numbers)} numbers", whole, SWITCH_POINTS_LIMIT_S
     )
     tried = sum(one.values_tried for one in found)
-    turned = sum(len(one.flips) for one in found)
-    print(f"  {turned} flips, {tried} values tried, {comparison.winner.name} wins")
+    turned = sum(len(one.switch_points) for one in found)
+    print(f"  {turned} switch points, {tried} values tried, {comparison.winner.name} wins")
 
     def plain():
         for family in ("lead", "lithium"):
@@ -74,8 +84,8 @@ def main() -> None:
     )
     print(f"  two processes are {one / two:.2f} × as fast, {'same' if same else 'OTHER'} answer\n")
 
-    timed("border, outages against battery price", lambda: border(job))
-    timed("swings", lambda: swings(job))
+    timed("break-even line, outages against battery price", lambda: break_even_line(job))
+    timed("sensitivities", lambda: sensitivities(job))
     timed("staircase of a budget, steps explained", lambda: staircase(job))
     timed("table of 100 budgets", lambda: budget_table(job, range(0, 10000, 100)))
     timed("tier by tier", lambda: tiers(job))

@@ -1,4 +1,4 @@
-"""Where two quotes break even, through whole jobs: searched, proven, and the flip solved for.
+"""Where two quotes break even, through whole jobs: searched, proven, switch point solved for.
 
 Each quote is a family with one battery model, wired to the same inverter set; batteries wear by
 age alone and nothing else costs anything, so that the money is that of the quotes.
@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import compare, flips
+from optimizer import compare, switch_points
 from optimizer.formulas.money import drifted_price, present_value_factor
 from tests.unit import builders
 
@@ -102,15 +102,15 @@ def test_one_replacement_lead_wins_three_lithium_wins(rate):
 
 def test_the_gap_of_the_quotes_is_a_bank_and_a_third():
     once = compare(replaced_once(0.0))
-    lead, lithium = once.rival.name, once.winner.name
+    lead, lithium = once.runner_up.name, once.winner.name
     assert {lead, lithium} == {"lead", "lithium"}
     gap = 55000 - 35000
     assert gap / 15000 == pytest.approx(1.33, abs=0.005)
     # so the winner changes where lead's bank costs what pays for one replacement: 35,000 / 2
-    (found,) = flips(replaced_once(0.0), keys=["price:lead"])
-    (flip,) = found.flips
-    assert flip.value * 15000 == pytest.approx(35000 / 2, rel=1e-6)
-    assert (flip.below.winner, flip.above.winner) == ("lead", "lithium")
+    (found,) = switch_points(replaced_once(0.0), keys=["price:lead"])
+    (switch_point,) = found.switch_points
+    assert switch_point.value * 15000 == pytest.approx(35000 / 2, rel=1e-6)
+    assert (switch_point.below.winner, switch_point.above.winner) == ("lead", "lithium")
 
 
 def test_the_winner_changes_at_a_rate_of_1_42_percent():
@@ -118,18 +118,18 @@ def test_the_winner_changes_at_a_rate_of_1_42_percent():
     fifth = (-1 + (1 + 4 * (14000 / 5000 - 1)) ** 0.5) / 2
     exact = fifth ** (-1 / 5) - 1
     assert exact == pytest.approx(0.0142, abs=0.00005)
-    (found,) = flips(every_five_years(), keys=["rate"])
-    (flip,) = found.flips
-    assert flip.kind == "crossing"
-    assert flip.below.value <= exact <= flip.above.value
-    assert flip.above.value - flip.below.value <= 1e-6 * exact
-    assert (flip.below.winner, flip.above.winner) == ("lithium", "lead")
+    (found,) = switch_points(every_five_years(), keys=["rate"])
+    (switch_point,) = found.switch_points
+    assert switch_point.kind == "crossing"
+    assert switch_point.below.value <= exact <= switch_point.above.value
+    assert switch_point.above.value - switch_point.below.value <= 1e-6 * exact
+    assert (switch_point.below.winner, switch_point.above.winner) == ("lithium", "lead")
     assert found.winner == "lead"  # at 3 %
 
 
 def test_the_side_by_side_names_the_years():
     found = compare(replaced_thrice(0.0))
-    assert [one.year for one in found.rival.later_purchases] == [3, 6, 9]
+    assert [one.year for one in found.runner_up.later_purchases] == [3, 6, 9]
     assert found.margin == pytest.approx(25000.0)
     assert found.dearer_at_start.name == "lithium"
     assert found.caught_up_after == 6  # 35, 50, 65 thousand against 55

@@ -8,7 +8,16 @@ from pathlib import Path
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from optimizer import NoDesignError, NotProvenError, choose, compare, flips, load, staircase, tiers
+from optimizer import (
+    NoDesignError,
+    NotProvenError,
+    choose,
+    compare,
+    load,
+    staircase,
+    switch_points,
+    tiers,
+)
 from optimizer.comparison.regrets import Regret
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import paid_chart
@@ -66,7 +75,7 @@ def table_under(page: AppTest, heading: str) -> list[list[str]]:
     return [line.strip("| ").split(" | ") for line in found.splitlines()[2:]]
 
 
-def test_verdict_reason_and_price_flips_stand_there_unasked(page):
+def test_verdict_reason_and_price_switch_points_stand_there_unasked(page):
     job = load("house")
     found = compare(job)
     assert HEADING in [head.value for head in page.header]
@@ -74,7 +83,7 @@ def test_verdict_reason_and_price_flips_stand_there_unasked(page):
     assert f"**{safe(library.verdict_in_words(found))}**" in text
     assert safe(library.reason_in_words(found)) in text
     assert safe(library.catch_up_in_words(found)) in text
-    prices = flips(job, keys=["price:lead", "price:lithium"])
+    prices = switch_points(job, keys=["price:lead", "price:lithium"])
     assert [row[2] for row in table_under(page, "All else equal")] == [
         safe(library.regions_in_words(one)) for one in prices
     ]
@@ -85,15 +94,15 @@ def test_verdict_reason_and_price_flips_stand_there_unasked(page):
         assert f"{one.design.life_cycle_cost:,.0f}" in row
 
 
-def test_paid_table_ends_after_the_value_left(page):
+def test_paid_table_ends_after_the_residual_value(page):
     found = compare(load("house"))
     paid = next(one.value for one in page.markdown if "lead-acid, money of today" in one.value)
     assert len(paid.splitlines()) == 2 + found.job.site.horizon_years + 2
     last, before = paid.splitlines()[-1], paid.splitlines()[-2]
-    assert last.startswith("| value left | ")
+    assert last.startswith("| residual value | ")
     winner = found.winner
     assert f"| {winner.balances[-1].real:,.0f} |" in before
-    assert f"| {winner.balances[-1].real - winner.value_left:,.0f} |" in last
+    assert f"| {winner.balances[-1].real - winner.residual_value:,.0f} |" in last
 
 
 def test_names_of_later_banks_stand_in_the_file_and_not_in_the_narrow_chart():
@@ -114,23 +123,25 @@ def test_nothing_slow_runs_unasked(monkeypatch):
 
     keys = []
 
-    def watched(job, hours, *, keys=None, progress=None, real=flips, log=keys):
+    def watched(job, hours, *, keys=None, progress=None, real=switch_points, log=keys):
         log.append(keys)
         return real(job, hours, keys=keys, progress=progress)
 
-    for name in ("border", "regret", "staircase", "swings", "tiers"):
+    for name in ("break_even_line", "regret", "staircase", "sensitivities", "tiers"):
         monkeypatch.setattr(rivals_further, name, fails)
-    monkeypatch.setattr(rivals, "flips", fails)
-    monkeypatch.setattr(cached_rivals, "flips", watched)
+    monkeypatch.setattr(rivals, "switch_points", fails)
+    monkeypatch.setattr(cached_rivals, "switch_points", watched)
     opened()
     assert keys == [["price:lead", "price:lithium"]]
 
 
-def test_every_flip_when_asked_and_not_again_after_a_change(monkeypatch):
-    monkeypatch.setattr(rivals, "flips", partial(flips, keys=["horizon", "rate", "depth:lead"]))
+def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch):
+    monkeypatch.setattr(
+        rivals, "switch_points", partial(switch_points, keys=["horizon", "rate", "depth:lead"])
+    )
     page = opened()
-    press(page, said.FLIPS_ALL)
-    horizon, rate = flips(load("house"), keys=["horizon", "rate"])
+    press(page, said.SWITCH_POINTS_ALL)
+    horizon, rate = switch_points(load("house"), keys=["horizon", "rate"])
     rows = table_under(page, "All else equal")
     assert ["horizon", "10\u00a0years", safe(library.regions_in_words(horizon))] in rows
     assert said.steady([rate]).split(": ")[1].rstrip(".") in text_of(page)
@@ -138,12 +149,12 @@ def test_every_flip_when_asked_and_not_again_after_a_change(monkeypatch):
     page.run()
     assert table_under(page, "All else equal") == rows, "kept while the job is"
     page.number_input(key="target typed").set_value(30).run()
-    assert said.FLIPS_ALL in [button.label for button in page.button]
+    assert said.SWITCH_POINTS_ALL in [button.label for button in page.button]
     assert len(table_under(page, "All else equal")) <= 2
 
 
 def test_two_numbers_at_once(page):
-    look(page, said.BORDER)
+    look(page, said.BREAK_EVEN_LINE)
     assert "lithium wins until its batteries are" in text_of(page)
     page.selectbox(key=rivals_further.ACROSS).set_value("tariff").run()
     assert not page.error
@@ -192,11 +203,11 @@ def test_doubts_one_by_one_and_together(monkeypatch):
     monkeypatch.setattr(rivals_further, "regret", fewer)
     first = []
 
-    def once(*asked, real=rivals_further.swings, **settings):
+    def once(*asked, real=rivals_further.sensitivities, **settings):
         first[:] = first or [real(*asked, **settings)]
         return first[0]
 
-    monkeypatch.setattr(rivals_further, "swings", once)
+    monkeypatch.setattr(rivals_further, "sensitivities", once)
     page = opened()
     look(page, said.MOVES)
     assert futures == [1]
@@ -255,8 +266,8 @@ def test_one_family_only(monkeypatch):
     assert "Which family?" in [head.value for head in page.header]
     assert said.ONE_FAMILY in text_of(page)
     assert "nothing else on offer lasts that long" in text_of(page)
-    assert said.BORDER not in page.button_group(key=rivals_further.OPEN).options
-    assert said.FLIPS_ALL not in [button.label for button in page.button]
+    assert said.BREAK_EVEN_LINE not in page.button_group(key=rivals_further.OPEN).options
+    assert said.SWITCH_POINTS_ALL not in [button.label for button in page.button]
 
 
 def test_three_families(monkeypatch):
@@ -296,11 +307,11 @@ def test_in_the_browser(visit, tmp_path, width, scheme):
     page.shot(f"rivals-{width}-{scheme}")
     if width == 1440:
         chart = page.page.locator(".st-key-plain-paid svg.marks").bounding_box()
-        assert chart["y"] + chart["height"] < 900, "verdict, flips and money on one screen"
+        assert chart["y"] + chart["height"] < 900, "verdict, switch points and money on one screen"
     before = page.headline
     if width == 1440:
-        page.page.get_by_role("button", name=said.FLIPS_ALL).click()
-        page.page.get_by_text(said.FLIP_SIDES).wait_for()
+        page.page.get_by_role("button", name=said.SWITCH_POINTS_ALL).click()
+        page.page.get_by_text(said.SWITCH_POINT_SIDES).wait_for()
     page.page.get_by_role("radio", name=said.TIERS).click()
     page.page.locator(".st-key-plain-tiers svg.marks").wait_for()
     page.settle()

@@ -1,4 +1,4 @@
-"""What is paid, and when: purchases, running costs, the value left."""
+"""What is paid, and when: purchases, running costs, the residual value."""
 
 from __future__ import annotations
 

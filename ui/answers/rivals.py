@@ -1,4 +1,4 @@
-"""Lead-acid or lithium: who wins, why, at which value it flips, and what has been paid by when."""
+"""Lead-acid or lithium: who wins, why, at which value that changes, what is paid by when."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer import flips
+from optimizer import switch_points
 from optimizer.comparison.side_by_side import families_of
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import paid_chart, paid_rows
@@ -23,8 +23,8 @@ from ui.words import rivals as said
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from optimizer.comparison.side_by_side import Comparison, Contender
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.side_by_side import Alternative, Comparison
+    from optimizer.comparison.switch_points import SwitchPoints
     from ui.cached import Answer
     from ui.state import State
 
@@ -57,8 +57,8 @@ def _draw(state: State, answer: Answer) -> None:
         _verdict(found)
         left, right = st.columns([11, 10], gap="large")
         with left:
-            st.markdown(f"### {said.FLIPS}")
-            every = _flips(state, found)
+            st.markdown(f"### {said.SWITCH_POINTS}")
+            every = _switch_points(state, found)
             st.markdown(f"### {said.PAID}")
             _paid(found)
         with right:
@@ -76,13 +76,13 @@ def _verdict(found: Comparison) -> None:
     st.markdown(f"**{safe(library.verdict_in_words(found))}**")
     reasons = [library.reason_in_words(found), library.catch_up_in_words(found)]
     st.markdown(" ".join(safe(reason) for reason in reasons if reason))
-    if len(found.families) > 2:  # noqa: PLR2004 - winner and rival are in the verdict
+    if len(found.families) > 2:  # noqa: PLR2004 - winner and runner-up are in the verdict
         st.markdown(said.others(found))
     if found.missing:
         st.markdown(said.missing(found.missing))
 
 
-def _flips(state: State, found: Comparison) -> tuple[Flips, ...]:
+def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
     """Draw at which values the winner changes: prices at once, all numbers when asked for.
 
     Returns what was found along all numbers, nothing where they were not asked for.
@@ -90,61 +90,67 @@ def _flips(state: State, found: Comparison) -> tuple[Flips, ...]:
     if len(families_of(state.job)) == 1:
         st.markdown(said.ONE_FAMILY)
         return ()
-    key = cached_rivals.key_of(state, "flips", found.hours)
+    key = cached_rivals.key_of(state, "switch_points", found.hours)
     first, place = st.container(), st.container()
     with place:
         every = asked(
             state,
-            "flips",
+            "switch_points",
             key,
-            lambda step: flips(state.job, found.hours, progress=step),
-            label=said.FLIPS_ALL,
-            hint=said.FLIPS_ALL_HELP,
+            lambda step: switch_points(state.job, found.hours, progress=step),
+            label=said.SWITCH_POINTS_ALL,
+            hint=said.SWITCH_POINTS_ALL_HELP,
         )
-    shown = every or cached_rivals.price_flips(state, found.hours)
+    shown = every or cached_rivals.price_switch_points(state, found.hours)
     with first:
-        if any(one.flips for one in shown) or every is not None:
+        if any(one.switch_points for one in shown) or every is not None:
             for turn in library.turns_in_words(shown, found):
                 st.markdown(safe(turn))
-        turning = [one for one in shown if one.flips or one.unproven]
+        turning = [one for one in shown if one.switch_points or one.unproven]
         rows = [
             [
-                safe(one.lever.name),
-                said.unbroken(library.value_in_words(one.lever, one.lever.base)),
+                safe(one.parameter.name),
+                said.unbroken(library.value_in_words(one.parameter, one.parameter.base)),
                 safe(library.regions_in_words(one)) + said.unproven(len(one.unproven)),
             ]
             for one in turning
         ]
         if rows:
-            st.markdown(table(said.FLIPS_COLUMNS, rows, "lrl"))
+            st.markdown(table(said.SWITCH_POINTS_COLUMNS, rows, "lrl"))
         steady = [one for one in shown if one not in turning]
         if steady:
             st.markdown(said.steady(steady))
     return every or ()
 
 
-def _both_sides(shown: Sequence[Flips]) -> None:
-    """Draw every flip between its neighbours, and the ranges that were looked through."""
-    turning = [one for one in shown if one.flips]
+def _both_sides(shown: Sequence[SwitchPoints]) -> None:
+    """Draw every switch point between its neighbours, and the ranges that were looked through."""
+    turning = [one for one in shown if one.switch_points]
     if not turning:
         return
-    with st.expander(said.FLIP_SIDES):
+    with st.expander(said.SWITCH_POINT_SIDES):
         rows = [
             [
-                safe(one.lever.name),
-                f"{flip.below.value:.9g}",
-                f"{flip.above.value:.9g}",
-                f"{safe(library.winner_in_words(flip.below.winner))} → "
-                f"{safe(library.winner_in_words(flip.above.winner))}",
-                _costs(flip.below.costs),
-                _costs(flip.above.costs),
-                safe(f"{flip.kind}: {flip.cause}" if flip.cause else flip.kind),
+                safe(one.parameter.name),
+                f"{switch_point.below.value:.9g}",
+                f"{switch_point.above.value:.9g}",
+                f"{safe(library.winner_in_words(switch_point.below.winner))} → "
+                f"{safe(library.winner_in_words(switch_point.above.winner))}",
+                _costs(switch_point.below.costs),
+                _costs(switch_point.above.costs),
+                safe(
+                    f"{switch_point.kind}: {switch_point.cause}"
+                    if switch_point.cause
+                    else switch_point.kind
+                ),
             ]
             for one in turning
-            for flip in one.flips
+            for switch_point in one.switch_points
         ]
-        st.markdown(table(said.FLIP_SIDES_COLUMNS, rows, "lrrllll"))
-        ranges = [[safe(one.lever.name), safe(library.range_in_words(one.lever))] for one in shown]
+        st.markdown(table(said.SWITCH_POINT_SIDES_COLUMNS, rows, "lrrllll"))
+        ranges = [
+            [safe(one.parameter.name), safe(library.range_in_words(one.parameter))] for one in shown
+        ]
         st.markdown(table(said.RANGES_COLUMNS, ranges, "ll"))
 
 
@@ -156,7 +162,7 @@ def _costs(costs: dict[str, float]) -> str:
 
 
 def _paid(found: Comparison) -> None:
-    """Draw what has been paid by each year, replacements marked, the value left apart."""
+    """Draw what has been paid by each year, replacements marked, the residual value apart."""
     colours = palette()
     st.caption(said.paid_title(found.job.site.currency))
     picture(
@@ -196,10 +202,10 @@ def _sides(found: Comparison) -> None:
             for one in found.families
         )
     )
-    cells: list[Callable[[Contender], str]] = [
+    cells: list[Callable[[Alternative], str]] = [
         lambda one: money(one.design.life_cycle_cost),
         lambda one: money(one.design.upfront_cost),
-        lambda one: money(one.value_left),
+        lambda one: money(one.residual_value),
         lambda one: money(one.monthly_sum, decimals=2),
         lambda one: money(one.cost_per_hour),
         lambda one: money(one.cost_per_kwh),
@@ -227,7 +233,7 @@ def _chemistries(found: Comparison) -> None:
                 safe(one.name),
                 money(one.design.life_cycle_cost),
                 money(one.design.upfront_cost),
-                money(one.value_left),
+                money(one.residual_value),
                 str(one.design.hours),
                 f"{one.mass_kg:,.0f}",
                 safe(bank_in_words(one.design.banks[0], one.design.voltage_v)),

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer import border, regret, staircase, swings, tiers
-from optimizer.comparison.parameters import levers_of
+from optimizer import break_even_line, regret, sensitivities, staircase, tiers
+from optimizer.comparison.parameters import parameters_of
 from optimizer.comparison.scenarios import STATED
 from optimizer.report import rivals_words as library
-from optimizer.report.charts.compare import border_chart
+from optimizer.report.charts.compare import break_even_line_chart
+from optimizer.report.charts.sensitivity import sensitivities_chart
 from optimizer.report.charts.stairs import staircase_chart, tiers_chart
-from optimizer.report.charts.sway import swings_chart
 from optimizer.report.words import bank_in_words, money, set_in_words
 from ui import cached_rivals, words
 from ui.answers.asking import ask, asked, picture
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.budgets import Staircase
     from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Swings
+    from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.tier_costs import Tiers
     from ui.state import State
@@ -49,8 +49,8 @@ def draw(state: State, hours: int, found: Comparison | None) -> None:
     """Draw the questions as one line, the open one below; nothing is worked out unasked."""
     offered: dict[str, Callable[[], None]] = {}
     if found is not None:
-        if found.rival is not None:
-            offered[said.BORDER] = lambda: _border(state, hours)
+        if found.runner_up is not None:
+            offered[said.BREAK_EVEN_LINE] = lambda: _break_even_line(state, hours)
         offered[said.MOVES] = lambda: _moves(state, hours)
     offered[said.BUDGETS] = lambda: _budgets(state, hours)
     offered[said.TIERS] = lambda: _tiers(state)
@@ -68,28 +68,35 @@ def draw(state: State, hours: int, found: Comparison | None) -> None:
             offered[opened]()
 
 
-def _border(state: State, hours: int) -> None:
+def _break_even_line(state: State, hours: int) -> None:
     """Draw the line on which both cost the same, in two numbers."""
-    names = {one.key: one.name for one in levers_of(state.job) if not one.key.startswith("price:")}
+    names = {
+        one.key: one.name for one in parameters_of(state.job) if not one.key.startswith("price:")
+    }
     across = st.selectbox(
         said.ACROSS,
         list(names),
         format_func=names.__getitem__,
         key=ACROSS,
         on_change=ask,
-        args=(said.BORDER,),
+        args=(said.BREAK_EVEN_LINE,),
         width=320,
     )
-    key = cached_rivals.key_of(state, "border", hours, across)
-    found = asked(state, said.BORDER, key, lambda _: border(state.job, hours, across=str(across)))
+    key = cached_rivals.key_of(state, "break_even_line", hours, across)
+    found = asked(
+        state,
+        said.BREAK_EVEN_LINE,
+        key,
+        lambda _: break_even_line(state.job, hours, across=str(across)),
+    )
     if found is None:
         return
-    st.markdown("\n".join(f"- {safe(text)}" for text in library.border_in_words(found)))
+    st.markdown("\n".join(f"- {safe(text)}" for text in library.break_even_line_in_words(found)))
     colours = palette()
     picture(
-        "border",
-        lambda alone: border_chart(found, colours, alone=alone, height=_HEIGHT_PX),
-        said.BORDER_ALT,
+        "break_even_line",
+        lambda alone: break_even_line_chart(found, colours, alone=alone, height=_HEIGHT_PX),
+        said.BREAK_EVEN_LINE_ALT,
     )
     with st.expander(words.AS_TABLE):
         rows = [
@@ -101,15 +108,17 @@ def _border(state: State, hours: int) -> None:
             ]
             for point in found.points
         ]
-        st.markdown(table(said.border_columns(found.across.name, found.priced), rows, "rl"))
+        st.markdown(
+            table(said.break_even_line_columns(found.across.name, found.priced), rows, "rl")
+        )
 
 
 def _moves(state: State, hours: int) -> None:
     """Draw each doubt by itself, then all at once."""
     key = cached_rivals.key_of(state, "moves", hours)
 
-    def make(step: Callable[[int, int], None]) -> tuple[Swings, Regret]:
-        each = swings(state.job, hours, progress=lambda done, whole: step(done, 5 * whole))
+    def make(step: Callable[[int, int], None]) -> tuple[Sensitivities, Regret]:
+        each = sensitivities(state.job, hours, progress=lambda done, whole: step(done, 5 * whole))
         # in this process: others would cost more to start than they save
         return each, regret(
             state.job,
@@ -122,31 +131,33 @@ def _moves(state: State, hours: int) -> None:
     if found is None:
         return
     st.markdown(f"### {said.ALONE}")
-    _swings(found[0])
+    _sensitivities(found[0])
     st.markdown(f"### {said.TOGETHER}")
     _regret(found[1])
 
 
-def _swings(found: Swings) -> None:
-    named = {"cost": said.COST_SWINGS, "hours": said.HOURS_SWINGS}
+def _sensitivities(found: Sensitivities) -> None:
+    named = {"cost": said.COST_SENSITIVITIES, "hours": said.HOURS_SENSITIVITIES}
     st.session_state.setdefault(MOVED, "cost")
     picked = st.segmented_control(
-        said.HOW_SWINGS, list(named), format_func=named.__getitem__, key=MOVED, required=True
+        said.HOW_SENSITIVITIES, list(named), format_func=named.__getitem__, key=MOVED, required=True
     )
     what: What = "hours" if picked == "hours" else "cost"
     currency = found.job.site.currency
     moving = [
-        one for one in found.swings if (one.cost_span if what == "cost" else one.hours_span) > 0
+        one
+        for one in found.sensitivities
+        if (one.cost_span if what == "cost" else one.hours_span) > 0
     ]
     if not moving:
         st.markdown(said.NOTHING_MOVES)
         return
-    st.caption(said.swings_title(currency, found.hours, found.budget, what=what))
+    st.caption(said.sensitivities_title(currency, found.hours, found.budget, what=what))
     colours = palette()
     picture(
-        f"swings-{what}",
-        lambda alone: swings_chart(found, colours, what=what, alone=alone),
-        said.SWINGS_ALT,
+        f"sensitivities-{what}",
+        lambda alone: sensitivities_chart(found, colours, what=what, alone=alone),
+        said.SENSITIVITIES_ALT,
         is_wide=True,
     )
     with st.expander(words.AS_TABLE):
@@ -159,10 +170,10 @@ def _swings(found: Swings) -> None:
                 else (money(end.cost) if math.isfinite(end.cost) else said.NONE)
                 for end in ends
             ]
-            values = [safe(library.value_in_words(one.lever, end.value)) for end in ends]
+            values = [safe(library.value_in_words(one.parameter, end.value)) for end in ends]
             who = said.winners([end.winner for end in ends])
-            rows.append([safe(one.lever.name), *values, *amounts, who])
-        st.markdown(table(said.swings_columns(currency, what=what), rows, "lrrrrrrl"))
+            rows.append([safe(one.parameter.name), *values, *amounts, who])
+        st.markdown(table(said.sensitivities_columns(currency, what=what), rows, "lrrrrrrl"))
 
 
 def _regret(found: Regret) -> None:

@@ -16,18 +16,28 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.budgets import Staircase, Step
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import Flips
+    from optimizer.comparison.switch_points import SwitchPoints
 
 NOTHING_FITS: Final = (
     "There is nothing to compare: nothing on offer holds that long within these limits."
 )
 ONE_FAMILY: Final = "The price list holds one family only, so there is nothing to turn to."
-FLIPS: Final = "What would change the answer?"
-FLIPS_ALL: Final = "Look along every other number"
-FLIPS_ALL_HELP: Final = "Each flip is solved for, not scanned; that takes about two seconds."
-FLIPS_COLUMNS: Final = ("All else equal", "Now", "Who wins")
-FLIP_SIDES: Final = "Both sides of every flip"
-FLIP_SIDES_COLUMNS: Final = ("Number", "From", "To", "Winner", "Cost below", "Cost above", "Kind")
+SWITCH_POINTS: Final = "What would change the answer?"
+SWITCH_POINTS_ALL: Final = "Look along every other number"
+SWITCH_POINTS_ALL_HELP: Final = (
+    "Each switch point is solved for, not scanned; that takes about two seconds."
+)
+SWITCH_POINTS_COLUMNS: Final = ("All else equal", "Now", "Who wins")
+SWITCH_POINT_SIDES: Final = "Both sides of every switch point"
+SWITCH_POINT_SIDES_COLUMNS: Final = (
+    "Number",
+    "From",
+    "To",
+    "Winner",
+    "Cost below",
+    "Cost above",
+    "Kind",
+)
 RANGES_COLUMNS: Final = ("Number", "Looked through")
 NONE: Final = "none"
 PAID: Final = "What has been paid by when?"
@@ -36,13 +46,13 @@ CHEMISTRIES: Final = "Each chemistry by itself"
 PAID_TABLE: Final = "What has been paid by when, as a table"
 PICTURE_PNG, PICTURE_SVG = "Chart as PNG", "Chart as SVG"
 PAID_ALT: Final = "Money paid by each year, one line a family; the table below has the figures."
-BORDER_ALT: Final = "The line on which both cost the same; the table below has its points."
-SWINGS_ALT: Final = "One bar a number, the widest on top; the table below has the figures."
+BREAK_EVEN_LINE_ALT: Final = "The line on which both cost the same; the table below has its points."
+SENSITIVITIES_ALT: Final = "One bar a number, the widest on top; the table below has the figures."
 STAIRS_ALT: Final = "Hours over the budget, as stairs; the table below has every step."
 TIERS_ALT: Final = "Cost against hours, one line a tier; the table below has the figures."
 
 FURTHER: Final = "Look further"
-BORDER: Final = "Two numbers at once"
+BREAK_EVEN_LINE: Final = "Two numbers at once"
 MOVES: Final = "What moves the answer?"
 BUDGETS: Final = "What does a budget buy?"
 TIERS: Final = "What does each tier cost?"
@@ -50,9 +60,9 @@ WORKING: Final = "Working it out"
 AGAIN: Final = "Work it out for the job as it is now"
 
 ACROSS: Final = "The number beside the battery price"
-COST_SWINGS: Final = "Cost"
-HOURS_SWINGS: Final = "Hours"
-HOW_SWINGS: Final = "What is moved"
+COST_SENSITIVITIES: Final = "Cost"
+HOURS_SENSITIVITIES: Final = "Hours"
+HOW_SENSITIVITIES: Final = "What is moved"
 ALONE: Final = "Each number by itself"
 TOGETHER: Final = "All of them at once"
 NOTHING_MOVES: Final = "None of the numbers moves it within what may be doubted."
@@ -111,12 +121,12 @@ def unproven(pieces: int) -> str:
     return "" if pieces == 0 else f" ({pieces} pieces of the range left unproven)"
 
 
-def steady(along: Sequence[Flips]) -> str:
+def steady(along: Sequence[SwitchPoints]) -> str:
     """Return the numbers that turn nothing, each with the range looked through."""
     listed = "; ".join(
-        f"{safe(one.lever.name)}, {safe(range_in_words(one.lever))}" for one in along
+        f"{safe(one.parameter.name)}, {safe(range_in_words(one.parameter))}" for one in along
     )
-    return f"No flip anywhere in the range looked through: {listed}."
+    return f"No switch point anywhere in the range looked through: {listed}."
 
 
 def equipment(name: str, design: str, later: str) -> str:
@@ -127,7 +137,7 @@ def equipment(name: str, design: str, later: str) -> str:
 
 def paid_title(currency: str) -> str:
     """Return what the cumulative money shows."""
-    return f"{currency} of today, summed up; hollow: less the value left."
+    return f"{currency} of today, summed up; hollow: less the residual value."
 
 
 def paid_columns(names: Sequence[str]) -> list[str]:
@@ -167,8 +177,8 @@ def chemistry_columns(currency: str, years: int) -> tuple[str, ...]:
     )
 
 
-def border_columns(across: str, priced: str) -> tuple[str, str]:
-    """Return the headings of the border's points."""
+def break_even_line_columns(across: str, priced: str) -> tuple[str, str]:
+    """Return the headings of the break-even line's points."""
     return safe(across), f"Both cost the same with {safe(priced)} batteries"
 
 
@@ -177,16 +187,16 @@ def wins_anyway(name: str) -> str:
     return f"{safe(name)} wins at any price tried"
 
 
-def swings_title(currency: str, hours: int, budget: float, *, what: str) -> str:
-    """Return what the swings show."""
+def sensitivities_title(currency: str, hours: int, budget: float, *, what: str) -> str:
+    """Return what the sensitivities show."""
     how = "Hollow at the low value, full at the high one; the line is today's answer."
     if what == "cost":
         return f"Cost of {hours_text(hours)}, {currency}. {how}"
     return f"Hours that {money(budget, currency)} at the start buy. {how}"
 
 
-def swings_columns(currency: str, *, what: str) -> tuple[str, ...]:
-    """Return the headings of the swings."""
+def sensitivities_columns(currency: str, *, what: str) -> tuple[str, ...]:
+    """Return the headings of the sensitivities."""
     unit = currency if what == "cost" else "h"
     amounts = tuple(f"{when}, {unit}" for when in ("At low", "Now", "At high"))
     return ("Number", "Low", "Now", "High", *amounts, "Winner at low, now, high")

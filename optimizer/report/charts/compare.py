@@ -17,14 +17,14 @@ from optimizer.report.charts.theme import (
     strokes,
     titled,
 )
-from optimizer.report.rivals_words import border_in_words
+from optimizer.report.rivals_words import break_even_line_in_words
 from optimizer.report.words import money, plain
 
 if TYPE_CHECKING:
     import pandas as pd
 
-    from optimizer.comparison.break_even_line import Border
-    from optimizer.comparison.parameters import Lever
+    from optimizer.comparison.break_even_line import BreakEvenLine
+    from optimizer.comparison.parameters import Parameter
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.report.charts.theme import Stroke
 
@@ -70,7 +70,7 @@ def finished(
 def paid_rows(comparison: Comparison) -> list[Row]:
     """Return what each family has cost by each year, in money of today, nominal and discounted.
 
-    The last row of a family, "value left", is after the value at the end has been taken off.
+    The last row of a family, "residual value", is after the value at the end has been taken off.
     """
     site = comparison.job.site
     rows: list[Row] = []
@@ -89,7 +89,7 @@ def paid_rows(comparison: Comparison) -> list[Row]:
             for balance in one.balances
         ]
         last = one.balances[-1]
-        years, left = site.horizon_years, one.value_left
+        years, left = site.horizon_years, one.residual_value
         rows.append(
             {
                 "family": name,
@@ -98,7 +98,7 @@ def paid_rows(comparison: Comparison) -> list[Row]:
                 "nominal": last.nominal - left * (1 + site.inflation) ** years,
                 "present": last.present - left / (1 + site.discount_rate) ** years,
                 "bought": "",
-                "what": "value left",
+                "what": "residual value",
             }
         )
     return rows
@@ -112,7 +112,7 @@ def paid_chart(
     height: int | None = None,
     named: bool = True,
 ) -> alt.TopLevelMixin:
-    """Return what has been paid by each year, replacements marked, the value left apart.
+    """Return what has been paid by each year, replacements marked, the residual value apart.
 
     Parameters
     ----------
@@ -161,7 +161,7 @@ def paid_chart(
     who = plain(comparison.winner.name)
     title = (
         f"Paid by then, for {comparison.hours} h without the grid",
-        f"{site.currency} of today; hollow: after the value left at the end is taken off. "
+        f"{site.currency} of today; hollow: after the residual value at the end is taken off. "
         f"{labels.family(who).capitalize()} wins by {money(comparison.margin)} in present value.",
     )
     return finished(layers, palette, title, alone=alone, height=height)
@@ -240,32 +240,41 @@ def _catching_up(comparison: Comparison, palette: Palette) -> list[alt.Chart]:
     ]
 
 
-def border_rows(border: Border) -> list[Row]:
-    """Return the border point by point: below the factor the priced family wins."""
+def break_even_line_rows(break_even_line: BreakEvenLine) -> list[Row]:
+    """Return the break-even line point by point: below the factor the priced family wins."""
     rows: list[Row] = []
-    for point in border.points:
+    for point in break_even_line.points:
         factor = point.factor
         if factor is None:
-            factor = border.price.high if point.always == border.priced else border.price.low
+            factor = (
+                break_even_line.price.high
+                if point.always == break_even_line.priced
+                else break_even_line.price.low
+            )
         rows.append(
             {
                 "value": point.value,
                 "factor": factor,
                 "percent": (factor - 1) * 100,
-                "wins": point.always or f"{border.priced} below, {border.other} above",
+                "wins": point.always
+                or f"{break_even_line.priced} below, {break_even_line.other} above",
             }
         )
     return rows
 
 
-def border_chart(
-    border: Border, palette: Palette, *, alone: bool = False, height: int | None = None
+def break_even_line_chart(
+    break_even_line: BreakEvenLine,
+    palette: Palette,
+    *,
+    alone: bool = False,
+    height: int | None = None,
 ) -> alt.TopLevelMixin:
     """Return the line on which both families cost the same, with words on both sides.
 
     Parameters
     ----------
-    border : Border
+    break_even_line : BreakEvenLine
         Two numbers of a job.
     palette : Palette
         Light or dark.
@@ -274,13 +283,13 @@ def border_chart(
     height : int, optional
         Of the plot [px].
     """
-    rows = border_rows(border)
-    across = border.across
+    rows = break_even_line_rows(break_even_line)
+    across = break_even_line.across
     percents = [row["percent"] for row in rows]
     low, high = min([*percents, 0.0]), max([*percents, 0.0])
     room = max(12.0, 0.25 * (high - low))
-    low = max(low - room, (border.price.low - 1) * 100)
-    high = min(high + room, (border.price.high - 1) * 100)
+    low = max(low - room, (break_even_line.price.low - 1) * 100)
+    high = min(high + room, (break_even_line.price.high - 1) * 100)
     x = alt.X(
         "value:Q",
         scale=_scale(across),
@@ -292,12 +301,12 @@ def border_chart(
         axis=axis(
             palette,
             grid=True,
-            title=f"Price of {plain(border.priced)} batteries against today's, %",
+            title=f"Price of {plain(break_even_line.priced)} batteries against today's, %",
             labelExpr="datum.value == 0 ? 'today' : format(datum.value, '+.0f')",
             tickCount=6,
         ),
     )
-    looks = strokes([border.other, border.priced], palette)
+    looks = strokes([break_even_line.other, break_even_line.priced], palette)
     line = (
         alt.Chart(data(rows))
         .mark_line(color=palette.ink, strokeWidth=2.2, strokeJoin="round")
@@ -312,34 +321,41 @@ def border_chart(
             shape="circle", size=90, fill=palette.accent, stroke=palette.ground, opacity=1
         ),
         today.mark_text(color=palette.accent, align="left", dx=9, dy=2).encode(text="text:N"),
-        *_sides(border, rows, looks, (low, high)),
+        *_sides(break_even_line, rows, looks, (low, high)),
     ]
-    said = " ".join(border_in_words(border, (across.base,)))
+    said = " ".join(break_even_line_in_words(break_even_line, (across.base,)))
     title = (
-        f"Where {labels.family(border.other)} and {labels.family(border.priced)} cost the same",
+        f"Where {labels.family(break_even_line.other)} and "
+        f"{labels.family(break_even_line.priced)} cost the same",
         said,
     )
     return finished(layers, palette, title, alone=alone, height=height, right=24)
 
 
 def _sides(
-    border: Border, rows: list[Row], looks: dict[str, Stroke], limits: tuple[float, float]
+    break_even_line: BreakEvenLine,
+    rows: list[Row],
+    looks: dict[str, Stroke],
+    limits: tuple[float, float],
 ) -> list[alt.Chart]:
     """Return the words on both sides, each where there is most room."""
     low, high = limits
     found = []
-    for name, edge, nearest in ((border.other, high, max), (border.priced, low, min)):
+    for name, edge, nearest in (
+        (break_even_line.other, high, max),
+        (break_even_line.priced, low, min),
+    ):
         best: tuple[float, float, float] = (-1.0, 0.0, 0.0)
         for place in _PLACES:
             near = [
                 row["percent"]
                 for row in rows
-                if abs(_place(border.across, row["value"]) - place) < _BESIDE
+                if abs(_place(break_even_line.across, row["value"]) - place) < _BESIDE
             ] or [row["percent"] for row in rows]
             line = nearest(near)
             best = max(best, (abs(edge - line), place, (edge + line) / 2))
         word: Row = {
-            "value": _value(border.across, best[1]),
+            "value": _value(break_even_line.across, best[1]),
             "percent": best[2],
             "text": f"{labels.family(plain(name))} wins",
         }
@@ -351,32 +367,32 @@ def _sides(
     return found
 
 
-def _is_wide(lever: Lever) -> bool:
-    return lever.low > 0 and lever.high / lever.low > _WIDE
+def _is_wide(parameter: Parameter) -> bool:
+    return parameter.low > 0 and parameter.high / parameter.low > _WIDE
 
 
-def _scale(lever: Lever) -> alt.Scale:
-    ends = [lever.low, lever.high]
-    if _is_wide(lever):
+def _scale(parameter: Parameter) -> alt.Scale:
+    ends = [parameter.low, parameter.high]
+    if _is_wide(parameter):
         return alt.Scale(type="log", domain=ends, nice=False)
     return alt.Scale(domain=ends, nice=False)
 
 
-def _place(lever: Lever, value: float) -> float:
+def _place(parameter: Parameter, value: float) -> float:
     """Return where a value stands between the ends of the axis, 0…1."""
-    if _is_wide(lever):
-        return math.log(value / lever.low) / math.log(lever.high / lever.low)
-    return (value - lever.low) / (lever.high - lever.low)
+    if _is_wide(parameter):
+        return math.log(value / parameter.low) / math.log(parameter.high / parameter.low)
+    return (value - parameter.low) / (parameter.high - parameter.low)
 
 
-def _value(lever: Lever, place: float) -> float:
+def _value(parameter: Parameter, place: float) -> float:
     """Return the value at a place of the axis."""
-    if _is_wide(lever):
-        return float(lever.low * (lever.high / lever.low) ** place)
-    return lever.low + place * (lever.high - lever.low)
+    if _is_wide(parameter):
+        return float(parameter.low * (parameter.high / parameter.low) ** place)
+    return parameter.low + place * (parameter.high - parameter.low)
 
 
-def _unit(lever: Lever) -> str:
-    if lever.unit == "%":
+def _unit(parameter: Parameter) -> str:
+    if parameter.unit == "%":
         return ", share"
-    return f", {lever.unit}" if lever.unit else ""
+    return f", {parameter.unit}" if parameter.unit else ""

@@ -220,7 +220,7 @@ def tiers_chart(
     layers += _at_target(tiers, palette)
     title = (
         f"Tier by tier: cost over {site.horizon_in_words}",
-        f"{site.currency}, with the value left at the end taken off",
+        f"{site.currency}, with the residual value at the end taken off",
     )
     return finished(layers, palette, title, alone=alone, height=height, right=120)
 

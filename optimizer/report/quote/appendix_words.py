@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from optimizer.answers.choice import Purchase
     from optimizer.comparison.budgets import Step
-    from optimizer.comparison.side_by_side import Contender
+    from optimizer.comparison.side_by_side import Alternative
     from optimizer.quote.appendix import Appendix
     from optimizer.report.words.writer import Writer
 
@@ -64,26 +64,26 @@ def reasons(found: Appendix, write: Writer) -> list[str]:
 
 def turns(found: Appendix, write: Writer) -> str:
     """Return what would turn the answer, in one sentence."""
-    if not found.flips:
+    if not found.switch_points:
         return ""
     comparison = found.comparison
-    rival = comparison.rival
-    phrases = words.turning_points(found.flips)
+    runner_up = comparison.runner_up
+    phrases = words.turning_points(found.switch_points)
     if not phrases:
         return (
             f"Nothing turns it alone: {labels.family(plain(comparison.winner.name))} stays the "
             "answer throughout every range below."
         )
-    if rival is not None and all(one.endswith(f": {plain(rival.name)}") for one in phrases):
-        return spoken(" ".join(words.turns_in_words(found.flips, comparison)), found, write)
+    if runner_up is not None and all(one.endswith(f": {plain(runner_up.name)}") for one in phrases):
+        return spoken(" ".join(words.turns_in_words(found.switch_points, comparison)), found, write)
     return spoken(f"Another would win with one of: {'; '.join(phrases)}.", found, write)
 
 
-def border(found: Appendix, write: Writer) -> str:
-    """Return the border at the lowest, today's and the highest value."""
-    if found.border is None:
+def break_even_line(found: Appendix, write: Writer) -> str:
+    """Return the break-even line at the lowest, today's and the highest value."""
+    if found.break_even_line is None:
         return ""
-    line = found.border
+    line = found.break_even_line
     winners = {point.always for point in line.points}
     if len(winners) == 1 and None not in winners:
         across = f"{plain(line.across.name)} from {words.range_in_words(line.across)}"
@@ -92,7 +92,7 @@ def border(found: Appendix, write: Writer) -> str:
             f"from {words.range_in_words(line.price)}, with {across}."
         )
         return spoken(sentence, found, write)
-    text = " ".join(words.border_in_words(line))
+    text = " ".join(words.break_even_line_in_words(line))
     others = [name for name in found.families if name not in {line.priced, line.other}]
     if others:
         text += f" Between these two alone, without {_listed(others, 'and')}."
@@ -130,7 +130,7 @@ def bank_of(step: Step) -> str:
     return text.replace(" × ", "\N{NO-BREAK SPACE}×\N{NO-BREAK SPACE}")
 
 
-def sides(found: Appendix, write: Writer) -> list[tuple[str, Callable[[Contender], str]]]:
+def sides(found: Appendix, write: Writer) -> list[tuple[str, Callable[[Alternative], str]]]:
     """Return the rows of the families side by side: a heading, and the cell of each."""
     site = found.comparison.job.site
 
@@ -142,7 +142,7 @@ def sides(found: Appendix, write: Writer) -> list[tuple[str, Callable[[Contender
         ("Inverter-charger", lambda one: plain(set_in_words(one.design))),
         ("To pay at the start", lambda one: money(one.design.upfront_cost)),
         ("Bought later, money of today", lambda one: later(one.later_purchases, write) or "none"),
-        ("Left at the end, money of today", lambda one: money(one.value_left)),
+        ("Left at the end, money of today", lambda one: money(one.residual_value)),
         (
             f"Cost {labels.lifetime(site.horizon_years).lower()}",
             lambda one: money(one.design.life_cycle_cost),
@@ -155,11 +155,11 @@ def sides(found: Appendix, write: Writer) -> list[tuple[str, Callable[[Contender
     ]
 
 
-def _carries(one: Contender, write: Writer) -> str:
+def _carries(one: Alternative, write: Writer) -> str:
     return f"{one.design.hours} h; {write.number(one.usable_kwh, 1)} kWh"
 
 
-def _mass(one: Contender, write: Writer) -> str:
+def _mass(one: Alternative, write: Writer) -> str:
     floor = "not known" if one.floor_m2 is None else f"{write.number(one.floor_m2, 2)} m²"
     return f"{write.number(one.mass_kg)} kg; {floor}"
 

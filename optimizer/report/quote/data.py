@@ -51,9 +51,11 @@ def _appendix(found: Appendix) -> dict[str, Any]:
     comparison["cheaper_by"] = comparison.pop("margin")
     return {
         **comparison,
-        "flips": rivals_data.flips_data(found.flips),
-        "border": None if found.border is None else rivals_data.border_data(found.border),
-        "swings": rivals_data.swings_data(found.swings),
+        "switch_points": rivals_data.switch_points_data(found.switch_points),
+        "break_even_line": None
+        if found.break_even_line is None
+        else rivals_data.break_even_line_data(found.break_even_line),
+        "sensitivities": rivals_data.sensitivities_data(found.sensitivities),
         "budget": rivals_data.staircase_data(found.stairs),
         "tiers": rivals_data.tiers_data(found.tiers, found.tiers.landmarks),
     }

@@ -9,7 +9,13 @@ from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Spacer
 
 from optimizer.report.charts import labels
 from optimizer.report.quote import appendix_words as words
-from optimizer.report.quote.pdf_rivals import BorderDrawing, PaidDrawing
+from optimizer.report.quote.pdf_rivals import BreakEvenDrawing, PaidDrawing
+from optimizer.report.quote.pdf_sensitivity import (
+    SensitivitiesDrawing,
+    StairsDrawing,
+    TiersDrawing,
+    moving,
+)
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -26,7 +32,6 @@ from optimizer.report.quote.pdf_style import (
     TITLE_BELOW,
     say,
 )
-from optimizer.report.quote.pdf_sway import StairsDrawing, SwingsDrawing, TiersDrawing, moving
 from optimizer.report.quote.pdf_tables import SMALL_BESIDE, ruled
 from optimizer.report.quote.texts import chemistry, localised
 from optimizer.report.rivals_words import (
@@ -48,7 +53,7 @@ if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
 #: These begin on a page that has room for their drawing and table [points].
-_TURNING_HIGH, _SWINGS_HIGH = 480.0, 400.0
+_TURNING_HIGH, _SENSITIVITIES_HIGH = 480.0, 400.0
 #: Families that stand side by side on a page; the cheapest ones.
 _SIDE_BY_SIDE = 4
 
@@ -67,12 +72,12 @@ def appendix(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]
     """
     yield PageBreak()
     yield from _sides(found, write, width)
-    if found.flips:
+    if found.switch_points:
         yield CondPageBreak(_TURNING_HIGH)
         yield from _turning(found, write, width)
-    if moving(found.swings):
-        yield CondPageBreak(_SWINGS_HIGH)
-        yield from _swings(found, write, width)
+    if moving(found.sensitivities):
+        yield CondPageBreak(_SENSITIVITIES_HIGH)
+        yield from _sensitivities(found, write, width)
     yield from _tiers(found, write, width)
     yield PageBreak()
     yield from _budget(found, write, width)
@@ -94,7 +99,7 @@ def _sides(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
             _paid_table(found, write, width),
             say(
                 "Money of today, each year's running costs and purchases as they come; the last "
-                "column, hollow in the drawing, takes off the value left at the end. The cost "
+                "column, hollow in the drawing, takes off the residual value at the end. The cost "
                 f"{labels.lifetime(site.horizon_years).lower()} above counts later money at "
                 f"{write.share(site.discount_rate)} a year less.",
                 NOTE,
@@ -129,7 +134,7 @@ def _paid_table(found: Appendix, write: Writer, width: float) -> Table:
     rows = [[say("", HEAD), *(say(head, HEAD_NUMBER) for head in [*heads, "at the end"])]]
     for one in comparison.families:
         paid = [one.balances[year].real for year in years]
-        numbers = [write.number(money) for money in [*paid, paid[-1] - one.value_left]]
+        numbers = [write.number(money) for money in [*paid, paid[-1] - one.residual_value]]
         name = labels.family(plain(one.name))
         rows.append([say(name, SMALL_CELL), *(say(text, SMALL_NUMBER) for text in numbers)])
     first = 58.0
@@ -174,76 +179,77 @@ def _chemistries_table(found: Appendix, write: Writer, width: float) -> Table:
 def _turning(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
     yield say("What would turn it", TITLE_BELOW)
     yield say(words.turns(found, write), LEAD_IN)
-    yield _flips_table(found, write, width)
+    yield _switch_points_table(found, write, width)
     yield say(
         "Each number alone, all else as today; every value at which the winner changes is solved "
         "for, within the range looked through. A jump is where a cost breaks off: a whole unit "
         "or a year of life more or less.",
         NOTE,
     )
-    if found.border is not None:
+    if found.break_even_line is not None:
         drawing: list[Flowable] = []
-        if any(point.factor is not None for point in found.border.points):
-            drawing = [BorderDrawing(found.border, write, width), Spacer(0, 3)]
-        between = _listed(found.border.other, found.border.priced)
+        if any(point.factor is not None for point in found.break_even_line.points):
+            drawing = [BreakEvenDrawing(found.break_even_line, write, width), Spacer(0, 3)]
+        between = _listed(found.break_even_line.other, found.break_even_line.priced)
         yield KeepTogether(
             [
                 say(f"Two numbers at once: where {between} cost the same", SECTION),
                 *drawing,
-                say(words.border(found, write), BODY),
+                say(words.break_even_line(found, write), BODY),
             ]
         )
 
 
-def _flips_table(found: Appendix, write: Writer, width: float) -> Table:
+def _switch_points_table(found: Appendix, write: Writer, width: float) -> Table:
     heads = ["", "Now", "Looked through", "Who wins"]
     rows = [[say(head, HEAD_NUMBER if head == "Now" else HEAD) for head in heads]]
-    for one in found.flips:
-        lever = one.lever
+    for one in found.switch_points:
+        parameter = one.parameter
         doubt = f" ({len(one.unproven)} pieces unproven)" if one.unproven else ""
         rows.append(
             [
-                say(_capital(words.spoken(lever.name, found, write)), SMALL_CELL),
-                say(localised(value_in_words(lever, lever.base), write), SMALL_NUMBER),
-                say(localised(range_in_words(lever), write), SMALL_SOFT),
+                say(_capital(words.spoken(parameter.name, found, write)), SMALL_CELL),
+                say(localised(value_in_words(parameter, parameter.base), write), SMALL_NUMBER),
+                say(localised(range_in_words(parameter), write), SMALL_SOFT),
                 say(words.spoken(regions_in_words(one), found, write) + doubt, SMALL_CELL),
             ]
         )
     return ruled(rows, [120, 62, 118, width - 300], tight=True, extra=[_gap(1)])
 
 
-def _swings(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _sensitivities(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
     yield say("What moves the cost, one number at a time", TITLE_BELOW)
-    yield SwingsDrawing(found, write, width)
+    yield SensitivitiesDrawing(found, write, width)
     yield Spacer(0, 4)
     yield say("Hollow: at the lower value. Full: at the higher one. The line: today.", NOTE)
     yield Spacer(0, 4)
     site = found.comparison.job.site
-    budget = write.number(math.ceil(found.swings.budget))
+    budget = write.number(math.ceil(found.sensitivities.budget))
     yield KeepTogether(
         [
-            _swings_table(found, write, width),
+            _sensitivities_table(found, write, width),
             say(
                 f"Cost {labels.lifetime(site.horizon_years).lower()}, {site.currency}, of "
                 f"{_hours(found.hours)}; hours: what {budget} {site.currency} at the start buys, "
-                f"now {found.swings.swings[0].base.hours}. Numbers that move neither are left out.",
+                f"now {found.sensitivities.sensitivities[0].base.hours}. Numbers that move neither "
+                "are left out.",
                 NOTE,
             ),
         ]
     )
 
 
-def _swings_table(found: Appendix, write: Writer, width: float) -> Table:
+def _sensitivities_table(found: Appendix, write: Writer, width: float) -> Table:
     rivals = len(found.families) > 1
     side = ["Cost", "Hours", "Wins"] if rivals else ["Cost", "Hours"]
     heads = ["", "Lower value", *side, "Higher value", *side]
     rows = [[say(head, HEAD if head in {"", "Wins"} else HEAD_NUMBER) for head in heads]]
-    for swing in found.swings.swings:
-        if not swing.cost_span and not swing.hours_span:
+    for sensitivity in found.sensitivities.sensitivities:
+        if not sensitivity.cost_span and not sensitivity.hours_span:
             continue
-        cells = [say(_capital(words.spoken(swing.lever.name, found, write)), SMALL_CELL)]
-        for one in (swing.low, swing.high):
-            value = localised(value_in_words(swing.lever, one.value), write)
+        cells = [say(_capital(words.spoken(sensitivity.parameter.name, found, write)), SMALL_CELL)]
+        for one in (sensitivity.low, sensitivity.high):
+            value = localised(value_in_words(sensitivity.parameter, one.value), write)
             cells += [
                 say(text, SMALL_NUMBER) for text in (value, _cost(one, write), str(one.hours))
             ]

@@ -77,8 +77,8 @@ def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
     yield tables.options_table(quote, write, width)
     designs = [option.option.design for option in quote.options]
     note = (
-        "* Paid at the start, plus running costs and later purchases, less the value left at the "
-        f"end; all at {write.share(site.discount_rate)} a year in today's money."
+        "* Paid at the start, plus running costs and later purchases, less the residual value at "
+        f"the end; all at {write.share(site.discount_rate)} a year in today's money."
     )
     yield say(note, NOTE)
     yield KeepTogether(

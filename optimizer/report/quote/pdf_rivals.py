@@ -15,8 +15,8 @@ from optimizer.report.words import plain
 if TYPE_CHECKING:
     from reportlab.lib.colors import Color
 
-    from optimizer.comparison.break_even_line import Border
-    from optimizer.comparison.side_by_side import Comparison, Contender
+    from optimizer.comparison.break_even_line import BreakEvenLine
+    from optimizer.comparison.side_by_side import Alternative, Comparison
     from optimizer.report.quote.pdf_axes import Look
     from optimizer.report.words.writer import Writer
 
@@ -28,14 +28,14 @@ if TYPE_CHECKING:
 _WIDE: Final = 10
 #: Above this share of the highest value a scale need not begin at zero.
 _HIGH_UP: Final = 0.6
-#: Where words on a side of the border may stand, and how far around them the line counts.
+#: Where words on a side of the break-even line may stand, and how far around them the line counts.
 _PLACES, _BESIDE = (0.2, 0.35, 0.5, 0.65, 0.8), 0.14
 #: Words keep this far from today's point, across and up [points].
 _ROOM: Final = (62.0, 18.0)
 
 
 class PaidDrawing(Flowable):  # type: ignore[misc]
-    """What each family has cost by each year; hollow: after the value left is taken off."""
+    """What each family has cost by each year; hollow: after the residual value is taken off."""
 
     def __init__(self, comparison: Comparison, write: Writer, width: float) -> None:
         super().__init__()
@@ -66,7 +66,7 @@ class PaidDrawing(Flowable):  # type: ignore[misc]
         for one in found.families:
             self._bought(axes, one, drawn[one.name], lines, words)
         self._caught_up(axes, lines, words)
-        left = [one.balances[-1].real - one.value_left for one in found.families]
+        left = [one.balances[-1].real - one.residual_value for one in found.families]
         heights = apart([axes.y(money) - 2.6 for money in left])
         for one, text, height in zip(found.families, ends, heights, strict=True):
             colour = drawn[one.name].colour
@@ -77,22 +77,23 @@ class PaidDrawing(Flowable):  # type: ignore[misc]
         families = self.comparison.families
         most = max(one.balances[-1].real for one in families)
         least = min(
-            min(one.balances[0].real, one.balances[-1].real - one.value_left) for one in families
+            min(one.balances[0].real, one.balances[-1].real - one.residual_value)
+            for one in families
         )
         return ticks(most, least if least > _HIGH_UP * most else 0.0)
 
-    def _end(self, one: Contender) -> str:
-        left = self.write_.number(one.balances[-1].real - one.value_left)
+    def _end(self, one: Alternative) -> str:
+        left = self.write_.number(one.balances[-1].real - one.residual_value)
         return f"{labels.family(plain(one.name))} {left}"
 
     @staticmethod
-    def _line(axes: Axes, one: Contender, look: Look) -> list[tuple[float, float]]:
+    def _line(axes: Axes, one: Alternative, look: Look) -> list[tuple[float, float]]:
         places: list[tuple[float, float]] = []
         for balance in one.balances:
             x, y = axes.x(balance.time_years), axes.y(balance.real)
             places += [(x, places[-1][1]), (x, y)] if places else [(x, y)]
         axes.line(places, look.colour, dash=look.dash)
-        end = axes.y(one.balances[-1].real - one.value_left)
+        end = axes.y(one.balances[-1].real - one.residual_value)
         axes.line([places[-1], (places[-1][0], end)], look.colour, dash=(0.8, 2.2))
         for balance in one.balances:
             if not balance.time_years or balance.bought:
@@ -104,7 +105,7 @@ class PaidDrawing(Flowable):  # type: ignore[misc]
     @staticmethod
     def _bought(
         axes: Axes,
-        one: Contender,
+        one: Alternative,
         look: Look,
         lines: Lines,
         words: list[Box],
@@ -174,27 +175,27 @@ def _hits(box: Box, lines: Lines, words: list[Box]) -> int:
     )
 
 
-class BorderDrawing(Flowable):  # type: ignore[misc]
+class BreakEvenDrawing(Flowable):  # type: ignore[misc]
     """The line on which two families cost the same, with words on both sides."""
 
-    def __init__(self, border: Border, write: Writer, width: float) -> None:
+    def __init__(self, break_even_line: BreakEvenLine, write: Writer, width: float) -> None:
         super().__init__()
-        self.border, self.write_ = border, write
+        self.break_even_line, self.write_ = break_even_line, write
         self.width, self.height = width, 176.0
 
     def draw(self) -> None:
         """Draw on the page."""
-        border, across = self.border, self.border.across
-        points = [(point.value, self._percent(point.value)) for point in border.points]
+        break_even_line, across = self.break_even_line, self.break_even_line.across
+        points = [(point.value, self._percent(point.value)) for point in break_even_line.points]
         percents = [percent for _, percent in points] + [0.0]
         room = max(12.0, 0.25 * (max(percents) - min(percents)))
-        low = max(min(percents) - room, (border.price.low - 1) * 100)
-        high = min(max(percents) + room, (border.price.high - 1) * 100)
+        low = max(min(percents) - room, (break_even_line.price.low - 1) * 100)
+        high = min(max(percents) + room, (break_even_line.price.high - 1) * 100)
         inside = [one for one in ticks(high, low, about=5) if low <= one <= high]
         frame = (40.0, 28.0, self.width - 10, self.height - 16)
         ratio = across.low > 0 and across.high / across.low > _WIDE
         axes = Axes(self.canv, frame, (across.low, across.high), (low, high), ratio)
-        priced = labels.family(plain(border.priced))
+        priced = labels.family(plain(break_even_line.priced))
         axes.write(0, self.height - 6, f"Price of {priced} batteries against today's, %")
         axes.rules(inside, self._against)
         share = across.unit == "%"
@@ -215,7 +216,7 @@ class BorderDrawing(Flowable):  # type: ignore[misc]
     def _pieces(self) -> list[list[tuple[float, float]]]:
         """Return the line in pieces: it breaks off where one side wins at any price."""
         pieces: list[list[tuple[float, float]]] = [[]]
-        for point in self.border.points:
+        for point in self.break_even_line.points:
             if point.factor is None:
                 pieces.append([])
             else:
@@ -223,12 +224,16 @@ class BorderDrawing(Flowable):  # type: ignore[misc]
         return [piece for piece in pieces if piece]
 
     def _percent(self, value: float) -> float:
-        """Return the price of the border against today's [%]; an end of the range where none is."""
-        border = self.border
-        point = next(one for one in border.points if one.value == value)
+        """Return the break-even price against today's [%]; an end of the range where none is."""
+        break_even_line = self.break_even_line
+        point = next(one for one in break_even_line.points if one.value == value)
         factor = point.factor
         if factor is None:
-            factor = border.price.high if point.always == border.priced else border.price.low
+            factor = (
+                break_even_line.price.high
+                if point.always == break_even_line.priced
+                else break_even_line.price.low
+            )
         return (factor - 1) * 100
 
     def _against(self, percent: float) -> str:
@@ -238,10 +243,13 @@ class BorderDrawing(Flowable):  # type: ignore[misc]
 
     def _sides(self, axes: Axes, points: list[tuple[float, float]]) -> None:
         """Write who wins on each side of the line, where there is most room."""
-        border, (low, high) = self.border, axes.up
-        drawn = looks([border.other, border.priced])
-        today = axes.x(border.across.base), axes.y(0)
-        for name, edge, nearest in ((border.other, high, max), (border.priced, low, min)):
+        break_even_line, (low, high) = self.break_even_line, axes.up
+        drawn = looks([break_even_line.other, break_even_line.priced])
+        today = axes.x(break_even_line.across.base), axes.y(0)
+        for name, edge, nearest in (
+            (break_even_line.other, high, max),
+            (break_even_line.priced, low, min),
+        ):
             spots = []
             for place in _PLACES:
                 near = [

@@ -71,7 +71,7 @@ def summary(quote: Quote, option: PricedOption, write: Writer) -> str:
     hours = "hour" if design.hours == 1 else "hours"
     return (
         f"{design.hours} {hours} without the grid for {total}; {cost} {over}, with running costs "
-        f"and later purchases added and the value left at the end taken off. "
+        f"and later purchases added and the residual value at the end taken off. "
         f"{_capital(bank(option))} ({chemistry(battery.chemistry)}) at {design.voltage_v} V behind "
         f"{inverter_set(option)}."
     )

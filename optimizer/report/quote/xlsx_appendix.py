@@ -30,9 +30,9 @@ if TYPE_CHECKING:
 def appendix_sheets(pen: Book, found: Appendix, write: Writer) -> None:
     """Add the sheets of the appendix to a workbook."""
     _sides(pen, found, write)
-    if found.flips:
+    if found.switch_points:
         _turning(pen, found, write)
-    _swings(pen, found, write)
+    _sensitivities(pen, found, write)
     _budget(pen, found, write)
     _tiers(pen, found)
 
@@ -89,7 +89,7 @@ def _sides(pen: Book, found: Appendix, write: Writer) -> None:
             + [one.balances[year].real for one in comparison.families]
             for year in range(site.horizon_years + 1)
         ]
-        + [["value left at the end", *(-one.value_left for one in comparison.families)]],
+        + [["residual value at the end", *(-one.residual_value for one in comparison.families)]],
     )
     over = labels.lifetime(site.horizon_years)
     _rows(
@@ -123,18 +123,21 @@ def _turning(pen: Book, found: Appendix, write: Writer) -> None:
         ["", "Now", "Looked through", "Who wins"],
         [
             [
-                words.spoken(one.lever.name, found, write),
-                localised(value_in_words(one.lever, one.lever.base), write),
-                localised(range_in_words(one.lever), write),
+                words.spoken(one.parameter.name, found, write),
+                localised(value_in_words(one.parameter, one.parameter.base), write),
+                localised(range_in_words(one.parameter), write),
                 words.spoken(regions_in_words(one), found, write),
             ]
-            for one in found.flips
+            for one in found.switch_points
         ],
     )
-    if found.border is None:
+    if found.break_even_line is None:
         return
-    across, priced = found.border.across, labels.family(plain(found.border.priced))
-    pen.write(sheet, row + 1, 0, words.border(found, write), pen.plain)
+    across, priced = (
+        found.break_even_line.across,
+        labels.family(plain(found.break_even_line.priced)),
+    )
+    pen.write(sheet, row + 1, 0, words.break_even_line(found, write), pen.plain)
     share = across.unit == "%"
     _rows(
         pen,
@@ -153,26 +156,26 @@ def _turning(pen: Book, found: Appendix, write: Writer) -> None:
                 if point.always is None
                 else f"{labels.family(plain(point.always))} at any price tried",
             ]
-            for point in found.border.points
+            for point in found.break_even_line.points
         ],
     )
 
 
-def _swings(pen: Book, found: Appendix, write: Writer) -> None:
+def _sensitivities(pen: Book, found: Appendix, write: Writer) -> None:
     site = found.comparison.job.site
     sheet = pen.sheet("What moves it", [34, 18, 14, 10, 14, 18, 14, 10, 14])
     over = labels.lifetime(site.horizon_years).lower()
     note = (
         f"Cost {over}, {site.currency}, of {found.hours} h; hours that "
-        f"{write.number(math.ceil(found.swings.budget))} {site.currency} at the start buys."
+        f"{write.number(math.ceil(found.sensitivities.budget))} {site.currency} at the start buys."
     )
     pen.write(sheet, 0, 0, note, pen.plain)
     side = ["Cost", "Hours", "Wins"]
     rows: list[list[object]] = []
-    for swing in found.swings.swings:
-        cells: list[object] = [words.spoken(swing.lever.name, found, write)]
-        for one in (swing.low, swing.high):
-            value = localised(value_in_words(swing.lever, one.value), write)
+    for sensitivity in found.sensitivities.sensitivities:
+        cells: list[object] = [words.spoken(sensitivity.parameter.name, found, write)]
+        for one in (sensitivity.low, sensitivity.high):
+            value = localised(value_in_words(sensitivity.parameter, one.value), write)
             wins = words.spoken(winner_in_words(one.winner), found, write)
             cells += [value, one.cost, one.hours, wins]
         rows.append(cells)

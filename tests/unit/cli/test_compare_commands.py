@@ -1,4 +1,4 @@
-"""``keeplit compare``, ``sway``, ``budget`` and ``tiers``."""
+"""``keeplit compare``, ``sensitivity``, ``budget`` and ``tiers``."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import io
 
 import pytest
 
-from optimizer import budget_table, compare, flips, load
+from optimizer import budget_table, compare, load, switch_points
 
 
 def test_one_screen_answers_lead_or_lithium(keeplit):
@@ -22,27 +22,29 @@ def test_one_screen_answers_lead_or_lithium(keeplit):
     assert len(lines) <= 50
 
 
-def test_json_holds_every_flip_and_the_balances(keeplit, short_house):
-    answer = keeplit("compare", str(short_house), "--json", "--border").json
+def test_json_holds_every_switch_point_and_the_balances(keeplit, short_house):
+    answer = keeplit("compare", str(short_house), "--json", "--break-even-line").json
     job = load(short_house)
     assert answer["winner"] == compare(job).winner.name
     assert [one["name"] for one in answer["families"]] == ["lead", "lithium"]
     assert len(answer["families"][0]["balances"]) == 11
-    known = {found.lever.key: found for found in flips(job, keys=["price:lithium", "tariff"])}
-    told = {found["key"]: found for found in answer["flips"]}
+    known = {
+        found.parameter.key: found for found in switch_points(job, keys=["price:lithium", "tariff"])
+    }
+    told = {found["key"]: found for found in answer["switch_points"]}
     assert told["tariff"]["none_in_range"]
-    (flip,) = told["price:lithium"]["flips"]
-    assert flip["value"] == known["price:lithium"].flips[0].value
-    assert flip["kind"] == "crossing"
-    assert answer["border"]["price_of"] == "lithium"
+    (switch_point,) = told["price:lithium"]["switch_points"]
+    assert switch_point["value"] == known["price:lithium"].switch_points[0].value
+    assert switch_point["kind"] == "crossing"
+    assert answer["break_even_line"]["price_of"] == "lithium"
 
 
-def test_brackets_years_and_border_in_tables(keeplit, short_house):
-    words = ("--hours", "6", "--flips", "--years", "--border", "tariff")
+def test_brackets_years_and_break_even_line_in_tables(keeplit, short_house):
+    words = ("--hours", "6", "--switch-points", "--years", "--break-even-line", "tariff")
     ran = keeplit("compare", str(short_house), *words)
-    assert "Every flip between its neighbours" in ran.out
+    assert "Every switch point between its neighbours" in ran.out
     assert "after year 10" in ran.out
-    assert "value left" in ran.out
+    assert "residual value" in ran.out
     assert "With tariff at 0.34 EUR/kWh (now)," in ran.out
 
 
@@ -57,19 +59,26 @@ def test_every_chart_is_written_in_both_forms(keeplit, short_house, tmp_path, mo
     folder = tmp_path / "charts"
     for words in (
         ("compare", short_house),
-        ("sway", short_house, "--scenarios", "4", "--processes", "1"),
+        ("sensitivity", short_house, "--scenarios", "4", "--processes", "1"),
         ("budget", short_house),
         ("tiers", short_house),
     ):
         assert keeplit(*map(str, words), "--charts", str(folder)).status == 0
-    names = {"paid", "border", "swings-cost", "swings-hours", "budget", "tiers"}
+    names = {
+        "paid",
+        "break-even-line",
+        "sensitivity-cost",
+        "sensitivity-hours",
+        "budget",
+        "tiers",
+    }
     assert {path.name for path in folder.iterdir()} == {
         f"{name}.{form}" for name in names for form in ("png", "svg")
     }
 
 
 def test_an_unknown_number_lists_the_known_ones(keeplit):
-    ran = keeplit("compare", "house", "--border", "weather")
+    ran = keeplit("compare", "house", "--break-even-line", "weather")
     assert ran.status == 2
     assert "price:lithium" in ran.err
 
@@ -81,24 +90,28 @@ def test_hours_out_of_range(keeplit, hours):
     assert "whole hours from 1 to 48" in ran.err
 
 
-def test_sway_tells_swings_and_regret(keeplit, short_house):
-    ran = keeplit("sway", str(short_house), "--scenarios", "6", "--processes", "1")
+def test_sensitivity_tells_sensitivities_and_regret(keeplit, short_house):
+    ran = keeplit("sensitivity", str(short_house), "--scenarios", "6", "--processes", "1")
     assert ran.status == 0
     assert "In 6 drawn futures" in ran.out
     assert "all loads" in ran.out
     assert "safest" in ran.out
     answer = keeplit(
-        "sway", str(short_house), "--scenarios", "6", "--processes", "1", "--json"
+        "sensitivity", str(short_house), "--scenarios", "6", "--processes", "1", "--json"
     ).json
     assert answer["regret"]["scenarios"] == 6
-    assert {swing["key"] for swing in answer["swings"]} >= {"load", "rate", "price:lead"}
+    assert {sensitivity["key"] for sensitivity in answer["sensitivities"]} >= {
+        "load",
+        "rate",
+        "price:lead",
+    }
 
 
 @pytest.mark.parametrize(
     "words", [("--scenarios", "0"), ("--processes", "0"), ("--budget", "-1"), ("--budget", "nan")]
 )
-def test_sway_refuses_what_makes_no_sense(keeplit, words):
-    assert keeplit("sway", "house", *words).status == 2
+def test_sensitivity_refuses_what_makes_no_sense(keeplit, words):
+    assert keeplit("sensitivity", "house", *words).status == 2
 
 
 def test_a_budget_table_is_written_as_csv(keeplit, tmp_path):
@@ -161,3 +174,16 @@ def test_tiers_side_by_side(keeplit):
     answer = keeplit("tiers", "house", "--hours", "10", "--json").json
     assert [one["added"] for one in answer["curves"]] == ["essential", "useful", "comfort"]
     assert {one["hours"] for one in answer["at"]} >= {10}
+
+
+def test_names_of_the_last_version_are_taken_and_told_the_new_ones(keeplit, short_house):
+    old = keeplit("compare", str(short_house), "--flips", "--border=rate", "--json")
+    new = keeplit(
+        "compare", str(short_house), "--switch-points", "--break-even-line=rate", "--json"
+    )
+    assert (old.status, old.json) == (0, new.json)
+    assert old.err.splitlines() == [
+        "--flips is called --switch-points now.",
+        "--border is called --break-even-line now.",
+    ]
+    assert "sway is called sensitivity now." in keeplit("sway", "nowhere").err

@@ -42,7 +42,7 @@ def test_the_appendix_is_added_when_asked_for(keeplit, short_house):
     asked = keeplit("compare", short_house, "--hours", "2", "--json").json
     assert added["winner"] == asked["winner"]
     assert added["cheaper_by"] == asked["margin"]
-    assert added["flips"] == asked["flips"]
+    assert added["switch_points"] == asked["switch_points"]
 
 
 def test_json_for_programs(keeplit, short_house):

@@ -1,4 +1,4 @@
-"""Small jobs on which the families are close, so that there is something to flip."""
+"""Small jobs on which the families are close, so that there is something to switch point."""
 
 from __future__ import annotations
 
@@ -40,28 +40,28 @@ def small_house(hours=12, **changes):
     return replace(job, site=site, catalog=catalog)
 
 
-def winner_by_search(job, lever, value, hours):
+def winner_by_search(job, parameter, value, hours):
     """Return who wins at a value, each family searched whole; None where neither fits."""
-    costs = {family: Search(lever.at(job, value), family).least(hours) for family in FAMILIES}
+    costs = {family: Search(parameter.at(job, value), family).least(hours) for family in FAMILIES}
     least = min(costs.values())
     if math.isinf(least):
         return None
     return next(family for family in FAMILIES if costs[family] <= least + 1e-6)
 
 
-def winner_by_flips(found, value):
-    """Return who wins at a value as the flips tell it."""
-    if not found.flips:
+def winner_by_switch_points(found, value):
+    """Return who wins at a value as the switch points tell it."""
+    if not found.switch_points:
         return found.winner
-    winner = found.flips[0].below.winner
-    for flip in found.flips:
-        if value >= flip.above.value:
-            winner = flip.above.winner
+    winner = found.switch_points[0].below.winner
+    for switch_point in found.switch_points:
+        if value >= switch_point.above.value:
+            winner = switch_point.above.winner
     return winner
 
 
-def grid(lever, count):
+def grid(parameter, count):
     """Return values from end to end, none of them on a bracket by design."""
-    if lever.shape == "whole":
-        return [float(n) for n in range(round(lever.low), round(lever.high) + 1)]
-    return [float(value) for value in np.linspace(lever.low, lever.high, count)]
+    if parameter.shape == "whole":
+        return [float(n) for n in range(round(parameter.low), round(parameter.high) + 1)]
+    return [float(value) for value in np.linspace(parameter.low, parameter.high, count)]

@@ -1,4 +1,4 @@
-"""Swings and regret."""
+"""Sensitivities and regret."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 from optimizer.comparison.regrets import find_regret, first_of
 from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scenario
-from optimizer.comparison.sensitivities import find_swings
+from optimizer.comparison.sensitivities import find_sensitivities
 from optimizer.engine.curve import Search
 from tests.unit import builders
 
@@ -17,39 +17,48 @@ from .jobs import small_house
 
 
 @pytest.fixture(scope="module")
-def swings():
-    return find_swings(small_house(12), 12)
+def sensitivities():
+    return find_sensitivities(small_house(12), 12)
 
 
-def test_a_swing_is_what_a_search_finds(swings):
+def test_a_sensitivity_is_what_a_search_finds(sensitivities):
     job = small_house(12)
-    swing = next(one for one in swings.swings if one.lever.key == "price:lithium")
-    for setting in (swing.low, swing.base, swing.high):
-        changed = swing.lever.at(job, setting.value)
+    sensitivity = next(
+        one for one in sensitivities.sensitivities if one.parameter.key == "price:lithium"
+    )
+    for setting in (sensitivity.low, sensitivity.base, sensitivity.high):
+        changed = sensitivity.parameter.at(job, setting.value)
         assert setting.cost == pytest.approx(Search(changed, setting.winner).least(12))
-        limited = replace(changed, site=replace(changed.site, budget=swings.budget))
+        limited = replace(changed, site=replace(changed.site, budget=sensitivities.budget))
         assert setting.hours == Search(limited).longest().hours
 
 
-def test_swings_are_sorted_and_share_their_base(swings):
-    spans = [swing.cost_span for swing in swings.swings]
+def test_sensitivities_are_sorted_and_share_their_base(sensitivities):
+    spans = [sensitivity.cost_span for sensitivity in sensitivities.sensitivities]
     assert spans == sorted(spans, reverse=True)
-    assert len({swing.base.cost for swing in swings.swings}) == 1
-    assert {swing.lever.key for swing in swings.swings} >= {"load", "outages", "depth:lead"}
+    assert len({sensitivity.base.cost for sensitivity in sensitivities.sensitivities}) == 1
+    assert {sensitivity.parameter.key for sensitivity in sensitivities.sensitivities} >= {
+        "load",
+        "outages",
+        "depth:lead",
+    }
 
 
-def test_dearer_batteries_never_cost_less(swings):
-    for swing in swings.swings:
-        if swing.lever.key.startswith("price:") or swing.lever.key in {"tariff", "load"}:
-            assert swing.low.cost <= swing.base.cost <= swing.high.cost
-            assert swing.low.hours >= swing.base.hours >= swing.high.hours or (
-                swing.lever.key == "tariff"
+def test_dearer_batteries_never_cost_less(sensitivities):
+    for sensitivity in sensitivities.sensitivities:
+        if sensitivity.parameter.key.startswith("price:") or sensitivity.parameter.key in {
+            "tariff",
+            "load",
+        }:
+            assert sensitivity.low.cost <= sensitivity.base.cost <= sensitivity.high.cost
+            assert sensitivity.low.hours >= sensitivity.base.hours >= sensitivity.high.hours or (
+                sensitivity.parameter.key == "tariff"
             )
 
 
-def test_without_a_design_there_is_nothing_to_swing():
+def test_without_a_design_there_is_nothing_to_sensitivity():
     job = builders.make_job(max_bank_kg=1.0)
-    assert find_swings(job, 4) is None
+    assert find_sensitivities(job, 4) is None
     assert find_regret(job, 4, scenarios=2, processes=1) is None
 
 

@@ -45,7 +45,7 @@ def test_real_nominal_and_discounted_money_tell_the_same(comparison):
             present += (balance.nominal - previous) / (1 + rate) ** balance.time_years
             previous = balance.nominal
             assert balance.present == pytest.approx(present, abs=1e-6)
-        left = one.value_left / (1 + site.discount_rate) ** site.horizon_years
+        left = one.residual_value / (1 + site.discount_rate) ** site.horizon_years
         assert one.balances[-1].present - left == pytest.approx(
             one.design.life_cycle_cost, abs=1e-4
         )
@@ -94,7 +94,7 @@ def test_the_dearer_one_has_caught_up_when_the_third_bank_is_bought():
     assert found.margin == pytest.approx(50.0)
     assert found.dearer_at_start.name == "lithium"
     assert found.caught_up_after == 8  # 100 + 100 + 100 against 250
-    assert [one.year for one in found.rival.later_purchases] == [4, 8]
+    assert [one.year for one in found.runner_up.later_purchases] == [4, 8]
 
 
 def test_floor_is_unknown_where_the_price_list_is_silent():
@@ -103,7 +103,7 @@ def test_floor_is_unknown_where_the_price_list_is_silent():
 
 def test_one_family_has_no_rival():
     found = compare_sides(builders.make_job(), 4)
-    assert (found.rival, found.margin, found.caught_up_after) == (None, 0.0, None)
+    assert (found.runner_up, found.margin, found.caught_up_after) == (None, 0.0, None)
     assert found.differences() == {}
 
 

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import border, flips, load, staircase, swings, tiers
-from optimizer.comparison.parameters import levers_of
+from optimizer import break_even_line, load, sensitivities, staircase, switch_points, tiers
+from optimizer.comparison.parameters import parameters_of
 from optimizer.comparison.side_by_side import compare_sides
 from optimizer.report import rivals_words as words
 from optimizer.report.charts import compare as charts
+from optimizer.report.charts.sensitivity import sensitivities_chart, sensitivity_rows
 from optimizer.report.charts.stairs import staircase_chart, staircase_rows, tier_rows, tiers_chart
-from optimizer.report.charts.sway import swing_rows, swings_chart
 from optimizer.report.charts.theme import DARK, LIGHT
 from tests.unit import builders
 from tests.unit.comparison.jobs import small_house
@@ -25,7 +25,7 @@ def job():
 
 
 def test_values_are_said_as_a_person_says_them():
-    lever = {one.key: one for one in levers_of(load("house"))}
+    parameter = {one.key: one for one in parameters_of(load("house"))}
     said = {
         ("price:lead", 0.843): "15.7 % cheaper",
         ("price:lithium", 1.158): "15.8 % dearer",
@@ -41,7 +41,7 @@ def test_values_are_said_as_a_person_says_them():
         ("tariff", 0.34): "0.34 EUR/kWh",
     }
     for (key, value), text in said.items():
-        assert words.value_in_words(lever[key], value) == text
+        assert words.value_in_words(parameter[key], value) == text
 
 
 def test_the_verdict_names_winner_margin_and_reason():
@@ -75,7 +75,7 @@ def test_a_tie_and_a_lonely_family_are_said_so():
 def test_what_turns_the_answer_is_said_with_where_it_turns_back():
     house = load("house")
     comparison = compare_sides(house, 18)
-    found = flips(house, keys=["horizon", "price:lead", "tariff"])
+    found = switch_points(house, keys=["horizon", "price:lead", "tariff"])
     (sentence,) = words.turns_in_words(found, comparison)
     assert sentence == (
         "Lead would win with one of: horizon of 2 to 5 years (now 10 years); lead batteries "
@@ -90,7 +90,13 @@ def test_what_turns_the_answer_is_said_with_where_it_turns_back():
 
 @pytest.fixture(scope="module")
 def studies(job):
-    return compare_sides(job, 14), border(job), staircase(job), tiers(job), swings(job)
+    return (
+        compare_sides(job, 14),
+        break_even_line(job),
+        staircase(job),
+        tiers(job),
+        sensitivities(job),
+    )
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK], ids=lambda one: one.name)
@@ -99,11 +105,11 @@ def test_every_chart_is_drawn_in_both_palettes(studies, palette, alone):
     sides, line, stairs, curves, found = studies
     drawn = [
         charts.paid_chart(sides, palette, alone=alone),
-        charts.border_chart(line, palette, alone=alone),
+        charts.break_even_line_chart(line, palette, alone=alone),
         staircase_chart(stairs, palette, alone=alone, chosen=3000.0),
         tiers_chart(curves, palette, alone=alone),
-        swings_chart(found, palette, alone=alone),
-        swings_chart(found, palette, what="hours", alone=alone),
+        sensitivities_chart(found, palette, alone=alone),
+        sensitivities_chart(found, palette, what="hours", alone=alone),
     ]
     for chart in drawn:
         told = chart.to_dict()
@@ -115,21 +121,23 @@ def test_each_chart_has_its_table(job, studies):
     comparison, line, stairs, found, _ = studies
     paid = charts.frame(charts.paid_rows(comparison))
     assert len(paid) == 2 * (job.site.horizon_years + 2)
-    last = paid[paid["what"] == "value left"].set_index("family")["present"]
+    last = paid[paid["what"] == "residual value"].set_index("family")["present"]
     for one in comparison.families:
         assert last[one.name] == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
-    assert list(charts.frame(charts.border_rows(line))["value"]) == [
+    assert list(charts.frame(charts.break_even_line_rows(line))["value"]) == [
         point.value for point in line.points
     ]
     assert [row["hours"] for row in staircase_rows(stairs)] == [one.hours for one in stairs.steps]
     assert len(tier_rows(found)) == sum(len(one.curve.points) for one in found.curves)
 
 
-def test_swings_that_move_nothing_are_left_out(studies):
+def test_sensitivities_that_move_nothing_are_left_out(studies):
     found = studies[-1]
-    rows = swing_rows(found)
-    moving = [one for one in found.swings if one.cost_span > 0]
-    assert [row["number"] for row in rows] == [one.lever.name for one in moving]
-    still = replace(found, swings=tuple(one for one in found.swings if one.cost_span == 0))
-    assert swing_rows(still) == []
-    assert swings_chart(still, LIGHT, alone=True).to_dict()
+    rows = sensitivity_rows(found)
+    moving = [one for one in found.sensitivities if one.cost_span > 0]
+    assert [row["number"] for row in rows] == [one.parameter.name for one in moving]
+    still = replace(
+        found, sensitivities=tuple(one for one in found.sensitivities if one.cost_span == 0)
+    )
+    assert sensitivity_rows(still) == []
+    assert sensitivities_chart(still, LIGHT, alone=True).to_dict()

@@ -16,14 +16,22 @@ from openpyxl import load_workbook
 from PIL import Image
 from pypdf import PdfReader
 
-from optimizer import border, compare, flips, frontier, staircase, swings, tiers
+from optimizer import (
+    break_even_line,
+    compare,
+    frontier,
+    sensitivities,
+    staircase,
+    switch_points,
+    tiers,
+)
 from optimizer.quote import build_quote
 from optimizer.quote.appendix import Appendix, hours_compared
 from optimizer.quote.options import select
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote import quote_bytes
 from optimizer.report.quote.pdf_axes import Axes, apart, ticks
-from optimizer.report.quote.pdf_rivals import BorderDrawing
+from optimizer.report.quote.pdf_rivals import BreakEvenDrawing
 from optimizer.report.quote.texts import localised
 from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
@@ -94,9 +102,9 @@ def asked_alone():
     job = made().curve.job
     answers = Appendix(
         comparison=compare(job, 14),
-        flips=flips(job, 14),
-        border=border(job, 14),
-        swings=swings(job, 14),
+        switch_points=switch_points(job, 14),
+        break_even_line=break_even_line(job, 14),
+        sensitivities=sensitivities(job, 14),
         stairs=staircase(job),
         tiers=tiers(job),
     )
@@ -119,7 +127,7 @@ def test_without_being_asked_for_there_is_none():
 
 @pytest.mark.parametrize("name", JOBS)
 def test_every_drawing_has_its_words(name):
-    """Verdict, flips, border, swings, budget and tiers, each where there is something to say."""
+    """Each part of the appendix where there is something to say."""
     found, text = made(name).appendix, text_of(name)
     rivals = len(found.families) > 1
     assert words.verdict(found, ENGLISH).replace("\xa0", " ") in text.replace("\xa0", " ")
@@ -140,7 +148,7 @@ def test_a_buyer_of_two_families_is_answered():
     assert not re.search(r"\blead\b(?!-acid)", text.lower()), "two names for one family"
 
 
-def test_three_families_stand_side_by_side_and_the_border_says_which_two():
+def test_three_families_stand_side_by_side_and_the_break_even_line_says_which_two():
     text = text_of("three")
     assert "Appendix: lead-acid, lithium or nickel, and" in text.replace(
         "lead-acid, nickel or lithium", "lead-acid, lithium or nickel"
@@ -148,23 +156,23 @@ def test_three_families_stand_side_by_side_and_the_border_says_which_two():
     for family in ("Lead-acid", "Lithium", "Nickel"):
         assert family in text
     found = made("three").appendix
-    outsider = set(found.families) - {found.border.priced, found.border.other}
+    outsider = set(found.families) - {found.break_even_line.priced, found.break_even_line.other}
     assert f"Between these two alone, without {outsider.pop()}" in text.replace("lead-acid", "lead")
 
 
 def test_a_family_alone_is_said_to_be_alone():
     found, text = made("one").appendix, text_of("one")
-    assert found.flips == ()
-    assert found.border is None
+    assert found.switch_points == ()
+    assert found.break_even_line is None
     assert "Appendix: what would change the answer" in text
     assert "no other family to set against it" in text
     assert "Wins" not in text
     assert "lead" not in text
 
 
-def test_nothing_flips_is_said_in_words_not_drawn():
+def test_nothing_switch_points_is_said_in_words_not_drawn():
     found, text = made("firm").appendix, text_of("firm")
-    assert not any(one.flips for one in found.flips)
+    assert not any(one.switch_points for one in found.switch_points)
     assert "Nothing turns it alone: lithium stays the answer" in text
     assert "None: lithium wins whatever lithium batteries cost" in text
     assert "lead-acid wins" not in text
@@ -175,7 +183,9 @@ def test_the_json_has_it_under_a_key_and_no_margin():
     comparison = made().appendix.comparison
     assert data["cheaper_by"] == comparison.margin
     assert "margin" not in data
-    assert [one["key"] for one in data["flips"]] == [one.lever.key for one in made().appendix.flips]
+    assert [one["key"] for one in data["switch_points"]] == [
+        one.parameter.key for one in made().appendix.switch_points
+    ]
     assert len(data["budget"]["steps"]) == len(made().appendix.stairs.steps)
 
 
@@ -224,13 +234,13 @@ def test_the_workbook_has_every_number_behind_the_drawings():
             value == pytest.approx(one.balances[-1].real, abs=1e-3) for value in last[1:] if value
         )
     prices = [row[1] for row in rows["What would turn it"] if isinstance(row[1], float)]
-    factors = [point.factor for point in found.border.points if point.factor is not None]
+    factors = [point.factor for point in found.break_even_line.points if point.factor is not None]
     assert prices == pytest.approx([(factor - 1) * 100 for factor in factors], abs=1e-3)
     swung = {row[0]: row for row in rows["What moves it"]}
-    for swing in found.swings.swings:
-        row = swung[words.spoken(swing.lever.name, found, ENGLISH)]
-        assert row[2] == pytest.approx(swing.low.cost, abs=1e-3)
-        assert row[7] == swing.high.hours
+    for sensitivity in found.sensitivities.sensitivities:
+        row = swung[words.spoken(sensitivity.parameter.name, found, ENGLISH)]
+        assert row[2] == pytest.approx(sensitivity.low.cost, abs=1e-3)
+        assert row[7] == sensitivity.high.hours
     asked = next(row for row in rows["Tiers"] if row[0] == 14)
     assert asked[1] == pytest.approx(found.tiers.at(14)[0].cost, abs=1e-3)
 
@@ -247,8 +257,8 @@ def test_sentences_are_written_as_the_locale_writes():
     said = localised("1,415 EUR cheaper, 15.8 % dearer, 0.34 EUR/kWh, × 1.28", german)
     assert said.replace("\xa0", " ") == "1.415 € cheaper, 15,8 % dearer, 0,34 EUR/kWh, × 1,28"
     found = made().appendix
-    rival = found.comparison.rival.design.life_cycle_cost
-    assert f"{rival:,.0f}".replace(",", ".") in words.verdict(found, german)
+    runner_up = found.comparison.runner_up.design.life_cycle_cost
+    assert f"{runner_up:,.0f}".replace(",", ".") in words.verdict(found, german)
 
 
 def test_a_page_keeps_the_steps_that_add_most_hours():
@@ -278,12 +288,12 @@ def test_axes_in_equal_ratios_and_words_apart():
         assert 3 <= len(values) <= 8
 
 
-def test_the_border_breaks_off_where_one_side_wins_at_any_price():
-    found = made().appendix.border
+def test_the_break_even_line_breaks_off_where_one_side_wins_at_any_price():
+    found = made().appendix.break_even_line
     points = list(found.points)
     middle = len(points) // 2
     points[middle] = replace(points[middle], factor=None, always=found.priced)
-    drawing = BorderDrawing(replace(found, points=tuple(points)), ENGLISH, 400.0)
+    drawing = BreakEvenDrawing(replace(found, points=tuple(points)), ENGLISH, 400.0)
     before, after = drawing._pieces()
     assert (len(before), len(after)) == (middle, len(points) - middle - 1)
 

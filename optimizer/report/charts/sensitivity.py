@@ -14,7 +14,7 @@ from optimizer.report.rivals_words import value_in_words
 from optimizer.report.words import money, plain
 
 if TYPE_CHECKING:
-    from optimizer.comparison.sensitivities import Setting, Swing, Swings
+    from optimizer.comparison.sensitivities import Sensitivities, Sensitivity, Setting
 
 What = Literal["cost", "hours"]
 #: Below this a bar would be a line and its words noise [currency, or h].
@@ -29,21 +29,25 @@ _BAR_PX: Final = 34
 _NAME_PX: Final = 250
 
 
-def swing_rows(found: Swings, what: What = "cost") -> list[Row]:
+def sensitivity_rows(found: Sensitivities, what: What = "cost") -> list[Row]:
     """Return every number with its three values and what becomes of cost or hours.
 
     Numbers that move nothing are left out; where nothing carries the hours the cost is None.
     """
     rows: list[Row] = []
-    for swing in _moving(found, what):
+    for sensitivity in _moving(found, what):
         rows.append(
             {
-                "number": plain(swing.lever.name),
+                "number": plain(sensitivity.parameter.name),
                 **{
                     f"{end}_{part}": value
-                    for end, one in (("low", swing.low), ("now", swing.base), ("high", swing.high))
+                    for end, one in (
+                        ("low", sensitivity.low),
+                        ("now", sensitivity.base),
+                        ("high", sensitivity.high),
+                    )
                     for part, value in (
-                        ("value", value_in_words(swing.lever, one.value)),
+                        ("value", value_in_words(sensitivity.parameter, one.value)),
                         (what, _amount(one, what)),
                         ("winner", one.winner),
                     )
@@ -58,27 +62,28 @@ def _amount(one: Setting, what: What) -> float | None:
     return amount if math.isfinite(amount) else None
 
 
-def _moving(found: Swings, what: What) -> list[Swing]:
-    """Return the swings that move something, the widest first."""
+def _moving(found: Sensitivities, what: What) -> list[Sensitivity]:
+    """Return the sensitivities that move something, the widest first."""
     spans = [
-        (swing.cost_span if what == "cost" else swing.hours_span, swing) for swing in found.swings
+        (sensitivity.cost_span if what == "cost" else sensitivity.hours_span, sensitivity)
+        for sensitivity in found.sensitivities
     ]
-    moving = [(span, swing) for span, swing in spans if span > 0]
-    return [swing for _, swing in sorted(moving, key=lambda pair: -pair[0])]
+    moving = [(span, sensitivity) for span, sensitivity in spans if span > 0]
+    return [sensitivity for _, sensitivity in sorted(moving, key=lambda pair: -pair[0])]
 
 
-def swings_chart(
-    found: Swings,
+def sensitivities_chart(
+    found: Sensitivities,
     palette: Palette,
     *,
     what: What = "cost",
     alone: bool = False,
 ) -> alt.TopLevelMixin:
-    """Return the swings as bars around today's answer, the low value hollow, the high one full.
+    """Return bars around today's answer, the low value hollow, the high one full.
 
     Parameters
     ----------
-    found : Swings
+    found : Sensitivities
         All numbers.
     palette : Palette
         Light or dark.
@@ -87,7 +92,7 @@ def swings_chart(
     alone : bool
         With a heading and a width of its own, for a file.
     """
-    rows = swing_rows(found, what)
+    rows = sensitivity_rows(found, what)
     base = rows[0][f"now_{what}"] if rows else 0.0
     bars, words = _bars(rows, what, base)
     amounts = [amount for bar in bars for amount in (bar["from"], bar["to"])] or [0.0, 1.0]
@@ -173,7 +178,7 @@ def _bars(rows: list[Row], what: What, base: float) -> tuple[list[Row], list[Row
     return bars, words
 
 
-def _title(found: Swings, what: What, base: float) -> tuple[str, str]:
+def _title(found: Sensitivities, what: What, base: float) -> tuple[str, str]:
     site = found.job.site
     how = "hollow: at the low value, full: at the high one"
     if what == "cost":

@@ -19,7 +19,7 @@ from optimizer.report.words import plain
 
 if TYPE_CHECKING:
     from optimizer.comparison.budgets import Staircase, Step
-    from optimizer.comparison.sensitivities import Setting, Swing, Swings
+    from optimizer.comparison.sensitivities import Sensitivities, Sensitivity, Setting
     from optimizer.comparison.tier_costs import TierCurve, Tiers
     from optimizer.quote.appendix import Appendix
     from optimizer.report.words.writer import Writer
@@ -35,40 +35,43 @@ _LARGE: Final = 0.06
 _DASHES: Final = ((), (6, 3), (1.6, 2.4), (8, 2.6, 1.6, 2.6))
 
 
-def moving(found: Swings) -> list[Swing]:
-    """Return the swings that move the cost by a visible sum, the widest first."""
-    return [swing for swing in found.swings if swing.cost_span >= _NOTICED]
+def moving(found: Sensitivities) -> list[Sensitivity]:
+    """Return the sensitivities that move the cost by a visible sum, the widest first."""
+    return [sensitivity for sensitivity in found.sensitivities if sensitivity.cost_span >= _NOTICED]
 
 
-class SwingsDrawing(Flowable):  # type: ignore[misc]
+class SensitivitiesDrawing(Flowable):  # type: ignore[misc]
     """One bar a number around today's cost, the widest on top."""
 
     def __init__(self, found: Appendix, write: Writer, width: float) -> None:
         super().__init__()
         self.found, self.write_ = found, write
-        self.swings = moving(found.swings)
-        self.width, self.height = width, 34.0 + _BAR_STEP * len(self.swings)
+        self.sensitivities = moving(found.sensitivities)
+        self.width, self.height = width, 34.0 + _BAR_STEP * len(self.sensitivities)
 
     def draw(self) -> None:
         """Draw on the page."""
-        pen, base = self.canv, self.swings[0].base
+        pen, base = self.canv, self.sensitivities[0].base
         costs = [
             one.cost
-            for swing in self.swings
-            for one in (swing.low, swing.base, swing.high)
+            for sensitivity in self.sensitivities
+            for one in (sensitivity.low, sensitivity.base, sensitivity.high)
             if math.isfinite(one.cost)
         ]
         low, high = min(costs), max(costs)
-        words = [self._words(swing, base) for swing in self.swings]
+        words = [self._words(sensitivity, base) for sensitivity in self.sensitivities]
 
         def longest(side: str) -> float:
             return float(max(pen.stringWidth(row[side], REGULAR, SMALL) for row in words)) + 9
 
-        names = max(pen.stringWidth(self._name(swing), REGULAR, SMALL) for swing in self.swings)
+        names = max(
+            pen.stringWidth(self._name(sensitivity), REGULAR, SMALL)
+            for sensitivity in self.sensitivities
+        )
         left = names + longest("left")
         frame = (left, 24.0, self.width - longest("right"), self.height - 4)
         span = (low, high) if high > low else (low - 1, high + 1)
-        axes = Axes(pen, frame, span, (0.0, float(len(self.swings))))
+        axes = Axes(pen, frame, span, (0.0, float(len(self.sensitivities))))
         inside = [one for one in ticks(high, low) if low <= one <= high]
         site = self.found.comparison.job.site
         axes.feet(
@@ -77,11 +80,11 @@ class SwingsDrawing(Flowable):  # type: ignore[misc]
             f"Cost of {self.found.hours} h over {labels.lifetime(site.horizon_years)[5:]}, "
             f"{site.currency}",
         )
-        for place, (swing, said) in enumerate(zip(self.swings, words, strict=True)):
-            middle = axes.y(len(self.swings) - place - 0.5)
-            axes.write(0, middle - 2.6, self._name(swing), colour=INK)
+        for place, (sensitivity, said) in enumerate(zip(self.sensitivities, words, strict=True)):
+            middle = axes.y(len(self.sensitivities) - place - 0.5)
+            axes.write(0, middle - 2.6, self._name(sensitivity), colour=INK)
             reach = {"left": axes.x(base.cost), "right": axes.x(base.cost)}
-            for one, full in ((swing.low, False), (swing.high, True)):
+            for one, full in ((sensitivity.low, False), (sensitivity.high, True)):
                 if math.isfinite(one.cost) and abs(one.cost - base.cost) >= _NOTICED:
                     self._bar(axes, (base.cost, one.cost), middle, full=full)
                     side = "left" if one.cost < base.cost else "right"
@@ -101,11 +104,11 @@ class SwingsDrawing(Flowable):  # type: ignore[misc]
         x, end = sorted((axes.x(span[0]), axes.x(span[1])))
         axes.pen.rect(x, middle - _BAR_HIGH / 2, end - x, _BAR_HIGH, stroke=1, fill=1)
 
-    def _words(self, swing: Swing, base: Setting) -> dict[str, str]:
+    def _words(self, sensitivity: Sensitivity, base: Setting) -> dict[str, str]:
         """Return the words at the left and the right end of a bar."""
         said: dict[str, list[str]] = {"left": [], "right": []}
-        for one in (swing.low, swing.high):
-            text = localised(value_in_words(swing.lever, one.value), self.write_)
+        for one in (sensitivity.low, sensitivity.high):
+            text = localised(value_in_words(sensitivity.parameter, one.value), self.write_)
             if not math.isfinite(one.cost):
                 said["right"].append(f"{text}: nothing fits")
             elif abs(one.cost - base.cost) >= _NOTICED:
@@ -114,8 +117,8 @@ class SwingsDrawing(Flowable):  # type: ignore[misc]
                 said["left" if one.cost < base.cost else "right"].append(text)
         return {side: "; ".join(texts) for side, texts in said.items()}
 
-    def _name(self, swing: Swing) -> str:
-        text = spoken(plain(swing.lever.name), self.found, self.write_)
+    def _name(self, sensitivity: Sensitivity) -> str:
+        text = spoken(plain(sensitivity.parameter.name), self.found, self.write_)
         return text[:1].upper() + text[1:]
 
 
