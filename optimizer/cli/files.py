@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def write_files(contents: Mapping[str, bytes]) -> None:
-    """Write files by path.
+    """Write files by path; folders that are not there are made.
 
     Raises
     ------
@@ -20,17 +20,18 @@ def write_files(contents: Mapping[str, bytes]) -> None:
         With every path that cannot be written, before anything is.
     """
     faults = []
-    for name in contents:
-        path = Path(name)
+    for path in map(Path, contents):
+        standing = next((one for one in path.parents if one.exists()), path.anchor)
         if path.is_dir():
-            faults.append(Fault(name, None, None, "a folder", "a file to write"))
-        elif not path.parent.is_dir():
-            wanted = "a file in a folder that exists"
-            faults.append(Fault(name, None, None, f"no folder {path.parent}", wanted))
+            faults.append(Fault(str(path), None, None, "a folder", "a file to write"))
+        elif not Path(standing).is_dir():
+            wanted = "a file in a folder"
+            faults.append(Fault(str(path), None, None, f"{standing}, which is no folder", wanted))
     if faults:
         raise InputError(faults)
     for name, content in contents.items():
         try:
+            Path(name).parent.mkdir(parents=True, exist_ok=True)
             Path(name).write_bytes(content)
         except (OSError, ValueError) as problem:
             reason = getattr(problem, "strerror", None) or str(problem)

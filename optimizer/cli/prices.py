@@ -10,8 +10,8 @@ import click
 from optimizer.cli.show import console, json_option, print_json
 
 if TYPE_CHECKING:
+    from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.price_changes import Changes
-    from optimizer.suppliers.price_list import Converted
 
 
 @click.command()
@@ -39,17 +39,17 @@ def prices(
     """
     from optimizer.cli.files import write_files
     from optimizer.errors import InputError
+    from optimizer.suppliers.conversion import convert, read_list
+    from optimizer.suppliers.mapping import read_mapping
     from optimizer.suppliers.price_changes import changes, last_prices
-    from optimizer.suppliers.price_list import convert, read_list
-    from optimizer.suppliers.price_map import read_map
 
-    price_map = read_map(mapping)
-    converted = convert(read_list(supplier_list), price_map)
+    way = read_mapping(mapping)
+    converted = convert(read_list(supplier_list), way)
     if converted.unreadable and not skip_unreadable:
         raise InputError(converted.unreadable)
-    target = None if output is None else Path(output) / f"{price_map.table}.csv"
+    target = None if output is None else Path(output) / f"{way.table}.csv"
     old = against if against is not None else str(target) if target and target.is_file() else None
-    found = None if old is None else changes(last_prices(old, price_map), converted)
+    found = None if old is None else changes(last_prices(old, way), converted)
     if target is not None:
         write_files({str(target): converted.as_csv()})
     if as_json:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, TypeVar, cast
+
+Value = TypeVar("Value")
 
 #: First characters that make spreadsheets calculate, or hide what follows.
 _RISKY: Final = ("=", "+", "-", "@", "\t", "\r")
 
 
-def neutralised(text: str) -> str:
-    """Return a text as it may stand in a table cell: an apostrophe before a formula's sign.
+def neutralised(value: Value) -> Value:
+    """Return a value as it may stand in a table cell: an apostrophe before a formula's sign.
 
-    >>> neutralised("=1+1"), neutralised("Harbour 12"), neutralised("'-x")
-    ("'=1+1", 'Harbour 12', "''-x")
+    >>> neutralised("=1+1"), neutralised("Harbour 12"), neutralised("'-x"), neutralised(-2.5)
+    ("'=1+1", 'Harbour 12', "''-x", -2.5)
     """
-    return f"'{text}" if text.lstrip("'").startswith(_RISKY) else text
+    if isinstance(value, str) and value.lstrip("'").startswith(_RISKY):
+        return cast("Value", f"'{value}")
+    return value
 
 
 def read_back(text: str) -> str:

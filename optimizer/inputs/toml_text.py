@@ -1,10 +1,12 @@
-"""TOML files → their content, and the line each key stands on."""
+"""TOML files → their content and the line each key stands on; and content → TOML."""
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
 
 _SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
 _KEY_LINE: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w.-]+))\s*=""")
+_BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
 _WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
@@ -90,3 +93,35 @@ def _lines(text: str) -> dict[str, int]:
             name = next(part for part in key.groups() if part)
             found.setdefault(f"{section}.{name}" if section else name, number)
     return found
+
+
+def toml_value(value: object) -> str:
+    """Return a value as TOML writes it, what it holds in one line.
+
+    >>> toml_value({"column": "Net price", "factor": 0.5})
+    '{ column = "Net price", factor = 0.5 }'
+    """
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, int | float):
+        return repr(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, dict):
+        return "{ " + ", ".join(map(_toml_line, value.items())) + " }"
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(toml_value, value))}]"
+    return json.dumps(str(value), ensure_ascii=False)  # a JSON text is a TOML basic string
+
+
+def toml_sections(content: Mapping[str, Mapping[str, Any]]) -> str:
+    """Return sections of keys as the text of a TOML file."""
+    return "\n".join(
+        "\n".join([f"[{section}]", *map(_toml_line, keys.items()), ""])
+        for section, keys in content.items()
+    )
+
+
+def _toml_line(item: tuple[str, object]) -> str:
+    key, value = item
+    return f"{key if _BARE_KEY.fullmatch(key) else toml_value(key)} = {toml_value(value)}"

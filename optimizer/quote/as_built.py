@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING
 
 from optimizer.inputs.rows import BatteryRow, InverterRow
+from optimizer.inputs.toml_text import toml_value
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -58,20 +58,10 @@ def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:
 def _columns(model: Battery | Inverter, names: tuple[str, ...]) -> Iterator[str]:
     for name in names:
         value = getattr(model, name)
+        if isinstance(value, tuple):  # pairs, as a table's cell has them
+            value = ";".join(f"{first:g}:{second:g}" for first, second in value)
         if value is not None:
-            yield f"{name} = {_toml(value)}"
-
-
-def _toml(value: object) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, int | float):
-        return f"{value:.12g}"
-    if isinstance(value, tuple):
-        return json.dumps(";".join(f"{first:g}:{second:g}" for first, second in value))
-    if hasattr(value, "isoformat"):
-        return str(value.isoformat())
-    return json.dumps(str(value), ensure_ascii=False)  # a JSON text is a TOML basic string
+            yield f"{name} = {toml_value(value)}"
 
 
 def _comment(text: str) -> str:

@@ -6,6 +6,7 @@ import csv
 import io
 from typing import TYPE_CHECKING, Final, Literal
 
+from optimizer.inputs.neutral import neutralised
 from optimizer.report.lines import COLUMNS, curve_lines
 
 if TYPE_CHECKING:
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
     from optimizer.report.charts.curve import CurvePicture
     from optimizer.report.charts.theme import Palette
 
-#: A text that starts so is run as a formula by spreadsheets.
-_FORMULA_STARTS: Final = ("=", "+", "-", "@", "\t", "\r")
 #: Pixels of a picture to one of the chart: sharp in print at a hand's width.
 _SCALE: Final = 2
 
@@ -29,7 +28,7 @@ def curve_csv(overall: Curve, families: Mapping[str, Curve]) -> bytes:
     rows = csv.writer(out, lineterminator="\r\n")
     rows.writerow(COLUMNS)
     for line in curve_lines(overall, families):
-        rows.writerow([safe_cell(line[name]) for name in COLUMNS])
+        rows.writerow([neutralised(line[name]) for name in COLUMNS])
     return out.getvalue().encode("utf-8-sig")
 
 
@@ -45,7 +44,7 @@ def curve_xlsx(overall: Curve, families: Mapping[str, Curve]) -> bytes:
     for cell in sheet[1]:
         cell.font = Font(bold=True)
     for line in curve_lines(overall, families):
-        sheet.append([safe_cell(line[name]) for name in COLUMNS])
+        sheet.append([neutralised(line[name]) for name in COLUMNS])
     for column in sheet.columns:
         longest = max(len(str(cell.value or "")) for cell in column)
         sheet.column_dimensions[column[0].column_letter].width = min(60, longest + 2)
@@ -90,14 +89,3 @@ def chart_file(chart: alt.TopLevelMixin, form: Literal["png", "svg"]) -> bytes:
     out = io.BytesIO()
     chart.save(out, format="png", scale_factor=_SCALE)
     return out.getvalue()
-
-
-def safe_cell(value: str | float | None) -> str | float | None:
-    """Return a cell that no spreadsheet takes for a formula.
-
-    >>> safe_cell("=1+1"), safe_cell(-2.5)
-    ("'=1+1", -2.5)
-    """
-    if isinstance(value, str) and value.startswith(_FORMULA_STARTS):
-        return "'" + value
-    return value

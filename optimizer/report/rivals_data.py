@@ -8,6 +8,7 @@ import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from optimizer.inputs.neutral import neutralised
 from optimizer.report.data import point_data
 
 if TYPE_CHECKING:
@@ -246,13 +247,11 @@ def budget_rows(rows: Sequence[Bought]) -> list[dict[str, Any]]:
 
 def budget_csv(rows: Sequence[Bought]) -> bytes:
     """Return the budget table as a CSV file; years count from 1, as people count them."""
-    from optimizer.report.files import safe_cell  # noqa: PLC0415 - openpyxl and charts stay away
-
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(BUDGET_COLUMNS)
     for line in budget_rows(rows):
-        writer.writerow([safe_cell(line[name]) for name in BUDGET_COLUMNS])
+        writer.writerow([neutralised(line[name]) for name in BUDGET_COLUMNS])
     return out.getvalue().encode("utf-8-sig")
 
 

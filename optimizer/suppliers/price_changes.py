@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.tables import read_table
-from optimizer.suppliers.price_list import KEYS, PRICES, convert, read_list
+from optimizer.suppliers.conversion import KEYS, PRICES, convert, read_list
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from optimizer.suppliers.price_list import Converted
-    from optimizer.suppliers.price_map import PriceMap
+    from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.mapping import SupplierMapping
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +52,14 @@ class Changes:
         }
 
 
-def last_prices(path: str | Path, price_map: PriceMap) -> dict[str, Decimal]:
+def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal]:
     """Return the prices of the last list by name.
 
     Parameters
     ----------
     path : str or Path
         A table of ours made before, or the supplier's last list as it came.
-    price_map : PriceMap
+    mapping : SupplierMapping
         What reads the supplier's list.
 
     Raises
@@ -69,7 +69,7 @@ def last_prices(path: str | Path, price_map: PriceMap) -> dict[str, Decimal]:
     """
     faults: list[Fault] = []
     table = read_table(Path(path), faults)
-    key, price = KEYS[price_map.table], PRICES[price_map.table]
+    key, price = KEYS[mapping.table], PRICES[mapping.table]
     if table is not None and {key, price} <= set(table.heading.cells):
         names, prices = dict(table.column(key)), dict(table.column(price))
         try:
@@ -78,7 +78,7 @@ def last_prices(path: str | Path, price_map: PriceMap) -> dict[str, Decimal]:
             raise InputError(
                 [Fault(Path(path).name, None, price, "text in prices", "numbers with a point")]
             ) from None
-    return prices_of(convert(read_list(path), price_map))
+    return prices_of(convert(read_list(path), mapping))
 
 
 def prices_of(converted: Converted) -> dict[str, Decimal]:

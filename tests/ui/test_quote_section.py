@@ -17,9 +17,9 @@ from streamlit.testing.v1 import AppTest
 from optimizer import InputError, load, make_quote
 from optimizer.quote import read_company
 from optimizer.report.quote import quote_bytes
-from optimizer.suppliers.price_join import join
-from optimizer.suppliers.price_list import convert, read_list
-from optimizer.suppliers.price_map import map_from, read_map
+from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.mapping import mapping_from, read_mapping
+from optimizer.suppliers.merging import merge
 from tests.ui.test_logic import change_load, opened, state_of
 from ui.answers import quote as section
 from ui.answers import quote_sender
@@ -256,9 +256,9 @@ def test_rows_are_taken_beside_others_and_undo_gives_them_back():
 
 def test_changed_and_vanished_prices_are_shown_against_the_last_list():
     page = listed(leave_out=True)
-    may = convert(read_list(DEMO / "supplier" / "gorseholm-2026-05.csv"), read_map(MAPPING))
+    may = convert(read_list(DEMO / "supplier" / "gorseholm-2026-05.csv"), read_mapping(MAPPING))
     state = state_of(page)
-    state.set_table("batteries", join(state.draft.tables["batteries"], may).table)
+    state.set_table("batteries", merge(state.draft.tables["batteries"], may).table)
     page.run()
     shown = text_of(page).replace("\\", "")
     assert "| Gannet Ledge 6 | 116.44 | 121.77 | +4.6 |" in shown
@@ -296,8 +296,8 @@ def test_choices_by_hand_read_what_the_mapping_file_reads():
     page.number_input(key="supplier factor").set_value(0.82).run()
     assert not page.exception
     draft = page.session_state["supplier"]
-    own = convert(read_list(NOVEMBER), map_from(draft.content("EUR")))
-    assert own == convert(read_list(NOVEMBER), read_map(MAPPING))
+    own = convert(read_list(NOVEMBER), mapping_from(draft.content("EUR")))
+    assert own == convert(read_list(NOVEMBER), read_mapping(MAPPING))
 
 
 def test_other_currency_needs_its_rate():
@@ -306,7 +306,7 @@ def test_other_currency_needs_its_rate():
     assert [one.value for one in page.warning] == [heard.WRONG]
     page.number_input(key="supplier exchange").set_value(1.25).run()
     draft = page.session_state["supplier"]
-    found = convert(read_list(NOVEMBER), map_from(draft.content("EUR")))
+    found = convert(read_list(NOVEMBER), mapping_from(draft.content("EUR")))
     price = found.rows[0][found.columns.index("price")]
     assert float(price) == pytest.approx(148.5 * 1.25 * 0.82, abs=0.005)  # arithmetic
 
@@ -372,7 +372,7 @@ def take_a_list(page, tmp_path) -> None:
     with page.page.expect_download() as waiting:
         page.page.get_by_role("button", name=heard.TAKE_MAP).click()
     waiting.value.save_as(tmp_path / "map.toml")
-    assert read_map(tmp_path / "map.toml").columns == read_map(MAPPING).columns
+    assert read_mapping(tmp_path / "map.toml").columns == read_mapping(MAPPING).columns
     with page.page.expect_download() as waiting:
         page.page.get_by_role("button", name=heard.TAKE_TABLE).click()
     waiting.value.save_as(tmp_path / "batteries.csv")

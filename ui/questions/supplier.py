@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 import streamlit as st
 
 from optimizer.inputs.place import Held
-from optimizer.suppliers.map_draft import columns_in, content_of, details, first_guess
-from optimizer.suppliers.price_list import read_list
-from optimizer.suppliers.price_map import read_map
+from optimizer.suppliers.conversion import read_list
+from optimizer.suppliers.first_guess import columns_in, details, first_guess
+from optimizer.suppliers.mapping import content_of, read_mapping
 from ui import words
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
@@ -157,7 +157,7 @@ def _guess(draft: ListDraft, supplier: SupplierList) -> None:
 
 
 def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
-    content = content_of(read_map(Held({name: raw}, name)))
+    content = content_of(read_mapping(Held({name: raw}, name)))
     draft.head = {key: value for key, value in content["list"].items() if key != "into"}
     order = list(columns_in(draft.head["table"]))
     draft.columns = dict(sorted(content["columns"].items(), key=lambda one: order.index(one[0])))

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer.inputs import load_chemistries
-from optimizer.suppliers.map_draft import (
+from optimizer.suppliers.first_guess import (
     DATE_FORMS,
     NUMERIC,
     PIECES,
@@ -17,7 +17,7 @@ from optimizer.suppliers.map_draft import (
     several_numbers,
     words_of,
 )
-from optimizer.suppliers.price_map import units_for
+from optimizer.suppliers.mapping import units_for
 from ui.words import supplier as said
 
 if TYPE_CHECKING:

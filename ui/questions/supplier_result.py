@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.suppliers.price_join import join
-from optimizer.suppliers.price_list import convert
-from optimizer.suppliers.price_map import map_from, map_toml
+from optimizer.suppliers.conversion import convert
+from optimizer.suppliers.mapping import mapping_from, mapping_toml
+from optimizer.suppliers.merging import merge
 from ui import words
 from ui.markup import safe, table
 from ui.questions.supplier_columns import untranslated
@@ -19,8 +19,8 @@ from ui.words import supplier as said
 
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.price_list import Converted
-    from optimizer.suppliers.price_map import PriceMap
+    from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.mapping import SupplierMapping
     from ui.questions.supplier import ListDraft
     from ui.state import State
 
@@ -35,8 +35,8 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     if missing or open_words:
         return
     try:
-        price_map = map_from(draft.content(state.job.site.currency))
-        found = convert(supplier, price_map)
+        mapping = mapping_from(draft.content(state.job.site.currency))
+        found = convert(supplier, mapping)
     except InputError as error:
         st.warning(said.WRONG)
         faults(error.faults)
@@ -59,7 +59,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         )
     if found.rows:
         _changes(state, draft, found)
-    _take_along(state, draft, supplier, found, price_map)
+    _take_along(state, draft, supplier, found, mapping)
 
 
 def _unread(supplier: SupplierList, found: Converted, rows: list[int | None]) -> None:
@@ -101,25 +101,29 @@ def _changes(state: State, draft: ListDraft, found: Converted) -> None:
             draft, "replace_all", bool(st.session_state["supplier replace_all"])
         ),
     )
-    joined = join(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
-    changed = said.change_rows(joined.changes)
+    merged = merge(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
+    changed = said.change_rows(merged.changes)
     if changed:
         heads = said.change_columns(safe(found.currency))
         st.markdown(table(heads, changed[: said.MOST_SHOWN], "lrrr"))
         if len(changed) > said.MOST_SHOWN:
             st.caption(said.more(len(changed) - said.MOST_SHOWN))
-    if joined.changes.vanished:
-        st.markdown(said.named(said.VANISHED, joined.changes.vanished))
-    if joined.changes.added:
-        st.markdown(said.named(said.ADDED, joined.changes.added))
-    if not (changed or joined.changes.vanished or joined.changes.added):
+    if merged.changes.vanished:
+        st.markdown(said.named(said.VANISHED, merged.changes.vanished))
+    if merged.changes.added:
+        st.markdown(said.named(said.ADDED, merged.changes.added))
+    if not (changed or merged.changes.vanished or merged.changes.added):
         st.markdown(said.NO_CHANGE)
-    if kept := said.untouched(joined.untouched):
+    if kept := said.untouched(merged.untouched):
         st.markdown(kept)
 
 
 def _take_along(
-    state: State, draft: ListDraft, supplier: SupplierList, found: Converted, price_map: PriceMap
+    state: State,
+    draft: ListDraft,
+    supplier: SupplierList,
+    found: Converted,
+    mapping: SupplierMapping,
 ) -> None:
     """Draw the button that takes the rows in, and the downloads."""
     held = bool(found.unreadable) and not draft.leave_out
@@ -134,7 +138,7 @@ def _take_along(
         stem = said.file_stem(PurePath(supplier.file).stem)
         st.download_button(
             said.TAKE_MAP,
-            map_toml(price_map),
+            mapping_toml(mapping),
             f"{stem}.toml",
             "application/toml",
             on_click="ignore",
@@ -158,8 +162,8 @@ def _take_along(
 
 def _take_in(state: State, draft: ListDraft, found: Converted) -> None:
     """Take the rows into the job's price list, or say what of it does not fit."""
-    joined = join(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
-    changed = state.draft.with_table(found.table, joined.table)
+    merged = merge(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
+    changed = state.draft.with_table(found.table, merged.table)
     try:
         changed.job()
     except InputError as error:

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.errors import Fault
+    from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.price_changes import Changes
-    from optimizer.suppliers.price_list import Converted
 
 ASK_SUPPLIER: Final = "What does your supplier charge?"
 LIST_FILE: Final = "Drop in a supplier's list as it comes (CSV or XLSX)"

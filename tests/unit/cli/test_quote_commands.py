@@ -58,7 +58,6 @@ def test_json_for_programs(keeplit, short_house):
     ("words", "said"),
     [
         (("-o", "quote.doc"), ".pdf, .xlsx, .csv, .json"),
-        (("-o", "no/such/folder/quote.pdf"), "no folder no/such/folder"),
         (("-o", "."), "without an ending"),
         (("--installer", "margin.pdf"), ".xlsx, .csv, .json"),
         (("--options", "12;24"), "whole hours with commas"),
@@ -72,6 +71,15 @@ def test_what_cannot_be_done_is_said(keeplit, short_house, words, said):
     ran = keeplit("quote", short_house, *words)
     assert ran.status == 2
     assert said in ran.err
+
+
+def test_folders_are_made_but_no_file_becomes_one(keeplit, short_house, tmp_path):
+    made = tmp_path / "new" / "folder" / "quote.csv"
+    assert keeplit("quote", short_house, "--options", "2", "-o", str(made)).status == 0
+    assert made.is_file()
+    ran = keeplit("quote", short_house, "--options", "2", "-o", str(made / "quote.csv"))
+    assert ran.status == 2
+    assert "which is no folder" in ran.err
 
 
 def test_nothing_fits_at_any_hour(keeplit, short_house):

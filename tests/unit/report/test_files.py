@@ -9,7 +9,7 @@ import pytest
 from optimizer import frontier, load
 from optimizer.report.charts.curve import CurvePicture
 from optimizer.report.charts.theme import DARK, LIGHT
-from optimizer.report.files import curve_csv, curve_picture, curve_xlsx, safe_cell
+from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
 from optimizer.report.lines import COLUMNS, curve_lines, find_point, point_id
 
 
@@ -64,11 +64,6 @@ def test_pictures_carry_names_and_points(curves, palette):
     assert "http://" not in svg.replace("http://www.w3.org", "")
     png = curve_picture(picture, palette, "png", "A title", "below it")
     assert png.startswith(b"\x89PNG")
-
-
-@pytest.mark.parametrize("text", ["=1+1", "+4", "-4", "@x", "\tx"])
-def test_text_is_no_formula(text):
-    assert safe_cell(text) == f"'{text}"
 
 
 def test_points_are_found_by_their_names(curves):

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, Final, get_args
 
+from optimizer.errors import nearest
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.price_map_keys import TABLES
-from optimizer.suppliers.price_map import guess_columns, map_toml, units_for
+from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.rows import TRAITS
+from optimizer.suppliers.mapping import units_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from optimizer.inputs.columns import Column
     from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.price_map import PriceMap
 
 #: Which number of a cell is meant, where it holds more than one: the pattern that takes it.
 FIRST, SECOND, RATE = "first", "second", "rate"
@@ -126,7 +126,7 @@ def first_guess(supplier: SupplierList, table: str) -> dict[str, dict[str, Any]]
     Parameters
     ----------
     supplier : SupplierList
-        The list, from `optimizer.suppliers.price_list.read_list`.
+        The list, from `optimizer.suppliers.conversion.read_list`.
     table : str
         Which of our tables it is to become.
 
@@ -136,7 +136,7 @@ def first_guess(supplier: SupplierList, table: str) -> dict[str, dict[str, Any]]
         By our columns; each as `details` gives it.
     """
     headings = [name for name in supplier.headings() if name]
-    guessed = guess_columns(headings, table)
+    guessed = guess_by_names(headings, table)
     plain = {re.sub(r"[^a-z]+", " ", name.lower()).strip(): name for name in headings}
     for ours, spoken in _OTHER_WORDS.items():
         if ours not in columns_in(table) or ours in guessed:
@@ -155,6 +155,26 @@ def first_guess(supplier: SupplierList, table: str) -> dict[str, dict[str, Any]]
         if any(re.search(PIECES[RATE], one) for one in cells_under(supplier, None, theirs)):
             found["rate_h"] = {"column": theirs, "pattern": PIECES[RATE]}
     return found
+
+
+def guess_by_names(headings: Sequence[str], table: str) -> dict[str, str]:
+    """Return a first guess at which of their columns is which of ours, to be corrected by hand.
+
+    >>> guess_by_names(["Battery model", "Capacity (Ah)", "Price EUR", "Remarks"], "batteries")
+    {'battery': 'Battery model', 'capacity_ah': 'Capacity (Ah)', 'price': 'Price EUR'}
+    """
+    plain = {re.sub(r"[^a-z]+", "_", heading.lower()).strip("_"): heading for heading in headings}
+    known = columns_of(TABLES[table])
+    # what a chemistry fills in is seldom in a supplier's list, and easily mistaken
+    ours_first = sorted((n for n in known if n not in TRAITS), key=lambda n: not known[n].required)
+    found: dict[str, str] = {}
+    for ours in ours_first:
+        free = [name for name, theirs in plain.items() if theirs not in found.values()]
+        guess = nearest(ours, free)
+        stem = ours.split("_")[0]
+        if guess is not None and (stem in guess or guess.split("_")[0] in ours):
+            found[ours] = plain[guess]
+    return {ours: found[ours] for ours in known if ours in found}
 
 
 def _named(plain: Iterable[str], spoken: tuple[str, ...]) -> list[str]:
@@ -203,13 +223,3 @@ def _reads(text: str, form: str) -> bool:
     except ValueError:
         return False
     return True
-
-
-def content_of(price_map: PriceMap) -> dict[str, Any]:
-    """Return a mapping as the content of its file, every column written out."""
-    content = tomllib.loads(map_toml(price_map))
-    content["columns"] = {
-        ours: {"column": one} if isinstance(one, str) else one
-        for ours, one in content["columns"].items()
-    }
-    return content

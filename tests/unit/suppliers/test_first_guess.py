@@ -5,17 +5,16 @@ from __future__ import annotations
 import pytest
 
 from optimizer.inputs.place import Held
-from optimizer.suppliers.map_draft import (
+from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.first_guess import (
     PIECES,
     cells_under,
-    content_of,
     details,
     first_guess,
     words_of,
 )
-from optimizer.suppliers.price_join import join
-from optimizer.suppliers.price_list import convert, read_list
-from optimizer.suppliers.price_map import map_from, read_map
+from optimizer.suppliers.mapping import content_of, mapping_from, read_mapping
+from optimizer.suppliers.merging import merge
 from tests.unit.quote.made import DEMO
 
 NOVEMBER = DEMO / "supplier" / "gorseholm-2026-11.csv"
@@ -46,7 +45,7 @@ def test_pieces_of_a_cell(cell, first, second):
                 "price": "Price",
             },
         }
-        assert convert(supplier, map_from(content)).rows[0][0] == text.replace(",", ".")
+        assert convert(supplier, mapping_from(content)).rows[0][0] == text.replace(",", ".")
 
 
 def test_one_number_is_no_piece():
@@ -63,8 +62,8 @@ def test_cells_under_keep_to_the_filter():
 
 
 def test_content_of_a_mapping_makes_the_same_mapping():
-    found = read_map(MAPPING)
-    again = map_from(content_of(found))
+    found = read_mapping(MAPPING)
+    again = mapping_from(content_of(found))
     assert (again.columns, again.filter, again.factor) == (
         found.columns,
         found.filter,
@@ -73,7 +72,7 @@ def test_content_of_a_mapping_makes_the_same_mapping():
 
 
 def test_join_of_nothing_is_the_list_itself():
-    found = convert(read_list(NOVEMBER), read_map(MAPPING))
-    joined = join(None, found)
-    assert joined.table.as_csv().decode().splitlines() == found.as_csv().decode().splitlines()
-    assert joined.changes.vanished == ()
+    found = convert(read_list(NOVEMBER), read_mapping(MAPPING))
+    merged = merge(None, found)
+    assert merged.table.as_csv().decode().splitlines() == found.as_csv().decode().splitlines()
+    assert merged.changes.vanished == ()

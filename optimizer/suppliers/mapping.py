@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import json
 import re
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from optimizer.errors import Fault, InputError, nearest
+from optimizer.errors import Fault, InputError
 from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.price_map_keys import TABLES, ColumnKeys, ListKeys
-from optimizer.inputs.rows import TRAITS
+from optimizer.inputs.mapping_keys import TABLES, ColumnKeys, ListKeys
 from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
+from optimizer.inputs.toml_text import toml_sections
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Mapping
 
     from optimizer.inputs.place import Place
 
@@ -45,7 +44,7 @@ UNITS: Final[dict[str, dict[str, float]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class ColumnMap:
+class ColumnMapping:
     """Where one of our columns comes from: theirs with its conversions, or one value for all."""
 
     column: str | None = None
@@ -58,12 +57,12 @@ class ColumnMap:
 
 
 @dataclass(frozen=True, slots=True)
-class PriceMap:
+class SupplierMapping:
     """How a supplier's list becomes one of our tables."""
 
     table: str
     currency: str
-    columns: Mapping[str, ColumnMap]
+    columns: Mapping[str, ColumnMapping]
     into: str
     exchange: float = 1.0
     factor: float = 1.0
@@ -93,7 +92,7 @@ def in_our_unit(column: str, unit: str, value: float) -> float:
     return value * units_for(column)[unit]
 
 
-def read_map(path: str | Place) -> PriceMap:
+def read_mapping(path: str | Place) -> SupplierMapping:
     """Read a mapping file.
 
     Parameters
@@ -111,13 +110,13 @@ def read_map(path: str | Place) -> PriceMap:
     source = read_toml(place, "a mapping file", faults)
     if source is None:
         raise InputError(faults)
-    found = make_map(source, faults)
+    found = _made(source, faults)
     if faults or found is None:
         raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
     return found
 
 
-def map_from(content: dict[str, Any]) -> PriceMap:
+def mapping_from(content: dict[str, Any]) -> SupplierMapping:
     """Return a mapping from the content of such a file, as a page gathers it.
 
     Raises
@@ -126,13 +125,13 @@ def map_from(content: dict[str, Any]) -> PriceMap:
         With every fault.
     """
     faults: list[Fault] = []
-    found = make_map(SectionFile("mapping", content, {}), faults)
+    found = _made(SectionFile("mapping", content, {}), faults)
     if faults or found is None:
         raise InputError(faults)
     return found
 
 
-def make_map(source: SectionFile, faults: list[Fault]) -> PriceMap | None:
+def _made(source: SectionFile, faults: list[Fault]) -> SupplierMapping | None:
     """Return the mapping that a file's content stands for, or None with its faults."""
     head = check_sections(source, {"list": ListKeys}, faults, free=frozenset({"columns", "filter"}))
     values = head["list"]
@@ -146,19 +145,21 @@ def make_map(source: SectionFile, faults: list[Fault]) -> PriceMap | None:
     if faults or table is None:
         return None
     plain = {key: value for key, value in values.items() if key not in {"table", "into"}}
-    return PriceMap(
+    return SupplierMapping(
         table=table, into=into, columns=columns, filter=filters, file=source.file, **plain
     )
 
 
-def _columns(source: SectionFile, table: str | None, faults: list[Fault]) -> dict[str, ColumnMap]:
+def _columns(
+    source: SectionFile, table: str | None, faults: list[Fault]
+) -> dict[str, ColumnMapping]:
     content = source.content.get("columns")
     if not isinstance(content, dict) or not content:
         wanted = 'a section [columns] with lines such as battery = "Article"'
         faults.append(source.fault("columns", "none", wanted))
         return {}
     known = columns_of(TABLES[table]) if table in TABLES else None
-    found: dict[str, ColumnMap] = {}
+    found: dict[str, ColumnMapping] = {}
     for name, given in content.items():
         key = f"columns.{name}"
         if known is not None and name not in known:
@@ -176,7 +177,7 @@ def _columns(source: SectionFile, table: str | None, faults: list[Fault]) -> dic
         if len(faults) == before:
             fixed = values.pop("value", None)
             text = None if fixed is None else fixed if isinstance(fixed, str) else f"{fixed}"
-            found[name] = ColumnMap(value=text, **values)
+            found[name] = ColumnMapping(value=text, **values)
     for name, column in (known or {}).items():
         if column.required and name not in content:
             faults.append(
@@ -221,64 +222,34 @@ def _filters(source: SectionFile, faults: list[Fault]) -> dict[str, tuple[str, .
     return found
 
 
-def map_toml(price_map: PriceMap) -> str:
+def content_of(mapping: SupplierMapping) -> dict[str, Any]:
+    """Return a mapping as the content of its file, every column written out."""
+    head = {
+        "table": mapping.table,
+        "currency": mapping.currency,
+        "into": None if mapping.into == mapping.currency else mapping.into,
+        "exchange": None if mapping.into == mapping.currency else mapping.exchange,
+        "factor": None if mapping.factor == 1 else mapping.factor,
+        "heading_row": mapping.heading_row,
+        "decimals": mapping.decimals,
+    }
+    columns = {
+        name: _given({**asdict(one), "factor": None if one.factor == 1 else one.factor})
+        for name, one in mapping.columns.items()
+    }
+    filters = {name: list(words) for name, words in mapping.filter.items()}
+    return _given({"list": _given(head), "columns": columns, "filter": filters})
+
+
+def _given(keys: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in keys.items() if value not in (None, {})}
+
+
+def mapping_toml(mapping: SupplierMapping) -> str:
     """Return a mapping as its file, to be used again for the next list."""
-    lines = ["[list]", f"table = {_toml(price_map.table)}"]
-    lines.append(f"currency = {_toml(price_map.currency)}")
-    if price_map.into != price_map.currency:
-        lines += [f"into = {_toml(price_map.into)}", f"exchange = {price_map.exchange!r}"]
-    if price_map.factor != 1:
-        lines.append(f"factor = {price_map.factor!r}")
-    if price_map.heading_row is not None:
-        lines.append(f"heading_row = {price_map.heading_row}")
-    if price_map.decimals is not None:
-        lines.append(f"decimals = {_toml(price_map.decimals)}")
-    lines += ["", "[columns]"]
-    for name, one in price_map.columns.items():
-        parts = {
-            "column": one.column,
-            "value": one.value,
-            "unit": one.unit,
-            "factor": None if one.factor == 1 else one.factor,
-            "pattern": one.pattern,
-            "dates": one.dates,
-        }
-        written = [f"{key} = {_toml(value)}" for key, value in parts.items() if value is not None]
-        if one.values:
-            pairs = ", ".join(
-                f"{_toml(theirs)} = {_toml(ours)}" for theirs, ours in one.values.items()
-            )
-            written.append(f"values = {{ {pairs} }}")
-        only = one.column is not None and len(written) == 1
-        lines.append(f"{name} = {_toml(one.column) if only else '{ ' + ', '.join(written) + ' }'}")
-    if price_map.filter:
-        lines += ["", "[filter]"]
-        for name, words in price_map.filter.items():
-            lines.append(f"{_toml(name)} = [{', '.join(map(_toml, words))}]")
-    return "\n".join(lines) + "\n"
-
-
-def _toml(value: object) -> str:
-    if isinstance(value, float):
-        return repr(value)
-    return json.dumps(str(value), ensure_ascii=False)  # a JSON text is a TOML basic string
-
-
-def guess_columns(headings: Sequence[str], table: str) -> dict[str, str]:
-    """Return a first guess at which of their columns is which of ours, to be corrected by hand.
-
-    >>> guess_columns(["Battery model", "Capacity (Ah)", "Price EUR", "Remarks"], "batteries")
-    {'battery': 'Battery model', 'capacity_ah': 'Capacity (Ah)', 'price': 'Price EUR'}
-    """
-    plain = {re.sub(r"[^a-z]+", "_", heading.lower()).strip("_"): heading for heading in headings}
-    known = columns_of(TABLES[table])
-    # what a chemistry fills in is seldom in a supplier's list, and easily mistaken
-    ours_first = sorted((n for n in known if n not in TRAITS), key=lambda n: not known[n].required)
-    found: dict[str, str] = {}
-    for ours in ours_first:
-        free = [name for name, theirs in plain.items() if theirs not in found.values()]
-        guess = nearest(ours, free)
-        stem = ours.split("_")[0]
-        if guess is not None and (stem in guess or guess.split("_")[0] in ours):
-            found[ours] = plain[guess]
-    return {ours: found[ours] for ours in known if ours in found}
+    content = content_of(mapping)
+    content["columns"] = {
+        name: one["column"] if set(one) == {"column"} else one
+        for name, one in content["columns"].items()
+    }
+    return toml_sections(content)

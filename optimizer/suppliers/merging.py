@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING
 
 from optimizer.inputs.draft import raw_table
 from optimizer.inputs.neutral import read_back
+from optimizer.suppliers.conversion import KEYS, PRICES
 from optimizer.suppliers.price_changes import changes
-from optimizer.suppliers.price_list import KEYS, PRICES
 
 if TYPE_CHECKING:
     from optimizer.inputs.draft import RawTable
+    from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.price_changes import Changes
-    from optimizer.suppliers.price_list import Converted
 
 
 @dataclass(frozen=True, slots=True)
-class Joined:
+class Merged:
     """The table after the rows are taken in; what changes by it; how many rows stay as they are."""
 
     table: RawTable
@@ -26,7 +26,7 @@ class Joined:
     untouched: int
 
 
-def join(now: RawTable | None, converted: Converted, *, replace_all: bool = False) -> Joined:
+def merge(now: RawTable | None, converted: Converted, *, replace_all: bool = False) -> Merged:
     """Return a table with a supplier's rows taken in.
 
     Parameters
@@ -34,7 +34,7 @@ def join(now: RawTable | None, converted: Converted, *, replace_all: bool = Fals
     now : RawTable or None
         The table as it stands.
     converted : Converted
-        The supplier's rows, from `optimizer.suppliers.price_list.convert`.
+        The supplier's rows, from `optimizer.suppliers.conversion.convert`.
     replace_all : bool
         Nothing of the table stays. Otherwise rows of other suppliers do: a row goes where the
         new rows have its name or its supplier.
@@ -54,7 +54,7 @@ def join(now: RawTable | None, converted: Converted, *, replace_all: bool = Fals
     heading = tuple(dict.fromkeys([*_heading(now if stays else None), *converted.columns]))
     body = tuple(tuple(row.get(name, "") for name in heading) for row in [*stays, *new])
     before = _prices([row for row in rows if row not in stays], converted.table)
-    return Joined(
+    return Merged(
         type(fresh)(file, (heading, *body)), changes(before, converted), untouched=len(stays)
     )
 

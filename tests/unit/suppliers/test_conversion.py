@@ -9,9 +9,15 @@ from openpyxl import Workbook
 
 from optimizer.errors import InputError
 from optimizer.inputs.tables import read_table
+from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.first_guess import guess_by_names
+from optimizer.suppliers.mapping import (
+    mapping_from,
+    mapping_toml,
+    read_mapping,
+    units_for,
+)
 from optimizer.suppliers.price_changes import changes, last_prices
-from optimizer.suppliers.price_list import convert, read_list
-from optimizer.suppliers.price_map import guess_columns, map_from, map_toml, read_map, units_for
 from tests.unit.quote.made import DEMO
 
 SUPPLIER = DEMO / "supplier"
@@ -41,7 +47,7 @@ def changed(content, **sections):
 def fuses(folder, rows: str, **sections):
     path = folder / "list.csv"
     path.write_text(f"Amps;Net;Group\n{rows}", "utf-8")
-    return convert(read_list(path), map_from(changed(MAP, **sections)))
+    return convert(read_list(path), mapping_from(changed(MAP, **sections)))
 
 
 def prices(converted):
@@ -109,7 +115,7 @@ def test_the_filter_takes_rows_by_their_words(tmp_path):
 def test_units_are_converted(tmp_path):
     path = tmp_path / "list.csv"
     path.write_text("Model,Ah,Net,Mass\nSlate,100 Ah,90,66.14 lb\n", "utf-8")
-    found = convert(read_list(path), map_from(BATTERIES))
+    found = convert(read_list(path), mapping_from(BATTERIES))
     assert dict(zip(found.columns, found.rows[0], strict=True))["mass_kg"] == "30.0006"
     assert units_for("section_mm2") == {"mm²": 1, "AWG": 0}
     assert units_for("load") == {}
@@ -127,7 +133,7 @@ def test_gauges_become_sections(tmp_path):
     }
     found = convert(
         read_list(path),
-        map_from({"list": {"table": "cables", "currency": "USD"}, "columns": columns}),
+        mapping_from({"list": {"table": "cables", "currency": "USD"}, "columns": columns}),
     )
     section, ampacity, resistance, price = found.rows[0]
     assert float(section) == pytest.approx(33.63, abs=0.005)
@@ -150,14 +156,14 @@ def test_a_workbook_with_titles_above(tmp_path):
     book.save(tmp_path / "list.xlsx")
     supplier = read_list(tmp_path / "list.xlsx")
     assert supplier.headings() == ("Amps", "Net", "Group")
-    found = convert(supplier, map_from(changed(MAP, list={"decimals": "comma"})))
+    found = convert(supplier, mapping_from(changed(MAP, list={"decimals": "comma"})))
     assert prices(found) == ["12.50", "1012.50"]
 
 
 def test_the_demo_list(tmp_path):
     """Eight articles: one starter battery and three titles filtered, one without a price."""
-    price_map = read_map(SUPPLIER / "gorseholm.toml")
-    found = convert(read_list(SUPPLIER / "gorseholm-2026-11.csv"), price_map)
+    mapping = read_mapping(SUPPLIER / "gorseholm.toml")
+    found = convert(read_list(SUPPLIER / "gorseholm-2026-11.csv"), mapping)
     assert (len(found.rows), found.filtered) == (6, 4)
     assert [fault.row for fault in found.unreadable] == [11]
     (tmp_path / "batteries.csv").write_bytes(found.as_csv())
@@ -166,10 +172,10 @@ def test_the_demo_list(tmp_path):
     assert not faults
     assert [name for _, name in table.column("battery")][-1] == "=Fulmar 51 Plus"
     assert b"\n'=Fulmar" in found.as_csv()
-    old = convert(read_list(SUPPLIER / "gorseholm-2026-05.csv"), price_map)
+    old = convert(read_list(SUPPLIER / "gorseholm-2026-05.csv"), mapping)
     (tmp_path / "old.csv").write_bytes(old.as_csv())
     for before in (SUPPLIER / "gorseholm-2026-05.csv", tmp_path / "old.csv"):
-        differs = changes(last_prices(before, price_map), found)
+        differs = changes(last_prices(before, mapping), found)
         assert [(one.name, one.before, one.now) for one in differs.changed] == [
             ("Gannet Ledge 6", Decimal("116.44"), Decimal("121.77")),  # 142.00, 148.50 × 0.82
             ("Fulmar 25", Decimal("1681.00"), Decimal("1553.90")),
@@ -179,10 +185,10 @@ def test_the_demo_list(tmp_path):
 
 
 def test_a_mapping_is_written_and_read_again():
-    price_map = read_map(SUPPLIER / "gorseholm.toml")
-    again = map_from(tomllib.loads(map_toml(price_map)))
-    assert replace(again, file="") == replace(price_map, file="")
-    other = map_from(
+    mapping = read_mapping(SUPPLIER / "gorseholm.toml")
+    again = mapping_from(tomllib.loads(mapping_toml(mapping)))
+    assert replace(again, file="") == replace(mapping, file="")
+    other = mapping_from(
         changed(
             BATTERIES,
             list={"currency": "SEK", "into": "EUR", "exchange": 0.08},
@@ -190,7 +196,9 @@ def test_a_mapping_is_written_and_read_again():
             filter={"Group": "DC"},
         )
     )
-    assert replace(map_from(tomllib.loads(map_toml(other))), file="") == replace(other, file="")
+    assert replace(mapping_from(tomllib.loads(mapping_toml(other))), file="") == replace(
+        other, file=""
+    )
 
 
 @pytest.mark.parametrize(
@@ -227,7 +235,7 @@ def test_a_mapping_is_written_and_read_again():
 )
 def test_what_is_wrong_with_a_mapping_is_said(sections, column, found, wanted):
     with pytest.raises(InputError) as caught:
-        map_from(changed(MAP, **sections))
+        mapping_from(changed(MAP, **sections))
     said = {fault.column: fault for fault in caught.value.faults}
     assert found in said[column].found
     assert wanted in said[column].wanted
@@ -235,16 +243,16 @@ def test_what_is_wrong_with_a_mapping_is_said(sections, column, found, wanted):
 
 def test_columns_that_a_table_needs():
     with pytest.raises(InputError) as caught:
-        map_from({"list": MAP["list"], "columns": {"price": "Net"}})
+        mapping_from({"list": MAP["list"], "columns": {"price": "Net"}})
     assert [fault.column for fault in caught.value.faults] == ["columns.rating_a"]
     with pytest.raises(InputError, match=r"\[columns\]"):
-        map_from({"list": MAP["list"]})
+        mapping_from({"list": MAP["list"]})
 
 
 def test_a_list_without_the_columns_of_the_mapping(tmp_path):
     (tmp_path / "list.csv").write_text("Amp;Net\n80;1\n", "utf-8")
     with pytest.raises(InputError, match="nearest known: Amp"):
-        convert(read_list(tmp_path / "list.csv"), map_from(MAP))
+        convert(read_list(tmp_path / "list.csv"), mapping_from(MAP))
 
 
 @pytest.mark.parametrize(
@@ -258,7 +266,7 @@ def test_lists_that_are_none(tmp_path, content, found):
 
 def test_a_first_guess_for_the_page():
     headings = ["Order code", "Inverter model", "Power W", "Price EUR"]
-    found = guess_columns(headings, "inverters")
+    found = guess_by_names(headings, "inverters")
     assert found["inverter"] == "Inverter model"
     assert found["price"] == "Price EUR"
     assert len(set(found.values())) == len(found)
@@ -276,7 +284,7 @@ def test_words_and_pieces_that_the_mapping_does_not_know(tmp_path, columns, cell
     path.write_text(f"Amps;Net\n{cell};5\n", "utf-8")
     rest = {"basis": {"value": "site"}, "price": "Net", "applies": {"value": "first"}}
     content = {"list": {"table": "works", "currency": "EUR"}, "columns": rest | columns}
-    found = convert(read_list(path), map_from(content))
+    found = convert(read_list(path), mapping_from(content))
     assert not found.rows
     assert wanted in found.unreadable[0].wanted
 
@@ -285,7 +293,7 @@ def test_dates_as_the_mapping_says(tmp_path):
     path = tmp_path / "list.csv"
     path.write_text("Model,Ah,Net,Mass,Day\nA,90,9,10,31.01.2026\nB,90,9,10,2026\n", "utf-8")
     columns = {"price_date": {"column": "Day", "dates": "%d.%m.%Y"}}
-    found = convert(read_list(path), map_from(changed(BATTERIES, columns=columns)))
+    found = convert(read_list(path), mapping_from(changed(BATTERIES, columns=columns)))
     assert [row[-1] for row in found.rows] == ["2026-01-31"]
     assert "a date written as" in found.unreadable[0].wanted
 
@@ -296,4 +304,4 @@ def test_broken_quoting_and_a_last_list_that_is_none(tmp_path):
         read_list(tmp_path / "list.csv")
     (tmp_path / "old.csv").write_text("rating_a,price\n80,cheap\n", "utf-8")
     with pytest.raises(InputError, match="numbers with a point"):
-        last_prices(tmp_path / "old.csv", map_from(MAP))
+        last_prices(tmp_path / "old.csv", mapping_from(MAP))

@@ -16,17 +16,17 @@ from optimizer.formulas.rounding import exact, rounded
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.neutral import neutralised
-from optimizer.inputs.price_map_keys import TABLES
 from optimizer.inputs.records import check_unique, read_records
 from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
 from optimizer.inputs.tables import Row, Table
-from optimizer.suppliers.price_map import in_our_unit
+from optimizer.suppliers.mapping import in_our_unit
 
 if TYPE_CHECKING:
     from optimizer.inputs.columns import Column
     from optimizer.inputs.place import Place
-    from optimizer.suppliers.price_map import ColumnMap, PriceMap
+    from optimizer.suppliers.mapping import ColumnMapping, SupplierMapping
 
 #: What names a row, and what it costs, in each table.
 KEYS: Final = {
@@ -96,14 +96,14 @@ def read_list(path: str | Place) -> SupplierList:
     return found
 
 
-def convert(supplier: SupplierList, price_map: PriceMap) -> Converted:
+def convert(supplier: SupplierList, mapping: SupplierMapping) -> Converted:
     """Return a supplier's list as rows of one of our tables.
 
     Parameters
     ----------
     supplier : SupplierList
         The list, from `read_list`.
-    price_map : PriceMap
+    mapping : SupplierMapping
         Which of their columns is which of ours.
 
     Raises
@@ -112,15 +112,15 @@ def convert(supplier: SupplierList, price_map: PriceMap) -> Converted:
         The mapping and the list do not suit each other: a column that is not there, or decimals
         that can only be guessed at. Rows that cannot be read are returned as faults.
     """
-    heading = supplier.heading_row(price_map.heading_row)
-    places = _places(supplier, price_map)
+    heading = supplier.heading_row(mapping.heading_row)
+    places = _places(supplier, mapping)
     body = [
         (number, row) for number, row in enumerate(supplier.rows[heading:], heading + 1) if any(row)
     ]
-    kept = [(number, row) for number, row in body if _passes(row, places, price_map)]
-    known = columns_of(TABLES[price_map.table])
-    names = tuple(name for name in known if name in price_map.columns)
-    comma = _decimal_comma(supplier, price_map, kept, places)
+    kept = [(number, row) for number, row in body if _passes(row, places, mapping)]
+    known = columns_of(TABLES[mapping.table])
+    names = tuple(name for name in known if name in mapping.columns)
+    comma = _decimal_comma(supplier, mapping, kept, places)
     faults: list[Fault] = []
     rows = []
     for number, row in kept:
@@ -130,9 +130,9 @@ def convert(supplier: SupplierList, price_map: PriceMap) -> Converted:
                 supplier,
                 number,
                 known[name],
-                one=price_map.columns[name],
-                text=_text(row, places, price_map.columns[name]),
-                price_map=price_map,
+                one=mapping.columns[name],
+                text=_text(row, places, mapping.columns[name]),
+                mapping=mapping,
                 comma=comma,
                 faults=own,
             )
@@ -141,25 +141,23 @@ def convert(supplier: SupplierList, price_map: PriceMap) -> Converted:
         faults += own
         if not own:
             rows.append(Row(number, cells))
-    good, more = _checked(supplier.file, heading, names, rows, price_map)
+    good, more = _checked(supplier.file, heading, names, rows, mapping)
     faults = sorted([*faults, *more], key=lambda fault: fault.row or 0)
-    return Converted(
-        price_map.table, price_map.into, names, good, len(body) - len(kept), tuple(faults)
-    )
+    return Converted(mapping.table, mapping.into, names, good, len(body) - len(kept), tuple(faults))
 
 
-def _places(supplier: SupplierList, price_map: PriceMap) -> dict[str, int]:
-    headings = supplier.headings(price_map.heading_row)
+def _places(supplier: SupplierList, mapping: SupplierMapping) -> dict[str, int]:
+    headings = supplier.headings(mapping.heading_row)
     found = {name: place for place, name in enumerate(headings) if name}
-    wanted = [(f"columns.{ours}", one.column) for ours, one in price_map.columns.items()]
-    wanted += [(f"filter.{name}", name) for name in price_map.filter]
+    wanted = [(f"columns.{ours}", one.column) for ours, one in mapping.columns.items()]
+    wanted += [(f"filter.{name}", name) for name in mapping.filter]
     faults = [
         Fault(
-            price_map.file,
+            mapping.file,
             None,
             key,
             f"{shown(name)}, which {supplier.file} does not have",
-            f"a column of its row {supplier.heading_row(price_map.heading_row)}; "
+            f"a column of its row {supplier.heading_row(mapping.heading_row)}; "
             f"{nearest_known(name, found)}",
         )
         for key, name in wanted
@@ -170,15 +168,15 @@ def _places(supplier: SupplierList, price_map: PriceMap) -> dict[str, int]:
     return found
 
 
-def _text(row: tuple[str, ...], places: dict[str, int], one: ColumnMap) -> str:
+def _text(row: tuple[str, ...], places: dict[str, int], one: ColumnMapping) -> str:
     if one.column is None:
         return one.value or ""
     place = places[one.column]
     return row[place] if place < len(row) else ""
 
 
-def _passes(row: tuple[str, ...], places: dict[str, int], price_map: PriceMap) -> bool:
-    for name, words in price_map.filter.items():
+def _passes(row: tuple[str, ...], places: dict[str, int], mapping: SupplierMapping) -> bool:
+    for name, words in mapping.filter.items():
         cell = row[places[name]] if places[name] < len(row) else ""
         if cell.casefold() not in {word.casefold() for word in words}:
             return False
@@ -187,18 +185,18 @@ def _passes(row: tuple[str, ...], places: dict[str, int], price_map: PriceMap) -
 
 def _decimal_comma(
     supplier: SupplierList,
-    price_map: PriceMap,
+    mapping: SupplierMapping,
     rows: list[tuple[int, tuple[str, ...]]],
     places: dict[str, int],
 ) -> bool:
     """Return whether the list writes decimals with a comma, by the mapping or by its own cells."""
-    if price_map.decimals is not None:
-        return price_map.decimals == "comma"
-    known = columns_of(TABLES[price_map.table])
+    if mapping.decimals is not None:
+        return mapping.decimals == "comma"
+    known = columns_of(TABLES[mapping.table])
     tokens = [
         (number, name, token[0])
         for number, row in rows
-        for name, one in price_map.columns.items()
+        for name, one in mapping.columns.items()
         if known[name].kind in _NUMERIC and one.column is not None
         if (token := _TOKEN.search(_text(row, places, one).translate(_SPACES)))
     ]
@@ -207,9 +205,9 @@ def _decimal_comma(
     doubtful = [one for one in tokens if _EITHER.search(one[2])]
     if (comma and point) or (doubtful and not comma and not point and not supplier.typed):
         number, name, text = doubtful[0] if doubtful else tokens[0]
-        found = f"{shown(text)} in row {number}, {price_map.columns[name].column}"
+        found = f"{shown(text)} in row {number}, {mapping.columns[name].column}"
         wanted = 'decimals = "comma" or "point": the list alone does not tell'
-        raise InputError([Fault(price_map.file, None, "list.decimals", found, wanted)])
+        raise InputError([Fault(mapping.file, None, "list.decimals", found, wanted)])
     return comma
 
 
@@ -218,9 +216,9 @@ def _cell(
     number: int,
     column: Column,
     *,
-    one: ColumnMap,
+    one: ColumnMapping,
     text: str,
-    price_map: PriceMap,
+    mapping: SupplierMapping,
     comma: bool,
     faults: list[Fault],
 ) -> str:
@@ -237,10 +235,10 @@ def _cell(
         found = shown(text) if text else "an empty cell"
         faults.append(Fault(supplier.file, number, place, found, str(problem) or column.wanted))
         return ""
-    return _converted(column.name, value, one, price_map)
+    return _converted(column.name, value, one, mapping)
 
 
-def _piece(text: str, column: Column, one: ColumnMap) -> str:
+def _piece(text: str, column: Column, one: ColumnMapping) -> str:
     """Return what of a cell is meant, in our words and with our dates; CellError says what not."""
     if not text:
         if column.required:
@@ -284,33 +282,33 @@ def _number(text: str, comma: bool) -> Decimal:
     return Decimal(f"{sign}{''.join(groups)}.{rest or 0}")
 
 
-def _converted(name: str, value: Decimal, one: ColumnMap, price_map: PriceMap) -> str:
+def _converted(name: str, value: Decimal, one: ColumnMapping, mapping: SupplierMapping) -> str:
     amount = value * exact(one.factor)
     if one.unit is not None:
         amount = exact(float(f"{in_our_unit(name, one.unit, float(amount)):.6g}"))
-    if name == PRICES[price_map.table]:
-        amount *= exact(price_map.exchange) * exact(price_map.factor)
-        return f"{rounded(amount, price_map.into):f}"
+    if name == PRICES[mapping.table]:
+        amount *= exact(mapping.exchange) * exact(mapping.factor)
+        return f"{rounded(amount, mapping.into):f}"
     plain = amount.normalize()
     return f"{plain:f}"
 
 
 def _checked(
-    file: str, heading: int, names: tuple[str, ...], rows: list[Row], price_map: PriceMap
+    file: str, heading: int, names: tuple[str, ...], rows: list[Row], mapping: SupplierMapping
 ) -> tuple[tuple[tuple[str, ...], ...], list[Fault]]:
     """Return the rows that our own table would take, and the faults of the others."""
     faults: list[Fault] = []
     table = Table(file, Row(heading, names), tuple(rows), not rows)
-    model = TABLES[price_map.table]
+    model = TABLES[mapping.table]
     good = {number for number, _ in read_records(table, model, faults)}
-    check_unique(table, KEYS[price_map.table], faults)
+    check_unique(table, KEYS[mapping.table], faults)
     bad = {fault.row for fault in faults}
     named = [
-        replace(fault, column=_both(fault.column, price_map.columns.get(fault.column or "")))
+        replace(fault, column=_both(fault.column, mapping.columns.get(fault.column or "")))
         for fault in faults
     ]
     return tuple(row.cells for row in rows if row.number in good - bad), named
 
 
-def _both(ours: str | None, one: ColumnMap | None) -> str | None:
+def _both(ours: str | None, one: ColumnMapping | None) -> str | None:
     return ours if one is None or one.column is None else f"{one.column} → {ours}"
