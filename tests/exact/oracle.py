@@ -1,269 +1,147 @@
 """The least-cost design found by trying everything, without a linear program.
 
-Nothing here is shared with the product but the input records. Plain floats and loops over every
-inverter set, every bank and every year; slow on purpose and short enough to be read beside the
-model's definition. Costs within 1e-6
-currency units are equal.
+Shares nothing with the product: ``case`` reads the files itself. Every variant, inverter set, bank
+and span of whole years is priced; the cheapest chain of banks follows backwards over the years.
+Slow on purpose and to be read beside the model's definition; arrays only so that all hours are
+answered at once. Costs within 1e-6 currency units are equal.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
-from .parts import (
-    LOWEST_VOLTAGE_SHARE,
-    Bank,
-    Demand,
-    InverterSet,
-    at_least,
-    cold_factor,
-    gross_factor,
-    wiring_price,
-)
+import numpy as np
+
+from .banks import Bank, Spans, cold_factor
+from .candidate import Answer, Candidate, Limits, fits
+from .demand import Demand, Setting, Variant, at_least
+from .sets import Fuel, InverterSet
 
 if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Battery, Inverter, Job
+    from types import SimpleNamespace as Row
+
+    from .case import Case
+    from .demand import Event
 
 EQUAL_COST = 1e-6
 
 
-@dataclass(frozen=True)
-class Period:
-    """A bank in service from the start of year ``start`` to the start of year ``end``."""
-
-    battery: str
-    strings: int
-    start: int
-    end: int
-    service_life: float
-
-
-@dataclass(frozen=True)
-class Answer:
-    hours: int
-    life_cycle_cost: float
-    upfront_cost: float
-    voltage: int
-    inverter: str
-    units: int
-    banks: tuple[Period, ...]
-
-
-# --- the search -----------------------------------------------------------------------------
-
-
 class Search:
-    """Every inverter set and bank of a job that any autonomy could use."""
+    """Every variant, inverter set and bank of a case that any autonomy could use."""
 
-    def __init__(self, job: Job, family: str | None = None) -> None:
-        self.job, self.family = job, family
-        self.demand = Demand(job)
-        self.sets = [one for inverter in job.catalog.inverters for one in self._sets(inverter)]
-        self.banks = {
-            voltage: [
-                bank for battery in job.catalog.batteries for bank in self._of(battery, voltage)
-            ]
-            for voltage in {one.inverter.system_v for one in self.sets}
-        }
-        self.vented_works = gross_factor(job) * sum(
-            work.price for work in job.catalog.works if work.basis == "vented_bank"
-        )
+    def __init__(self, case: Case) -> None:
+        self.case, site = case, case.site
+        self.limits = Limits(site.budget, site.lifetime_budget, site.later_limit)
+        self.demand = Demand(case)
+        self.hours = range(1, site.max_hours + 1)
+        self.sets = [
+            one
+            for inverter in case.inverters
+            if inverter.inverter not in site.exclude and inverter.system_v in site.voltages
+            for units in range(1, int(inverter.max_units) + 1)
+            if (one := InverterSet(case, self.demand, inverter, units)).carries_the_loads()
+        ]
+        self._banks: dict[tuple[tuple[Event, ...], int], list[tuple[Bank, Spans]]] = {}
+        self.candidates = [
+            candidate
+            for contract in site.contracts or [None]
+            for generator in [None, *case.generators]
+            for candidate in self._candidates(Setting(self.demand, Variant(contract, generator)))
+        ]
 
-    def _sets(self, inverter: Inverter) -> list[InverterSet]:
-        job, site, demand = self.job, self.job.site, self.demand
-        if inverter.inverter in site.exclude or inverter.system_v not in site.voltages:
-            return []
-        heat = min(1.0, max(0.0, (site.max_degc - 25) / 15))
-        derate = 1 - heat * (1 - inverter.power_w_40c / inverter.power_w)
-        volts = LOWEST_VOLTAGE_SHARE * inverter.system_v
+    def _candidates(self, setting: Setting) -> list[Candidate]:
         found = []
-        for count in range(1, inverter.max_units + 1):
-            if not (
-                at_least(count * inverter.power_w * derate, demand.peak_w)
-                and at_least(count * inverter.power_va * derate, demand.peak_va)
-                and at_least(count * inverter.surge_w, demand.surge_w)
-            ):
+        for one in self.sets:
+            fuel = Fuel(setting, one) if setting.variant.generator else None
+            if not one.helps_the_supply(setting) or (fuel and not fuel.carries_the_loads()):
                 continue
-            cable_a = count * inverter.power_w / inverter.efficiency / volts
-            price = wiring_price(job, cable_a, inverter.system_v)
-            if price is not None:
-                found.append(InverterSet(job, inverter, count, price))
+            volts = int(one.inverter.system_v)
+            banks = [
+                (bank, spans)
+                for bank, spans in self.banks(setting.events, volts)
+                if fits(setting, one, fuel, bank)
+            ]
+            if banks and setting.offered.any():
+                found.append(Candidate(setting, one, fuel, banks))
         return found
 
-    def _of(self, battery: Battery, voltage: int) -> list[Bank]:
-        site = self.job.site
-        series, rest = divmod(voltage, battery.class_v)
+    def banks(self, events: tuple[Event, ...], volts: int) -> list[tuple[Bank, Spans]]:
+        """Every bank of a voltage, worn by these events, with its spans."""
+        if (events, volts) not in self._banks:
+            self._banks[events, volts] = [
+                (bank, Spans(bank))
+                for battery in self.case.batteries
+                for bank in self._of(battery, events, volts)
+            ]
+        return self._banks[events, volts]
+
+    def _of(self, battery: Row, events: tuple[Event, ...], volts: int) -> list[Bank]:
+        site = self.case.site
+        series, rest = divmod(volts, battery.class_v)
         cold = cold_factor(battery, site.min_degc)
         if (
             rest
             or not 1 <= series <= battery.max_series
             or {battery.battery, battery.chemistry} & set(site.exclude)
-            or self.family not in (None, battery.family)
             or (battery.gas == "vented" and not site.vented_allowed)
             or not at_least(site.min_degc, battery.min_charge_degc)
             or cold is None
         ):
             return []
-        found = []
-        for strings in range(1, min(battery.max_parallel, site.max_parallel or 40) + 1):
-            bank = Bank(self.job, self.demand, battery, series=series, strings=strings, cold=cold)
-            light = site.max_bank_kg is None or at_least(site.max_bank_kg, bank.mass_kg)
-            if light and bank.whole_life >= 1:
-                found.append(bank)
-        return found
-
-    def fits(self, one: InverterSet, bank: Bank) -> bool:
-        battery, inverter, recharge_h = bank.battery, one.inverter, self.job.site.recharge_hours
-        volts = LOWEST_VOLTAGE_SHARE * inverter.system_v
-        capacity_ah = bank.strings * battery.capacity_ah
-        refill = max(battery.charge_rate_min, battery.charge_factor * battery.max_dod / recharge_h)
-        return at_least(
-            battery.discharge_rate_max * capacity_ah,
-            self.demand.peak_w / inverter.efficiency / volts,
-        ) and at_least(one.count * inverter.charger_a, refill * capacity_ah)
-
-    def at(self, hours: int, budget: float | None, lifetime: float | None) -> Answer | None:
-        """The least-cost design that meets the conditions at ``hours``."""
-        best = None
-        for one in self.sets:
-            need_wh = one.need_wh(self.job, self.demand, hours)
-            banks = [
-                (bank, bank.usable_wh(self.demand, hours))
-                for bank in self.banks[one.inverter.system_v]
-                if self.fits(one, bank)
-            ]
-            # Two cases are exhaustive: without the vented works the chain has no vented bank;
-            # with them every bank is open. A chain free of vented banks that pays the works
-            # all the same is the first case's chain at no less money, now and over the years,
-            # so it can neither win nor slip under a budget that the first case misses.
-            sealed = [(bank, usable_wh) for bank, usable_wh in banks if not bank.vented]
-            cases = [(sealed, 0.0)]
-            if len(sealed) < len(banks):
-                cases.append((banks, self.vented_works))
-            for choice, works in cases:
-                found = self._chain(one, choice, works, need_wh=need_wh, hours=hours, budget=budget)
-                if found and (best is None or found.life_cycle_cost < best.life_cycle_cost):
-                    best = found
-        if best and lifetime is not None and not at_least(lifetime, best.life_cycle_cost):
-            return None
-        return best
-
-    def _chain(
-        self,
-        one: InverterSet,
-        banks: list[tuple[Bank, float]],
-        works: float,
-        *,
-        need_wh: list[float],
-        hours: int,
-        budget: float | None,
-    ) -> Answer | None:
-        """Cheapest chain of banks, backwards over the years.
-
-        What a chain costs from year y on depends on y alone, not on what served before, so the
-        best rest is found once for each year. Only year 0 knows the upfront budget.
-        """
-        horizon = self.job.site.horizon_years
-        rest: list[float] = [inf] * horizon + [0.0]
-        taken: list[tuple[Bank, int] | None] = [None] * horizon
-        for start in reversed(range(horizon)):
-            for bank, usable_wh in banks:
-                if start == 0 and budget is not None:
-                    upfront = one.upfront + works + bank.paid[0]
-                    if not at_least(budget, upfront):
-                        continue
-                for age in bank.ages_at_retirement(self.job, start, usable_wh, need_wh):
-                    cost = bank.cost[start, age] + rest[start + age]
-                    if cost < rest[start]:
-                        rest[start], taken[start] = cost, (bank, age)
-        if rest[0] == inf:
-            return None
-        year, periods, upfront = 0, [], one.upfront + works
-        while year < horizon:
-            bank, age = taken[year]
-            if year == 0:
-                upfront += bank.paid[0]
-            periods.append(Period(bank.battery.battery, bank.strings, year, year + age, bank.life))
-            year += age
-        return Answer(
-            hours,
-            one.cost + works + rest[0],
-            upfront,
-            one.inverter.system_v,
-            one.inverter.inverter,
-            one.count,
-            tuple(periods),
-        )
-
-    def priced(self, design: Design) -> Answer | None:
-        """The given design with its costs as found here; None where a condition fails."""
-        horizon = self.job.site.horizon_years
-        sets = [
-            one
-            for one in self.sets
-            if (one.inverter, one.count) == (design.inverter, design.inverter_units)
+        banks = [
+            Bank(
+                self.case,
+                events,
+                battery,
+                max_dod=max_dod,
+                system_v=volts,
+                strings=strings,
+                cold=cold,
+            )
+            for max_dod in battery.max_dods
+            for strings in range(1, int(min(battery.max_parallel, site.max_parallel)) + 1)
         ]
-        if not sets:
-            return None
-        need_wh = sets[0].need_wh(self.job, self.demand, design.hours)
-        year, cost, upfront, works, periods = 0, sets[0].cost, sets[0].upfront, 0.0, []
-        for period in design.banks:
-            banks = [
-                bank
-                for bank in self.banks[design.voltage_v]
-                if (bank.battery, bank.series, bank.strings)
-                == (period.battery, period.series, period.strings)
-            ]
-            if not banks or period.start != year or not self.fits(sets[0], banks[0]):
-                return None
-            bank, age = banks[0], period.end - period.start
-            usable_wh = bank.usable_wh(self.demand, design.hours)
-            if age not in bank.ages_at_retirement(self.job, year, usable_wh, need_wh):
-                return None
-            cost += bank.cost[year, age]
-            upfront += bank.paid[0] if year == 0 else 0.0
-            works = max(works, self.vented_works if bank.vented else 0.0)
-            periods.append(Period(bank.battery.battery, bank.strings, year, period.end, bank.life))
-            year = period.end
-        if year != horizon:
-            return None
-        return Answer(
-            design.hours,
-            cost + works,
-            upfront + works,
-            design.voltage_v,
-            design.inverter.inverter,
-            design.inverter_units,
-            tuple(periods),
-        )
+        heaviest = inf if site.max_bank_kg is None else site.max_bank_kg
+        return [bank for bank in banks if bank.mass_kg <= heaviest * (1 + 1e-9)]
+
+    # --- answers ------------------------------------------------------------------------
+
+    def optima(self, family: str | None = None, limits: Limits | None = None) -> dict[int, Answer]:
+        """Least-cost design under the conditions at each whole hour; hours without are absent.
+
+        With a family, every bank of the chain is of it. ``limits`` stand in place of the site's.
+        """
+        limits = self.limits if limits is None else limits
+        best = np.full(len(self.hours), inf)
+        who: list[tuple[Candidate, bool, list[np.ndarray]] | None] = [None] * len(self.hours)
+        for candidate in self.candidates:
+            # Two cases are exhaustive: no vented bank in the chain and no works for one, or
+            # any bank and the works. A chain of sealed banks that pays them all the same is
+            # the first case's at no less money.
+            for gas in (False, True) if candidate.any_vented else (False,):
+                cost, taken = candidate.chains(limits, family, gas=gas)
+                for at in np.nonzero(cost < best)[0]:
+                    best[at], who[at] = cost[at], (candidate, gas, taken)
+        if limits.lifetime_budget is not None:
+            best[~at_least(limits.lifetime_budget, best)] = inf
+        return {
+            hours: who[at][0].answer(hours, float(best[at]), gas=who[at][1], taken=who[at][2])
+            for at, hours in enumerate(self.hours)
+            if best[at] < inf
+        }
+
+    def candidate_of(self, design: Answer) -> Candidate | None:
+        """The variant and set of a design."""
+        return next((one for one in self.candidates if one.is_of(design)), None)
+
+    def priced(self, design: Answer) -> Answer | None:
+        """A design, named by its choices, with its costs as found here; None if it fails."""
+        candidate = self.candidate_of(design)
+        return candidate and candidate.priced(design, self.limits)
 
 
 # --- questions ------------------------------------------------------------------------------
-
-
-def _limits(
-    job: Job, budget: float | None, lifetime_budget: float | None
-) -> tuple[float | None, float | None]:
-    """Limits given with the question replace those of the site."""
-    upfront = job.site.budget if budget is None else budget
-    lifetime = job.site.lifetime_budget if lifetime_budget is None else lifetime_budget
-    return upfront, lifetime
-
-
-def optimum_at(
-    job: Job,
-    family: str | None = None,
-    budget: float | None = None,
-    lifetime_budget: float | None = None,
-) -> dict[int, Answer]:
-    """Least-cost design meeting the conditions at each whole hour; hours without one are absent."""
-    search = Search(job, family)
-    limits = _limits(job, budget, lifetime_budget)
-    found = {hours: search.at(hours, *limits) for hours in range(1, job.site.max_hours + 1)}
-    return {hours: answer for hours, answer in found.items() if answer is not None}
 
 
 def least(optima: dict[int, Answer], hours: int) -> Answer | None:
@@ -278,17 +156,6 @@ def least(optima: dict[int, Answer], hours: int) -> Answer | None:
     return best
 
 
-def least_cost(
-    job: Job,
-    hours: int,
-    family: str | None = None,
-    budget: float | None = None,
-    lifetime_budget: float | None = None,
-) -> Answer | None:
-    """Design of least life-cycle cost that carries ``hours``."""
-    return least(optimum_at(job, family, budget, lifetime_budget), hours)
-
-
 def non_dominated(optima: dict[int, Answer]) -> list[Answer]:
     """The points that no longer autonomy offers at no more cost, by ascending hours."""
     points: list[Answer] = []
@@ -298,22 +165,6 @@ def non_dominated(optima: dict[int, Answer]) -> list[Answer]:
     return points[::-1]
 
 
-def frontier(
-    job: Job,
-    family: str | None = None,
-    budget: float | None = None,
-    lifetime_budget: float | None = None,
-) -> list[Answer]:
-    """The whole curve of cost against autonomy."""
-    return non_dominated(optimum_at(job, family, budget, lifetime_budget))
-
-
-def longest(
-    job: Job,
-    budget: float | None = None,
-    lifetime_budget: float | None = None,
-    family: str | None = None,
-) -> Answer | None:
-    """The longest autonomy within the money, and the least-cost design at it."""
-    optima = optimum_at(job, family, budget, lifetime_budget)
+def longest(optima: dict[int, Answer]) -> Answer | None:
+    """The longest autonomy within the limits, and the least-cost design at it."""
     return optima[max(optima)] if optima else None
