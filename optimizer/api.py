@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.asking import no_design, one_question, search_for, within
 from optimizer.model.design import Curve
+from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
@@ -133,29 +134,26 @@ def choose(
     from optimizer.answers.opinion import confirmed
 
     one_question(hours, budget, lifetime_budget)
-    site = job.site
-    if budget is None and lifetime_budget is None:
-        wanted = site.target_hours if hours is None else hours
-        within(wanted, site.max_hours)
-        search = search_for(job, family, None, solver)
-        question = f"{wanted} h at the least cost over {site.horizon_in_words}"
-        design = search.cheapest(wanted)
-    else:
-        wanted = 1
-        if budget is not None:
-            site = replace(site, budget=budget)
-            money = f"{budget:,.2f} {site.currency} at the start"
-        else:
-            site = replace(site, lifetime_budget=lifetime_budget)
-            money = f"{lifetime_budget:,.2f} {site.currency} over {site.horizon_in_words}"
-        search = search_for(replace(job, site=site), family, None, solver)
-        question = f"the longest autonomy that {money} buys"
-        design = search.longest()
+    goal = Goal(
+        GoalKind.HOURS,
+        currency=job.site.currency,
+        hours=job.site.target_hours if hours is None else hours,
+        family=family,
+    )
+    if budget is not None:
+        goal = replace(goal, kind=GoalKind.UPFRONT_BUDGET, hours=1, amount=budget)
+        job = job.with_site(budget=budget)
+    elif lifetime_budget is not None:
+        goal = replace(goal, kind=GoalKind.LIFETIME_BUDGET, hours=1, amount=lifetime_budget)
+        job = job.with_site(lifetime_budget=lifetime_budget)
+    within(goal.hours, job.site.max_hours)
+    search = search_for(job, family, None, solver)
+    by_hours = goal.kind is GoalKind.HOURS
+    design = search.cheapest(goal.hours) if by_hours else search.longest()
     if design is None:
-        raise no_design(search, question, wanted, progress)
+        raise no_design(search, goal, progress)
     confirmed(search.job, design)
-    asked = wanted if budget is None and lifetime_budget is None else design.hours
-    return explain(search, question, design, asked)
+    return explain(search, goal, design)
 
 
 def survey(job: Job, today: date | None = None) -> Survey:
@@ -368,6 +366,7 @@ def make_quote(
     longest = max([job.site.max_hours, *(one for one in hours or () if one <= LONGEST_HOURS)])
     curve = frontier(job, family=family, max_hours=longest, progress=progress)
     if not curve.points:
-        raise no_design(search_for(job, family, None, "highs"), "a quote", 1, progress)
+        goal = Goal(GoalKind.HOURS, currency=job.site.currency, family=family)
+        raise no_design(search_for(job, family, None, "highs"), goal, progress)
     on_day = day or date.today()
     return build_quote(curve, hours=hours, company=company, day=on_day, appendix=appendix)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.asking import counted, known_family, no_design, not_negative, search_for, within
 from optimizer.errors import Fault, InputError
+from optimizer.model.diagnosis import Goal, GoalKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -52,8 +53,7 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     hours = _hours(job, hours)
     found = compare_sides(job, hours)
     if found is None:
-        question = f"{hours} h of any family"
-        raise no_design(search_for(job, None, None, "highs"), question, hours, progress)
+        raise no_design(search_for(job, None, None, "highs"), _goal(job, hours), progress)
     for one in (*found.families, *found.chemistries):
         confirmed(job, one.design)
     return found
@@ -169,7 +169,7 @@ def sensitivities(
     not_negative("--budget", budget)
     found = find_sensitivities(job, hours, budget=budget, progress=progress)
     if found is None:
-        raise no_design(search_for(job, None, None, "highs"), f"{hours} h", hours, progress)
+        raise no_design(search_for(job, None, None, "highs"), _goal(job, hours), progress)
     return found
 
 
@@ -211,7 +211,7 @@ def regret(
         job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
     )
     if found is None:
-        raise no_design(search_for(job, None, None, "highs"), f"{hours} h", hours, progress)
+        raise no_design(search_for(job, None, None, "highs"), _goal(job, hours), progress)
     return found
 
 
@@ -321,6 +321,10 @@ def _hours(job: Job, hours: int | None) -> int:
     wanted = job.site.target_hours if hours is None else hours
     within(wanted, job.site.max_hours)
     return wanted
+
+
+def _goal(job: Job, hours: int) -> Goal:
+    return Goal(GoalKind.HOURS, currency=job.site.currency, hours=hours)
 
 
 def _parameter(job: Job, key: str) -> Parameter:

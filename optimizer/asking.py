@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError, NoDesignError
@@ -13,6 +12,7 @@ if TYPE_CHECKING:
 
     from optimizer.engine.curve import Search
     from optimizer.engine.solver import SolverName
+    from optimizer.model.diagnosis import Goal
     from optimizer.model.job import Job
 
     Progress = Callable[[int, int], None]
@@ -24,26 +24,19 @@ def search_for(job: Job, family: str | None, max_hours: int | None, solver: Solv
 
     if max_hours is not None:
         within(max_hours, LONGEST_HOURS)
-        job = replace(job, site=replace(job.site, max_hours=max_hours))
+        job = job.with_site(max_hours=max_hours)
     if family is not None:
         known_family(job, family)
     return Search(job, family, solver)
 
 
-def no_design(
-    search: Search, question: str, hours: int, progress: Progress | None
-) -> NoDesignError:
-    """Return the error that says what stands in the way of a question, and what would open it."""
+def no_design(search: Search, goal: Goal, progress: Progress | None) -> NoDesignError:
+    """Return the error that says what stands in the way of a goal, and what would open it."""
     from optimizer.engine.none_fits import confirm_none
     from optimizer.engine.relaxations import Question, diagnose
-    from optimizer.report.words import reasons_in_words
 
-    confirm_none(search, hours, progress)
-    diagnosis = diagnose(Question(search.job, hours, search.family), progress)
-    reasons = reasons_in_words(search, diagnosis)
-    levers = [opening.as_dict() for opening in diagnosis.openings]
-    pairs = [[one.as_dict() for one in pair] for pair in diagnosis.pairs]
-    return NoDesignError(f"no design: {question}", reasons, levers=levers, pairs=pairs)
+    confirm_none(search, goal.hours, progress)
+    return NoDesignError(goal, diagnose(Question(search.job, goal.hours, search.family), progress))
 
 
 def one_question(hours: int | None, budget: float | None, lifetime_budget: float | None) -> None:

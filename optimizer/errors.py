@@ -15,10 +15,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from difflib import get_close_matches
+from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from optimizer.model.diagnosis import Diagnosis, Goal
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -96,7 +99,10 @@ class InputError(KeeplitError):
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults: tuple[Fault, ...] = tuple(faults)
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        super().__init__(self.faults)
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
 
 
 class NoDesignError(KeeplitError):
@@ -104,30 +110,24 @@ class NoDesignError(KeeplitError):
 
     Parameters
     ----------
-    question : str
-        What was asked for, in words.
-    reasons : iterable of str
-        What stands in the way and what would open it, one sentence each.
-    levers, pairs : list of dict
-        The same openings as numbers: lever, unit, now, needed.
+    goal : Goal
+        What was asked for.
+    diagnosis : Diagnosis
+        What stands in the way and what would open it.
     """
 
     exit_status = 3
     kind = "no_design"
 
-    def __init__(
-        self,
-        question: str,
-        reasons: Iterable[str],
-        *,
-        levers: Iterable[dict[str, str | float | None]] = (),
-        pairs: Iterable[list[dict[str, str | float | None]]] = (),
-    ) -> None:
-        self.question = question
-        self.reasons: tuple[str, ...] = tuple(reasons)
-        self.levers = list(levers)
-        self.pairs = list(pairs)
-        super().__init__("\n".join((question, *self.reasons)))
+    def __init__(self, goal: Goal, diagnosis: Diagnosis) -> None:
+        self.goal = goal
+        self.diagnosis = diagnosis
+        super().__init__(goal, diagnosis)
+
+    def __str__(self) -> str:
+        # by name: the ground stands on no room above it, and needs words only when printed
+        words = import_module("optimizer.report.words.relaxations")
+        return str(words.no_design(self))
 
 
 class NotProvenError(KeeplitError):

@@ -8,6 +8,8 @@ import streamlit as st
 
 from optimizer import KeeplitError
 from optimizer.inputs.job_file import save_job
+from optimizer.report.words.relaxations import reasons
+from optimizer.report.words.writer import Writer
 from ui import cached, words
 from ui.answers import PARTS, beside, quote, rivals
 from ui.answers import curve as curve_part
@@ -122,7 +124,8 @@ def _sentence(state: State, found: Curves, answer: Answer | None) -> None:
     elif answer.choice is None:
         st.title(words.no_design(answer.asked or site.target_hours))
         if answer.refusal is not None:
-            st.markdown("\n".join(f"- {safe(reason)}" for reason in answer.refusal.reasons))
+            why = reasons(Writer(site.currency), answer.refusal)
+            st.markdown("\n".join(f"- {safe(reason)}" for reason in why))
     else:
         headline, more = words.answer(answer.choice, answer.asked)
         st.title(headline)

@@ -22,15 +22,15 @@ from optimizer.answers.installed import (
 )
 from optimizer.answers.opinion import Opinion, second_opinion
 from optimizer.engine import cashflow
+from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
-from optimizer.engine.verify import Check, checks
+from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.load import worst_window_wh
 from optimizer.formulas.rate import uneven_load_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, whole_years
-from optimizer.model.requirement import Requirement
 from optimizer.simulate import at_health
 
 if TYPE_CHECKING:
@@ -165,7 +165,7 @@ def judge(job: Job, existing: Existing, *, hours: int | None = None) -> Judgemen
     InputError
         The bank is older than it can last here.
     """
-    job = replace(job, site=replace(job.site, budget=None, lifetime_budget=None, later_limit=None))
+    job = job.with_site(budget=None, lifetime_budget=None, later_limit=None)
     demand = demand_of(job)
     target = job.site.target_hours if hours is None else hours
     life = service_life(job, existing, demand)
@@ -183,13 +183,13 @@ def judge(job: Job, existing: Existing, *, hours: int | None = None) -> Judgemen
     short = np.flatnonzero(strained > 1 + RELATIVE_TOLERANCE)
     opinion = second_opinion(job, design)
     energy = (
-        ("new" if existing.age_years == 0 else "now", enough[0], stages[1].health),
-        (f"year {hardest + 1}", enough[hardest], left[hardest]),
+        (None, enough[0], stages[1].health),
+        (hardest, enough[hardest], left[hardest]),
     )
     found = tuple(_checks(job, design, energy, demand=demand, opinion=opinion))
-    failed = [check.name for check in found if not check.met]
+    failed = [check.kind for check in found if not check.met]
     word: Word = "misses" if failed else "meets"
-    if failed == [found[1].name] and short[0] > 0:
+    if failed == [CheckKind.ENERGY] and short[0] > 0:
         word = "meets for now"
     return Judgement(
         job,
@@ -253,43 +253,45 @@ def _hours_at(
 def _checks(
     job: Job,
     design: Design,
-    energy: tuple[tuple[str, float, float], ...],
+    energy: tuple[tuple[int | None, float, float], ...],
     *,
     demand: Demand,
     opinion: Opinion,
 ) -> list[Check]:
-    """Return every requirement; first energy, from when, health needed and health there."""
+    """Return every requirement; first energy: year or today, health needed and health there."""
     hours, bank = design.hours, design.banks[0]
     battery = within_points(job, bank.battery)
     period = replace(bank, battery=battery, start=0, end=1)
     uneven = uneven_load_factor(demand.profiles, hours, battery.peukert)
     new_kwh = cashflow.nominal_wh(job, period, hours) * battery.max_dod / uneven / 1000
-    found = []
-    for when, enough, left in energy:
-        required, provided = float(enough) * new_kwh, float(left) * new_kwh
-        found.append(Check(f"Energy for {hours} h, {when}", required, provided, "kWh"))
+    found = [
+        Check(
+            CheckKind.ENERGY_TODAY if year is None else CheckKind.ENERGY,
+            required=float(enough) * new_kwh,
+            provided=float(left) * new_kwh,
+            year=year,
+            hours=hours,
+        )
+        for year, enough, left in energy
+    ]
     plain = replace(design, banks=(period,))
-    where = f", {battery.battery}, year 1"
     for check in checks(job, plain, demand):
-        kept = check.requirement is not None or check.name.startswith("Units in series")
-        if kept and check.requirement is not Requirement.COLD:
-            found.append(replace(check, name=check.name.removesuffix(where)))
-    most = float(design.inverter.max_units)
-    found.append(
-        Check("Inverter units side by side", most, design.inverter_units, "", at_most=True)
-    )
+        kept = check.requirement is not None or check.kind is CheckKind.SERIES
+        if kept and check.kind is not CheckKind.LOWEST_TEMPERATURE:
+            found.append(replace(check, bank=None))
     coldest = max(bank.battery.min_charge_degc, bank.battery.cold_points[0][0])
-    name, cold = "Coldest the room may be", Requirement.COLD
-    found.append(Check(name, coldest, job.site.min_degc, "°C", requirement=cold))
+    for kind, required, provided in (
+        (CheckKind.INVERTER_UNITS, design.inverter.max_units, design.inverter_units),
+        (CheckKind.LOWEST_TEMPERATURE, coldest, job.site.min_degc),
+    ):
+        found.append(Check(kind, required=required, provided=provided))
     balance = opinion.balance
     if balance is not None:
-        name = "Charger closes the day of scheduled cuts"
-        refill = Requirement.REFILL
-        amps = balance.amps_charger
-        found.append(Check(name, balance.amps_needed, amps, "A", requirement=refill))
+        needed, amps = balance.amps_needed, balance.amps_charger
+        found.append(Check(CheckKind.SCHEDULED_CUTS_CLOSE, required=needed, provided=amps))
         if balance.closes:
             carried = float(balance.cuts_carried)
-            found.append(Check("Every scheduled cut is carried", 1.0, carried, ""))
+            found.append(Check(CheckKind.SCHEDULED_CUTS_CARRIED, required=1.0, provided=carried))
     return found
 
 
@@ -315,7 +317,7 @@ def _distance(
     cost = bought.life_cycle_cost + extra if whole >= 1 else None
 
     def within(**limits: float) -> Design | None:
-        return Search(replace(job, site=replace(job.site, **limits))).longest()  # type: ignore[arg-type]
+        return Search(job.with_site(**limits)).longest()
 
     return Distance(
         hours or target,

@@ -8,14 +8,17 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from optimizer.engine import cashflow
+from optimizer.engine.check import CheckKind
 from optimizer.engine.verify import checks
 from optimizer.formulas.tolerance import COST_TOLERANCE
+from optimizer.model.diagnosis import GoalKind
 
 if TYPE_CHECKING:
     from optimizer.engine.cashflow import Payment
+    from optimizer.engine.check import Check
     from optimizer.engine.curve import Search
-    from optimizer.engine.verify import Check
     from optimizer.model.design import Design
+    from optimizer.model.diagnosis import Goal
     from optimizer.model.job import Job
     from optimizer.model.requirement import Requirement
 
@@ -62,11 +65,11 @@ class Material:
 class Choice:
     """The answer to one question.
 
-    ``job`` holds the limits that were asked for; ``question`` says it in words.
+    ``job`` holds the limits that were asked for.
     """
 
     job: Job
-    question: str
+    goal: Goal
     design: Design
     explained: tuple[Explained, ...]
     payments: tuple[Payment, ...]
@@ -134,19 +137,17 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
     return tuple(lines)
 
 
-def explain(search: Search, question: str, design: Design, hours: int) -> Choice:
+def explain(search: Search, goal: Goal, design: Design) -> Choice:
     """Return a design with the price of every requirement.
 
     Parameters
     ----------
     search : Search
         What found the design.
-    question : str
-        What was asked, in words.
+    goal : Goal
+        What was asked.
     design : Design
-        The answer.
-    hours : int
-        The autonomy that was asked for [h]; the design may carry more.
+        The answer; it may carry more hours than were asked for.
 
     Notes
     -----
@@ -154,6 +155,7 @@ def explain(search: Search, question: str, design: Design, hours: int) -> Choice
     and finding the least cost again. The energy is priced by asking for one hour less.
     """
     job = search.job
+    hours = goal.hours if goal.kind is GoalKind.HOURS else design.hours
     found = checks(job, design, search.candidates.demand)
     savings: dict[Requirement | None, float] = {
         requirement: _saving(search, design, hours, requirement)
@@ -162,14 +164,14 @@ def explain(search: Search, question: str, design: Design, hours: int) -> Choice
     explained = []
     for check in found:
         saving = savings.get(check.requirement, 0.0)
-        if check.name.startswith("Energy") and hours > 1:
+        if check.kind is CheckKind.ENERGY and hours > 1:
             saving = design.life_cycle_cost - search.least(hours - 1)
-        elif check.name == "Paid at the start":
+        elif check.kind is CheckKind.UPFRONT_COST:
             saving = _unlimited_saving(search, design, hours)
         explained.append(Explained(check, max(0.0, saving)))
     return Choice(
         job=job,
-        question=question,
+        goal=goal,
         design=design,
         explained=tuple(explained),
         payments=cashflow.payments(job, design, search.candidates.demand),
@@ -184,6 +186,5 @@ def _saving(search: Search, design: Design, hours: int, requirement: Requirement
 
 
 def _unlimited_saving(search: Search, design: Design, hours: int) -> float:
-    site = replace(search.job.site, budget=None)
-    least = replace(search, job=replace(search.job, site=site)).least(hours)
+    least = replace(search, job=search.job.with_site(budget=None)).least(hours)
     return design.life_cycle_cost - least

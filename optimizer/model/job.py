@@ -342,3 +342,7 @@ class Job:
     outages: Outages
     catalog: Catalog
     warnings: tuple[str, ...] = ()
+
+    def with_site(self, **changes: object) -> Job:
+        """Return the job with other values of the site; its loads and prices stay."""
+        return replace(self, site=replace(self.site, **changes))  # type: ignore[arg-type]

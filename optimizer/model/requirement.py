@@ -6,14 +6,17 @@ from enum import StrEnum
 
 
 class Requirement(StrEnum):
-    """What a design can fail at. Each can be lifted alone, to see what stands in the way."""
+    """A family of what a design can fail at; each can be lifted alone, to see what is in the way.
 
-    POWER = "continuous power in the heat"
-    SURGE = "start-up surge"
-    WIRING = "battery cable and fuse"
-    DISCHARGE = "discharge current of the bank"
-    REFILL = "refill time"
-    STRINGS = "strings in parallel"
-    MASS = "mass of the bank"
-    COLD = "lowest room temperature"
-    VENTED = "no ventilated place"
+    ``report.words.checks`` says each in words.
+    """
+
+    POWER = "power"
+    SURGE = "surge"
+    WIRING = "wiring"
+    DISCHARGE = "discharge"
+    REFILL = "recharge"
+    STRINGS = "strings"
+    MASS = "mass"
+    COLD = "cold"
+    VENTED = "vented"

@@ -79,11 +79,11 @@ def choice_data(choice: Choice) -> dict[str, Any]:
     binding = {id(one) for one in choice.binding}
     return {
         **point_data(choice.job, choice.design),
-        "question": choice.question,
+        "goal": asdict(choice.goal),
         "currency": choice.job.site.currency,
         "constraints": [
             {
-                "name": one.check.name,
+                "kind": one.check.kind,
                 "required": one.check.required,
                 "provided": one.check.provided,
                 "unit": one.check.unit,
@@ -124,10 +124,10 @@ def error_data(error: KeeplitError) -> dict[str, Any]:
         data["faults"] = [fault.as_dict() for fault in error.faults]
     elif isinstance(error, NoDesignError):
         data |= {
-            "question": error.question,
-            "reasons": list(error.reasons),
-            "levers": error.levers,
-            "pairs": error.pairs,
+            "goal": asdict(error.goal),
+            "reasons": [asdict(one) for one in error.diagnosis.hindrances],
+            "openings": [asdict(one) for one in error.diagnosis.openings],
+            "pairs": [[asdict(one) for one in pair] for pair in error.diagnosis.pairs],
         }
     else:
         data["message"] = str(error)

@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from optimizer.engine.check import CONDITIONS
 from optimizer.report.opinion import clock
 from optimizer.report.tables import figure, new_table
 from optimizer.report.words import bank_in_words, hours_in_words, money, plain, set_in_words
+from optimizer.report.words.checks import check_name, check_short
+from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from rich.table import Table
 
     from optimizer.answers.assessment import Judgement
-    from optimizer.engine.verify import Check
     from optimizer.model.design import Design
 
 ONE_AGE = (
@@ -43,9 +45,11 @@ def verdict_in_words(judgement: Judgement) -> str:
         until = f"through {years} more years" if years > 1 else "through one more year"
         return f"Meets the {asked} h asked for, {planned}, for now: {until} of {end}."
     shortest = hours_in_words(now.simulated.shortest, now.simulated.horizon_hours)
+    write = Writer(judgement.job.site.currency)
     energy_fails = any(check.unit == "kWh" for check in judgement.failed)
     if not energy_fails:
-        names = " and ".join(sorted({_short(check) for check in judgement.failed}))
+        short = {check_short(write, check) for check in judgement.failed}
+        names = " and ".join(sorted(short))
         return (
             f"Misses, though the bank holds enough for the {asked} h asked for: {names} "
             f"{'fails' if len(judgement.failed) == 1 else 'fail'}."
@@ -55,7 +59,9 @@ def verdict_in_words(judgement: Judgement) -> str:
         f"Misses the {asked} h asked for: today it is good for {good} {planned}; "
         f"simulated without margin, {shortest} h from the worst start."
     )
-    others = sorted({_short(check) for check in judgement.failed if check.unit != "kWh"})
+    others = sorted(
+        {check_short(write, check) for check in judgement.failed if check.unit != "kWh"}
+    )
     if len(others) > _NAMED:
         text += f" Besides, {len(others)} other requirements fail."
     elif others:
@@ -63,34 +69,24 @@ def verdict_in_words(judgement: Judgement) -> str:
     return text
 
 
-def _short(check: Check) -> str:
-    """Return what a requirement is about, as it reads inside a sentence."""
-    if check.requirement is not None:
-        return str(check.requirement)
-    return check.name[0].lower() + check.name[1:]
-
-
 def failures_in_words(judgement: Judgement) -> list[str]:
     """Return each requirement that is not met, with what it wants and what is there."""
     lines = []
+    write = Writer(judgement.job.site.currency)
     for check in judgement.failed:
-        if _yes_or_no(check):
-            lines.append(f"{plain(check.name)}: no")
+        name = check_name(write, check)
+        if check.kind in CONDITIONS:
+            lines.append(f"{name}: no")
             continue
         most = "at most" if check.at_most else "at least"
         unit = f" {check.unit}" if check.unit else ""
         gap = abs(check.required - check.provided)
         lines.append(
-            f"{plain(check.name)}: {most} {figure(check.required)}{unit} wanted, "
+            f"{name}: {most} {figure(check.required)}{unit} wanted, "
             f"{figure(check.provided)}{unit} there, {figure(gap)}{unit} "
             f"{'too many' if check.at_most and not unit else 'too much' if check.at_most else 'short'}"  # noqa: E501
         )
     return lines
-
-
-def _yes_or_no(check: Check) -> bool:
-    """Tell whether a requirement is a condition, not a quantity."""
-    return not check.unit and not check.at_most and check.required == 1
 
 
 def existing_in_words(judgement: Judgement) -> str:
@@ -142,16 +138,17 @@ def requirements_table(judgement: Judgement) -> Table:
         ("To spare", True),
         ("", False),
     )
+    write = Writer(judgement.job.site.currency)
     for check in judgement.checks:
         # a share of degrees means nothing
         spare = "" if check.margin == math.inf or check.unit == "°C" else f"{check.margin:.0%}"
         sign = "≤" if check.at_most else "≥"
         required = f"{sign} {figure(check.required)}"
         provided = figure(check.provided)
-        if _yes_or_no(check):
+        if check.kind in CONDITIONS:
             required, spare, provided = "yes", "", "yes" if check.provided else "no"
         met = "met" if check.met else "NOT MET"
-        table.add_row(plain(check.name), required, provided, check.unit, spare, met)
+        table.add_row(check_name(write, check), required, provided, check.unit, spare, met)
     return table
 
 

@@ -36,7 +36,7 @@ def judgement_data(judgement: Judgement) -> dict[str, Any]:
         "carries_target_for_years": judgement.carries_years,
         "constraints": [
             {
-                "name": check.name,
+                "kind": check.kind,
                 "required": check.required,
                 "provided": check.provided,
                 "unit": check.unit,
@@ -45,7 +45,7 @@ def judgement_data(judgement: Judgement) -> dict[str, Any]:
             }
             for check in judgement.checks
         ],
-        "fails": [check.name for check in judgement.failed],
+        "fails": [check.kind for check in judgement.failed],
         "service_life": {
             "years": life.years,
             "left_years": life.left_years,

@@ -6,6 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from optimizer.report.words import bank_in_words, money, plain, set_in_words
+from optimizer.report.words.checks import requirement_name
+from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from optimizer.comparison.break_even_line import BreakEvenLine
@@ -242,7 +244,9 @@ def purchases_in_words(later: tuple) -> str:  # type: ignore[type-arg] # of Purc
 
 def cause_in_words(cause: Cause) -> str:
     """Return what made a step of a staircase."""
-    return "energy: the next larger bank" if cause.requirement is None else cause.requirement.value
+    if cause.requirement is None:
+        return "energy: the next larger bank"
+    return requirement_name(Writer("EUR"), cause.requirement)
 
 
 def first_in_words(first: First) -> str:

@@ -17,6 +17,8 @@ from optimizer.report.words import (
     replacements_in_words,
     set_in_words,
 )
+from optimizer.report.words.checks import check_name, check_unit
+from optimizer.report.words.writer import Writer
 from optimizer.simulate import verdict
 
 if TYPE_CHECKING:
@@ -117,15 +119,16 @@ def checks_table(explained: Sequence[Explained], currency: str) -> Table:
         ("To spare", True),
         (f"Without it, {currency} less", True),
     )
+    write = Writer(currency)
     for one in explained:
         check = one.check
         sign = "≤" if check.at_most else "≥"
         spare = "" if check.margin == float("inf") else f"{check.margin:.0%}"
         table.add_row(
-            plain(check.name),
+            check_name(write, check),
             f"{sign} {figure(check.required)}",
             figure(check.provided),
-            check.unit,
+            check_unit(write, check),
             spare,
             money(one.saving) if one.binds else "",
         )
@@ -229,11 +232,13 @@ def survey_tables(found: Survey, currency: str) -> list[Table]:
 def binding_in_words(choice: Choice) -> list[str]:
     """Return what binds, one line each."""
     lines = []
+    write = Writer(choice.job.site.currency)
     for one in choice.binding:
+        name = check_name(write, one.check)
         if one.binds:
             saved = money(one.saving, choice.job.site.currency)
-            lines.append(f"{plain(one.check.name)}: without it {saved} less")
+            lines.append(f"{name}: without it {saved} less")
         else:
             spare = f"{max(0.0, one.check.margin):.1%}"
-            lines.append(f"{plain(one.check.name)}: {spare} to spare, the least of all")
+            lines.append(f"{name}: {spare} to spare, the least of all")
     return lines

@@ -15,6 +15,7 @@ import pytest
 from optimizer import NoDesignError, choose, frontier
 from optimizer.engine.curve import Search
 from optimizer.inputs import load_job
+from optimizer.model.diagnosis import RelaxationKind
 
 HERE = Path(__file__).parent
 CASES = ("worked", "worked2", "worked3")
@@ -91,8 +92,8 @@ def test_nothing_beyond_the_longest_hour(case, family):
         return
     with pytest.raises(NoDesignError) as caught:
         choose(job(case), hours=longest + 1, family=None if family == "any" else family)
-    hours_lever = next(lever for lever in caught.value.levers if lever["lever"] == "hours")
-    assert hours_lever["needed"] == longest
+    openings = {one.kind: one.needed for one in caught.value.diagnosis.openings}
+    assert openings[RelaxationKind.HOURS] == longest
 
 
 @pytest.mark.parametrize("family", FAMILIES)

@@ -19,6 +19,7 @@ from optimizer import (
     tiers,
 )
 from optimizer.comparison.regrets import Regret
+from optimizer.model.diagnosis import Diagnosis, Goal, GoalKind, Hindrance, HindranceKind
 from optimizer.report import rivals_words as library
 from optimizer.report.charts.compare import paid_chart
 from optimizer.report.charts.theme import LIGHT
@@ -231,7 +232,8 @@ def test_hours_of_a_point_that_was_clicked():
 
 def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
     def refuses(*_args, **_settings):  # a real refusal looks long for what would help
-        raise NoDesignError("18 h", ["The budget is too small."])
+        goal = Goal(GoalKind.UPFRONT_BUDGET, currency="EUR", amount=1.0)
+        raise NoDesignError(goal, Diagnosis((Hindrance(HindranceKind.MONEY),), (), ()))
 
     monkeypatch.setattr(cached, "choose", refuses)
     page = opened()

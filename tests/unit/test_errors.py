@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
 import pytest
 
 from optimizer import errors
@@ -13,6 +16,15 @@ from optimizer.errors import (
     NoDesignError,
     NotProvenError,
     nearest,
+)
+from optimizer.model.diagnosis import (
+    Diagnosis,
+    Goal,
+    GoalKind,
+    Hindrance,
+    HindranceKind,
+    Opening,
+    RelaxationKind,
 )
 
 STATUSES = {
@@ -73,16 +85,41 @@ def test_input_errors_hold_every_fault():
     assert str(error) == "\n".join(map(str, faults))
 
 
-def test_no_design_holds_reasons_and_levers():
-    lever = {"lever": "hours", "unit": "h", "now": 9, "needed": 4}
-    error = NoDesignError(
-        "no design: 9 h", iter(["because"]), levers=[lever], pairs=[[lever, lever]]
-    )
-    assert str(error) == "no design: 9 h\nbecause"
-    assert error.reasons == ("because",)
-    assert error.levers == [lever]
-    assert error.pairs == [[lever, lever]]
-    assert NoDesignError("q", []).levers == []
+GOAL = Goal(GoalKind.HOURS, currency="EUR", hours=9)
+OPENING = Opening(RelaxationKind.HOURS, now=9, needed=4)
+DIAGNOSIS = Diagnosis((Hindrance(HindranceKind.MONEY),), (OPENING,), ())
+
+
+def test_the_text_of_no_design_is_made_when_it_is_shown():
+    error = NoDesignError(GOAL, DIAGNOSIS)
+    assert str(error).splitlines() == [
+        "No design carries 9 hours.",
+        "The money allowed buys nothing that holds this long.",
+        "Ask for 4 hours instead of 9 hours.",
+    ]
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        InputError([Fault("a.csv", 2, None, "x", "y")]),
+        NoDesignError(GOAL, DIAGNOSIS),
+        NotProvenError("stopped"),
+        InternalError("two disagree"),
+    ],
+    ids=lambda error: error.kind,
+)
+def test_errors_come_back_from_another_process_whole(error):
+    context = get_context("spawn")
+    with ProcessPoolExecutor(1, context) as pool, pytest.raises(type(error)) as caught:
+        pool.submit(_fail, error).result()
+    assert str(caught.value) == str(error)
+    assert vars(caught.value).keys() >= vars(error).keys()
+    assert all(getattr(caught.value, name) == value for name, value in vars(error).items())
+
+
+def _fail(error):
+    raise error
 
 
 def test_nearest():

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer.report.words import bank_in_words, money, replacements_in_words, set_in_words
+from optimizer.report.words.checks import check_name, check_unit
+from optimizer.report.words.writer import Writer
 from ui import words
 from ui.markup import safe, table
 
@@ -39,15 +41,16 @@ def binding(state: State, found: Curves, choice: Choice) -> None:
     """Draw what keeps the design from being cheaper, and every requirement as a table."""
     del state, found
     currency = choice.job.site.currency
+    write = Writer(currency)
     for one in choice.binding:
         st.markdown(words.binding(one, currency))
     with st.expander(words.REQUIREMENTS):
         rows = [
             [
-                safe(one.check.name),
+                safe(check_name(write, one.check)),
                 f"{'≤' if one.check.at_most else '≥'} {words.figure(one.check.required)}",
                 words.figure(one.check.provided),
-                safe(one.check.unit),
+                check_unit(write, one.check),
                 money(one.saving) if one.binds else "",
             ]
             for one in choice.explained

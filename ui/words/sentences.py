@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 from optimizer.report.charts.labels import family
 from optimizer.report.lines import OVERALL
 from optimizer.report.words import money, plain
+from optimizer.report.words.checks import check_name, check_unit
+from optimizer.report.words.writer import Writer
 from ui.markup import safe
 from ui.words.fixed import CURVE_WAIT, TABLES
 
@@ -136,11 +138,12 @@ def waiting(done: int, whole: int) -> str:
 
 def binding(one: Explained, currency: str) -> str:
     """Return a requirement that binds."""
-    check = one.check
+    check, write = one.check, Writer(currency)
+    unit = check_unit(write, check)
     needs = "at most" if check.at_most else "at least"
     text = (
-        f"{safe(check.name)}: {needs} {check.required:,.4g} {check.unit}, here "
-        f"{check.provided:,.4g} {check.unit}."
+        f"{safe(check_name(write, check))}: {needs} {check.required:,.4g} {unit}, here "
+        f"{check.provided:,.4g} {unit}."
     )
     if one.binds:
         return f"{text} Without it the answer would cost {money(one.saving, currency)} less."

@@ -6,7 +6,6 @@ from optimizer.report.words.english import (
     hours_in_words,
     money,
     purchase_in_words,
-    reasons_in_words,
     replacements_in_words,
     set_in_words,
 )
@@ -19,7 +18,6 @@ __all__ = [
     "money",
     "plain",
     "purchase_in_words",
-    "reasons_in_words",
     "replacements_in_words",
     "set_in_words",
 ]

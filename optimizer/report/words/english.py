@@ -1,4 +1,4 @@
-"""Designs and diagnoses in words and numbers a person reads."""
+"""Designs in words and numbers a person reads."""
 
 from __future__ import annotations
 
@@ -6,30 +6,11 @@ import math
 from typing import TYPE_CHECKING
 
 from optimizer.answers.choice import purchases
-from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice, Purchase
     from optimizer.engine.cashflow import Payment
-    from optimizer.engine.curve import Search
-    from optimizer.engine.relaxations import Diagnosis
     from optimizer.model.design import BankPeriod, Design
-
-#: What each requirement means when it is the one in the way.
-_IN_THE_WAY = {
-    Requirement.POWER: "continuous power: no inverter set carries all loads at once in the heat",
-    Requirement.SURGE: "start-up surge: no inverter set starts the largest motor on top of "
-    "the rest",
-    Requirement.WIRING: "wiring: no battery cable and fuse on offer carry the current with the "
-    "drop allowed",
-    Requirement.DISCHARGE: "discharge current: the banks that fit may not be discharged at the "
-    "peak",
-    Requirement.REFILL: "refill time: the chargers are too small for the banks that would last",
-    Requirement.STRINGS: "strings in parallel: the site allows too few",
-    Requirement.MASS: "mass: the banks that would last are too heavy for the floor",
-    Requirement.COLD: "cold: the room falls below what the batteries allow",
-    Requirement.VENTED: "ventilation: vented batteries are not allowed and nothing else lasts",
-}
 
 
 def money(amount: float, currency: str = "", decimals: int = 0) -> str:
@@ -104,46 +85,3 @@ def choice_in_words(choice: Choice) -> str:
         f"{strings.capitalize()} {units}{bank.battery.battery} ({bank.battery.chemistry}) at "
         f"{design.voltage_v} V behind {set_in_words(design)}."
     )
-
-
-def reasons_in_words(search: Search, diagnosis: Diagnosis) -> list[str]:
-    """Return what stands in the way and what would open it, one sentence each."""
-    sentences = [
-        f"In the way is {_IN_THE_WAY[requirement]}." for requirement in diagnosis.in_the_way
-    ]
-    if any(opening.lever.endswith("budget") for opening in diagnosis.openings):
-        sentences.append("The money allowed buys nothing that holds this long.")
-    elif not diagnosis.in_the_way:
-        sentences.append(_blank(search))
-    sentences += [opening.sentence for opening in diagnosis.openings]
-    if not diagnosis.openings:
-        sentences.append("No single change opens it.")
-    sentences += [
-        f"Two together do: {first.sentence} And: {second.sentence}"
-        for first, second in diagnosis.pairs
-    ]
-    if not diagnosis.openings and not diagnosis.pairs:
-        sentences.append(
-            "No two of the changes tried do either: the price list has nothing for this site."
-        )
-    return sentences
-
-
-def _blank(search: Search) -> str:
-    """Return what is to be said where no requirement alone is in the way."""
-    sets, banks = search.candidates.sets, search.candidates.banks
-    if len(sets) == 0:
-        return "No inverter set on offer passes; more than one requirement is in the way."
-    if len(banks) == 0:
-        return "No battery on offer passes; more than one requirement is in the way."
-    limits = search.job.site
-    if limits.budget is not None or limits.lifetime_budget is not None:
-        return "The money allowed buys nothing that holds this long."
-    return (
-        f"{_counted(len(sets), 'inverter set')} and {_counted(len(banks), 'bank')} pass by "
-        "themselves; no pair of them holds long enough."
-    )
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

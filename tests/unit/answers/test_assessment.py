@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from optimizer import Existing, judge, load
+from optimizer.engine.check import CheckKind
 from optimizer.errors import InputError
 from optimizer.model.job import Cable, Fuse, Outages
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
@@ -90,7 +91,7 @@ def test_two_strings_of_flooded_units_miss():
     assert found.word == "misses"
     assert found.carries_years == 0
     energy = [check for check in found.failed if check.unit == "kWh"]
-    assert energy[0].name == "Energy for 7 h, new"
+    assert (energy[0].kind, energy[0].hours) == (CheckKind.ENERGY_TODAY, 7)
     assert energy[-1].provided < energy[0].provided
 
 
@@ -104,7 +105,7 @@ def test_a_charger_that_cannot():
     found = judge(job, Existing(inverter, 1, battery, 1, 24))
     assert found.refill.hours == pytest.approx(142, abs=0.5)
     assert found.refill.needed_a == pytest.approx(2.7, abs=0.05)
-    assert [check.name for check in found.failed] == ["Charger refills in 36 h"]
+    assert [check.kind for check in found.failed] == [CheckKind.RECHARGE]
     assert found.word == "misses"
 
 
@@ -128,7 +129,7 @@ def test_twelve_hours_off_and_twelve_on():
     assert balance.kwh_drawn == pytest.approx(4.0)
     assert balance.watts_back == pytest.approx(417, abs=0.5)
     assert balance.amps_missing == pytest.approx(14.8, abs=0.05)
-    assert "Charger closes the day of scheduled cuts" in {check.name for check in found.failed}
+    assert CheckKind.SCHEDULED_CUTS_CLOSE in {check.kind for check in found.failed}
     assert found.word == "misses"
 
 
@@ -138,7 +139,7 @@ def test_cuts_that_the_charger_keeps_up_with_but_the_bank_does_not():
     cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
     found = judge(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
     assert found.opinion.balance.closes
-    assert "Every scheduled cut is carried" in {check.name for check in found.failed}
+    assert CheckKind.SCHEDULED_CUTS_CARRIED in {check.kind for check in found.failed}
 
 
 # Arithmetic: 15.75 kWh a day / 0.85 at 48 V and half depth: 772 Ah. 1,200 cycles alone last 3.3
@@ -179,7 +180,8 @@ def test_meets_for_now_until_the_health_needed_is_gone():
     found = judge(job, existing)
     assert (found.word, found.carries_years) == ("meets for now", 7)
     assert (found.life.years, found.life.deepest) == (pytest.approx(10.0), None)
-    assert [check.name for check in found.failed] == ["Energy for 4 h, year 8"]
+    (short,) = found.failed
+    assert (short.kind, short.hours, short.year) == (CheckKind.ENERGY, 4, 7)
     assert found.failed[0].required == pytest.approx((100 / 0.9 + 10) * 4 / 1000)
     assert found.failed[0].provided == pytest.approx(0.8 * 0.6)
     assert [round(stage.health, 3) for stage in found.hours] == [1.0, 0.96, 0.8]
@@ -281,23 +283,21 @@ def test_every_failing_requirement_is_named():
     job = make_job(
         make_load("Kettle", 900.0), batteries=[battery], cables=cables, fuses=fuses, max_bank_kg=50
     )
-    names = {check.name for check in judge(job, existing).failed}
     assert {
-        "Battery cable carries",
-        "Discharge current at the peak",
-        "Strings in parallel",
-        "Mass",
-        "Ventilated place",
-        "Inverter units side by side",
-        "Coldest the room may be",
-    } <= names
+        CheckKind.CABLE_CURRENT,
+        CheckKind.DISCHARGE_CURRENT,
+        CheckKind.STRINGS,
+        CheckKind.MASS,
+        CheckKind.VENTILATED_PLACE,
+        CheckKind.INVERTER_UNITS,
+        CheckKind.LOWEST_TEMPERATURE,
+    } <= {check.kind for check in judge(job, existing).failed}
 
 
 def test_a_room_below_the_known_cold_is_a_failing_requirement_not_a_crash():
     battery, existing = plain_bank(cold_points=((5.0, 0.7), (25.0, 1.0)), min_charge_degc=-20.0)
     job = with_site(make_job(batteries=[battery]), min_degc=-3.0)
     found = judge(job, existing)
-    assert [check.name for check in found.failed if check.unit == "°C"] == [
-        "Coldest the room may be"
-    ]
+    cold = [check.kind for check in found.failed if check.unit == "°C"]
+    assert cold == [CheckKind.LOWEST_TEMPERATURE]
     assert found.hours[0].simulated.shortest > 0

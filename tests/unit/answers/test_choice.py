@@ -11,8 +11,9 @@ import pytest
 from optimizer import choose, load
 from optimizer.answers.choice import Explained, explain, materials, purchases
 from optimizer.engine import cashflow
+from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
-from optimizer.engine.verify import Check
+from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Fuse
 from optimizer.model.requirement import Requirement
 from tests.unit.builders import (
@@ -32,8 +33,8 @@ def house(hours=None):
     return choose(load("house"), hours=hours)
 
 
-def saving(choice, start):
-    (found,) = {one.saving for one in choice.explained if one.check.name.startswith(start)}
+def saving(choice, kind):
+    (found,) = {one.saving for one in choice.explained if one.check.kind is kind}
     return found
 
 
@@ -56,7 +57,7 @@ def test_the_energy_is_priced_by_an_hour_less():
     choice = house()
     job, cost = choice.job, choice.design.life_cycle_cost
     less = choose(job, hours=job.site.target_hours - 1).design
-    assert saving(choice, "Energy") == pytest.approx(max(0.0, cost - less.life_cycle_cost))
+    assert saving(choice, CheckKind.ENERGY) == pytest.approx(max(0.0, cost - less.life_cycle_cost))
 
 
 def test_the_energy_where_an_hour_less_needs_one_string_less():
@@ -65,12 +66,12 @@ def test_the_energy_where_an_hour_less_needs_one_string_less():
     job = make_job(batteries=[battery], voltages=(12,), yearly=((1.0, 0.001),))
     choice = choose(job, hours=5)
     assert choice.design.banks[0].strings == 2
-    assert saving(choice, "Energy") == pytest.approx(100)
-    assert any(one.check.name.startswith("Energy") for one in choice.binding)
+    assert saving(choice, CheckKind.ENERGY) == pytest.approx(100)
+    assert any(one.check.kind is CheckKind.ENERGY for one in choice.binding)
 
 
 def test_an_hour_less_than_one_is_not_asked_for():
-    assert saving(house(1), "Energy") == 0
+    assert saving(house(1), CheckKind.ENERGY) == 0
 
 
 def test_money_at_the_start_is_priced_without_a_budget():
@@ -79,8 +80,8 @@ def test_money_at_the_start_is_priced_without_a_budget():
     choice = choose(job)
     wanted = choice.design.life_cycle_cost - free.life_cycle_cost
     assert wanted > 1  # the budget does stand in the way
-    assert saving(choice, "Paid at the start") == pytest.approx(wanted)
-    assert any(one.check.name == "Paid at the start" for one in choice.binding)
+    assert saving(choice, CheckKind.UPFRONT_COST) == pytest.approx(wanted)
+    assert any(one.check.kind is CheckKind.UPFRONT_COST for one in choice.binding)
 
 
 def test_a_requirement_that_can_be_bought_off():
@@ -96,7 +97,7 @@ def test_a_requirement_that_can_be_bought_off():
     )
     choice = choose(job, hours=4)
     assert choice.design.inverter.inverter == "Large"
-    assert saving(choice, "Start of the largest motor") == pytest.approx(300.0)
+    assert saving(choice, CheckKind.SURGE) == pytest.approx(300.0)
     (binding,) = choice.binding
     assert binding.check.requirement is Requirement.SURGE
     assert binding.binds
@@ -106,9 +107,9 @@ def test_the_dearest_binds_first_else_the_quantity_with_least_to_spare():
     choice = house()
     savings = [one.saving for one in choice.binding]
     assert savings == sorted(savings, reverse=True)
-    roomy = Explained(Check("roomy", 100, 200, "W"), 0.0)
-    tight = Explained(Check("tight", 100, 101, "A"), 0.0)
-    count = Explained(Check("count", 4, 4, "", at_most=True), 0.0)
+    roomy = Explained(Check(CheckKind.POWER, required=100, provided=200), 0.0)
+    tight = Explained(Check(CheckKind.RECHARGE, required=100, provided=101), 0.0)
+    count = Explained(Check(CheckKind.STRINGS, required=4, provided=4), 0.0)
     none_binds = replace(choice, explained=(roomy, count, tight))
     assert none_binds.binding == (tight,)
 
@@ -190,12 +191,11 @@ def test_a_choice_holds_the_question_and_its_limits():
     job = load("house")
     choice = choose(job, budget=4000.0)
     assert choice.job.site.budget == 4000
-    assert "4,000.00 EUR at the start" in choice.question
-    assert "lifetime" not in choice.question
+    assert (choice.goal.kind, choice.goal.amount) == (GoalKind.UPFRONT_BUDGET, 4000.0)
     life = choose(job, lifetime_budget=4000.0)
     assert life.job.site.lifetime_budget == 4000
-    assert "over 10 years" in life.question
-    assert "18 h at the least cost" in house().question
+    assert (life.goal.kind, life.goal.amount) == (GoalKind.LIFETIME_BUDGET, 4000.0)
+    assert (house().goal.kind, house().goal.hours) == (GoalKind.HOURS, 18)
 
 
 def test_a_design_is_explained_for_the_hours_that_were_asked():
@@ -203,6 +203,8 @@ def test_a_design_is_explained_for_the_hours_that_were_asked():
     search = Search(make_job(voltages=(12,), yearly=((1.0, 1.0),)))
     design = search.cheapest(2)
     assert design.hours > 2
-    found = explain(search, "two hours", design, 2)
-    assert saving(found, "Energy") == pytest.approx(design.life_cycle_cost - search.least(1))
-    assert found.question == "two hours"
+    goal = Goal(GoalKind.HOURS, currency="EUR", hours=2)
+    found = explain(search, goal, design)
+    less = design.life_cycle_cost - search.least(1)
+    assert saving(found, CheckKind.ENERGY) == pytest.approx(less)
+    assert found.goal is goal

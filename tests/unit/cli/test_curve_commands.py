@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from optimizer import choose, frontier, load
 from optimizer.cli import cli
+from optimizer.report.words.checks import check_name
+from optimizer.report.words.writer import Writer
 
 POINT = {"hours", "life_cycle_cost", "upfront_cost", "voltage", "inverter", "units", "banks"}
 BANK = {"battery", "strings", "start", "end", "service_life"}
@@ -79,7 +82,7 @@ def test_one_design_for_programs(keeplit):
     assert start == pytest.approx(shown["upfront_cost"])
     assert len(shown["constraints"]) == len(choice.explained)
     assert any(one["binds"] for one in shown["constraints"])
-    assert {"name", "required", "provided", "margin"} <= set(shown["constraints"][0])
+    assert {"kind", "required", "provided", "margin"} <= set(shown["constraints"][0])
     assert {line["item"] for line in shown["materials"]} == {line.item for line in choice.materials}
     if choice.next_purchase is not None:
         assert shown["next_purchase"]["year"] == choice.next_purchase.year
@@ -98,7 +101,7 @@ def test_one_design_for_people(keeplit):
     ):
         assert wanted in ran.out
     for one in choice.explained:
-        assert one.check.name.split(",")[0] in ran.out
+        assert check_name(Writer("EUR"), replace(one.check, bank=None)) in ran.out
     for line in choice.materials:
         assert line.item in ran.out
 
@@ -122,14 +125,14 @@ def test_no_design_for_programs(keeplit, short_house):
     assert (ran.status, ran.err) == (3, "")
     assert ran.json["error"] == "no_design"
     assert ran.json["reasons"]
-    assert {lever["lever"] for lever in ran.json["levers"]} >= {"upfront budget"}
+    assert {one["kind"] for one in ran.json["openings"]} >= {"upfront_budget"}
 
 
 def test_no_design_for_people(keeplit, short_house):
     ran = keeplit("choose", short_house, "--budget", "700")
     assert (ran.status, ran.out) == (3, "")
-    assert ran.err.startswith("no design: the longest autonomy that 700.00 EUR")
-    assert "Have " in ran.err
+    assert ran.err.startswith("No design costs €700.00 upfront or less.")
+    assert "Raise the upfront budget to" in ran.err
     assert len(ran.err.splitlines()) >= 3
 
 

@@ -12,6 +12,16 @@ from optimizer import NoDesignError, choose
 from optimizer.answers.choice import Purchase
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
+from optimizer.model.diagnosis import (
+    Diagnosis,
+    Goal,
+    GoalKind,
+    Hindrance,
+    HindranceKind,
+    Opening,
+    RelaxationKind,
+)
+from optimizer.model.requirement import Requirement
 from optimizer.report.data import error_data
 from optimizer.report.tables import binding_in_words, survey_tables
 from optimizer.report.words import (
@@ -22,6 +32,9 @@ from optimizer.report.words import (
     replacements_in_words,
     set_in_words,
 )
+from optimizer.report.words import relaxations as words
+from optimizer.report.words.checks import check_name
+from optimizer.report.words.writer import Writer
 from tests.unit.builders import (
     make_battery,
     make_design,
@@ -36,7 +49,7 @@ from tests.unit.builders import (
 def reasons(job, **asked):
     with pytest.raises(NoDesignError) as caught:
         choose(job, **asked)
-    return caught.value.reasons
+    return words.reasons(Writer("EUR"), caught.value)
 
 
 def test_years_are_counted_from_one():
@@ -86,7 +99,7 @@ def test_a_choice_in_a_sentence(bank, words):
 def test_what_binds():
     choice = choose(make_job(yearly=((1.0, 1.0),)), hours=4)
     for line, one in zip(binding_in_words(choice), choice.binding, strict=True):
-        assert line.startswith(one.check.name)
+        assert line.startswith(check_name(Writer("EUR"), one.check))
         assert re.search(r"without it [\d,]+ EUR less|% to spare, the least of all", line)
     free = replace(choice, explained=tuple(replace(one, saving=0.0) for one in choice.explained))
     (line,) = binding_in_words(free)
@@ -122,18 +135,19 @@ def test_what_stands_in_the_way_comes_first():
     first, *_ = reasons(
         make_job(recharge_hours=1.0, inverters=[make_inverter(charger_a=10.0)]), hours=4
     )
-    assert first.startswith("In the way is refill time")
+    assert first.startswith("In the way is the recharge time")
 
 
 def test_no_design_as_data():
-    error = NoDesignError("q", ["because"], levers=[{"lever": "hours"}])
-    assert error_data(error) == {
-        "error": "no_design",
-        "question": "q",
-        "reasons": ["because"],
-        "levers": [{"lever": "hours"}],
-        "pairs": [],
-    }
+    goal = Goal(GoalKind.HOURS, currency="EUR", hours=9)
+    hindrance = Hindrance(HindranceKind.REQUIREMENT, requirement=Requirement.MASS)
+    opening = Opening(RelaxationKind.HOURS, now=9, needed=4)
+    data = error_data(NoDesignError(goal, Diagnosis((hindrance,), (opening,), ())))
+    assert data["error"] == "no_design"
+    assert data["goal"]["hours"] == 9
+    assert [one["requirement"] for one in data["reasons"]] == ["mass"]
+    assert [(one["kind"], one["needed"]) for one in data["openings"]] == [("hours", 4)]
+    assert data["pairs"] == []
 
 
 def test_control_characters_become_visible():
