@@ -1,9 +1,9 @@
 """Reading of files: site, loads, outages and price list → one checked `Job`."""
 
+from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.chemistry import load_chemistries, shipped_chemistry_sources
 from optimizer.inputs.draft import (
     LOAD_COLUMNS,
-    PRICE_TABLES,
     TABLES,
     Draft,
     RawTable,

@@ -9,9 +9,9 @@ from optimizer.inputs.chemistry import KINDS, Chemistries, fill_in
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import shown
 from optimizer.inputs.records import check_unique, read_records
-from optimizer.inputs.rows import TRAITS, BatteryRow, ChemistryRow
+from optimizer.inputs.rows import OPEN_TRAITS, TRAITS, BatteryRow, ChemistryRow
 from optimizer.inputs.voltage import voltage_class
-from optimizer.model.job import Battery
+from optimizer.model.job import FLOAT_LIFE_DEGC, Battery
 
 if TYPE_CHECKING:
     from optimizer.inputs.tables import Table
@@ -59,7 +59,8 @@ def _complete(
     class_v = voltage_class(row.voltage_v)
     if row.chemistry not in chemistries.known:
         return None
-    values, sources, missing = fill_in(row, chemistries, (*TRAITS, *KINDS))
+    values, sources, empty = fill_in(row, chemistries, (*TRAITS, *KINDS))
+    missing = [field for field in empty if field not in OPEN_TRAITS]
     for field in missing:
         _complain_of_missing(
             file,
@@ -73,7 +74,12 @@ def _complete(
     if missing or class_v is None or not _rates_agree(file, number, row, values, faults):
         return None
     own = {name: value for name, value in dict(row).items() if name not in TRAITS}
-    return Battery(class_v=class_v, sources=sources, **own, **values)
+    depths = values.pop("max_dod")
+    if values["float_life_degc"] is None:
+        values["float_life_degc"] = FLOAT_LIFE_DEGC
+    return Battery(
+        class_v=class_v, sources=sources, max_dod=depths[-1], max_dods=depths, **own, **values
+    )
 
 
 def _complain_of_missing(
@@ -104,6 +110,13 @@ def _rates_agree(
     file: str, number: int, row: BatteryRow, values: dict[str, Any], faults: list[Fault]
 ) -> bool:
     """Check what only the completed battery shows; one side's rows were checked as read."""
+    steady, start = values["discharge_rate_max"], values["surge_rate_max"]
+    if start is not None and start < steady:
+        if row.surge_rate_max is not None:
+            wanted = f"at least discharge_rate_max ({steady:g} per hour, its chemistry's)"
+            faults.append(Fault(file, number, "surge_rate_max", f"{start:g}", wanted))
+            return False
+        values["surge_rate_max"] = steady  # what it gives for hours it gives for seconds
     low, high = values["charge_rate_min"], values["charge_rate_max"]
     if low <= high or (row.charge_rate_min is None and row.charge_rate_max is None):
         return True

@@ -10,9 +10,9 @@ from optimizer.inputs.chemistry import check_known, read_chemistries
 from optimizer.inputs.columns import Record
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import check_unique, read_records
-from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, WorkRow
+from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
 from optimizer.inputs.tables import read_table
-from optimizer.model.job import Cable, Catalog, Fuse, Inverter, Work
+from optimizer.model.job import Catalog
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,11 +20,21 @@ if TYPE_CHECKING:
     from optimizer.inputs.place import Place
     from optimizer.inputs.site import SiteFile
     from optimizer.inputs.tables import Table
-    from optimizer.model.job import Battery
+    from optimizer.model.job import Battery, Inverter
 
 RecordT = TypeVar("RecordT", bound=Record)
 
 _SUFFIXES: Final = (".csv", ".xlsx")
+#: The tables of a price list.
+PRICE_TABLES: Final = (
+    "chemistries",
+    "batteries",
+    "inverters",
+    "works",
+    "cables",
+    "fuses",
+    "generators",
+)
 _REQUIRED: Final = ("batteries", "inverters", "cables", "fuses")
 
 
@@ -55,9 +65,11 @@ def read_catalog(
     faults, warnings : list
         Take what is wrong and what is merely odd.
     """
+    generators = site is not None and site.generator
     tables = {
-        name: _table(folder, name, faults)
-        for name in ("chemistries", "batteries", "inverters", "works", "cables", "fuses")
+        name: _table(folder, name, faults, required=name in _REQUIRED or name == "generators")
+        for name in PRICE_TABLES
+        if generators or name != "generators"
     }
     own: list[Fault] = []
     chemistries = read_chemistries(tables["chemistries"], own)
@@ -66,11 +78,19 @@ def read_catalog(
         batteries = read_batteries(table, chemistries, own)
         check_known(chemistries, table, own)
     inverters = tuple(
-        _inverter(row) for row in _rows(tables["inverters"], InverterRow, "inverter", own)
+        row.made() for row in _rows(tables["inverters"], InverterRow, "inverter", own)
     )
-    works = tuple(Work(**dict(row)) for row in _rows(tables["works"], WorkRow, "item", own))
-    cables = tuple(Cable(**dict(row)) for row in _rows(tables["cables"], CableRow, "", own))
-    fuses = tuple(Fuse(**dict(row)) for row in _rows(tables["fuses"], FuseRow, "", own))
+    offered = Catalog(
+        batteries,
+        inverters,
+        tuple(row.made() for row in _rows(tables["works"], WorkRow, "item", own)),
+        tuple(row.made() for row in _rows(tables["cables"], CableRow, "", own)),
+        tuple(row.made() for row in _rows(tables["fuses"], FuseRow, "", own)),
+        tuple(
+            row.made() for row in _rows(tables.get("generators"), GeneratorRow, "generator", own)
+        ),
+    )
+    _check_boxes(tables["batteries"], _names(tables["inverters"], "inverter"), own)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
     for inverter in inverters:
@@ -81,17 +101,27 @@ def read_catalog(
         _check_exclude(site, [*known, *chemistries.known], faults)
         if not own and (table := tables["inverters"]) is not None:
             _check_voltages(site, table.file, batteries, inverters, faults=faults)
-    return Catalog(batteries, inverters, works, cables, fuses)
+    return offered
 
 
-def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
+def _check_boxes(table: Table | None, inverters: Sequence[str], faults: list[Fault]) -> None:
+    """Complain of each battery in one box with an inverter that is not in the list."""
+    if table is None or not inverters:
+        return
+    for number, name in table.column("built_into"):
+        if name not in inverters:
+            wanted = f"an inverter of the list; {nearest_known(name, inverters)}"
+            faults.append(Fault(table.file, number, "built_into", shown(name), wanted))
+
+
+def _table(folder: Place, name: str, faults: list[Fault], *, required: bool) -> Table | None:
     files = find_table(folder, name)
     if len(files) > 1:
         found = f"both {files[0].name} and {files[1].name}"
         faults.append(Fault(name, None, None, found, "one of them"))
         return None
     if not files:
-        if name in _REQUIRED:
+        if required:
             wanted = f"{name}.csv or {name}.xlsx in the catalog {folder}"
             faults.append(Fault(f"{name}.csv", None, None, "no such file", wanted))
         return None
@@ -107,17 +137,9 @@ def _rows(
     records = read_records(table, model, faults)
     if unique:
         check_unique(table, unique, faults)
-    if table.bare and len(faults) == before and table.file.partition(".")[0] in _REQUIRED:
+    if table.bare and len(faults) == before and model is not WorkRow:
         faults.append(Fault(table.file, None, None, "no row below the names", "at least one row"))
     return [record for _, record in records]
-
-
-def _inverter(row: InverterRow) -> Inverter:
-    values = dict(row)
-    for name in ("power_w_40c", "power_va"):
-        if values[name] is None:
-            values[name] = row.power_w
-    return Inverter(**values)
 
 
 def _names(table: Table | None, column: str) -> list[str]:

@@ -29,8 +29,7 @@ _DATE: Final = re.compile(
     )""",
     re.VERBOSE,
 )
-_WINDOW: Final = re.compile(r"(\d{1,2}):([0-5]\d)\s*-\s*(\d{1,2}):([0-5]\d)")
-_BARE_WINDOW: Final = re.compile(r"(\d{1,2})\s*[-–]\s*(\d{1,2})")
+_WINDOW: Final = re.compile(r"(\d{1,2})(?::([0-5]\d))?\s*[-–]\s*(\d{1,2})(?::([0-5]\d))?")
 
 
 class CellError(ValueError):
@@ -119,7 +118,7 @@ def day(text: str, comma: bool = False) -> date:
 
 
 def moment(text: str, comma: bool = False) -> datetime:
-    """Return a date and a time of day, local.
+    """Return a date and a time of day, local, with an offset from UTC where one is given.
 
     >>> moment("2026-01-31T17:40")
     datetime.datetime(2026, 1, 31, 17, 40)
@@ -129,8 +128,6 @@ def moment(text: str, comma: bool = False) -> datetime:
         value = datetime.fromisoformat(text)
     except ValueError:
         raise CellError from None
-    if value.tzinfo is not None:
-        raise CellError("local time, without an offset from UTC")
     if value.time() == time() and ":" not in text:
         raise CellError("the time of day is missing")
     return value
@@ -149,6 +146,15 @@ def points(text: str, comma: bool = False) -> tuple[tuple[float, float], ...]:
             raise CellError
         found.append((number(first.strip(), comma), number(second.strip(), comma)))
     return tuple(found)
+
+
+def depths(text: str, comma: bool = False) -> tuple[float, ...]:
+    """Return the depths that a bank may be drawn to, one or several.
+
+    >>> depths("0.5;0.8")
+    (0.5, 0.8)
+    """
+    return tuple(number(piece.strip(), comma) for piece in text.split(";"))
 
 
 @lru_cache(maxsize=1024)  # long surveys repeat the same multipliers
@@ -177,8 +183,8 @@ def multipliers(text: str, comma: bool = False) -> dict[str, float]:
 def windows(text: str, comma: bool = False) -> tuple[Window, ...]:
     """Return windows of the day in hours; an end that lies before its start is tomorrow's.
 
-    >>> windows("22:00-6:00;6:30-8:00")
-    ((22.0, 30.0), (6.5, 8.0))
+    >>> windows("22:00-6:00;6:30-8:00"), windows("6-8")
+    (((22.0, 30.0), (6.5, 8.0)), ((6.0, 8.0),))
     """
     del comma
     found = tuple(_window(piece.strip()) for piece in text.split(";"))
@@ -195,10 +201,9 @@ def _window(text: str) -> Window:
         )
     parts = _WINDOW.fullmatch(text)
     if parts is None:
-        bare = _BARE_WINDOW.fullmatch(text)
-        raise CellError(f"here {bare[1]}:00-{bare[2]}:00" if bare else "")
-    start_h = int(parts[1]) + int(parts[2]) / 60
-    end_h = int(parts[3]) + int(parts[4]) / 60
+        raise CellError
+    start_h = int(parts[1]) + int(parts[2] or 0) / 60
+    end_h = int(parts[3]) + int(parts[4] or 0) / 60
     if start_h >= DAY_H or end_h > DAY_H:
         raise CellError("a start is 0:00 to 23:59, an end at most 24:00")
     if start_h == end_h:
@@ -233,6 +238,7 @@ PARSERS: Final[dict[str, Callable[[str, bool], object]]] = {
     "day": day,
     "moment": moment,
     "points": points,
+    "depths": depths,
     "multipliers": multipliers,
     "windows": windows,
 }

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import check_unique, read_records
-from optimizer.inputs.rows import BatteryRow, ChemistryRow
+from optimizer.inputs.rows import OPEN_TRAITS, BatteryRow, ChemistryRow
 from optimizer.inputs.tables import read_table
 
 if TYPE_CHECKING:
@@ -79,6 +79,9 @@ class Chemistries:
     def value(self, chemistry: str, field: str) -> tuple[Any, str]:
         """Return a field's value and where it comes from; None where nobody says.
 
+        A chemistry of the catalog stands for the shipped one of its name; only what a battery
+        cannot do without is taken from there where the catalog leaves it open.
+
         Parameters
         ----------
         chemistry : str
@@ -90,9 +93,11 @@ class Chemistries:
             value = getattr(self.own[chemistry][1], field)
             if value is not None:
                 return value, f"chemistry {chemistry} in the catalog"
-        if chemistry in load_chemistries():
+            if field in OPEN_TRAITS:
+                return None, ""
+        value = getattr(load_chemistries().get(chemistry), field, None)
+        if value is not None:
             source = shipped_chemistry_sources()[chemistry, field]
-            value = getattr(load_chemistries()[chemistry], field)
             return value, f"chemistry {chemistry} shipped: {source}"
         return None, ""
 

@@ -44,7 +44,8 @@ def columns_of(model: type[Record]) -> Mapping[str, Column]:
     for name, info in model.model_fields.items():
         extra = info.json_schema_extra
         assert isinstance(extra, dict), name  # every field is made by `declare`
-        found[name] = Column(name, str(extra["kind"]), str(extra["wanted"]), info.is_required())
+        shown = info.alias or name
+        found[shown] = Column(shown, str(extra["kind"]), str(extra["wanted"]), info.is_required())
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
@@ -9,7 +10,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
-from optimizer.inputs.columns import Record, columns_of, declare, number, whole
+from optimizer.inputs.columns import Record, columns_of, declare, number, share, whole
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import BatteryRow, InverterRow
@@ -39,7 +40,10 @@ class DesignKeys(Record):
     units: int = whole("inverter-chargers", ge=1, le=20)
     strings: int = whole("strings in parallel", ge=1, le=40)
     voltage: Literal[12, 24, 48] = declare("whole", "12, 24 or 48 V")
-    age_years: float = number("years, the age of the bank", ge=0, le=60, default=0.0)
+    max_dod: float | None = share(gt=0, le=1, default=None)
+    age_years: float = number("years, the age of the bank", ge=0, default=0.0)
+    measured_ah: float | None = number("Ah, the capacity measured", gt=0, default=None)
+    charge_at_start: float = share(ge=0, le=1, default=1.0)
     paid: float | None = number("in the site's currency", ge=0, default=None)
 
 
@@ -106,22 +110,26 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
         own = []
         rows = read_records(_as_table(file, "inverter", inverter), InverterRow, own)
         faults += _placed(own, "inverter", inverter, lines)
-        units = _inverter(rows[0][1]) if rows and not own else None
+        units = rows[0][1].made() if rows and not own else None
     else:
         units = _by_name(file, "inverter", inverter, inverters, lines=lines, faults=faults)
     voltage_v = values.get("voltage")
     if voltage_v is not None:
         _check_voltage(file, int(voltage_v), bank, units, lines=lines, faults=faults)
+    depth = values.get("max_dod")
+    if bank is not None and depth is not None and depth not in bank.max_dods:
+        depths = " or ".join(f"{one:g}" for one in bank.max_dods)
+        wanted = f"{depths}, what the row of {bank.battery} lists"
+        faults.append(Fault(file, lines.get("max_dod"), "max_dod", f"{depth:g}", wanted))
     if faults or bank is None or units is None:
         raise InputError(sorted(faults, key=lambda fault: fault.row or len(lines) + 1))
     return Existing(
-        units,
-        values["units"],
-        bank,
-        values["strings"],
-        int(values["voltage"]),
-        values["age_years"],
-        values["paid"],
+        inverter=units,
+        units=values["units"],
+        battery=bank if depth is None else replace(bank, max_dod=depth),
+        strings=values["strings"],
+        voltage_v=int(values["voltage"]),
+        **{name: values[name] for name in ("age_years", "paid", "measured_ah", "charge_at_start")},
     )
 
 
@@ -198,14 +206,6 @@ def _placed(
         line = lines.get(dotted, lines.get(key))
         placed.append(Fault(fault.file, line, dotted, found, wanted))
     return placed
-
-
-def _inverter(row: InverterRow) -> Inverter:
-    values = dict(row)
-    for name in ("power_w_40c", "power_va"):
-        if values[name] is None:
-            values[name] = row.power_w
-    return Inverter(**values)
 
 
 def _check_voltage(

@@ -6,11 +6,12 @@ import csv
 import io
 import tomllib
 from dataclasses import dataclass, replace
+from datetime import timedelta, timezone
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.catalog import find_table
+from optimizer.inputs.catalog import PRICE_TABLES, find_table
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
 from optimizer.inputs.place import Held
@@ -20,11 +21,10 @@ from optimizer.inputs.tables import decode, text_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
+    from datetime import datetime
 
     from optimizer.model.job import Job, Load, LoggedOutage, Window
 
-#: The tables of a price list.
-PRICE_TABLES: Final = ("chemistries", "batteries", "inverters", "works", "cables", "fuses")
 #: Every table a draft may hold.
 TABLES: Final = ("loads", "outages", *PRICE_TABLES)
 LOAD_COLUMNS: Final = tuple(columns_of(LoadRow))
@@ -166,6 +166,9 @@ def load_rows(loads: Iterable[Load]) -> list[dict[str, Any]]:
             "hours": ";".join(window_text(window) for window in load.windows),
             "duty": load.duty,
             "seasons": ";".join(f"{k}:{_text(v)}" for k, v in load.season_multipliers.items()),
+            "critical": load.critical,
+            "never_off": load.never_off,
+            "with": load.only_with or "",
         }
         for load in loads
     ]
@@ -179,7 +182,14 @@ def loads_table(rows: Iterable[Mapping[str, Any]]) -> RawTable:
 
 def log_table(log: Sequence[LoggedOutage]) -> RawTable:
     """Return an outage log as a table."""
-    body = tuple((one.start.isoformat(), one.end.isoformat()) for one in log)
+
+    def text(moment: datetime, offset_h: float | None) -> str:
+        zone = None if offset_h is None else timezone(timedelta(hours=offset_h))
+        return moment.replace(tzinfo=zone).isoformat()
+
+    body = tuple(
+        (text(one.start, one.utc_offset_h), text(one.end, one.utc_offset_h)) for one in log
+    )
     return RawTable("outages", (("start", "end"), *body))
 
 
@@ -199,6 +209,8 @@ def _text(value: object) -> str:
     """Return a cell; numbers in full precision, whole ones without a point."""
     if value is None or value != value:  # noqa: PLR0124 - NaN, a spreadsheet's empty number
         return ""
+    if isinstance(value, bool):
+        return "true" if value else ""
     if isinstance(value, float):
         return str(int(value)) if value.is_integer() else repr(value)
     return str(value)
@@ -220,6 +232,8 @@ def survey_rows(table: RawTable) -> list[dict[str, Any]]:
             kind = kinds.get(name)
             if kind in {"number", "share", "whole"}:
                 row[name] = _number(cell, whole=kind == "whole")
+            elif kind == "flag":
+                row[name] = cell.lower() == "true"
             elif kind is not None:
                 row[name] = cell
         found.append(row)

@@ -9,11 +9,11 @@ from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.records import check_unique, read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.tables import read_table
-from optimizer.model.job import Load
 
 if TYPE_CHECKING:
     from optimizer.inputs.site import SiteFile
     from optimizer.inputs.tables import Table
+    from optimizer.model.job import Load
 
 
 def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
@@ -36,25 +36,20 @@ def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
     if table.bare and not own:
         own.append(Fault(table.file, None, None, "no load", "a row for each load"))
     check_unique(table, "load", own)
+    _check_with(table, own)
     if site.seasons is not None:
         _check_seasons(table, records, [season.name for season in site.seasons], own)
     faults.extend(sorted(own, key=lambda fault: fault.row or 0))
     _check_tiers(site, table, faults)
-    return tuple(_load(record) for _, record in records)
+    return tuple(record.made() for _, record in records)
 
 
-def _load(row: LoadRow) -> Load:
-    return Load(
-        load=row.load,
-        tier=row.tier,
-        count=row.count,
-        running_w=row.running_w,
-        power_factor=row.power_factor,
-        starting_w=row.running_w if row.starting_w is None else row.starting_w,
-        windows=row.hours,
-        duty=row.duty,
-        season_multipliers=row.seasons or {},
-    )
+def _check_with(table: Table, faults: list[Fault]) -> None:
+    names = {name for _, name in table.column("load")}
+    for number, name in table.column("with"):
+        if name not in names:
+            wanted = f"another load of this table; {nearest_known(name, names)}"
+            faults.append(Fault(table.file, number, "with", shown(name), wanted))
 
 
 def _check_seasons(
@@ -76,3 +71,7 @@ def _check_tiers(site: SiteFile, table: Table, faults: list[Fault]) -> None:
         if tier not in tiers:
             wanted = f"a tier that some load has; {nearest_known(tier, tiers)}"
             faults.append(site.fault("resilience.tiers", shown(tier), wanted))
+    for tier in site.values.get("tier_hours", ()):
+        if tier not in tiers:
+            wanted = f"a tier that some load has; {nearest_known(tier, tiers)}"
+            faults.append(site.fault(f"resilience.tier_hours.{tier}", shown(tier), wanted))

@@ -12,7 +12,7 @@ from optimizer.inputs.cells import CellError, overlapping, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import shown
 from optimizer.inputs.records import read_records
-from optimizer.inputs.rows import OutageRow
+from optimizer.inputs.rows import OutageRow, clocks_back
 from optimizer.inputs.site_keys import OutagesKeys
 from optimizer.inputs.tables import read_table
 from optimizer.model.job import LoggedOutage, Outages
@@ -88,12 +88,18 @@ def _logged(site: SiteFile, faults: list[Fault]) -> Outages | None:
         return None
     if not records:
         return None
+    offsets = [row for row, outage in records if outage.start.tzinfo is not None]
+    if 0 < len(offsets) < len(records):
+        found = f"an offset from UTC, with {len(records) - len(offsets)} rows that have none"
+        faults.append(Fault(table.file, offsets[0], "start", found, "it in every row, or in none"))
+        return None
     ordered = sorted(records, key=lambda item: (item[1].start, item[1].end))
     last_row, last = ordered[0]
     for row, outage in ordered[1:]:
         if outage.start < last.end:
             found = f"{outage.start.isoformat()!r}, before the outage of row {last_row} has ended"
             wanted = f"at or after {last.end.isoformat()}: outages do not overlap"
+            wanted += clocks_back(outage.start, last.end)
             faults.append(Fault(table.file, row, "start", found, wanted))
         if outage.end > last.end:
             last_row, last = row, outage
@@ -103,9 +109,16 @@ def _logged(site: SiteFile, faults: list[Fault]) -> Outages | None:
     if years is not None and span > timedelta(days=years * _YEAR_DAYS + 1):
         wanted = f"at least the log's span, {span / timedelta(days=_YEAR_DAYS):.2f} years"
         faults.append(site.fault("outages.log_years", f"{years:g}", wanted))
-    log = tuple(LoggedOutage(record.start, record.end) for _, record in ordered)
+    log = tuple(_outage(record) for _, record in ordered)
     per_year = 1 / years if years else 0.0
     return Outages("log", tuple((outage.hours, per_year) for outage in log), log, years)
+
+
+def _outage(row: OutageRow) -> LoggedOutage:
+    offset = row.start.utcoffset()
+    start = row.start.replace(tzinfo=None)
+    offset_h = None if offset is None else offset / timedelta(hours=1)
+    return LoggedOutage(start, start + (row.end - row.start), offset_h)
 
 
 def _typed(site: SiteFile, faults: list[Fault]) -> Outages | None:

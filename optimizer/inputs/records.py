@@ -21,8 +21,10 @@ if TYPE_CHECKING:
 
 RecordT = TypeVar("RecordT", bound=Record)
 
-_NUMERIC: Final = frozenset({"number", "share", "rate", "whole", "points", "multipliers"})
+_NUMERIC: Final = frozenset({"number", "share", "rate", "whole", "points", "depths", "multipliers"})
 _PERCENT: Final = 100.0
+#: Column names of the last version that are still read, and what they are called now.
+_OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
 
 
 def read_records(
@@ -65,7 +67,8 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
     """Return where each known column stands; complain of unknown, doubled and missing ones."""
     present: dict[str, int] = {}
     number = table.heading.number
-    for place, name in enumerate(table.heading.cells):
+    for place, written in enumerate(table.heading.cells):
+        name = written if written in columns else _OLD_NAMES.get(written, written)
         if name in present:
             faults.append(Fault(table.file, number, name, "the column twice", "it once"))
         elif name in columns:

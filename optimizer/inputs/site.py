@@ -7,20 +7,23 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, nearest
+from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
 from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.faults import nearest_known, shown
 from optimizer.inputs.sections import valid_values
-from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.job import Season, Site
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
     from pathlib import Path
 
     from optimizer.inputs.place import Place
 
+_ROOM: Final = ("min_degc", "mean_degc", "max_degc")
 MONTHS: Final = tuple(range(1, 13))
+_TOLERANCE: Final = 1e-9
 _EXAMPLE: Final = 'name = "text", target_hours = 24, tiers = ["a", "b"]'
 
 
@@ -33,6 +36,7 @@ class SiteFile:
     values: Mapping[str, Any]
     seasons: tuple[Season, ...] | None
     lines: Mapping[str, int]
+    generator: bool = False
 
     def fault(self, key: str, found: str, wanted: str) -> Fault:
         """Return a fault at a dotted key."""
@@ -83,8 +87,11 @@ def site_from_data(
     sections = dict(data)
     seasons = _read_seasons(file, sections.pop("seasons", None), lines, own)
     values = _read_sections(file, sections, lines, own)
-    site = SiteFile(file, folder, values, seasons, lines)
+    generator = isinstance(data.get("generator"), dict)
+    site = SiteFile(file, folder, values, seasons, lines, generator)
     own.extend(_across(site))
+    own.extend(supply_faults(site))
+    own.extend(generator_faults(site))
     last = max(lines.values(), default=0) + 1
     faults.extend(sorted(own, key=lambda fault: fault.row or last))
     return site
@@ -102,11 +109,13 @@ def make_site(site: SiteFile) -> Site:
     given: dict[str, Any] = {
         name: tuple(value) if isinstance(value, list) else value
         for name, value in site.values.items()
-        if name in known
+        if name in known and name not in {"contracts", "peaks"}
     }
     if "voltages" in given:  # 24.0 equals 24 and is let through
         given["voltages"] = tuple(int(volts) for volts in given["voltages"])
-    return Site(seasons=site.seasons or (), **given)
+    return Site(
+        seasons=site.seasons or (), generator=generator_rules(site), **given, **supply(site)
+    )
 
 
 def _read_sections(
@@ -124,7 +133,7 @@ def _read_sections(
             faults.append(Fault(file, lines.get(name), name, found, wanted))
     for name, model in SECTIONS.items():
         content = data.get(name, {})
-        if isinstance(content, dict):
+        if isinstance(content, dict) and (name in data or name not in OPTIONAL_SECTIONS):
             values.update(_read_section(source, name, content, model, faults))
     return values
 
@@ -201,11 +210,14 @@ def _across(site: SiteFile) -> list[Fault]:
     if target is not None and target > longest:
         wanted = f"at most max_hours ({longest} h)"
         found.append(site.fault("resilience.target_hours", str(target), wanted))
-    order = [name for name in ("min_degc", "mean_degc", "max_degc") if name in values]
+    order = [name for name in _ROOM if name in values]
     for low, high in pairwise(order):
         if values[low] > values[high]:
             wanted = f"at least {low} ({values[low]:g} °C)"
             found.append(site.fault(f"battery_room.{high}", f"{values[high]:g}", wanted))
+    monthly = values.get("monthly_degc")
+    if monthly and len(order) == len(_ROOM):
+        found.extend(_monthly_faults(site, monthly))
     for section, key in (
         ("resilience", "tiers"),
         ("limits", "voltages"),
@@ -215,3 +227,16 @@ def _across(site: SiteFile) -> list[Fault]:
         if doubled:
             found.append(site.fault(f"{section}.{key}", f"{', '.join(doubled)} twice", "each once"))
     return found
+
+
+def _monthly_faults(site: SiteFile, monthly: list[float]) -> Iterator[Fault]:
+    low, mean, high = (site.values[name] for name in _ROOM)
+    wanted = columns_of(SECTIONS["battery_room"])["monthly_degc"].wanted
+    own_mean = sum(monthly) / len(monthly)
+    if min(monthly) < low or max(monthly) > high:
+        found = f"{min(monthly):g} to {max(monthly):g} °C"
+    elif abs(own_mean - mean) > 1 + _TOLERANCE:
+        found = f"a mean of {own_mean:.1f} °C"
+    else:
+        return
+    yield site.fault("battery_room.monthly_degc", found, wanted)

@@ -12,6 +12,8 @@ from optimizer.inputs.columns import Record, declare, number, rate, share, text,
 from optimizer.model.job import LONGEST_HOURS
 
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
+TierHours = Annotated[int, Field(ge=1, le=LONGEST_HOURS)]
+Degrees = Annotated[float, Field(ge=-40, le=60)]
 
 
 def _names(what: str, default: Any = ...) -> Any:
@@ -33,6 +35,12 @@ class ResilienceKeys(Record):
     """[resilience]."""
 
     tiers: list[Name] = _names("tiers of the loads")
+    tier_hours: dict[str, TierHours] = declare(
+        "table",
+        "a table of whole hours from 1 to 240 by tier, such as { comfort = 2 }: carried for the "
+        "first hours of an outage, then let go",
+        None,
+    )
     target_hours: int = whole("h, at most max_hours", ge=1, le=LONGEST_HOURS)
     max_hours: int = whole("h", ge=1, le=LONGEST_HOURS, default=None)
     design_margin: float = share(ge=0, le=1, default=None)
@@ -78,6 +86,13 @@ class BatteryRoomKeys(Record):
     min_degc: float = number("°C", ge=-40, le=60)
     mean_degc: float = number("°C, between min_degc and max_degc", ge=-40, le=60)
     max_degc: float = number("°C", ge=-40, le=60)
+    monthly_degc: list[Degrees] = declare(
+        "list",
+        "twelve °C, January first, between min_degc and max_degc, of mean mean_degc (±1)",
+        None,
+        min_length=12,
+        max_length=12,
+    )
     vented_allowed: bool = declare("flag", "true or false", None)
 
 
@@ -88,11 +103,42 @@ class WiringKeys(Record):
     max_drop: float = share(gt=0, le=0.1, default=None)
 
 
+class SupplyKeys(Record):
+    """[supply]."""
+
+    voltage_v: float = number("V, one phase", ge=100, le=415, default=None)
+    contracts: list[list[float]] = declare(
+        "list",
+        "a list of [watts, cost a year] such as [[3000, 84], [4500, 171]], both rising",
+        None,
+        min_length=1,
+    )
+    peaks: list[list[float]] = declare(
+        "list",
+        "a list of [watts drawn from the supply, minutes, times a month] such as [[4300, 12, 30]]: "
+        "watts above 0, minutes above 0 and at most 240, times above 0 and at most 3000",
+        None,
+    )
+
+
+class GeneratorKeys(Record):
+    """[generator]."""
+
+    quiet: str = declare(
+        "text", "one window of whole hours in which it may not run, such as 21:00-7:00", None
+    )
+    start_after_h: int = whole("h", ge=0, le=24, default=None)
+    fuel_price: float = number("in the site's currency per litre", ge=0)
+    max_stored_l: float = number("l", ge=0)
+    fuel_keeps_years: int = whole("years", ge=1, le=10, default=None)
+
+
 class LimitsKeys(Record):
     """[limits]."""
 
     budget: float = number("in the site's currency", ge=0, default=None)
     lifetime_budget: float = number("in the site's currency", ge=0, default=None)
+    later_limit: float = number("in the site's currency in any later year", ge=0, default=None)
     max_bank_kg: float = number("kg", gt=0, default=None)
     max_parallel: int = whole("strings", ge=1, default=None)
     voltages: list[Literal[12, 24, 48]] = declare(
@@ -110,5 +156,9 @@ SECTIONS: Final[dict[str, type[Record]]] = {
     "economics": EconomicsKeys,
     "battery_room": BatteryRoomKeys,
     "wiring": WiringKeys,
+    "supply": SupplyKeys,
+    "generator": GeneratorKeys,
     "limits": LimitsKeys,
 }
+#: Sections that ask for something only where they stand.
+OPTIONAL_SECTIONS: Final = frozenset({"generator"})

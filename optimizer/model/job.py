@@ -22,6 +22,13 @@ Applies = Literal["first", "swap", "both"]
 #: Longest autonomy and longest refill that a site may ask for [h]: ten days.
 LONGEST_HOURS = 240
 
+#: Temperature for which a float life holds where nobody states one [°C]: the reference of European
+#: makers.
+FLOAT_LIFE_DEGC = 20.0
+
+#: Highest conductor temperature of a cable that states none [°C]: PVC insulation, IEC 60364-5-52.
+CONDUCTOR_DEGC = 70.0
+
 #: Start and end in hours of the day; the end may pass 24 where a window crosses midnight.
 Window = tuple[float, float]
 
@@ -57,10 +64,15 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class LoggedOutage:
-    """One outage as it happened, in local time."""
+    """One outage as it happened, in local time.
+
+    ``end`` is ``start`` and the time that passed, so its clock is that of the start where clocks
+    changed in between. ``utc_offset_h`` is the start's offset from UTC [h], None where not stated.
+    """
 
     start: datetime
     end: datetime
+    utc_offset_h: float | None = None
 
     @property
     def hours(self) -> float:
@@ -224,7 +236,7 @@ class Battery:
     sources: Mapping[str, str] = field(default_factory=dict)
     max_dods: tuple[float, ...] = ()
     surge_rate_max: float | None = None
-    float_life_degc: float = 20.0
+    float_life_degc: float = FLOAT_LIFE_DEGC
     float_ma_ah: float | None = None
     built_into: str | None = None
 
@@ -288,7 +300,7 @@ class Cable:
     ampacity_a: float
     ohm_per_km: float
     price_per_m: float
-    conductor_degc: float = 70.0
+    conductor_degc: float = CONDUCTOR_DEGC
 
 
 @dataclass(frozen=True, slots=True)

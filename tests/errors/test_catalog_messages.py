@@ -14,7 +14,7 @@ CASES = [
     (
         "depth 1.5",
         {BATTERIES: ("30,0.6", "30,1.5")},
-        [(BATTERIES, 3, "max_dod", "'1.5'", "a share of 0…1, above 0 and at most 1")],
+        [(BATTERIES, 3, "max_dod", "'1.5'", "a share above 0, at most 1")],
     ),
     (
         "128 V",

@@ -70,8 +70,8 @@ CASES = [
     ),
     (
         "cut unreadable",
-        {SITE: ('log = "outages.csv"\nlog_years = 2', 'daily = ["6-8"]\ndays_per_year = 90')},
-        [(SITE, 17, "outages.daily", "'6-8'", "(here 6:00-8:00)")],
+        {SITE: ('log = "outages.csv"\nlog_years = 2', 'daily = ["six"]\ndays_per_year = 90')},
+        [(SITE, 17, "outages.daily", "'six'", "a list of cuts")],
     ),
     (
         "cuts, none, on no day",
@@ -104,9 +104,19 @@ CASES = [
         [(LOG, 2, "start", "'2024-01-10'", "the time of day is missing")],
     ),
     (
-        "an offset from UTC",
+        "an offset from UTC in one of two times",
         {LOG: ("2024-01-10T17:40", "2024-01-10T17:40Z")},
-        [(LOG, 2, "start", "17:40Z'", "without an offset")],
+        [(LOG, 2, "end", "20:10'", "in both times, or in neither")],
+    ),
+    (
+        "an offset from UTC in one of three rows",
+        {LOG: ("2024-01-10T17:40,2024-01-10T20:10", "2024-01-10T17:40Z,2024-01-10T20:10Z")},
+        [(LOG, 2, "start", "2 rows that have none", "it in every row, or in none")],
+    ),
+    (
+        "the autumn clock change without offsets",
+        {LOG: ("2024-01-10T17:40,2024-01-10T20:10", "2024-10-27T02:50,2024-10-27T02:10")},
+        [(LOG, 2, "end", "02:10'", "where clocks went back")],
     ),
 ]
 

@@ -104,6 +104,9 @@ def _columns(tiers: list[str]) -> dict[str, Any]:
             {"min_value": 0.01, "max_value": 1.0, "default": 0.9, "format": "%g"},
         ),
         "seasons": (st.column_config.TextColumn, {}),
+        "critical": (st.column_config.CheckboxColumn, {"default": False}),
+        "never_off": (st.column_config.CheckboxColumn, {"default": False}),
+        "with": (st.column_config.TextColumn, {}),
     }
     return {
         name: make(words.COLUMNS[name][0], help=words.COLUMNS[name][1], **settings)

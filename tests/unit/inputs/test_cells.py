@@ -68,7 +68,7 @@ def test_windows(text, windows):
 @pytest.mark.parametrize(
     "text",
     [
-        "6-8",
+        "8",
         "6:00",
         "6:60-8:00",
         "24:00-2:00",
