@@ -130,6 +130,9 @@ COLUMNS: Final = {
     "hours": ("Hours of the day", "Such as 0:00-24:00, or 6:30-8:00;18:00-22:00."),
     "duty": ("Duty, %", "Share of those hours in which it runs."),
     "seasons": ("By season", "Such as winter:1.2;summer:0.6; blank for the same all year."),
+    "critical": ("Critical", "Health or safety hangs on it."),
+    "never_off": ("Never off", "Nobody would switch it off, however long the outage."),
+    "with": ("Only with", "Another appliance, without which this one serves nothing."),
 }
 
 OUTAGES_FORM: Final = "What is known of the outages?"
