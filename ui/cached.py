@@ -7,23 +7,23 @@ looked at since the last change or two.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from time import monotonic
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from optimizer import NoDesignError, choose, frontier
-from optimizer.answers.nothing_done import nothing_done
+from optimizer import Curve, Job, NoDesignError, choose, frontier
+from optimizer.answers.choice import Choice
+from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.answers.opinion import second_opinion
 from optimizer.inputs.job_file import save_job
 from optimizer.report.lines import find_point
 from optimizer.simulate import trace
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable
 
-    from optimizer import Curve, Design, Job
-    from optimizer.answers.choice import Choice
-    from optimizer.answers.nothing_done import NothingDone
+    from optimizer import Design
     from optimizer.answers.opinion import Opinion
     from optimizer.inputs import Draft
     from optimizer.simulate import Trace

@@ -5,18 +5,16 @@ from __future__ import annotations
 import os
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import Any, Final, Literal
 
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.errors import Fault
 from optimizer.inputs import Draft, RawTable, draft_from_files
 from optimizer.inputs.demo import site_file
-
-if TYPE_CHECKING:
-    from optimizer.errors import Fault
-    from optimizer.inputs.job_file import Kept
-    from optimizer.model.job import Job
+from optimizer.inputs.job_file import Kept
+from optimizer.model.job import Job
 
 #: What the page opens with where nobody says otherwise; set by the command that starts it.
 SITE_VARIABLE: Final = "KEEPLIT_SITE"

@@ -12,6 +12,9 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from optimizer.answers.installed import (
+    Refill,
+    ServiceLife,
+    SetAside,
     bank_of,
     design_of,
     installed,
@@ -31,17 +34,15 @@ from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.load import worst_window_wh
 from optimizer.formulas.rate import uneven_load_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, whole_years
-from optimizer.simulate import at_health
+from optimizer.model.design import Design
+from optimizer.model.existing import Existing
+from optimizer.model.job import Job
+from optimizer.simulate import RideThrough, at_health
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from optimizer.answers.installed import Refill, ServiceLife, SetAside
     from optimizer.model.demand import Demand
-    from optimizer.model.design import Design
-    from optimizer.model.existing import Existing
-    from optimizer.model.job import Job
-    from optimizer.simulate import RideThrough
 
     Floats = NDArray[np.float64]
 

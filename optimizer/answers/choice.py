@@ -8,18 +8,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from optimizer.engine import cashflow
-from optimizer.engine.check import CheckKind
+from optimizer.engine.cashflow import Payment
+from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.verify import checks
 from optimizer.formulas.tolerance import COST_TOLERANCE
-from optimizer.model.diagnosis import GoalKind
+from optimizer.model.design import Design
+from optimizer.model.diagnosis import Goal, GoalKind
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
-    from optimizer.engine.cashflow import Payment
-    from optimizer.engine.check import Check
     from optimizer.engine.curve import Search
-    from optimizer.model.design import Design
-    from optimizer.model.diagnosis import Goal
-    from optimizer.model.job import Job
     from optimizer.model.requirement import Requirement
 
 #: Units of requirements that a design meets more or less amply; counts and ages are not.

@@ -8,6 +8,11 @@ from typing import TYPE_CHECKING
 from optimizer.errors import InternalError
 from optimizer.simulate import (
     DEFAULT_SEED,
+    DailyBalance,
+    Replay,
+    TierHours,
+    Verdict,
+    YearsResult,
     at_health,
     bursts,
     daily_balance,
@@ -23,12 +28,7 @@ if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
     from optimizer.simulate import (
-        DailyBalance,
-        Replay,
         RideThrough,
-        TierHours,
-        Verdict,
-        YearsResult,
     )
 
 #: Loads this much larger than surveyed are tried.

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.design import Design
 from optimizer.simulate import (
     DEFAULT_SEED,
+    DailyBalance,
     Exponential,
     Lognormal,
+    Replay,
     Weibull,
+    YearsResult,
     daily_balance,
     draw_years,
     replay_log,
@@ -19,9 +23,8 @@ from optimizer.simulate import (
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.model.design import Design
     from optimizer.model.job import Job
-    from optimizer.simulate import DailyBalance, Durations, Replay, YearsResult
+    from optimizer.simulate import Durations
 
 #: Distributions by name: how many numbers each takes, and what makes it.
 _LAWS: dict[str, tuple[int, str, Callable[..., Durations]]] = {

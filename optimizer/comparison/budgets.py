@@ -14,18 +14,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.answers.choice import purchases
+from optimizer.answers.choice import Purchase, purchases
 from optimizer.engine import cashflow
 from optimizer.engine.bounds import Bounds
 from optimizer.engine.curve import Search
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
-
-    from optimizer.answers.choice import Purchase
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
     Progress = Callable[[int, int], None]
 

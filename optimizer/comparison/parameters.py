@@ -13,13 +13,14 @@ one fixed design moves along the parameter, which makes the search for switch po
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
+from optimizer.model.job import Job
 
-    from optimizer.model.job import Battery, Job
+if TYPE_CHECKING:
+    from optimizer.model.job import Battery
 
 Shape = Literal["line", "falling", "rising", "steady", "whole"]
 

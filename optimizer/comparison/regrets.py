@@ -25,6 +25,7 @@ from optimizer.comparison.scenarios import Scenario, draw, in_scenario
 from optimizer.comparison.side_by_side import families_of, only
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from optimizer.engine.bounds import Option
     from optimizer.model.demand import Demand
     from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
     Progress = Callable[[int, int], None]
 

@@ -6,15 +6,13 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.parameters import sensitivity_parameters_of
+from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of
 from optimizer.comparison.side_by_side import families_of
 from optimizer.engine.curve import Search
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,19 +9,20 @@ from typing import TYPE_CHECKING, Literal
 
 from optimizer.answers.choice import purchases
 from optimizer.engine import cashflow
+from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.money import capital_recovery_factor
 from optimizer.formulas.rate import uneven_load_factor
 from optimizer.formulas.tolerance import COST_TOLERANCE
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Purchase
-    from optimizer.engine.cashflow import Payment
     from optimizer.engine.solver import SolverName
     from optimizer.model.demand import Demand
-    from optimizer.model.design import Design
-    from optimizer.model.job import Battery, Job
+    from optimizer.model.job import Battery
 
 Kind = Literal["family", "chemistry"]
 Part = Literal["inverter", "first bank", "later banks", "works", "running", "residual value"]

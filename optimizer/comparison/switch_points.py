@@ -17,16 +17,16 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from optimizer.comparison.alternatives import NOTHING, ParametricOptimum, Study
+from optimizer.comparison.parameters import Parameter
 from optimizer.engine.curve import Search
 from optimizer.errors import InternalError
 from optimizer.formulas.tolerance import COST_TOLERANCE
+from optimizer.model.design import Design
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.comparison.alternatives import Plan
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 Kind = Literal["crossing", "jump", "whole"]

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from optimizer.engine.curve import Search
 from optimizer.model.design import Curve
+from optimizer.model.job import Job
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.engine.solver import SolverName
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

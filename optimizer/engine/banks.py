@@ -13,13 +13,14 @@ from optimizer.formulas.ageing import service_life_years, wear_per_year
 from optimizer.formulas.rate import fixed_time_share
 from optimizer.formulas.temperature import cold_share, float_life_years
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
+from optimizer.model.job import Battery
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from optimizer.model.demand import Demand
-    from optimizer.model.job import Battery, Job
+    from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]

@@ -24,6 +24,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.engine.later_purchases import bank_sums, swap_sums
 from optimizer.engine.replacement import cheapest_chain
@@ -31,8 +32,6 @@ from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-    from numpy.typing import NDArray
 
     from optimizer.engine.candidates import Candidates
 

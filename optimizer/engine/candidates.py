@@ -13,24 +13,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.engine.banks import bank_money, build_banks
+from optimizer.engine.banks import Banks, bank_money, build_banks
 from optimizer.engine.demand import demand_of
-from optimizer.engine.inverter_sets import build_sets
+from optimizer.engine.inverter_sets import InverterSets, build_sets
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.ageing import health
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.load import worst_window_wh
 from optimizer.formulas.rate import fixed_time_share, uneven_load_factors
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.demand import Demand
+from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-
-    from optimizer.engine.banks import Banks
-    from optimizer.engine.inverter_sets import InverterSets
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]

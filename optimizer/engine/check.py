@@ -7,12 +7,11 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.model.design import BankPeriod
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from typing import Self
-
-    from optimizer.model.design import BankPeriod
 
 
 class CheckKind(StrEnum):

@@ -15,12 +15,12 @@ from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Job
+from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
-    from optimizer.model.job import Job
-    from optimizer.model.requirement import Requirement
 
 #: Two solvers, or solver and shortest path, may differ by rounding only [currency units].
 _AGREEMENT = 1e-3

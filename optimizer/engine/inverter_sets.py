@@ -14,13 +14,14 @@ from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import at_least, whole_years
 from optimizer.formulas.wiring import RUNS, cable_price, choose_cable
 from optimizer.model.design import CableRun
+from optimizer.model.job import Inverter
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from optimizer.model.demand import Demand
-    from optimizer.model.job import Inverter, Job
+    from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]

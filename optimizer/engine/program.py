@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 
 import pulp
 
+from optimizer.engine.bounds import Option, Span
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from optimizer.engine.bounds import Option, Span
     from optimizer.engine.candidates import Candidates
 
 #: The solver sees thousands of currency units: coefficients near 1 keep its tolerances honest.

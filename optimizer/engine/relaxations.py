@@ -8,6 +8,7 @@ columns, until a design exists; where none opens the question alone, pairs are t
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import KW_ONLY, dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -22,13 +23,13 @@ from optimizer.model.diagnosis import (
     Opening,
     RelaxationKind,
 )
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Iterator
 
-    from optimizer.model.job import Job, Load
+    from optimizer.model.job import Load
 
 #: A battery room is heated no further than this, if its usual mean is not warmer anyway [°C].
 _HEATED_DEGC = 25.0

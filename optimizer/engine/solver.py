@@ -7,6 +7,7 @@ import os
 import sys
 import tempfile
 import time
+from collections.abc import Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
@@ -16,7 +17,7 @@ from typing import TYPE_CHECKING, Literal
 import pulp
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
 SolverName = Literal["highs", "cbc"]
 

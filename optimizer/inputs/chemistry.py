@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -15,8 +16,6 @@ from optimizer.inputs.rows import OPEN_TRAITS, BatteryRow, ChemistryRow
 from optimizer.inputs.tables import read_table
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from optimizer.inputs.tables import Table
 
 _SHIPPED: Final = Path(__file__).with_name("chemistries.csv")

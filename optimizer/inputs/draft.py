@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta, timezone
 from pathlib import Path
@@ -20,7 +21,7 @@ from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import decode, text_rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Sequence
     from datetime import datetime
 
     from optimizer.model.job import Job, Load, LoggedOutage, Window

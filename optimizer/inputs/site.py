@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
@@ -10,16 +11,16 @@ from optimizer.errors import Fault, nearest
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
 from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.place import Place
 from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.job import Season, Site
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
     from pathlib import Path
 
-    from optimizer.inputs.place import Place
 
 _ROOM: Final = ("min_degc", "mean_degc", "max_degc")
 MONTHS: Final = tuple(range(1, 13))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
@@ -14,8 +15,6 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.tables import decode, read_bytes
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from optimizer.inputs.place import Place
 
 _SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter, Job
+from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter, Job
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,10 @@ from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from optimizer.model.requirement import Requirement
+
 if TYPE_CHECKING:
     from typing import Self
-
-    from optimizer.model.requirement import Requirement
 
 
 class GoalKind(StrEnum):

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from optimizer.model.job import Battery, Inverter
+from optimizer.model.job import Battery, Inverter
 
 
 @dataclass(frozen=True, slots=True)

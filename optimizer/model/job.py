@@ -6,12 +6,10 @@ it. Units stand in the names; shares are 0…1; money is in the site's currency.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from datetime import date, datetime
+from datetime import date, datetime
+from typing import Literal
 
 Gas = Literal["vented", "valve_regulated", "none"]
 Basis = Literal[

@@ -6,23 +6,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.answers.opinion import confirmed
-from optimizer.comparison.break_even_line import find_break_even_line
-from optimizer.comparison.budgets import find_staircase
+from optimizer.comparison.break_even_line import BreakEvenLine, find_break_even_line
+from optimizer.comparison.budgets import Staircase, find_staircase
 from optimizer.comparison.parameters import parameter_named, parameters_of
-from optimizer.comparison.sensitivities import find_sensitivities
-from optimizer.comparison.side_by_side import compare_sides, families_of
-from optimizer.comparison.switch_points import find_switch_points
-from optimizer.comparison.tier_costs import find_tiers
+from optimizer.comparison.sensitivities import Sensitivities, find_sensitivities
+from optimizer.comparison.side_by_side import Comparison, compare_sides, families_of
+from optimizer.comparison.switch_points import SwitchPoints, find_switch_points
+from optimizer.comparison.tier_costs import Tiers, find_tiers
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.budgets import Staircase
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.design import Curve
     from optimizer.model.job import Job
     from optimizer.quote.options import Option

@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from optimizer.answers.site_survey import PRICE_AGE
 from optimizer.errors import Fault, InputError
-from optimizer.quote.appendix import make_appendix
+from optimizer.model.design import Curve
+from optimizer.model.job import Job
+from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
@@ -19,9 +21,6 @@ from optimizer.quote.options import Option, select
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from optimizer.model.design import Curve
-    from optimizer.model.job import Job
-    from optimizer.quote.appendix import Appendix
 
 #: What no quote of this project holds unless a line says so.
 NOT_INCLUDED = (

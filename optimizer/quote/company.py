@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
@@ -14,7 +15,6 @@ from optimizer.inputs.sections import SectionFile, check_sections, read_toml
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-    from decimal import Decimal
 
 _PICTURE_STARTS: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")
 #: A logo is a mark, not a poster.

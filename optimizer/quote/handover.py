@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -20,7 +21,6 @@ from optimizer.simulate.profile import hourly
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from datetime import date
 
     from optimizer.model.design import Design
     from optimizer.model.job import Job

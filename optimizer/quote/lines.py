@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from itertools import groupby
 from typing import TYPE_CHECKING, Literal
@@ -11,13 +12,13 @@ from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.faults import nearest_known, shown
+from optimizer.model.job import Battery, Inverter
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from datetime import date
 
     from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Basis, Battery, Inverter, Job
+    from optimizer.model.job import Basis, Job
     from optimizer.quote.company import Company
 
 Heading = Literal[

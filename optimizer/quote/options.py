@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.design import Design
 from optimizer.simulate import Verdict, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.model.design import Curve, Design
+    from optimizer.model.design import Curve
 
 #: Below these two differences nobody could tell why both are offered.
 _SAME_HOURS, _SAME_MONEY = 0.10, 0.05

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.simulate.profile import season_of_month
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from optimizer.model.job import Job
     from optimizer.simulate.durations import Durations
 

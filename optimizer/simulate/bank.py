@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.errors import InternalError
+from optimizer.model.design import BankPeriod
 from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, SHARE, Cycle
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
     from optimizer.simulate.profile import Profile
 

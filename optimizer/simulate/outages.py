@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,8 +15,6 @@ from optimizer.simulate.profile import hourly, season_of_month
 from optimizer.simulate.ride import ride_through
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 

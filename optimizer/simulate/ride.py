@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.simulate.bank import Stage, health_at, stages_by_year, store
 from optimizer.simulate.cycle import SHARE
@@ -13,8 +14,6 @@ from optimizer.simulate.profile import Profile, hourly, minutely
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from numpy.typing import NDArray
 
     from optimizer.model.design import Design
     from optimizer.model.job import Job

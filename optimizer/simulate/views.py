@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -14,8 +15,6 @@ from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import horizon_hours, ride_through
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from numpy.typing import NDArray
 
     from optimizer.model.design import Design

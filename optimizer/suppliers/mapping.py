@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
@@ -16,8 +17,6 @@ from optimizer.inputs.sections import SectionFile, check_keys, check_sections, r
 from optimizer.inputs.toml_text import toml_sections
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from optimizer.inputs.place import Place
 
 _FOOT_M: Final = 0.3048  # international foot, exact

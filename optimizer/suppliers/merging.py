@@ -6,15 +6,13 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
-from optimizer.inputs.draft import raw_table
+from optimizer.inputs.draft import RawTable, raw_table
 from optimizer.inputs.neutral import read_back
 from optimizer.suppliers.conversion import KEYS, PRICES
-from optimizer.suppliers.price_changes import changes
+from optimizer.suppliers.price_changes import Changes, changes
 
 if TYPE_CHECKING:
-    from optimizer.inputs.draft import RawTable
     from optimizer.suppliers.conversion import Converted
-    from optimizer.suppliers.price_changes import Changes
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil
+from types import SimpleNamespace as Row
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 if TYPE_CHECKING:
-    from types import SimpleNamespace as Row
-
     from .case import Case
 
 TOLERANCE = 1e-9

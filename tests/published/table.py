@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 Mark = Literal[
     "published", "public worked example", "secondary source", "from memory", "arithmetic",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, Final
@@ -17,8 +18,6 @@ from ui.uploads import uploader
 from ui.words import quote as said
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from optimizer.errors import Fault
     from ui.state import State
 

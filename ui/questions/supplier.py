@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import streamlit as st
 
+from optimizer import InputError
 from optimizer.inputs.place import Held
+from optimizer.inputs.supplier_list import SupplierList
 from optimizer.suppliers.conversion import read_list
 from optimizer.suppliers.first_guess import columns_in, details, first_guess
 from optimizer.suppliers.mapping import content_of, read_mapping
@@ -18,8 +20,6 @@ from ui.uploads import uploader
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
-    from optimizer import InputError
-    from optimizer.inputs.supplier_list import SupplierList
     from ui.state import State
 
 _KEY: Final = "supplier"

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 import altair as alt
 
+from optimizer.model.design import Curve, Design
 from optimizer.report.charts import labels
 from optimizer.report.charts.theme import (
     MIXED,
@@ -25,9 +27,6 @@ from optimizer.report.lines import bought_later, family_of, point_id
 from optimizer.report.words import bank_in_words, money, plain, set_in_words
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from optimizer.model.design import Curve, Design
     from optimizer.report.charts.theme import Stroke
 
 Cost = Literal["life_cycle_cost", "upfront_cost"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import altair as alt
 
@@ -22,9 +22,7 @@ from optimizer.report.charts.theme import (
     titled,
 )
 from optimizer.report.words import plain
-
-if TYPE_CHECKING:
-    from optimizer.simulate import Trace
+from optimizer.simulate import Trace
 
 #: The upright axes of both charts take the same room, so that the hours line up [px].
 _AXIS_PX: Final = 46

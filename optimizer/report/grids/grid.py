@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,8 +10,6 @@ from enum import StrEnum, auto
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.report.words.writer import Writer
 
 Value = str | float | bool | Decimal | date | None

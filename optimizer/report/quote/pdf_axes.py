@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
-from reportlab.lib.colors import HexColor
+from reportlab.lib.colors import Color, HexColor
 
 from optimizer.report.quote.pdf_style import (
     INK,
@@ -26,7 +26,6 @@ from optimizer.report.quote.pdf_style import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from reportlab.lib.colors import Color
 
 #: The least distance between two lines of words [points].
 LINE: Final = SMALL * 1.2
