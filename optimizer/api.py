@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from optimizer.asking import no_design, one_question, search_for, within
+from optimizer.answers.questions import no_design, one_question, search_for, within
 from optimizer.model.design import Curve
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.asking import counted, known_family, no_design, not_negative, search_for, within
+from optimizer.answers.questions import (
+    counted,
+    known_family,
+    no_design,
+    not_negative,
+    search_for,
+    within,
+)
 from optimizer.errors import Fault, InputError
 from optimizer.model.diagnosis import Goal, GoalKind
 

@@ -150,7 +150,7 @@ def sensitivity(
     """Show what moves the answer: each number alone, and all at once in drawn futures."""
     from optimizer import api
     from optimizer import api_compare as doors
-    from optimizer.asking import counted, not_negative
+    from optimizer.answers.questions import counted, not_negative
     from optimizer.comparison.scenarios import STATED
 
     not_negative("--budget", budget)
