@@ -1,0 +1,51 @@
+"""Any result as plain data: dictionaries, lists, text, numbers, true, false and null."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import is_dataclass
+from datetime import date
+from decimal import Decimal
+from enum import Enum
+from typing import Any
+
+from optimizer.report.json.members import members
+
+#: Counts up when a key changes its meaning or goes; more keys may come within a version.
+VERSION = 1
+
+Data = Any
+
+
+def to_data(value: object) -> Data:
+    """Return a result as plain data; a number without bound becomes null.
+
+    Examples
+    --------
+    >>> from optimizer.model.job import Season
+    >>> to_data(Season("winter", (12, 1, 2)))
+    {'name': 'winter', 'months': [12, 1, 2]}
+    """
+    if value is None or isinstance(value, str | bool | int):
+        return value.value if isinstance(value, Enum) else value
+    if isinstance(value, float | Decimal):
+        return float(value) if math.isfinite(value) else None
+    if isinstance(value, date):
+        return value.isoformat()
+    pairs = None
+    if is_dataclass(value):
+        kind: type = type(value)
+        pairs = ((one.key, one.of(value)) for one in members(kind))
+    elif isinstance(value, Mapping):
+        pairs = ((str(to_data(key)), one) for key, one in value.items())
+    if pairs is not None:
+        return {key: to_data(one) for key, one in pairs}
+    if isinstance(value, Iterable):
+        return [to_data(one) for one in value]
+    raise TypeError(f"JSON has no form for {type(value)}")
+
+
+def output(value: object) -> dict[str, Data]:
+    """Return what a command prints: the version of the format first, then the result's keys."""
+    return {"version": VERSION, **to_data(value)}
