@@ -15,7 +15,7 @@ import numpy as np
 
 from .banks import Bank, Spans, cold_factor
 from .candidate import Answer, Candidate, Limits, fits
-from .demand import Demand, Setting, Variant, at_least
+from .demand import TOLERANCE, Demand, Setting, Variant, at_least
 from .sets import Fuel, InverterSet
 
 if TYPE_CHECKING:
@@ -124,7 +124,7 @@ class Search:
                 for at in np.nonzero(cost < best)[0]:
                     best[at], who[at] = cost[at], (candidate, gas, taken)
         if limits.lifetime_budget is not None:
-            best[~at_least(limits.lifetime_budget, best)] = inf
+            best[best > limits.lifetime_budget + TOLERANCE * abs(limits.lifetime_budget)] = inf
         return {
             hours: who[at][0].answer(hours, float(best[at]), gas=who[at][1], taken=who[at][2])
             for at, hours in enumerate(self.hours)
