@@ -203,6 +203,24 @@ class Candidate:
         within[:, :, 0, 0] = True  # what year 0 costs is the budget's to limit
         return np.logical_and.accumulate(within, axis=3)
 
+    def later_sums(self, design: Answer) -> list[float]:
+        """What a design buys in each year after the first, undiscounted."""
+        sums = self.other_paid[design.hours - 1].copy()
+        for period in design.banks:
+            years = period.end - period.start
+            sums[period.start : period.end] += self.paid_in[
+                self.place(period), period.start, :years
+            ]
+        return [float(paid) for paid in sums[1:]]
+
+    def place(self, period: Period) -> int | None:
+        """The bank of a period among this set's."""
+        wanted = period.battery, period.strings, period.max_dod
+        for which, (bank, _) in enumerate(self.banks):
+            if wanted == (bank.battery.battery, bank.strings, bank.max_dod):
+                return which
+        return None
+
     def answer(self, hours: int, cost: float, *, gas: bool, taken: list[np.ndarray]) -> Answer:
         at, year, chain = hours - 1, 0, []
         while year < self.horizon:
@@ -255,13 +273,9 @@ class Candidate:
     def priced(self, design: Answer, limits: Limits) -> Answer | None:
         """A design of this variant and set with its costs, if it meets everything."""
         at = design.hours - 1
-        place = {
-            (bank.battery.battery, bank.strings, bank.max_dod): which
-            for which, (bank, _) in enumerate(self.banks)
-        }
         year, cost, first, gas, chain = 0, self.fixed[at], 0.0, False, []
         for period in design.banks:
-            which = place.get((period.battery, period.strings, period.max_dod))
+            which = self.place(period)
             if which is None or period.start != year or not self.offered[at]:
                 return None
             span = at, which, year, period.end - year - 1

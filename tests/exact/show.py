@@ -99,13 +99,9 @@ def show_bank(candidate: Candidate, bank: Bank, spans: Spans, hours: int) -> Non
 
 
 def show_answer(candidate: Candidate, answer: Answer) -> None:
-    place = {
-        (bank.battery.battery, bank.strings, bank.max_dod): which
-        for which, (bank, _) in enumerate(candidate.banks)
-    }
     print("design")
     for period in answer.banks:
-        which = place[period.battery, period.strings, period.max_dod]
+        which = candidate.place(period)
         cost = candidate.cost[which, period.start, period.end - period.start - 1]
         line(f"years {period.start} to {period.end}", f"{period.bought} × {period.battery}")
         line("  present value, first purchase", cost, candidate.first_paid[which])

@@ -7,78 +7,31 @@ drawn beside every other; what is seldom in a real site is not seldom here.
 
 from __future__ import annotations
 
-import csv
-import json
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from hypothesis import strategies as st
 
-from .case import Case, Table, read_case
+from .files import SiteFiles
+from .price_lists import (
+    CABLES,
+    CHEMISTRIES,
+    FUSES,
+    WORKS,
+    batteries,
+    generators,
+    inverters,
+)
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from .case import Table
 
 of = st.sampled_from
-
-SAME_FOR_ALL = ("chemistries", "cables", "fuses")
-
-
-@dataclass(repr=False)
-class SiteFiles:
-    """What the files of a site say: the site file as a document, the tables as rows."""
-
-    document: dict[str, dict[str, Any]]
-    tables: dict[str, Table] = field(default_factory=dict)
-
-    def __repr__(self) -> str:
-        """The files' own text, without the tables that are the same for every site."""
-        lines = [self.site_text()]
-        for name, rows in self.tables.items():
-            if name not in SAME_FOR_ALL:
-                lines += [f"{name}:", *(str(_filled(row)) for row in rows)]
-        return "\n".join(lines)
-
-    def case(self) -> Case:
-        document = {section: _filled(keys) for section, keys in self.document.items()}
-        return read_case(document, self.tables)
-
-    def write(self, folder: Path) -> Path:
-        """Write the files and return the site file's path."""
-        for name, rows in self.tables.items():
-            with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
-                columns = list(dict.fromkeys(column for row in rows for column in row))
-                writer = csv.DictWriter(file, columns)
-                writer.writeheader()
-                writer.writerows(rows)
-        path = folder / "site.toml"
-        path.write_text(self.site_text(), encoding="utf-8")
-        return path
-
-    def site_text(self) -> str:
-        lines = []
-        for section, keys in self.document.items():
-            lines.append(f"[{section}]")
-            lines += [f"{key} = {toml(value)}" for key, value in _filled(keys).items()]
-        return "\n".join(lines) + "\n"
-
-
-def _filled(row: dict[str, Any]) -> dict[str, Any]:
-    return {key: value for key, value in row.items() if value not in (None, "")}
-
-
-def toml(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{key} = {toml(item)}" for key, item in value.items()) + "}"
-    return json.dumps(value)
 
 
 def clock(minutes: int) -> str:
     return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
 
-
-# --- loads and outages ------------------------------------------------------------------------
 
 SEASONS = (
     None,
@@ -156,228 +109,6 @@ def outages(draw: st.DrawFn, log: Table) -> dict[str, Any]:
     return {"log": "log.csv", "log_years": draw(of([2, 3, 1.5]))}
 
 
-# --- the price list ---------------------------------------------------------------------------
-
-CHEMISTRY_COLUMNS = (
-    "chemistry",
-    "family",
-    "gas",
-    "peukert",
-    "max_dod",
-    "float_life_years",
-    "halving_degc",
-    "cycle_points",
-    "end_of_life_soh",
-    "min_charge_degc",
-    "charge_rate_min",
-    "charge_rate_max",
-    "charge_factor",
-    "discharge_rate_max",
-    "surge_rate_max",
-    "round_trip",
-    "self_discharge_month",
-    "upkeep_year",
-    "scrap_value",
-    "price_drift",
-    "max_series",
-    "max_parallel",
-    "cold_points",
-    "float_life_degc",
-    "float_ma_ah",
-)
-CHEMISTRIES = [
-    dict(zip(CHEMISTRY_COLUMNS, row.split(","), strict=True))
-    for row in (
-        "wet,lead,vented,1.22,0.5;0.8,8,10,0.2:2800;0.5:1100;0.8:600,0.8,-10,0.05,0.5,1.2,"
-        "0.5,2,0.8,0.03,2,8,0,24,3,-3.9:0.658;10:0.84;25:1,,1",
-        "sealed,lead,valve_regulated,1.15,0.5,9,10,0.3:1500;0.8:420,0.8,-10,0.05,0.4,1.15,"
-        "0.8,,0.84,0.02,0,8,0,24,4,-10:0.6;25:1,25,0.6",
-        "paste,lead,valve_regulated,1.4,0.6,6.5,8,0.8:900,0.7,-10,0,0.5,1,1,2,1,0.02,0,0,0.02,24,5,"
-        "-5:0.7;25:1,,",
-        "iron,lithium,none,1.03,0.9,15,15,0.5:6000;0.8:4000;1.0:2500,0.8,0,0,0.5,1.02,1,2,0.95,"
-        "0.02,0,0,-0.04,4,6,-20:0.55;0:0.88;25:1,25,0.05",
-        "salt,other,vented,1,1,12,15,0.3:1600;1.0:350,0.6,-20,0,0.6,1.05,1,,0.8,0.03,0,12,-0.02,"
-        "24,4,-20:0.7;25:1,,",
-    )
-]
-FAMILY = {row["chemistry"]: row["family"] for row in CHEMISTRIES}
-SHAPES = {
-    "lead": ((12.0, 12), (12.0, 12), (6.0, 6), (2.0, 2), (8.0, 8), (24.0, 24)),
-    "lithium": ((3.2, 3), (12.8, 12), (25.6, 24), (51.2, 48), (48.0, 48)),
-    "other": ((12.0, 12), (48.0, 48), (1.95, 2)),
-}
-
-#: Columns a battery's row may give in place of its chemistry's, and what it gives.
-GIVEN: dict[str, list[Any]] = {
-    "peukert": [1, 1.1, 1.3],
-    "max_dod": ["0.5;0.8", "0.6;0.9;1.0", "1", "0.4"],
-    "float_life_years": [1.3, 4, 7.5, 12, 16],
-    "float_life_degc": [15, 25],
-    "cycle_points": ["0.2:2500;0.5:1000;0.8:550", "0.5:150", "0.3:700;0.5:330;0.8:180"],
-    "end_of_life_soh": [0.6, 0.95],
-    "discharge_rate_max": [2, 0.4],
-    "surge_rate_max": [2.2, 4],
-    "charge_rate_max": [0.2, 0.6],
-    "charge_factor": [1, 1.2],
-    "float_ma_ah": [0, 1.5],
-    "upkeep_year": [4, 20],
-    "scrap_value": [7, 40],
-    "price_drift": [-0.2, -0.05, 0.03],
-    "min_charge_degc": [8],
-    "cold_points": ["-10:0.6;10:0.85;25:1"],
-    "max_series": [2, 4],
-    "max_parallel": [2, 6],
-    "absorption_v": [1.18],  # times the class
-    "float_v": [1.13],
-}
-
-
-@st.composite
-def batteries(draw: st.DrawFn, voltages: list[int], boxed: dict[str, Any] | None) -> Table:
-    rows = []
-    for number in range(draw(of([3, 2, 4, 1]))):
-        chemistry = draw(of(CHEMISTRIES))["chemistry"]
-        family = FAMILY[chemistry]
-        # Mostly of a voltage that can serve: a battery that cannot is a shorter price list.
-        serving = [s for s in SHAPES[family] if any(volts % s[1] == 0 for volts in voltages)]
-        voltage_v, class_v = draw(of(draw(of([serving] * 5 + [SHAPES[family]])) or serving))
-        rows.append(_battery(draw, f"battery {number}", chemistry, voltage_v, class_v))
-    if boxed:
-        volts = boxed["system_v"]
-        inside = _battery(draw, "inside", "iron", volts * 16 / 15, volts)
-        inside |= {"built_into": boxed["inverter"], "max_parallel": draw(of([1, 3, 3]))}
-        rows.append(inside)
-    return rows
-
-
-def _battery(
-    draw: st.DrawFn, name: str, chemistry: str, voltage_v: float, class_v: int
-) -> dict[str, Any]:
-    light = FAMILY[chemistry] == "lithium"
-    capacity_ah = draw(of([100.0, 60.0, 200.0, 300.0]))
-    per_kwh = draw(of([240.0, 330.0, 420.0] if light else [70.0, 100.0, 150.0, 220.0]))
-    row = {
-        "battery": name,
-        "chemistry": chemistry,
-        "voltage_v": round(voltage_v, 3),
-        "capacity_ah": capacity_ah,
-        "rate_h": draw(of([5.0, 10.0, 20.0])),
-        "price": round(per_kwh * voltage_v * capacity_ah / 1000),
-        "mass_kg": round(voltage_v * capacity_ah / (100 if light else 38), 1),
-        **dict.fromkeys(GIVEN, ""),
-        "built_into": "",
-    }
-    for column in draw(st.lists(of(list(GIVEN)), unique=True, max_size=6)):
-        row[column] = draw(of(GIVEN[column]))
-        if column in ("absorption_v", "float_v"):
-            row[column] *= class_v
-    return row
-
-
-POWERS_W = {
-    12: [1500.0, 800.0, 2200.0],
-    24: [2200.0, 1000.0, 3500.0],
-    48: [3500.0, 1400.0, 5000.0],
-}
-
-
-@st.composite
-def inverters(draw: st.DrawFn, voltages: list[int]) -> Table:
-    rows = []
-    for number in range(draw(st.integers(1, 3))):
-        system_v = draw(of(voltages))
-        power_w = draw(of(POWERS_W[system_v]))
-        rows.append(
-            {
-                "inverter": f"inverter {number}",
-                "system_v": system_v,
-                "power_w": power_w,
-                "power_w_40c": draw(of(["", 0.85 * power_w])),
-                "power_va": draw(of(["", 1.2 * power_w])),
-                "surge_w": power_w * draw(of([2.2, 1.5])),
-                "efficiency": draw(of([0.88, 0.92, 0.95])),
-                "no_load_w": draw(of([0, 8, 20])),
-                "standby_w": draw(of([0, 6])),
-                "charger_a": round(power_w * draw(of([1.0, 1.5, 1.0, 0.5, 0.2])) / system_v),
-                "transfer_ms": 15,
-                "mass_kg": 10,
-                "max_units": draw(of([3, 2, 1])),
-                "life_years": draw(of([4, 7.5, 10, 12])),
-                "price": round(power_w * draw(of([0.3, 0.4, 0.55])) + 40),
-                "pass_through_a": draw(of(["", "", "", 10, 25])),
-                "works_in_parallel": draw(of(["true", "true", "true", "false", ""])),
-            }
-        )
-    return rows
-
-
-CABLES = [
-    dict(zip(("section_mm2", "ampacity_a", "ohm_per_km", "price_per_m"), row, strict=True))
-    | {"conductor_degc": degc}
-    for row, degc in (
-        ((10.0, 63.0, 1.91, 3.0), ""),
-        ((25.0, 112.0, 0.78, 6.5), 90),
-        ((50.0, 168.0, 0.386, 12.0), ""),
-        ((95.0, 258.0, 0.206, 11.0), 90),  # cheaper than the one before: the first still wins
-        ((120.0, 300.0, 0.161, 30.0), 70),
-    )
-]
-FUSES = [
-    {"rating_a": rating_a, "price": price, "rated_v": rated_v}
-    for rating_a, price, rated_v in (
-        (63.0, 9.0, ""),
-        (100.0, 11.0, 32),
-        (125.0, 15.0, 80),
-        (160.0, 10.0, ""),
-        (250.0, 22.0, 58),
-        (400.0, 34.0, 80),
-    )
-]
-WORKS = [
-    dict(zip(("item", "basis", "price", "applies"), row, strict=True))
-    for row in (
-        ("survey", "site", 150.0, "first"),
-        ("fixing", "inverter_unit", 100.0, "first"),
-        ("changing", "inverter_unit", 80.0, "swap"),
-        ("wiring in", "inverter_unit", 45.0, "both"),
-        ("placing", "battery_unit", 9.0, "first"),
-        ("exchanging", "battery_unit", 14.0, "swap"),
-        ("lifting", "battery_unit", 6.0, "both"),
-        ("isolator", "string", 38.0, "first"),
-        ("isolator check", "string", 11.0, "swap"),
-        ("string fuse", "parallel_string", 41.0, "both"),
-        ("balancing", "parallel_string", 25.0, "first"),
-        ("freight", "kg", 0.4, "both"),
-        ("late freight", "kg", 0.7, "swap"),
-        ("locker", "vented_bank", 200.0, "first"),
-        ("fan", "vented_bank", 60.0, "first"),
-    )
-]
-
-
-@st.composite
-def generators(draw: st.DrawFn) -> Table:
-    rows = []
-    for number in range(draw(of([1, 2]))):
-        power_w = draw(of([2200.0, 4000.0, 1000.0]))
-        rows.append(
-            {
-                "generator": f"generator {number}",
-                "power_w": power_w,
-                "power_va": draw(of(["", 1.25 * power_w])),
-                "surge_w": draw(of([3 * power_w, 1.9 * power_w, ""])),
-                "litres_h_full": round(power_w / draw(of([1400, 2000])), 2),
-                "litres_h_idle": draw(of([0, 0.2, 0.3])),
-                "price": round(power_w * draw(of([0.2, 0.35]))),
-                "life_years": draw(of([3, 7.5, 10])),
-                "upkeep_year": draw(of(["", 15])),
-            }
-        )
-    return rows
-
-
-# --- the site ---------------------------------------------------------------------------------
-
 ROOMS = (
     {"min_degc": 15, "mean_degc": 18, "max_degc": 30},
     {"min_degc": 25, "mean_degc": 27, "max_degc": 36},
@@ -405,7 +136,7 @@ def limits(draw: st.DrawFn) -> dict[str, Any]:
         "later_limit": draw(of([None] * 6 + [300.0, 900.0, 1800.0])),
         "max_bank_kg": rarely(120.0, 300.0),
         "max_parallel": rarely(1, 3),
-        "voltages": draw(of([[12, 24, 48]] * 7 + [[12, 48], [24]])),
+        "voltages": draw(of([[12, 24, 48]] * 7 + [[12, 48]])),
         "exclude": draw(of([[]] * 9 + [["battery 0"], ["inverter 0"], ["wet"], ["iron"]])),
     }
 
@@ -424,7 +155,9 @@ def site_files(draw: st.DrawFn) -> SiteFiles:
         boxed = tables["inverters"][0]
         boxed["price"] = draw(of([0, 0, 150]))
     tables["batteries"] = draw(batteries(voltages, boxed))
-    tables["works"] = draw(st.lists(of(WORKS), unique_by=lambda work: work["item"], max_size=8))
+    tables["works"] = draw(
+        st.lists(of(WORKS), unique_by=lambda work: work["item"], min_size=1, max_size=8)
+    )
     with_generator = draw(of([False, False, True]))
     if with_generator:
         tables["generators"] = draw(generators())
@@ -483,4 +216,95 @@ def site_files(draw: st.DrawFn) -> SiteFiles:
             "max_stored_l": draw(of([60, 12, 25])),
             "fuel_keeps_years": draw(of([1, 2, 3])),
         }
+    return files
+
+
+@st.composite
+def falling_files(draw: st.DrawFn) -> SiteFiles:
+    """Sites whose least cost falls somewhere as the hours grow.
+
+    The same short load comes back every few hours. The window that holds one run and the quiet
+    on both sides is the most uneven; an hour more catches the next run and evens it out, adding
+    no energy to the heaviest window. Lead-acid of a high Peukert exponent makes the most of it.
+    """
+    files = draw(site_files())
+    every_h = draw(of([3, 2, 4, 6, 8]))
+    start, run = 30 * draw(st.integers(0, 2 * every_h - 1)), draw(of([60, 30, 90]))
+    again = {
+        "load": "again and again",
+        "tier": "needed",
+        "count": 1,
+        "running_w": draw(of([250.0, 400.0, 700.0])),
+        "power_factor": 1.0,
+        "starting_w": "",
+        "hours": ";".join(
+            f"{clock(start + at)}-{clock(start + at + run)}"
+            for at in range(0, 24 * 60, every_h * 60)
+        ),
+        "duty": 1.0,
+        "seasons": "",
+    }
+    trickle = {**again, "load": "trickle", "running_w": 5.0, "hours": "0:00-24:00"}
+    files.tables["loads"] = [again, trickle] if draw(st.booleans()) else [again]
+    for row in files.tables["batteries"]:
+        row |= {
+            "peukert": draw(of([1.3, 1.45, 1.6])),
+            "rate_h": draw(of([10.0, 20.0])),
+            "discharge_rate_max": 2,
+            "surge_rate_max": 4,
+            "capacity_ah": row["capacity_ah"] / draw(of([1, 2, 4])),
+            "max_parallel": 8,
+        }
+    resilience = files.document["resilience"]
+    resilience |= {"tiers": ["needed"], "tier_hours": {}}
+    files.document["limits"] |= {"max_parallel": None, "exclude": []}
+    files.document["battery_room"]["vented_allowed"] = True
+    return files
+
+
+@st.composite
+def limited_files(draw: st.DrawFn) -> SiteFiles:
+    """Sites where money at the start decides which bank may come before a vented one.
+
+    A sealed bank without upkeep, one that is cheaper to buy and dearer to keep, and a vented one
+    whose price falls: it is worth waiting for, but its works are paid at the start.
+    """
+    files = draw(site_files())
+    sealed = {
+        **files.tables["batteries"][0],
+        "battery": "sealed",
+        "chemistry": "sealed",
+        "float_life_years": draw(of([4.0, 6.5, 8.0])),
+        "max_parallel": draw(of([3, 5])),
+        "cold_points": "-10:0.6;25:1",
+        "built_into": "",
+        **dict.fromkeys(("voltage_v", "max_series"), 12),
+        "absorption_v": "",
+        "float_v": "",
+    }
+    dearer_to_keep = {
+        **sealed,
+        "battery": "sealed, cheaper now",
+        "price": round(sealed["price"] * draw(of([0.95, 0.85, 0.7]))),
+        "upkeep_year": round(sealed["price"] * draw(of([0.05, 0.1, 0.2])), 2),
+    }
+    vented = {
+        **sealed,
+        "battery": "vented",
+        "chemistry": "wet",
+        "price": round(sealed["price"] * draw(of([1.5, 1.0, 2.0]))),
+        "price_drift": draw(of([-0.3, -0.2])),
+    }
+    files.tables["batteries"] = [sealed, dearer_to_keep, vented]
+    locker = {
+        "item": "gas-tight locker",
+        "basis": "vented_bank",
+        "price": draw(of([30.0, 60.0, 120.0])),
+        "applies": "first",
+    }
+    works = [work for work in files.tables["works"] if work["basis"] != "vented_bank"]
+    files.tables["works"] = [*works, locker]
+    files.document["battery_room"]["vented_allowed"] = True
+    files.document["limits"] |= {"exclude": [], "budget": None, "lifetime_budget": None}
+    files.document["economics"]["horizon_years"] = draw(st.integers(5, 12))
     return files
