@@ -181,9 +181,9 @@ def second_opinion(
     job, design : Job, Design
         The site, and a design from `frontier`, `choose` or by hand.
     years : int, optional
-        Years of drawn outages; as many as take a moment where not given.
+        Years to simulate; as many as take a moment where not given.
     seed : int, optional
-        Of the drawn outages; always the same where not given.
+        Of the simulated years; always the same where not given.
 
     Examples
     --------
@@ -207,7 +207,7 @@ def outages(
     times_a_year: float | None = None,
     progress: Progress | None = None,
 ) -> OutageRun:
-    """Run a design through the site's own outages, and through drawn years.
+    """Run a design through the site's own outages, and through simulated years.
 
     Parameters
     ----------

@@ -12,8 +12,7 @@ from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
 from optimizer.model.job import Site
-from optimizer.simulate import daily_balance
-from optimizer.simulate.bank import DEPTH_TOLERANCE
+from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator

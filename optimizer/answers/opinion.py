@@ -1,8 +1,8 @@
-"""The second opinion on a design, put together: everything the simulation says about it."""
+"""The independent simulation of a design, put together: all that it says."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import InternalError
@@ -10,16 +10,14 @@ from optimizer.simulate import (
     DEFAULT_SEED,
     DailyBalance,
     Replay,
+    SimulatedYears,
     TierHours,
     Verdict,
-    YearsResult,
     at_health,
-    bursts,
     daily_balance,
-    draw_years,
     replay_log,
     ride_through,
-    stressed,
+    simulate_years,
     tier_hours,
     verdict,
 )
@@ -33,14 +31,14 @@ if TYPE_CHECKING:
 
 #: Loads this much larger than surveyed are tried.
 STRESSES = (1.25, 1.50)
-#: Drawn years where none are asked for: no more than this, and no more outages than that, so that
-#: a site with cuts every day takes no longer than one with a few storms; but never fewer.
+#: Simulated years where none are asked for: no more than this, and no more outages than that, so
+#: that a site with cuts every day takes no longer than one with few storms; but never fewer.
 _MOST_YEARS, _OUTAGES, _LEAST_YEARS = 2000, 60_000, 100
 #: From so many years of service on, the middle one is shown beside the first and the last.
 _LONG_SERVICE = 3
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AgeHours:
     """Hours of one bank at one point of its life, under the loads of that year.
 
@@ -68,7 +66,7 @@ class AgeHours:
     start_hour: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StressedHours:
     """The shortest hours of the whole life with all loads larger by ``factor`` [h]."""
 
@@ -76,7 +74,7 @@ class StressedHours:
     hours: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opinion:
     """What the simulation says about a design.
 
@@ -95,10 +93,10 @@ class Opinion:
         None where no load works so.
     replay : Replay or None
         The site's own log, in the year with the shortest hours; None without a log.
-    drawn : YearsResult
-        Years of drawn outages.
+    simulated_years : SimulatedYears
+        Many years of outages drawn at random.
     balance : DailyBalance or None
-        The hardest day of scheduled cuts; None without such cuts.
+        The hardest of the scheduled cuts; None without such cuts.
     horizon_hours : float
         Where the simulation stops [h]: a value equal to it means "at least that".
     """
@@ -109,7 +107,7 @@ class Opinion:
     stressed: tuple[StressedHours, ...]
     burst_hours: float | None
     replay: Replay | None
-    drawn: YearsResult
+    simulated_years: SimulatedYears
     balance: DailyBalance | None
     horizon_hours: float
 
@@ -124,27 +122,32 @@ def second_opinion(
     job, design : Job, Design
         The site, and what stands there.
     years : int, optional
-        Years of drawn outages, [2, ∞); as many as take a moment where not given.
+        Years to simulate, [2, ∞); as many as take a moment where not given.
     seed : int
-        Of the drawn outages: the same seed gives the same figures.
+        Of the simulated years: the same seed gives the same figures.
 
     Returns
     -------
     Opinion
-        Its word may be "falls short"; `confirmed` raises then.
+        Its verdict may fall short; `confirmed` raises then.
     """
     ride = ride_through(job, design)
     logged = bool(job.outages.log)
+    usual = usual_years(job) if years is None else years
+    bursts = ride_through(job, design, in_bursts=True).shortest if _works_in_bursts(job) else None
     return Opinion(
-        verdict(job, design),
-        _ages(job, design, ride),
-        tier_hours(job, design),
-        tuple(StressedHours(by, stressed(job, design, by).shortest) for by in STRESSES),
-        bursts(job, design).shortest if _works_in_bursts(job) else None,
-        replay_log(job, design, ride.worst.year) if logged else None,
-        draw_years(job, design, usual_years(job) if years is None else years, seed),
-        daily_balance(job, design) if job.outages.daily else None,
-        ride.horizon_hours,
+        verdict=verdict(job, design),
+        ages=_ages(job, design, ride),
+        tiers=tier_hours(job, design),
+        stressed=tuple(
+            StressedHours(factor=by, hours=ride_through(job, design, load_factor=by).shortest)
+            for by in STRESSES
+        ),
+        burst_hours=bursts,
+        replay=replay_log(job, design, ride.worst.year) if logged else None,
+        simulated_years=simulate_years(job, design, years=usual, seed=seed),
+        balance=daily_balance(job, design) if job.outages.daily else None,
+        horizon_hours=ride.horizon_hours,
     )
 
 
@@ -160,13 +163,14 @@ def confirmed(job: Job, design: Design) -> Verdict:
     if not found.holds:
         raise InternalError(
             f"the program claims {design.hours} h, the simulation finds {found.hours:.4f} h in "
-            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00"
+            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00; not confirmed: "
+            + ", ".join(found.shortfalls)
         )
     return found
 
 
 def usual_years(job: Job) -> int:
-    """Return how many years of outages are drawn where nobody says."""
+    """Return how many years are simulated where nobody says."""
     outages_a_year = sum(times for _, times in job.outages.yearly)
     affordable = int(_OUTAGES / max(1.0, outages_a_year))
     return max(_LEAST_YEARS, min(_MOST_YEARS, affordable))
@@ -183,25 +187,20 @@ def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
         if period.start >= 0:
             found.append(_age(name, "new", at_health(job, design, 1.0, bank=index)))
         if period.end - first >= _LONG_SERVICE:
-            found.append(_age(name, "mid-life", _one_year(ride, (first + period.end) // 2)))
-        found.append(_age(name, "last year", _one_year(ride, period.end - 1)))
+            found.append(_age(name, "mid-life", ride.in_year((first + period.end) // 2)))
+        found.append(_age(name, "last year", ride.in_year(period.end - 1)))
     return tuple(found)
-
-
-def _one_year(ride: RideThrough, year: int) -> RideThrough:
-    index = ride.years.index(year)
-    return replace(ride, years=(year,), hours=ride.hours[index : index + 1])
 
 
 def _age(battery: str, stage: str, ride: RideThrough) -> AgeHours:
     place = ride.worst
     return AgeHours(
-        battery,
-        stage,
-        place.year,
-        ride.shortest,
-        ride.mean,
-        ride.longest,
-        place.season,
-        place.start_hour,
+        battery=battery,
+        stage=stage,
+        year=place.year,
+        shortest_hours=ride.shortest,
+        mean_hours=ride.mean,
+        longest_hours=ride.longest,
+        season=place.season,
+        start_hour=place.start_hour,
     )

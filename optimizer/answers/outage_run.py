@@ -1,10 +1,11 @@
-"""A design through the outages as they come: the site's own log, then many drawn years."""
+"""A design through the outages as they come: the site's own log, then many simulated years."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, fields
 from typing import TYPE_CHECKING
 
+from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.errors import Fault, InputError
 from optimizer.model.design import Design
 from optimizer.simulate import (
@@ -13,32 +14,32 @@ from optimizer.simulate import (
     Exponential,
     Lognormal,
     Replay,
+    SimulatedYears,
     Weibull,
-    YearsResult,
     daily_balance,
-    draw_years,
     replay_log,
+    simulate_years,
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from optimizer.model.job import Job
-    from optimizer.simulate import Durations
 
-#: Distributions by name: how many numbers each takes, and what makes it.
-_LAWS: dict[str, tuple[int, str, Callable[..., Durations]]] = {
-    "exponential": (1, "exponential:MEAN", Exponential),
-    "lognormal": (2, "lognormal:MEDIAN,SIGMA", Lognormal),
-    "weibull": (2, "weibull:SHAPE,SCALE", Weibull),
+Law = Exponential | Lognormal | Weibull
+
+#: Distributions by name, and what their numbers are called.
+_LAWS: dict[str, tuple[type[Law], str]] = {
+    "exponential": (Exponential, "exponential:MEAN"),
+    "lognormal": (Lognormal, "lognormal:MEDIAN,SIGMA"),
+    "weibull": (Weibull, "weibull:SHAPE,SCALE"),
 }
-
 
 #: More than an outage an hour, and more years than the intervals could ever need.
 _MOST_TIMES, _MOST_YEARS = 8784, 1_000_000
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OutageRun:
     """What a design carries.
 
@@ -48,18 +49,22 @@ class OutageRun:
         What was run.
     replay : Replay or None
         The site's own log; None without one.
-    drawn : YearsResult
-        The drawn years.
+    simulated_years : SimulatedYears
+        Many years of outages drawn at random.
     balance : DailyBalance or None
-        The hardest day of scheduled cuts; None without such cuts.
+        The hardest of the scheduled cuts; None without such cuts.
+    nothing_done : NothingDone
+        What the site's own outages leave unserved where nothing stands.
     durations : str
-        Where the drawn durations come from, in words.
+        Where the durations of the simulated years come from: the site's "log", its "typed" rows,
+        its "daily" cuts, or a distribution with its numbers as `durations_of` reads it.
     """
 
     design: Design
     replay: Replay | None
-    drawn: YearsResult
+    simulated_years: SimulatedYears
     balance: DailyBalance | None
+    nothing_done: NothingDone
     durations: str
 
 
@@ -73,19 +78,19 @@ def run_outages(
     times_a_year: float | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> OutageRun:
-    """Run a design through the site's own outages and through drawn years.
+    """Run a design through the site's own outages and through simulated years.
 
     Parameters
     ----------
     job, design : Job, Design
         The site, and what stands there.
     years : int
-        How many to draw, [2, ∞).
+        How many to simulate, [2, ∞).
     seed : int
         Of the random numbers: the same seed gives the same result.
     durations : str
         "log" for the site's own, "exponential:MEAN", "lognormal:MEDIAN,SIGMA" or
-        "weibull:SHAPE,SCALE" [h].
+        "weibull:SHAPE,SCALE" [h]; a name without numbers is fitted to the site's log.
     times_a_year : float, optional
         Mean number of outages; the site's own where not given.
     progress : callable, optional
@@ -108,37 +113,61 @@ def run_outages(
     ]
     if faults:
         raise InputError(faults)
-    law = durations_of(durations)
-    drawn = draw_years(job, design, years, seed, law, times_a_year=times_a_year, progress=progress)
-    own = {"log": "the site's log", "typed": "the site's rows", "daily": "the site's schedule"}
+    law = durations_of(durations, [outage.hours for outage in job.outages.log])
     return OutageRun(
-        design,
-        replay_log(job, design) if job.outages.log else None,
-        drawn,
-        daily_balance(job, design) if job.outages.daily else None,
-        own[job.outages.form] if law is None else durations,
+        design=design,
+        replay=replay_log(job, design) if job.outages.log else None,
+        simulated_years=simulate_years(
+            job,
+            design,
+            years=years,
+            seed=seed,
+            durations=law,
+            times_a_year=times_a_year,
+            progress=progress,
+        ),
+        balance=daily_balance(job, design) if job.outages.daily else None,
+        nothing_done=nothing_done(job),
+        durations=job.outages.form if law is None else _stated(law),
     )
 
 
-def durations_of(text: str) -> Durations | None:
+def durations_of(text: str, logged_hours: Sequence[float] = ()) -> Law | None:
     """Return the distribution that a text names, None for the site's own durations.
+
+    Parameters
+    ----------
+    text : str
+        "log", a distribution's name with its numbers, or the name alone.
+    logged_hours : sequence of float
+        Durations [h] to which a name alone is fitted.
 
     Examples
     --------
     >>> durations_of("weibull:0.7,2")
     Weibull(shape=0.7, scale_hours=2.0)
+    >>> durations_of("exponential", [1.0, 2.0, 6.0])
+    Exponential(mean_hours=3.0)
     >>> durations_of("log") is None
     True
     """
     name, _, numbers = text.strip().partition(":")
     if name == "log" and not numbers:
         return None
-    wanted = "log, " + " or ".join(form for _, form, _ in _LAWS.values()) + ", hours"
+    wanted = "log, " + " or ".join(form for _, form in _LAWS.values()) + ", hours"
     fault = Fault("options", None, "--durations", repr(text), wanted)
+    if name in _LAWS and not numbers and logged_hours:
+        return _LAWS[name][0].fitted(logged_hours)
     try:
         values = [float(number) for number in numbers.split(",")]
     except ValueError:
         raise InputError([fault]) from None
-    if name not in _LAWS or len(values) != _LAWS[name][0]:
+    if name not in _LAWS or len(values) != len(fields(_LAWS[name][0])):
         raise InputError([fault])
-    return _LAWS[name][2](*values)
+    return _LAWS[name][0](*values)
+
+
+def _stated(law: Law) -> str:
+    """Return a distribution as `durations_of` reads it, to four digits."""
+    name = next(name for name, (kind, _) in _LAWS.items() if isinstance(law, kind))
+    return f"{name}:" + ",".join(f"{number:.4g}" for number in astuple(law))

@@ -101,15 +101,15 @@ def _show_judgement(job: Job, found: Judgement, assumptions: bool) -> None:
 @catalog_option
 @click.option("--hours", type=int, metavar="N", help="The cheapest design that carries N hours.")
 @click.option("--design", metavar="FILE", help="A design file, instead of a design to be chosen.")
-@click.option("--years", type=int, default=10_000, show_default=True, help="Years to draw.")
-@click.option("--seed", type=int, metavar="S", help="Of the drawn outages.")
+@click.option("--years", type=int, default=10_000, show_default=True, help="Years to simulate.")
+@click.option("--seed", type=int, metavar="S", help="Of the simulated years.")
 @click.option(
     "--durations",
     default="log",
     show_default=True,
     metavar="LAW",
     help="log (the site's own), exponential:MEAN, lognormal:MEDIAN,SIGMA or weibull:SHAPE,SCALE "
-    "in hours.",
+    "in hours; a name without numbers is fitted to the log.",
 )
 @click.option(
     "--times-a-year", type=float, metavar="F", help="Outages a year, instead of the site's own."
@@ -126,7 +126,7 @@ def outages(
     times_a_year: float | None,
     as_json: bool,
 ) -> None:
-    """Run a design through the site's own outages, and through many drawn years.
+    """Run a design through the site's own outages, and through many simulated years.
 
     The cheapest design for the site's target hours, unless --hours or --design says otherwise.
     """
@@ -143,7 +143,7 @@ def outages(
     else:
         existing = api.load_design(Path(design), site, catalog, job)
         chosen = installed(job, existing, job.site.target_hours)
-    with ProgressBar("years drawn") as progress:
+    with ProgressBar("years simulated") as progress:
         run = api.outages(
             job,
             chosen,

@@ -15,9 +15,6 @@ from optimizer.formulas.tolerance import whole_years
 from optimizer.quote.lines import next_bank, next_set
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import ride_through
-from optimizer.simulate.bank import stages_by_year, store
-from optimizer.simulate.cycle import AC_WATT_HOURS, SHARE
-from optimizer.simulate.profile import hourly
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -176,15 +173,8 @@ def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float,
         Behind the inverter, as an energy meter there counts it; the least over seasons and start
         hours, so that reading it never flatters the bank.
     """
-    stages = {stage.year: stage for stage in stages_by_year(design)}
-    tables = store(job, design, hourly(job), tuple(stages[year] for year in years))
-    rows = np.repeat(tables.rows[..., None], 24, axis=2)
-    start = np.broadcast_to(np.arange(24.0), rows.shape)
-    before = tables.cycle.at(rows, start)
-    end = tables.cycle.until(rows, before[..., SHARE] + tables.usable[rows])
-    longest = 24.0 * 3650
-    taken = tables.cycle.at(rows, np.minimum(end, longest)) - before
-    return tuple(float(value) / 1000 for value in taken[..., AC_WATT_HOURS].min(axis=(1, 2)))
+    ride = ride_through(job, design, years=years)
+    return tuple(float(ride.in_year(year).served_wh.min()) / 1000 for year in years)
 
 
 def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
@@ -198,14 +188,10 @@ def _fall_per_kwh(
     job: Job, design: Design, years: tuple[int, ...], hours: int
 ) -> tuple[float, ...]:
     """Return the most charge that a kWh behind the inverter may cost in a daytime test, by year."""
-    stages = {stage.year: stage for stage in stages_by_year(design)}
-    tables = store(job, design, hourly(job), tuple(stages[year] for year in years))
-    starts = np.arange(*_TEST_STARTS, dtype=float)
-    rows = np.repeat(tables.rows[..., None], len(starts), axis=2)
-    start = np.broadcast_to(starts, rows.shape)
-    taken = tables.cycle.at(rows, start + hours) - tables.cycle.at(rows, start)
-    kwh = np.maximum(taken[..., AC_WATT_HOURS] / 1000, 1e-9)
-    return tuple(float(worst) for worst in (taken[..., SHARE] / kwh).max(axis=(1, 2)))
+    ride = ride_through(job, design, years=years, limit_hours=float(hours))
+    starts = slice(*_TEST_STARTS)
+    falls = ride.depth[..., starts] / np.maximum(ride.served_wh[..., starts] / 1000, 1e-9)
+    return tuple(float(falls[ride.years.index(year)].max()) for year in years)
 
 
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:

@@ -9,10 +9,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from optimizer.formulas.load import average_w
-from optimizer.simulate.bank import Stage, stages_by_year, store
-from optimizer.simulate.cycle import SHARE
-from optimizer.simulate.profile import hourly
-from optimizer.simulate.ride import horizon_hours
+from optimizer.simulate import horizon_hours, ride_through
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -70,22 +67,21 @@ def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> 
     over where even its heaviest loads leave more energy in some window than the bank holds at the
     gentlest rate.
     """
-    stage = stages_by_year(design)[0]
     counted = [load for load in job.loads if load.tier in job.site.tiers]
     loads = [load for load in counted if load.tier != spared]
     fixed = [load for load in counted if load.tier == spared]
-    now = _shortest(job, design, stage, counted)
+    now = _shortest(job, design, counted)
     wanted = TIMES * now
     nothing = SwitchOff((), now, now, proven=False)
-    if wanted > horizon_hours(job) or now <= 0 or len(loads) > _MOST_LOADS:
+    if wanted > horizon_hours(job, design) or now <= 0 or len(loads) > _MOST_LOADS:
         return nothing
-    if not loads or _shortest(job, design, stage, fixed) < wanted:
+    if not loads or _shortest(job, design, fixed) < wanted:
         return SwitchOff((), now, now, proven=True)
     drawn, held_w = _drawn(job, loads), _drawn(job, fixed).sum(axis=0)
     rank = [job.site.tiers.index(load.tier) for load in loads]
     outdone_by = _outdone_by(drawn, rank)
     looked = simulated = 0
-    least = _least_size(job, design, stage, drawn=drawn, held_w=held_w, wanted_hours=wanted)
+    least = _least_size(job, design, drawn=drawn, held_w=held_w, wanted_hours=wanted)
     for size in range(least, len(loads) + 1):
         best: tuple[tuple[int, ...], float] | None = None
         best_key: tuple[float, float] | None = None
@@ -99,7 +95,7 @@ def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> 
             if not closed:
                 continue
             left = [load for place, load in enumerate(loads) if place not in chosen]
-            hours = _shortest(job, design, stage, [*fixed, *left])
+            hours = _shortest(job, design, [*fixed, *left])
             key = (float(sum(rank[place] for place in chosen)), hours)
             if hours >= wanted and (best_key is None or key > best_key):
                 best, best_key = (chosen, hours), key
@@ -116,15 +112,14 @@ def _drawn(job: Job, loads: Sequence[Load]) -> Floats:
     return watts.reshape(len(loads), 24 * len(seasons))
 
 
-def _shortest(job: Job, design: Design, stage: Stage, loads: Iterable[Load]) -> float:
-    """Return the shortest ride-through of one year with some of the loads [h]."""
+def _shortest(job: Job, design: Design, loads: Iterable[Load]) -> float:
+    """Return the shortest ride-through of the first year with some of the loads [h]."""
     fewer = replace(job, loads=tuple(loads))
-    tables = store(fewer, design, hourly(fewer), (stage,))
-    rows = np.repeat(tables.rows[..., None], 24, axis=2)
-    start = np.broadcast_to(np.arange(24.0), rows.shape)
-    before = tables.cycle.at(rows, start)[..., SHARE]
-    hours = tables.cycle.until(rows, before + tables.usable[rows]) - start
-    return float(min(hours.min(), horizon_hours(job)))
+    return ride_through(fewer, design, years=(_first_year(design),)).shortest
+
+
+def _first_year(design: Design) -> int:
+    return max(0, design.banks[0].start)
 
 
 def _outdone_by(drawn: Floats, rank: Sequence[int]) -> list[frozenset[int]]:
@@ -142,7 +137,6 @@ def _outdone_by(drawn: Floats, rank: Sequence[int]) -> list[frozenset[int]]:
 def _least_size(
     job: Job,
     design: Design,
-    stage: Stage,
     *,
     drawn: Floats,
     held_w: Floats,
@@ -152,8 +146,8 @@ def _least_size(
     hours = int(wanted_hours)
     if hours < 1:
         return 1
-    period = stage.period
-    grown = (1 + job.site.load_growth) ** stage.year
+    period = design.banks[0]
+    grown = (1 + job.site.load_growth) ** _first_year(design)
     volts = period.series * period.battery.voltage_v
     # at the gentlest a bank gives max_dod of what it holds: no rate effect, no cold, no ageing
     held_wh = volts * period.strings * period.battery.capacity_ah * period.battery.max_dod

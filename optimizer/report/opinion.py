@@ -19,9 +19,9 @@ if TYPE_CHECKING:
         Estimate,
         Replay,
         Replayed,
+        SimulatedYears,
         TierHours,
         Verdict,
-        YearsResult,
     )
 
 #: So many outages that were not carried are named one by one.
@@ -121,15 +121,14 @@ def opinion_in_words(opinion: Opinion, job: Job) -> list[tuple[str, str]]:
         found.append(("The site's own log", replay_in_words(opinion.replay)))
     if opinion.balance is not None:
         found.append(("Scheduled cuts", balance_in_words(opinion.balance)))
-    drawn = f"{drawn_in_words(opinion.drawn)} {method_in_words(opinion.drawn)}"
-    found.append(("Drawn years", drawn))
+    years = opinion.simulated_years
+    found.append(("Simulated years", f"{drawn_in_words(years)} {method_in_words(years)}"))
     worth = job.site.value_of_lost_load
     if worth is not None:
-        lost = worth * opinion.drawn.kwh_unserved.value
-        asked = worth * opinion.drawn.kwh_asked
+        lost = worth * years.kwh_unserved.value
         sentence = (
             f"As the site values it, what is not served is worth {lost:,.2f} {job.site.currency} "
-            f"a year; with nothing in place it would be {asked:,.2f}."
+            "a year."
         )
         found.append(("What that is worth", sentence))
     return found
@@ -174,8 +173,8 @@ def missed_in_words(outage: Replayed) -> str:
     )
 
 
-def drawn_in_words(drawn: YearsResult) -> str:
-    """Return what many drawn years say."""
+def drawn_in_words(drawn: SimulatedYears) -> str:
+    """Return what many simulated years say."""
     head = f"{drawn.years:,} years, {drawn.outages_a_year:,.1f} outages in each: "
     if drawn.share_carried is None:
         return head + "no outage was drawn."
@@ -184,65 +183,83 @@ def drawn_in_words(drawn: YearsResult) -> str:
         f"the longest outage drawn lasts {drawn.longest_hours:.1f} h, the longest carried "
         f"{drawn.longest_carried_hours:.1f} h"
     )
-    asked = f"{drawn.kwh_asked:,.1f} kWh asked"
-    unserved = f"nothing of the {asked} a year left unserved"
+    unserved = "nothing left unserved"
     if drawn.hours_unserved.value > 0:
         unserved = (
             f"not served a year {estimate_in_words(drawn.hours_unserved)} h and "
-            f"{estimate_in_words(drawn.kwh_unserved)} kWh of the {asked}"
+            f"{estimate_in_words(drawn.kwh_unserved)} kWh"
         )
     return head + (
         f"{share_in_words(drawn.share_carried)} of the outages carried; {unserved}; {whole}; "
-        f"{longest}."
+        f"{longest}. {longest_known_in_words(drawn)}"
     )
 
 
-def method_in_words(drawn: YearsResult) -> str:
+def longest_known_in_words(drawn: SimulatedYears) -> str:
+    """Return what these years cannot hold."""
+    if drawn.longest_known_hours is None:
+        return "Durations follow a distribution: outages longer than any seen come too."
+    return (
+        f"These years hold nothing longer than {drawn.longest_known_hours:.1f} h, the longest of "
+        "the site's own outages; what has never happened they cannot tell."
+    )
+
+
+def method_in_words(drawn: SimulatedYears) -> str:
     """Return how the intervals are made."""
-    return f"In brackets: {drawn.method}. Seed {drawn.seed}: the same seed, the same figures."
+    return (
+        "In brackets: the 95% interval that the log leaves open, where there is a log, by "
+        "resampling it (for a share the exact interval; where nothing was missed, the rule of "
+        "three). After ±: the error of having simulated no more years. "
+        f"Seed {drawn.seed}: the same seed, the same figures."
+    )
 
 
 def share_in_words(share: Estimate) -> str:
     """Return a share with its interval.
 
-    >>> from optimizer.simulate import Estimate
-    >>> share_in_words(Estimate(0.958, 0.953, 0.962)), share_in_words(Estimate(1.0, 1.0, 1.0))
-    ('95.8% (95.3–96.2%)', '100%')
+    >>> from optimizer.simulate import Estimate, Interval
+    >>> log = Interval(low=0.792, high=0.992)
+    >>> share_in_words(Estimate(value=0.956, monte_carlo=0.001, from_log=log))
+    '95.6% ± 0.1% (79–99%)'
     """
-    if share.low == share.high:
-        return f"{100 * share.value:.4g}%"
-    return f"{100 * share.value:.1f}% ({100 * share.low:.1f}–{100 * share.high:.1f}%)"
+    text = f"{100 * share.value:.1f}% ± {100 * share.monte_carlo:.1f}%"
+    if share.from_log is None:
+        return text
+    return f"{text} ({100 * share.from_log.low:.0f}–{100 * share.from_log.high:.0f}%)"
 
 
 def estimate_in_words(estimate: Estimate) -> str:
     """Return a mean with its interval.
 
     >>> from optimizer.simulate import Estimate
-    >>> estimate_in_words(Estimate(2.23, 1.92, 2.54)), estimate_in_words(Estimate(0, 0, 0))
-    ('2.23 (1.92–2.54)', '0')
+    >>> estimate_in_words(Estimate(value=2.23, monte_carlo=0.31, from_log=None))
+    '2.23 ± 0.31'
     """
-    if estimate.low == estimate.high:
-        return f"{estimate.value:.3g}"
-    return f"{estimate.value:,.2f} ({estimate.low:,.2f}–{estimate.high:,.2f})"
+    text = f"{estimate.value:,.2f} ± {estimate.monte_carlo:,.2f}"
+    if estimate.from_log is None:
+        return text
+    return f"{text} ({estimate.from_log.low:,.2f}–{estimate.from_log.high:,.2f})"
 
 
 def balance_in_words(balance: DailyBalance) -> str:
-    """Return whether the day of scheduled cuts closes, and the amperes that are missing."""
+    """Return whether each scheduled cut is made good in time, and the amperes missing."""
     off, on = f"{balance.hours_off:g} h", f"{balance.hours_on:g} h"
     takes = (
-        f"{off} a day, hardest in {plain(balance.season)} of year {balance.year + 1}: they take "
+        f"hardest in {plain(balance.season)} of year {balance.year + 1}, {off} from "
+        f"{clock(int(balance.cut[0]))[:3]}{round(balance.cut[0] % 1 * 60):02d}: it takes "
         f"{balance.kwh_drawn:.1f} kWh from the bank, {balance.kwh_back:.1f} kWh have to come back"
     )
     if balance.hours_on <= 0:
-        return f"{takes}, and the grid never does: the day cannot close."
+        return f"{takes}, and the grid never does: it cannot be made good."
     needs = (
-        f"{takes} in the {on} between ({balance.watts_back:,.0f} W); that needs "
+        f"{takes} in the {on} to the next ({balance.watts_back:,.0f} W); that needs "
         f"{balance.amps_needed:.1f} A"
     )
     if not balance.closes:
         return (
-            f"{needs}, the charger gives {balance.amps_charger:.1f} A: the day does not close. "
-            f"Missing: {balance.amps_missing:.1f} A of charger current."
+            f"{needs}, the charger gives {balance.amps_charger:.1f} A: the bank is not full "
+            f"again in time. Missing: {balance.amps_missing:.1f} A of charger current."
         )
     cuts = "every cut is carried" if balance.cuts_carried else "but not every cut is carried"
-    return f"{needs}, the charger gives {balance.amps_charger:.1f} A: the day closes, {cuts}."
+    return f"{needs}, the charger gives {balance.amps_charger:.1f} A: enough, {cuts}."

@@ -15,17 +15,17 @@ if TYPE_CHECKING:
     from optimizer.answers.outage_run import OutageRun
     from optimizer.model.design import Design
     from optimizer.model.job import Job
-    from optimizer.simulate import DailyBalance, Replay, Verdict, YearsResult
+    from optimizer.simulate import DailyBalance, Replay, SimulatedYears, Verdict
 
 
 def verdict_data(verdict: Verdict) -> dict[str, Any]:
     """Return a verdict; years count from 0."""
-    return {"verdict": verdict.word, **_without(asdict(verdict), "word")}
+    return {"verdict": verdict.word, **asdict(verdict)}
 
 
 def simulated_data(job: Job, design: Design) -> dict[str, Any]:
     """Return what the simulation says of a design in short; years count from 0."""
-    verdict, ride = simulate.verdict(job, design), simulate.ride_through(job, design)
+    verdict = simulate.verdict(job, design)
     return {
         "verdict": verdict.word,
         "hours": verdict.hours,
@@ -33,7 +33,7 @@ def simulated_data(job: Job, design: Design) -> dict[str, Any]:
         "season": verdict.season,
         "start_hour": verdict.start_hour,
         "first_year_hours": verdict.first_year_hours,
-        "last_year_hours": float(ride.shortest_by_year[-1]),
+        "last_year_hours": verdict.last_year_hours,
         "mean_hours": verdict.mean_hours,
     }
 
@@ -47,7 +47,7 @@ def opinion_data(opinion: Opinion) -> dict[str, Any]:
         "larger_loads": [asdict(one) for one in opinion.stressed],
         "bursts_hours": opinion.burst_hours,
         "log": None if opinion.replay is None else replay_data(opinion.replay),
-        "drawn_years": drawn_data(opinion.drawn),
+        "simulated_years": drawn_data(opinion.simulated_years),
         "scheduled_cuts": None if opinion.balance is None else balance_data(opinion.balance),
     }
 
@@ -69,8 +69,8 @@ def replay_data(replay: Replay) -> dict[str, Any]:
     }
 
 
-def drawn_data(drawn: YearsResult) -> dict[str, Any]:
-    """Return drawn years with their intervals."""
+def drawn_data(drawn: SimulatedYears) -> dict[str, Any]:
+    """Return simulated years with their intervals."""
     return asdict(drawn)
 
 
@@ -84,7 +84,7 @@ def outages_data(run: OutageRun) -> dict[str, Any]:
     return {
         "durations": run.durations,
         "log": None if run.replay is None else replay_data(run.replay),
-        "drawn_years": drawn_data(run.drawn),
+        "simulated_years": drawn_data(run.simulated_years),
         "scheduled_cuts": None if run.balance is None else balance_data(run.balance),
     }
 
@@ -92,7 +92,3 @@ def outages_data(run: OutageRun) -> dict[str, Any]:
 def assumptions_data(ledger: Sequence[Assumption]) -> list[dict[str, Any]]:
     """Return the ledger, one object a number."""
     return [asdict(one) for one in ledger]
-
-
-def _without(data: dict[str, Any], *names: str) -> dict[str, Any]:
-    return {key: value for key, value in data.items() if key not in names}

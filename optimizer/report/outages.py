@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from optimizer.report.opinion import (
     balance_in_words,
     estimate_in_words,
+    longest_known_in_words,
     method_in_words,
     share_in_words,
 )
@@ -21,6 +22,13 @@ if TYPE_CHECKING:
     from optimizer.simulate import Replay
 
 
+_OWN_DURATIONS = {
+    "log": "the site's log",
+    "typed": "the site's rows",
+    "daily": "the site's schedule",
+}
+
+
 def head_in_words(job: Job, run: OutageRun, *, chosen: bool) -> str:
     """Return what was run."""
     bank = plain(bank_in_words(run.design.banks[0], run.design.voltage_v))
@@ -32,7 +40,7 @@ def head_in_words(job: Job, run: OutageRun, *, chosen: bool) -> str:
 
 
 def outage_tables(run: OutageRun) -> list[Table]:
-    """Return the site's log, outage by outage, and the drawn years."""
+    """Return the site's log, outage by outage, and the simulated years."""
     found = [] if run.replay is None else [_log_table(run.replay)]
     return [*found, _drawn_table(run)]
 
@@ -73,9 +81,10 @@ def _log_table(replay: Replay) -> Table:
 
 
 def _drawn_table(run: OutageRun) -> Table:
-    drawn = run.drawn
+    drawn = run.simulated_years
     table = new_table(
-        f"{drawn.years:,} drawn years, durations from {plain(run.durations)}",
+        f"{drawn.years:,} simulated years, durations from "
+        f"{_OWN_DURATIONS.get(run.durations, plain(run.durations))}",
         ("", False),
         ("", True),
         ("", False),
@@ -89,7 +98,7 @@ def _drawn_table(run: OutageRun) -> Table:
         ("Share carried to the end", share_in_words(drawn.share_carried), ""),
         ("Without supply, a year", estimate_in_words(drawn.hours_unserved), "h"),
         ("Not served, a year", estimate_in_words(drawn.kwh_unserved), "kWh"),
-        ("With nothing in place, a year", f"{drawn.kwh_asked:,.1f}", "kWh"),
+        ("With nothing in place, a year", f"{run.nothing_done.unserved_kwh_per_year:,.1f}", "kWh"),
         ("Years in which every outage is carried", f"{drawn.share_of_years_whole:.1%}", ""),
         ("Longest outage carried", f"{drawn.longest_carried_hours:.1f}", "h"),
         ("Longest outage drawn", f"{drawn.longest_hours:.1f}", "h"),
@@ -102,8 +111,9 @@ def _drawn_table(run: OutageRun) -> Table:
 def notes_in_words(run: OutageRun) -> list[str]:
     """Return how it was counted, and the day of scheduled cuts."""
     notes = [
-        f"{method_in_words(run.drawn)} The years are spread evenly over the bank's service; each "
-        "starts with a full bank, which is charged between outages at the charger's limit."
+        f"{method_in_words(run.simulated_years)} {longest_known_in_words(run.simulated_years)} "
+        "The years are spread evenly over the bank's service; each starts with a full bank, "
+        "which is charged between outages at the charger's limit."
     ]
     if run.balance is not None:
         notes.append(f"Scheduled cuts: {balance_in_words(run.balance)}")

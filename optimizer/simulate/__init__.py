@@ -1,53 +1,59 @@
-"""The second opinion: a design run hour by hour, sharing no code with the program that chose it."""
+"""The independent simulation: a design run hour by hour, sharing no code with what chose it."""
 
 from optimizer.simulate.daily import DailyBalance, daily_balance
-from optimizer.simulate.drawn import DEFAULT_SEED, Estimate, YearsResult, draw_years
-from optimizer.simulate.durations import Durations, Exponential, Known, Lognormal, Weibull
-from optimizer.simulate.outages import Replay, Replayed, replay_log
+from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
+from optimizer.simulate.intervals import Estimate, Interval
 from optimizer.simulate.profile import Profile, hourly, minutely
+from optimizer.simulate.replay import Replay, Replayed, replay_log
 from optimizer.simulate.ride import (
-    LifeStage,
-    Place,
+    HardestCase,
     RideThrough,
     at_health,
-    bursts,
     horizon_hours,
-    life_table,
     ride_through,
-    stressed,
 )
-from optimizer.simulate.views import TierHours, Trace, Verdict, tier_hours, trace, verdict
+from optimizer.simulate.store import DEPTH_TOLERANCE
+from optimizer.simulate.views import (
+    GeneratorUse,
+    Shortfall,
+    TierHours,
+    Trace,
+    Verdict,
+    tier_hours,
+    trace,
+    verdict,
+)
+from optimizer.simulate.years import DEFAULT_SEED, SimulatedYears, simulate_years
 
 __all__ = [
     "DEFAULT_SEED",
+    "DEPTH_TOLERANCE",
     "DailyBalance",
     "Durations",
     "Estimate",
     "Exponential",
-    "Known",
-    "LifeStage",
+    "GeneratorUse",
+    "HardestCase",
+    "Interval",
     "Lognormal",
-    "Place",
     "Profile",
     "Replay",
     "Replayed",
     "RideThrough",
+    "Shortfall",
+    "SimulatedYears",
     "TierHours",
     "Trace",
     "Verdict",
     "Weibull",
-    "YearsResult",
     "at_health",
-    "bursts",
     "daily_balance",
-    "draw_years",
     "horizon_hours",
     "hourly",
-    "life_table",
     "minutely",
     "replay_log",
     "ride_through",
-    "stressed",
+    "simulate_years",
     "tier_hours",
     "trace",
     "verdict",

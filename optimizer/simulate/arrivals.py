@@ -1,4 +1,4 @@
-"""When drawn outages begin: by a Poisson process through the year, or by the clock."""
+"""When simulated outages begin, and how long they last: at random, or by the clock."""
 
 from __future__ import annotations
 
@@ -11,17 +11,19 @@ from numpy.typing import NDArray
 from optimizer.simulate.profile import season_of_month
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from optimizer.model.job import Job
     from optimizer.simulate.durations import Durations
 
-    Floats = NDArray[np.float64]
+Floats = NDArray[np.float64]
 
-#: Days of the months of a drawn year.
+#: Days of the months of a simulated year.
 _DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 _FIRST_DAY = np.concatenate(([0], np.cumsum(_DAYS)[:-1]))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Arrivals:
     """Outages of several years, in order of time.
 
@@ -29,16 +31,19 @@ class Arrivals:
     ----------
     counts : numpy.ndarray
         Outages of each year.
-    start_hours, hours : numpy.ndarray
+    start_h, hours : numpy.ndarray
         Start since New Year and duration [h], shape (years, most in a year); places beyond a
         year's count hold nothing of meaning.
+    logged : numpy.ndarray or None
+        Which of the log's outages each one is, where they are drawn from the log.
     season_of_day : numpy.ndarray
         Index of the season of each of the 365 days.
     """
 
     counts: NDArray[np.int64]
-    start_hours: Floats
+    start_h: Floats
     hours: Floats
+    logged: NDArray[np.int64] | None
     season_of_day: NDArray[np.intp]
 
 
@@ -47,24 +52,45 @@ def season_of_day(job: Job) -> NDArray[np.intp]:
     return np.repeat(season_of_month(job)[1:], _DAYS)
 
 
-def poisson(
+def clock_h(moment: datetime) -> float:
+    """Return the time of day [h]."""
+    return moment.hour + moment.minute / 60 + moment.second / 3600 + moment.microsecond / 3.6e9
+
+
+def at_random(
     job: Job, rng: np.random.Generator, years: int, times_a_year: float, law: Durations | None
 ) -> Arrivals:
-    """Return outages that come at random, so many times a year in the mean; no law draws none."""
-    if law is None:
-        times_a_year = 0.0
+    """Return outages that come at random, so many times a year in the mean.
+
+    Where there is a log each is one of its outages again, in the same month and at the same time
+    of day, so that winter storms stay in winter and evening cuts in the evening; else months
+    come by their days and any hour of the day. A law, where given, replaces the durations.
+    """
     counts = rng.poisson(times_a_year, years)
     shape = (years, int(counts.max()))
-    log = job.outages.log
+    log, logged = job.outages.log, None
     if log:
-        month = rng.choice(np.array([outage.start.month - 1 for outage in log]), shape)
+        logged = rng.integers(0, len(log), shape)
+        month = np.array([outage.start.month - 1 for outage in log])[logged]
+        clock = np.array([clock_h(outage.start) for outage in log])[logged]
+        hours = np.array([outage.hours for outage in log])[logged]
     else:
         month = rng.choice(12, shape, p=_DAYS / _DAYS.sum())
-    start = 24.0 * (_FIRST_DAY[month] + rng.random(shape) * _DAYS[month])
-    start[np.arange(shape[1]) >= counts[:, None]] = np.inf
-    start.sort(axis=1)
-    hours = np.zeros(shape) if law is None else law.draw(rng, start.size).reshape(shape)
-    return Arrivals(counts, start, hours, season_of_day(job))
+        clock = 24 * rng.random(shape)
+        known, times = np.array(job.outages.yearly or ((0.0, 1.0),)).T
+        hours = rng.choice(known, shape, p=times / times.sum())
+    if law is not None:
+        hours = law.draw(rng, hours.size).reshape(shape)
+    start_h = clock + 24.0 * (_FIRST_DAY[month] + np.floor(rng.random(shape) * _DAYS[month]))
+    start_h[np.arange(shape[1]) >= counts[:, None]] = np.inf
+    order = start_h.argsort(axis=1)
+    return Arrivals(
+        counts=counts,
+        start_h=np.take_along_axis(start_h, order, axis=1),
+        hours=np.take_along_axis(hours, order, axis=1),
+        logged=None if logged is None else np.take_along_axis(logged, order, axis=1),
+        season_of_day=season_of_day(job),
+    )
 
 
 def scheduled(job: Job, rng: np.random.Generator, years: int) -> Arrivals:
@@ -79,6 +105,10 @@ def scheduled(job: Job, rng: np.random.Generator, years: int) -> Arrivals:
     chosen.sort(axis=1)
     opens = np.array([start for start, _ in cuts])
     lengths = np.array([end - start for start, end in cuts])
-    start_hours = (24 * chosen[:, :, None] + opens).reshape(years, -1)
-    hours = np.broadcast_to(lengths, (years, most, lengths.size)).reshape(years, -1)
-    return Arrivals(days * lengths.size, start_hours, hours, season_of_day(job))
+    return Arrivals(
+        counts=days * lengths.size,
+        start_h=(24 * chosen[:, :, None] + opens).reshape(years, -1),
+        hours=np.broadcast_to(lengths, (years, most, lengths.size)).reshape(years, -1),
+        logged=None,
+        season_of_day=season_of_day(job),
+    )

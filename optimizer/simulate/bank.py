@@ -1,4 +1,4 @@
-"""The bank as it is in each year: its capacity then, and what an hour's load takes from it."""
+"""The bank as it is in each year: how much of it is left, and how fast it charges."""
 
 from __future__ import annotations
 
@@ -6,26 +6,23 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.errors import InternalError
-from optimizer.model.design import BankPeriod
-from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, SHARE, Cycle
+from optimizer.model.design import BankPeriod, Design
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.model.design import Design
     from optimizer.model.job import Job
-    from optimizer.simulate.profile import Profile
 
-    Floats = NDArray[np.float64]
-
-#: Stands on the depth of discharge, not on the hours: after a quiet hour, a rounding error in the
-#: depth would otherwise cost whole hours.
-DEPTH_TOLERANCE = 1e-8
+Floats = NDArray[np.float64]
 
 #: A bank worn past nothing still needs a capacity above zero to be divided by.
 _LEAST_HEALTH = 1e-6
+#: Charging voltage over the nominal class where the battery's row gives none: 14 V for a 12 V
+#: unit (common practice).
+_CHARGE_OVER_CLASS = 14 / 12
+#: Times this close, of a span, are one moment.
+_SAME_MOMENT = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,138 +34,83 @@ class Stage:
     health: float
 
 
-@dataclass(frozen=True, slots=True)
-class Store:
-    """The bank of each stage against the loads of each season; rows are stage-major.
-
-    Parameters
-    ----------
-    stages : tuple of Stage
-        Years, or ages, in the order asked for.
-    seasons : int
-        How many; row = stage · seasons + season.
-    cycle : Cycle
-        What the loads take, by row.
-    usable : numpy.ndarray
-        Share of the bank that may be used, by row.
-    refill_a : numpy.ndarray
-        Charge put back in an hour of grid [Ah], after the charge factor, by row.
-    """
-
-    stages: tuple[Stage, ...]
-    seasons: int
-    cycle: Cycle
-    usable: Floats
-    refill_a: Floats
-
-    @property
-    def rows(self) -> NDArray[np.intp]:
-        """All rows, shape (stages, seasons)."""
-        return np.arange(self.usable.size).reshape(len(self.stages), self.seasons)
-
-
 def health_at(period: BankPeriod, age_years: float) -> float:
-    """Return the share of new capacity left at an age [years]: a straight line, not below 0."""
-    battery = period.battery
-    lost = (1 - battery.end_of_life_soh) * age_years / period.service_life_years
+    """Return the share of new capacity left at an age [a]: a straight line, not below 0."""
+    lost = (1 - period.battery.end_of_life_soh) * age_years / period.service_life_years
     return max(0.0, 1 - lost)
 
 
+def oldest_in_year(period: BankPeriod, year: int) -> float:
+    """Return the greatest age [a] of a bank that serves in a year, at its end or on retirement."""
+    bought = period.start + np.arange(period.bought) * period.service_life_years
+    retired = np.append(bought[1:], float(period.end))
+    moment = _SAME_MOMENT * max(1.0, period.end - period.start)
+    serves = (bought < year + 1 - moment) & (retired > year + moment)
+    return float((np.minimum(retired, year + 1) - bought)[serves].max())
+
+
 def stages_by_year(design: Design) -> tuple[Stage, ...]:
-    """Return the bank in service in each year, at the age it has at that year's end."""
-    stages = []
-    for period in design.banks:
-        for year in range(max(0, period.start), period.end):
-            stages.append(Stage(period, year, health_at(period, year - period.start + 1)))
+    """Return for each year the bank in service, at the weakest that it is in that year."""
+    stages = [
+        Stage(period, year, health_at(period, oldest_in_year(period, year)))
+        for period in design.banks
+        for year in range(max(0, period.start), period.end)
+    ]
     stages.sort(key=lambda stage: stage.year)
     if not stages or [s.year for s in stages] != list(range(stages[0].year, stages[-1].year + 1)):
         raise InternalError("a design must have exactly one bank in service in every year")
     return tuple(stages)
 
 
-def capacity_ah(job: Job, period: BankPeriod, health: float) -> float:
+def capacity_ah(job: Job, stage: Stage) -> float:
     """Return the effective capacity [Ah] at the rated hours, cold and aged.
 
     Below the coldest known point the share stays at that point's.
     """
-    degc, share = zip(*period.battery.cold_points, strict=True)
+    battery = stage.period.battery
+    degc, share = zip(*battery.cold_points, strict=True)
     cold = float(np.interp(job.site.min_degc, degc, share))
-    return period.strings * period.battery.capacity_ah * cold * max(health, _LEAST_HEALTH)
+    health = max(stage.health, _LEAST_HEALTH)
+    return stage.period.strings * battery.capacity_ah * cold * health
+
+
+def bank_voltage_v(period: BankPeriod) -> float:
+    """Return the voltage by which the bank's energy is reckoned [V]."""
+    return period.series * period.battery.voltage_v
+
+
+def charging_voltage_v(period: BankPeriod) -> float:
+    """Return the voltage at which the bank is charged [V]."""
+    battery = period.battery
+    unit_v = battery.absorption_v
+    return period.series * (battery.class_v * _CHARGE_OVER_CLASS if unit_v is None else unit_v)
 
 
 def charger_current_a(design: Design, period: BankPeriod) -> float:
     """Return the charge current [A]: all chargers together, no more than the bank may take."""
-    offered = design.inverter_units * design.inverter.charger_a
     battery = period.battery
-    return min(offered, battery.charge_rate_max * period.strings * battery.capacity_ah)
+    taken_a = battery.charge_rate_max * period.strings * battery.capacity_ah
+    return min(design.inverter_units * design.inverter.charger_a, taken_a)
+
+
+def charge_ratio(period: BankPeriod) -> float:
+    """Return the ampere-hours to put back for each one drawn.
+
+    The charge factor, or what the round trip asks for in energy at the charging voltage,
+    whichever is more.
+    """
+    battery = period.battery
+    by_energy = bank_voltage_v(period) / battery.round_trip / charging_voltage_v(period)
+    return max(battery.charge_factor, by_energy)
 
 
 def bank_current_a(
     job: Job, design: Design, stages: tuple[Stage, ...], watts: Floats, load_factor: float = 1.0
 ) -> Floats:
-    """Return the current from the bank [A] for AC watts (seasons, steps), by stage."""
-    grown = np.array([(1 + job.site.load_growth) ** s.year for s in stages]) * load_factor
-    volts = np.array([s.period.series * s.period.battery.voltage_v for s in stages])
+    """Return the current from the bank [A] for AC watts (any shape), by stage."""
+    each = (slice(None), *(None,) * watts.ndim)
+    grown = np.array([(1 + job.site.load_growth) ** s.year for s in stages])[each] * load_factor
+    volts = np.array([bank_voltage_v(s.period) for s in stages])[each]
     idle_w = design.inverter_units * design.inverter.no_load_w
-    dc_w = grown[:, None, None] * watts / design.inverter.efficiency + idle_w
-    amps: Floats = dc_w / volts[:, None, None]
+    amps: Floats = (grown * watts / design.inverter.efficiency + idle_w) / volts
     return amps
-
-
-def store(
-    job: Job,
-    design: Design,
-    profile: Profile,
-    stages: tuple[Stage, ...],
-    load_factor: float = 1.0,
-) -> Store:
-    """Return the tables of what the loads take from the bank.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    profile : Profile
-        The loads, hourly or finer.
-    stages : tuple of Stage
-        Bank, year and health of each line.
-    load_factor : float
-        The loads as a multiple of those surveyed.
-
-    Returns
-    -------
-    Store
-        One row a stage and season.
-
-    Notes
-    -----
-    With C the effective and C / rate_h the rated current, an hour at I takes the share
-    I / C · max(1, (I · rate_h / C)^(k − 1)): Peukert's law hour by hour, no credit below the
-    rated current.
-    """
-    watts = profile.total_w
-    amps = bank_current_a(job, design, stages, watts, load_factor)
-    batteries = [stage.period.battery for stage in stages]
-    effective = np.array([capacity_ah(job, s.period, s.health) for s in stages])[:, None, None]
-    rate_h = np.array([b.rate_h for b in batteries])[:, None, None]
-    extra = np.array([b.peukert - 1 for b in batteries])[:, None, None]
-    step = profile.step_hours
-    grown = np.array([(1 + job.site.load_growth) ** s.year for s in stages]) * load_factor
-    per_step = np.empty((*amps.shape, 3))
-    per_step[..., SHARE] = (
-        amps * step / effective * np.maximum(1.0, (amps * rate_h / effective) ** extra)
-    )
-    per_step[..., AMPERE_HOURS] = amps * step
-    per_step[..., AC_WATT_HOURS] = grown[:, None, None] * watts * step
-    count = watts.shape[0]
-    usable = np.array([b.max_dod for b in batteries]) * (1 + DEPTH_TOLERANCE)
-    refill = np.array(
-        [charger_current_a(design, s.period) / s.period.battery.charge_factor for s in stages]
-    )
-    return Store(
-        stages,
-        count,
-        Cycle.of(per_step.reshape(-1, amps.shape[2], 3)),
-        np.repeat(usable, count),
-        np.repeat(refill, count),
-    )

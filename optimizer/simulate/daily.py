@@ -1,4 +1,4 @@
-"""Scheduled cuts: whether what they take in a day comes back in the hours between them."""
+"""Scheduled cuts: whether what each takes comes back before the next, day after day."""
 
 from __future__ import annotations
 
@@ -8,58 +8,60 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.errors import Fault, InputError
-from optimizer.simulate.bank import charger_current_a, stages_by_year, store
-from optimizer.simulate.cycle import AMPERE_HOURS
-from optimizer.simulate.passage import Depletion, endure, recharge
+from optimizer.model.job import Job, Window
+from optimizer.simulate.bank import (
+    bank_voltage_v,
+    charge_ratio,
+    charger_current_a,
+    charging_voltage_v,
+    stages_by_year,
+)
+from optimizer.simulate.depletion import Depletion, OutageBatch, recharge
+from optimizer.simulate.passage import endure
 from optimizer.simulate.profile import hourly
+from optimizer.simulate.store import Store, store
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from numpy.typing import NDArray
-
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job, Window
-    from optimizer.simulate.bank import Store
-
-    Floats = NDArray[np.float64]
-
-#: Charging voltage over the nominal class where the battery's row gives none: 14 V for a 12 V
-#: unit (common practice).
-_CHARGE_OVER_CLASS = 14 / 12
+    from optimizer.model.design import Design
 
 _TOLERANCE = 1e-9
+#: Days are followed until one ends like the day before, at most so many.
+_MOST_DAYS, _SAME_DEPTH = 366, 1e-9
+#: Where a cut follows at once, nothing comes back: any need is then without bound.
+_LEAST_GAP_H = 1e-9
 
-_DAYS_FOLLOWED = 3
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DailyBalance:
-    """The hardest day of scheduled cuts.
+    """The hardest of the scheduled cuts, and how the days go.
 
     Parameters
     ----------
     year, season : int, str
         Where the charger lacks most, or has least to spare.
+    cut : tuple of float
+        Start and end of that cut, in hours of the day.
     hours_off, hours_on : float
-        Of the day [h].
+        Of that cut, and from its end to the next one [h].
     kwh_drawn, kwh_back : float
-        From the bank in the cuts, and what has to go in between them at the bank's round-trip
+        From the bank in the cut, and what has to go in after it at the bank's round-trip
         efficiency [kWh].
     watts_back : float
         The latter over the hours on [W].
     amps_needed, amps_charger, amps_missing : float
-        Charge current that closes the day, the one there is, and the difference [A].
+        Charge current that makes the cut good, the one there is, and the difference [A].
     charge_volts : float
         Voltage at which the current for the energy is taken [V].
-    cuts_carried : bool
-        Whether every cut is carried on days that follow each other, in every year and season.
+    cuts_from_full, cuts_carried : bool
+        Whether every cut begins with a full bank, and whether every one is carried, on days that
+        follow each other, in every year and season.
     deepest : float
         The largest share of the bank used on such days, at most its depth limit.
     """
 
     year: int
     season: str
+    cut: Window
     hours_off: float
     hours_on: float
     kwh_drawn: float
@@ -69,17 +71,18 @@ class DailyBalance:
     amps_charger: float
     amps_missing: float
     charge_volts: float
+    cuts_from_full: bool
     cuts_carried: bool
     deepest: float
 
     @property
     def closes(self) -> bool:
-        """Whether the day's charge comes back within the day."""
+        """Whether each cut's charge comes back before the next."""
         return self.amps_missing <= 0
 
 
 def daily_balance(job: Job, design: Design) -> DailyBalance:
-    """Check that the charger puts back in a day what the scheduled cuts take.
+    """Check that the charger puts back what each scheduled cut takes before the next begins.
 
     Parameters
     ----------
@@ -89,7 +92,7 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
     Returns
     -------
     DailyBalance
-        The hardest of all years and seasons.
+        The hardest cut of all years and seasons.
 
     Raises
     ------
@@ -100,7 +103,8 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
     -----
     Two needs are compared and the larger is taken: the charge drawn times the charge factor, and
     the energy drawn over the round-trip efficiency at the charging voltage; each over the hours
-    on. The charge current is that of all units together, no more than the bank may take.
+    to the next cut. The bank carries the cuts alone, tiers let go after their hours; a generator
+    is for longer outages.
     """
     cuts = tuple(sorted(job.outages.daily))
     if not cuts:
@@ -108,73 +112,66 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
         raise InputError([Fault("site", None, "outages.daily", "none", wanted)])
     stages = stages_by_year(design)
     tables = store(job, design, hourly(job), stages)
-    off = sum(end - start for start, end in cuts)
-    # With no hour on, nothing comes back: any need is then without bound.
-    on = max(24 - off, 1e-9)
-    drawn_ah = _drawn_ah(tables, cuts)
-    kwh = drawn_ah * _by_stage(tables, lambda p: p.series * p.battery.voltage_v) / 1000
-    back = kwh / _by_stage(tables, lambda p: p.battery.round_trip)
-    volts = _by_stage(tables, _charge_volts)
-    by_charge = drawn_ah * _by_stage(tables, lambda p: p.battery.charge_factor) / on
-    needed = np.maximum(by_charge, back * 1000 / on / volts)
-    charger = _by_stage(tables, lambda p: charger_current_a(design, p))
+    rows = tables.rows.ravel()
+    period = [stages[row // tables.seasons].period for row in rows]
+    charger_a = np.array([charger_current_a(design, one) for one in period])
+    ratio = np.array([charge_ratio(one) for one in period])
+    off_h = np.array([end - start for start, end in cuts])
+    on_h = np.append([start for start, _ in cuts[1:]], cuts[0][0] + 24) - [end for _, end in cuts]
+    full = Depletion.full(rows.size)
+    drawn_ah = np.array([_pass(tables, cut, full)[0].drawn_ah for cut in cuts]).T
+    needed_a = drawn_ah * ratio[:, None] / np.maximum(on_h, _LEAST_GAP_H)
     # Equality counts for the design, as in every comparison of the model.
-    missing = needed - charger
-    missing[np.abs(missing) <= needed * _TOLERANCE] = 0.0
-    hardest = np.unravel_index(int(missing.argmax()), missing.shape)
-    closes = bool(missing[hardest] <= 0)
-    carried, deepest = _days(tables, cuts)
+    missing_a = needed_a - charger_a[:, None]
+    missing_a[np.abs(missing_a) <= needed_a * _TOLERANCE] = 0.0
+    row, cut = (int(i) for i in np.unravel_index(int(missing_a.argmax()), missing_a.shape))
+    from_full, carried, deepest = _days(tables, cuts)
+    kwh = float(drawn_ah[row, cut]) * bank_voltage_v(period[row]) / 1000
+    back_kwh = kwh / period[row].battery.round_trip
     return DailyBalance(
-        stages[int(hardest[0])].year,
-        job.site.seasons[int(hardest[1])].name,
-        off,
-        24 - off,
-        float(kwh[hardest]),
-        float(back[hardest]),
-        float(back[hardest]) * 1000 / on,
-        float(needed[hardest]),
-        float(charger[hardest[0], 0]),
-        max(0.0, float(missing[hardest])),
-        float(volts[hardest[0], 0]),
-        closes and carried,
-        deepest if closes else float(tables.usable.max()),
+        year=stages[row // tables.seasons].year,
+        season=job.site.seasons[row % tables.seasons].name,
+        cut=cuts[cut],
+        hours_off=float(off_h[cut]),
+        hours_on=float(on_h[cut]),
+        kwh_drawn=kwh,
+        kwh_back=back_kwh,
+        watts_back=back_kwh * 1000 / max(float(on_h[cut]), _LEAST_GAP_H),
+        amps_needed=float(needed_a[row, cut]),
+        amps_charger=float(charger_a[row]),
+        amps_missing=max(0.0, float(missing_a[row, cut])),
+        charge_volts=charging_voltage_v(period[row]),
+        cuts_from_full=from_full,
+        cuts_carried=carried,
+        deepest=deepest,
     )
 
 
-def _by_stage(tables: Store, of: Callable[[BankPeriod], float]) -> Floats:
-    """One number of each year's bank, as a column that meets (years, seasons)."""
-    return np.array([of(stage.period) for stage in tables.stages])[:, None]
-
-
-def _charge_volts(period: BankPeriod) -> float:
-    battery = period.battery
-    unit = battery.absorption_v
-    return period.series * (unit if unit is not None else battery.class_v * _CHARGE_OVER_CLASS)
-
-
-def _drawn_ah(tables: Store, cuts: tuple[Window, ...]) -> Floats:
-    """Charge that the loads ask of the bank in a day's cuts [Ah]."""
-    rows = tables.rows
-    total = np.zeros(rows.shape)
-    for start, end in cuts:
-        upto = tables.cycle.at(rows, np.full(rows.shape, end))
-        since = tables.cycle.at(rows, np.full(rows.shape, start))
-        total += (upto - since)[..., AMPERE_HOURS]
-    return total
-
-
-def _days(tables: Store, cuts: tuple[Window, ...]) -> tuple[bool, float]:
-    """Follow cuts from a full bank; where the day closes, the second day is like all later ones."""
+def _pass(tables: Store, cut: Window, before: Depletion) -> tuple[Depletion, bool]:
+    """Take all banks through one cut; return them after it, and whether all carried it."""
+    start, end = cut
     rows = tables.rows.ravel()
-    state = Depletion.full(rows.size)
-    carried, deepest, back = True, 0.0, cuts[0][0]
-    for day in range(_DAYS_FOLLOWED):
+    hours = np.full(rows.size, end - start)
+    clock_h = np.full(rows.size, start)
+    batch = OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=before)
+    passed = endure(tables, batch)
+    return passed.after, bool((passed.hours_carried >= hours).all())
+
+
+def _days(tables: Store, cuts: tuple[Window, ...]) -> tuple[bool, bool, float]:
+    """Follow cuts from a full bank through days that follow one another, until they repeat."""
+    rows = tables.rows.ravel()
+    state = evening = Depletion.full(rows.size)
+    from_full, carried, deepest, back_h = True, True, 0.0, cuts[0][0]
+    for day in range(_MOST_DAYS):
         for start, end in cuts:
-            gap = np.full(rows.size, day * 24 + start - back)
-            state = recharge(tables, rows, state, gap)
-            hours = np.full(rows.size, end - start)
-            passed = endure(tables, rows, np.full(rows.size, start), hours, state)
-            carried = carried and bool((passed.hours_carried >= hours).all())
-            state, back = passed.after, day * 24 + end
+            gap_h = np.full(rows.size, day * 24 + start - back_h)
+            state = recharge(tables, rows, state, gap_h)
+            from_full = from_full and not state.drawn_ah.any()
+            state, kept = _pass(tables, (start, end), state)
+            carried, back_h = carried and kept, day * 24 + end
             deepest = max(deepest, float(state.depth.max()))
-    return carried, deepest
+        if (np.abs(state.depth - evening.depth) < _SAME_DEPTH).all():
+            break
+        evening = state
+    return from_full, carried, deepest

@@ -1,4 +1,4 @@
-"""How long a drawn outage lasts: a choice of distributions, each with its parameters."""
+"""How long a simulated outage lasts: a choice of distributions, stated or fitted to a log."""
 
 from __future__ import annotations
 
@@ -11,13 +11,16 @@ import numpy as np
 from optimizer.errors import Fault, InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import Self
+
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
 
 
 class Durations(Protocol):
-    """Draws durations."""
+    """Draws durations, which may be longer than any that was seen."""
 
     def draw(self, rng: np.random.Generator, count: int) -> Floats:
         """Return that many durations [h]."""
@@ -51,6 +54,11 @@ class Exponential:
     def __post_init__(self) -> None:
         _require_positive("exponential", mean_hours=self.mean_hours)
 
+    @classmethod
+    def fitted(cls, hours: Sequence[float]) -> Self:
+        """Return the likeliest for durations as they were [h]: that of their mean."""
+        return cls(float(np.mean(hours)))
+
     def draw(self, rng: np.random.Generator, count: int) -> Floats:
         """Return that many durations [h]."""
         return rng.exponential(self.mean_hours, count)
@@ -73,6 +81,12 @@ class Lognormal:
 
     def __post_init__(self) -> None:
         _require_positive("lognormal", median_hours=self.median_hours, sigma=self.sigma)
+
+    @classmethod
+    def fitted(cls, hours: Sequence[float]) -> Self:
+        """Return the likeliest for durations as they were [h]: that of their logarithms."""
+        logs = np.log(hours)
+        return cls(math.exp(float(logs.mean())), float(logs.std()))
 
     def draw(self, rng: np.random.Generator, count: int) -> Floats:
         """Return that many durations [h]."""
@@ -97,6 +111,16 @@ class Weibull:
     def __post_init__(self) -> None:
         _require_positive("weibull", shape=self.shape, scale_hours=self.scale_hours)
 
+    @classmethod
+    def fitted(cls, hours: Sequence[float]) -> Self:
+        """Return the likeliest for durations as they were [h]."""
+        from scipy.stats import weibull_min  # noqa: PLC0415 - start-up time
+
+        spread = float(np.ptp(hours))
+        _require_positive("weibull, fitted to the log", longest_less_shortest_hours=spread)
+        shape, _, scale = weibull_min.fit(hours, floc=0)
+        return cls(float(shape), float(scale))
+
     def draw(self, rng: np.random.Generator, count: int) -> Floats:
         """Return that many durations [h]."""
         return self.scale_hours * rng.weibull(self.shape, count)
@@ -104,29 +128,3 @@ class Weibull:
     def longer_than(self, hours: float) -> float:
         """Return the probability of more than so many hours [h]."""
         return math.exp(-((hours / self.scale_hours) ** self.shape))
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """The site's own durations [h], each as often as it comes in a year.
-
-    >>> Known(((1.0, 3.0), (10.0, 1.0))).longer_than(4.0)
-    0.25
-    """
-
-    yearly: tuple[tuple[float, float], ...]
-
-    def __post_init__(self) -> None:
-        total = sum(times for _, times in self.yearly)
-        _require_positive("known durations", times_a_year=total)
-
-    def draw(self, rng: np.random.Generator, count: int) -> Floats:
-        """Return that many durations [h]."""
-        hours, times = np.array(self.yearly).T
-        drawn: Floats = rng.choice(hours, count, p=times / times.sum())
-        return drawn
-
-    def longer_than(self, hours: float) -> float:
-        """Return the probability of more than so many hours [h]."""
-        total = sum(times for _, times in self.yearly)
-        return sum(times for length, times in self.yearly if length > hours) / total

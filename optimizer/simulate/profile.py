@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _CHUNK = 20_000
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Profile:
     """The loads of one day that repeats, on the AC side, in year 0 and without margin.
 
@@ -29,6 +29,8 @@ class Profile:
         Months in each season.
     tiers : tuple of str
         The tiers that are counted.
+    carried_h : tuple of float
+        Hours of an outage [h] after which each tier is let go; infinite where never.
     watts : numpy.ndarray
         Mean power of each step [W], shape (seasons, tiers, steps of one day).
     """
@@ -36,6 +38,7 @@ class Profile:
     seasons: tuple[str, ...]
     month_counts: tuple[int, ...]
     tiers: tuple[str, ...]
+    carried_h: tuple[float, ...]
     watts: NDArray[np.float64]
 
     @property
@@ -44,10 +47,29 @@ class Profile:
         return 24.0 / int(self.watts.shape[2])
 
     @property
+    def weights(self) -> tuple[float, ...]:
+        """Share of the year of each season."""
+        return tuple(count / 12 for count in self.month_counts)
+
+    @property
     def total_w(self) -> NDArray[np.float64]:
         """All tiers together [W], shape (seasons, steps)."""
         total: NDArray[np.float64] = self.watts.sum(axis=1)
         return total
+
+    def by_part(self) -> tuple[tuple[float, ...], NDArray[np.float64]]:
+        """Return when fewer tiers are carried [h], from 0 on, and the watts from then on.
+
+        The watts have the shape (parts, seasons, steps).
+        """
+        ends = np.array(self.carried_h)
+        begins_h = (0.0, *sorted({end for end in self.carried_h if np.isfinite(end)}))
+        parts = [self.watts[:, ends > begin].sum(axis=1) for begin in begins_h]
+        return begins_h, np.array(parts)
+
+    def throughout(self) -> Profile:
+        """Return the same loads with no tier let go."""
+        return replace(self, carried_h=(np.inf,) * len(self.tiers))
 
 
 def season_of_month(job: Job) -> NDArray[np.intp]:
@@ -166,8 +188,9 @@ def _empty(job: Job, kept: tuple[str, ...], steps: int) -> NDArray[np.float64]:
 def _profile(job: Job, kept: tuple[str, ...], watts: NDArray[np.float64]) -> Profile:
     seasons = job.site.seasons
     return Profile(
-        tuple(season.name for season in seasons),
-        tuple(len(season.months) for season in seasons),
-        kept,
-        watts,
+        seasons=tuple(season.name for season in seasons),
+        month_counts=tuple(len(season.months) for season in seasons),
+        tiers=kept,
+        carried_h=tuple(float(job.site.tier_hours.get(tier, np.inf)) for tier in kept),
+        watts=watts,
     )

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from optimizer.simulate.bank import Stage, health_at, stages_by_year, store
-from optimizer.simulate.cycle import SHARE
+from optimizer.simulate.bank import Stage, stages_by_year
+from optimizer.simulate.depletion import Depletion, OutageBatch, after_peak
+from optimizer.simulate.passage import endure, tables_of
 from optimizer.simulate.profile import Profile, hourly, minutely
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from optimizer.model.design import Design
     from optimizer.model.job import Job
+
+Floats = NDArray[np.float64]
 
 #: No ride-through is told beyond the longer of this [h] and four times the site's max_hours.
 _LEAST_HORIZON_H = 240.0
@@ -25,15 +28,15 @@ _LEAST_HORIZON_H = 240.0
 _EQUAL = 1e-6
 
 
-class Place(NamedTuple):
-    """Where in a table of ride-throughs a value stands."""
+class HardestCase(NamedTuple):
+    """Where in a table of ride-throughs the shortest stands."""
 
     year: int
     season: str
     start_hour: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RideThrough:
     """Hours from the start of an outage until the bank is at its lowest allowed charge.
 
@@ -48,6 +51,9 @@ class RideThrough:
     hours : numpy.ndarray
         Ride-through [h], shape (years, seasons, 24 start hours); real-valued, no longer than
         ``horizon_hours``.
+    served_wh, depth : numpy.ndarray
+        Energy that the loads get in that time [Wh], and the share of the bank that this takes;
+        the same shape.
     horizon_hours : float
         Where the simulation stops [h]: a value equal to it means "at least that".
     step_minutes : int
@@ -57,7 +63,9 @@ class RideThrough:
     years: tuple[int, ...]
     seasons: tuple[str, ...]
     weights: tuple[float, ...]
-    hours: NDArray[np.float64]
+    hours: Floats
+    served_wh: Floats
+    depth: Floats
     horizon_hours: float
     step_minutes: int
 
@@ -77,11 +85,11 @@ class RideThrough:
         return float((self.hours.mean(axis=(0, 2)) * np.array(self.weights)).sum())
 
     @property
-    def worst(self) -> Place:
+    def worst(self) -> HardestCase:
         """Year, season and start hour of the shortest; the first of equals."""
         equal = self.hours <= self.hours.min() * (1 + _EQUAL)
         year, season, start = np.unravel_index(int(equal.argmax()), self.hours.shape)
-        return Place(self.years[int(year)], self.seasons[int(season)], int(start))
+        return HardestCase(self.years[int(year)], self.seasons[int(season)], int(start))
 
     @property
     def capped(self) -> bool:
@@ -89,28 +97,27 @@ class RideThrough:
         return bool((self.hours >= self.horizon_hours).any())
 
     @property
-    def shortest_by_year(self) -> NDArray[np.float64]:
+    def shortest_by_year(self) -> Floats:
         """The shortest in each year [h]."""
-        shortest: NDArray[np.float64] = self.hours.min(axis=(1, 2))
+        shortest: Floats = self.hours.min(axis=(1, 2))
         return shortest
 
-
-@dataclass(frozen=True, slots=True)
-class LifeStage:
-    """One bank at one point of its life: hours shortest, mean and longest."""
-
-    battery: str
-    start: int
-    stage: str
-    age_years: float
-    health: float
-    shortest_hours: float
-    mean_hours: float
-    longest_hours: float
+    def in_year(self, year: int) -> RideThrough:
+        """Return the lines of one year."""
+        line = slice(self.years.index(year), self.years.index(year) + 1)
+        return replace(
+            self,
+            years=(year,),
+            hours=self.hours[line],
+            served_wh=self.served_wh[line],
+            depth=self.depth[line],
+        )
 
 
-def horizon_hours(job: Job) -> float:
-    """Return how far a ride-through is followed [h]."""
+def horizon_hours(job: Job, design: Design) -> float:
+    """Return how far a ride-through is followed [h]; beside a generator, its design's hours."""
+    if design.generator is not None:
+        return float(design.hours)
     return max(_LEAST_HORIZON_H, 4.0 * job.site.max_hours)
 
 
@@ -120,6 +127,10 @@ def ride_through(
     *,
     load_factor: float = 1.0,
     tiers: Sequence[str] | None = None,
+    years: Collection[int] | None = None,
+    in_bursts: bool = False,
+    charge_at_start: float = 1.0,
+    limit_hours: float | None = None,
 ) -> RideThrough:
     """Simulate an outage from each whole hour of the day, hour by hour.
 
@@ -131,36 +142,48 @@ def ride_through(
         The loads as a multiple of those surveyed, (0, ∞).
     tiers : sequence of str, optional
         The tiers that are carried; the site's own where not given.
+    years : collection of int, optional
+        The years wanted; all in which a bank of the design is in service where not given.
+    in_bursts : bool
+        Whether loads with a duty below 1 run in bursts at their full power, minute by minute, as
+        `minutely` lays them out. By Peukert's law this takes more from the bank than the same
+        energy spread over the hour; it is a figure beside the hourly one, not the one the
+        autonomy stands on.
+    charge_at_start : float
+        State of charge as the outage begins, share of full, [0, 1].
+    limit_hours : float, optional
+        Where the outage ends [h]; `horizon_hours` where not given.
 
     Returns
     -------
     RideThrough
-        Every year a bank of the design is in service, each season, 24 start hours.
+        Each year, each season, 24 start hours.
 
     Notes
     -----
-    No margin is applied. The bank is full at the start and has the health of that year's end;
-    within the hour in which it runs out, use is even.
+    No margin is applied. The bank is the weakest it is in the year; tiers are let go after their
+    hours. Where the bank helps the supply, the outage follows the worst peak. Beside a generator
+    the whole outage is followed, with its fuel. Within the hour in which the bank runs out, use
+    is even.
     """
-    return _simulate(job, design, hourly(job, tiers), stages_by_year(design), load_factor)
+    stages = stages_by_year(design)
+    if years is not None:
+        stages = tuple(stage for stage in stages if stage.year in years)
+    profile = minutely(job, tiers) if in_bursts else hourly(job, tiers)
+    return _simulate(
+        job,
+        design,
+        profile,
+        stages,
+        load_factor=load_factor,
+        charge_at_start=charge_at_start,
+        limit_hours=limit_hours,
+    )
 
 
-def stressed(job: Job, design: Design, factor: float = 1.25) -> RideThrough:
-    """Return the ride-through with all loads larger than surveyed by ``factor``."""
-    return ride_through(job, design, load_factor=factor)
-
-
-def bursts(job: Job, design: Design) -> RideThrough:
-    """Simulate in minutes, loads with a duty below 1 running in bursts at their full power.
-
-    `minutely` tells how the bursts are laid out. By Peukert's law this takes more from the bank
-    than the same energy spread over the hour; it is a figure beside the hourly one, not the one
-    the autonomy stands on.
-    """
-    return _simulate(job, design, minutely(job), stages_by_year(design), 1.0)
-
-
-def at_health(job: Job, design: Design, health: float, *, bank: int = 0) -> RideThrough:
+def at_health(
+    job: Job, design: Design, health: float, *, bank: int = 0, charge_at_start: float = 1.0
+) -> RideThrough:
     """Return the ride-through of one bank at a given health, under the loads of its first year.
 
     Parameters
@@ -171,37 +194,12 @@ def at_health(job: Job, design: Design, health: float, *, bank: int = 0) -> Ride
         Share of the new capacity that is left, (0, 1].
     bank : int
         Which of ``design.banks``.
+    charge_at_start : float
+        State of charge as the outage begins, share of full, [0, 1].
     """
     period = design.banks[bank]
-    stage = Stage(period, max(0, period.start), health)
-    return _simulate(job, design, hourly(job), (stage,), 1.0)
-
-
-def life_table(job: Job, design: Design) -> tuple[LifeStage, ...]:
-    """Return hours of each bank when new, at half its service life and at the end of it.
-
-    The loads are those of the bank's first year throughout, so that the lines differ by ageing
-    alone; `ride_through` has the years as they come.
-    """
-    rows = []
-    for index, period in enumerate(design.banks):
-        for name, share in (("new", 0.0), ("mid-life", 0.5), ("end of life", 1.0)):
-            age = share * period.service_life_years
-            health = health_at(period, age)
-            ride = at_health(job, design, health, bank=index)
-            rows.append(
-                LifeStage(
-                    period.battery.battery,
-                    period.start,
-                    name,
-                    age,
-                    health,
-                    ride.shortest,
-                    ride.mean,
-                    ride.longest,
-                )
-            )
-    return tuple(rows)
+    stages = (Stage(period, max(0, period.start), health),)
+    return _simulate(job, design, hourly(job), stages, charge_at_start=charge_at_start)
 
 
 def _simulate(
@@ -209,19 +207,25 @@ def _simulate(
     design: Design,
     profile: Profile,
     stages: tuple[Stage, ...],
-    load_factor: float,
+    *,
+    load_factor: float = 1.0,
+    charge_at_start: float = 1.0,
+    limit_hours: float | None = None,
 ) -> RideThrough:
-    tables = store(job, design, profile, stages, load_factor)
-    rows = np.repeat(tables.rows[..., None], 24, axis=2)
-    start = np.broadcast_to(np.arange(24.0), rows.shape)
-    before = tables.cycle.at(rows, start)[..., SHARE]
-    hours = tables.cycle.until(rows, before + tables.usable[rows]) - start
-    horizon = horizon_hours(job)
+    tables = tables_of(job, design, profile=profile, stages=stages, load_factor=load_factor)
+    horizon = horizon_hours(job, design) if limit_hours is None else limit_hours
+    shape = (len(stages), len(profile.seasons), 24)
+    peak, lacks = after_peak(job, design, tables), 1 - charge_at_start
+    before = Depletion(peak.depth + lacks, peak.drawn_ah + lacks * tables.capacity_ah)
+    batch = OutageBatch.of_every_start(tables, horizon, before)
+    passed = endure(tables, batch)
     return RideThrough(
-        tuple(stage.year for stage in stages),
-        profile.seasons,
-        tuple(count / 12 for count in profile.month_counts),
-        np.minimum(hours, horizon),
-        horizon,
-        round(profile.step_hours * 60),
+        years=tuple(stage.year for stage in stages),
+        seasons=profile.seasons,
+        weights=profile.weights,
+        hours=passed.hours_carried.reshape(shape),
+        served_wh=(passed.asked_wh - passed.unserved_wh).reshape(shape),
+        depth=(passed.after.depth - batch.before.depth).reshape(shape),
+        horizon_hours=horizon,
+        step_minutes=round(profile.step_hours * 60),
     )

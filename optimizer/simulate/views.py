@@ -4,41 +4,80 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from enum import StrEnum
+from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
-from optimizer.simulate.bank import bank_current_a, stages_by_year, store
+from optimizer.simulate.bank import bank_current_a, stages_by_year
 from optimizer.simulate.cycle import SHARE
+from optimizer.simulate.daily import daily_balance
+from optimizer.simulate.depletion import Depletion, OutageBatch, after_peak
+from optimizer.simulate.generator import run_generator
+from optimizer.simulate.passage import tables_of
+from optimizer.simulate.plant import MOMENT_H
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import horizon_hours, ride_through
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
-    Floats = NDArray[np.float64]
+Floats = NDArray[np.float64]
+
+#: A bank this little down in the evening is full.
+_FULL = 1e-7
 
 
-@dataclass(frozen=True, slots=True)
+class Shortfall(StrEnum):
+    """Where the simulation does not confirm a design."""
+
+    HOURS = "hours"
+    CUTS = "scheduled_cuts"
+    NIGHTS = "quiet_windows"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GeneratorUse:
+    """What the longest outage of the design asks of its generator, at most.
+
+    Parameters
+    ----------
+    fuel_l, stored_l : float
+        Fuel used from the start that takes most, and fuel stored [l].
+    running_hours : float
+        Of the generator [h].
+    evening_depth : float
+        Share of the bank that is still used, at most, as a quiet window begins ahead of which the
+        generator could run all day.
+    """
+
+    fuel_l: float
+    stored_l: float
+    running_hours: float
+    evening_depth: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
     """Whether the simulation confirms the hours a design claims.
 
     Parameters
     ----------
-    word : str
-        "holds" where the shortest ride-through is at least the hours claimed, else "falls short".
+    shortfalls : tuple of Shortfall
+        What it does not confirm: ``HOURS`` where the shortest ride-through is below the hours
+        claimed, ``CUTS`` where a scheduled cut begins before the bank is full again, ``NIGHTS``
+        where the bank is not full before a night that a generator had all day to prepare.
     claimed_hours : int
         What the design says [h].
     hours : float
         The shortest ride-through over all years, seasons and start hours [h].
     year, season, start_hour : int, str, int
         Where the shortest stands; years count from 0.
-    first_year_hours : float
-        The shortest in the first year [h].
+    first_year_hours, last_year_hours : float
+        The shortest in the first and in the last year [h].
     mean_hours, longest_hours : float
         Over all starts, seasons and years [h].
     capped, horizon_hours : bool, float
@@ -46,29 +85,38 @@ class Verdict:
     largest_current_a, current_limit_a : float
         Hourly mean current from the bank and what the bank may give [A], in the year in which
         the two are closest. A simulation of energy does not stop on it; it is there to be told.
+    generator : GeneratorUse or None
+        What the outage asks of the generator; None without one.
     """
 
-    word: Literal["holds", "falls short"]
+    shortfalls: tuple[Shortfall, ...]
     claimed_hours: int
     hours: float
     year: int
     season: str
     start_hour: int
     first_year_hours: float
+    last_year_hours: float
     mean_hours: float
     longest_hours: float
     capped: bool
     horizon_hours: float
     largest_current_a: float
     current_limit_a: float
+    generator: GeneratorUse | None
 
     @property
     def holds(self) -> bool:
         """Whether the design does what it claims."""
-        return self.word == "holds"
+        return not self.shortfalls
+
+    @property
+    def word(self) -> str:
+        """The verdict as JSON tells it."""
+        return "holds" if self.holds else "falls short"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trace:
     """One outage from its start until the bank is at its lowest allowed charge.
 
@@ -82,6 +130,8 @@ class Trace:
         Mean AC power of each tier between these times [W], shape (n).
     bank_a : numpy.ndarray
         Mean current from the bank between these times [A], shape (n).
+    on_generator : numpy.ndarray
+        Whether a generator carries the loads between these times, shape (n).
     lowest_state_of_charge : float
         Where the bank may go to: 1 − max_dod.
     capped : bool
@@ -92,11 +142,12 @@ class Trace:
     state_of_charge: Floats
     loads_w: Mapping[str, Floats]
     bank_a: Floats
+    on_generator: NDArray[np.bool_]
     lowest_state_of_charge: float
     capped: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TierHours:
     """What a tier costs: the shortest ride-through with and without it [h].
 
@@ -138,21 +189,43 @@ def verdict(job: Job, design: Design) -> Verdict:
         ]
     )
     tightest = int((amps / limits).argmax())
-    place = ride.worst
+    place, use = ride.worst, _generator_use(job, design)
+    failing = {
+        Shortfall.HOURS: ride.shortest < design.hours,
+        Shortfall.CUTS: bool(job.outages.daily) and not daily_balance(job, design).cuts_from_full,
+        Shortfall.NIGHTS: use is not None and use.evening_depth > _FULL,
+    }
     return Verdict(
-        "holds" if ride.shortest >= design.hours else "falls short",
-        design.hours,
-        ride.shortest,
-        place.year,
-        place.season,
-        place.start_hour,
-        float(ride.shortest_by_year[0]),
-        ride.mean,
-        ride.longest,
-        ride.capped,
-        ride.horizon_hours,
-        float(amps[tightest]),
-        float(limits[tightest]),
+        shortfalls=tuple(kind for kind, fails in failing.items() if fails),
+        claimed_hours=design.hours,
+        hours=ride.shortest,
+        year=place.year,
+        season=place.season,
+        start_hour=place.start_hour,
+        first_year_hours=float(ride.shortest_by_year[0]),
+        last_year_hours=float(ride.shortest_by_year[-1]),
+        mean_hours=ride.mean,
+        longest_hours=ride.longest,
+        capped=ride.capped,
+        horizon_hours=ride.horizon_hours,
+        largest_current_a=float(amps[tightest]),
+        current_limit_a=float(limits[tightest]),
+        generator=use,
+    )
+
+
+def _generator_use(job: Job, design: Design) -> GeneratorUse | None:
+    """Follow the whole outage beside a generator from a full bank, from every start."""
+    tables = tables_of(job, design)
+    if tables.plant is None:
+        return None
+    batch = OutageBatch.of_every_start(tables, float(design.hours))
+    run = run_generator(tables, tables.plant, batch)
+    return GeneratorUse(
+        fuel_l=float(run.fuel_l.max()),
+        stored_l=design.fuel_l,
+        running_hours=float(run.running_h.max()),
+        evening_depth=float(run.evening_depth.max()),
     )
 
 
@@ -193,27 +266,38 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     ]
     if faults:
         raise InputError(faults)
-    stage = stages[year]
-    tables = store(job, design, profile, (stage,))
-    row = np.array([profile.seasons.index(season)])
-    before = tables.cycle.at(row, np.array([float(start_hour)]))[0, SHARE]
-    end = float(tables.cycle.until(row, before + tables.usable[row])[0]) - start_hour
-    horizon = horizon_hours(job)
-    last = min(end, horizon)
-    hours = np.append(np.arange(np.ceil(last)), last)
-    rows = np.repeat(row, hours.size)
-    used = tables.cycle.at(rows, start_hour + hours)[:, SHARE] - before
-    clock = (start_hour + np.arange(hours.size - 1)) % 24
+    tables = tables_of(job, design, stages=(stages[year],))
+    row, clock_h = np.array([profile.seasons.index(season)]), np.array([float(start_hour)])
+    peak = after_peak(job, design, tables)
+    before = Depletion(peak.depth[row], peak.drawn_ah[row])
+    horizon = horizon_hours(job, design)
+    if tables.plant is not None:
+        batch = OutageBatch(rows=row, clock_h=clock_h, hours=np.array([horizon]), before=before)
+        run = run_generator(tables, tables.plant, batch)
+        hours, depth, running = (np.array(column) for column in zip(*run.steps, strict=True))
+        charging = running[:-1]
+        end = float(run.passage.hours_carried[0])
+        profile = profile.throughout()
+    else:
+        end = float(tables.lasts(row, clock_h, tables.usable[row] - before.depth)[0])
+        last = min(end, horizon)
+        hours = np.append(np.arange(np.ceil(last)), last)
+        rows = np.repeat(row, hours.size)
+        depth = before.depth + tables.taken(rows, np.full(hours.size, start_hour), hours)[:, SHARE]
+        charging = np.zeros(hours.size - 1, dtype=bool)
+    clock = np.floor(start_hour + hours[:-1] + MOMENT_H).astype(int) % 24
+    carried = hours[:-1] < np.array(profile.carried_h)[:, None] - MOMENT_H
+    watts = profile.watts[row[0]][:, clock] * carried
+    amps = bank_current_a(job, design, (stages[year],), watts.sum(axis=0))[0]
     grown = (1 + job.site.load_growth) ** year
-    watts = profile.watts[row[0]] * grown
-    amps = bank_current_a(job, design, (stage,), profile.total_w)[0, row[0]]
     return Trace(
-        hours,
-        1 - used,
-        {tier: watts[i, clock] for i, tier in enumerate(profile.tiers)},
-        amps[clock],
-        1 - stage.period.battery.max_dod,
-        end > horizon,
+        hours=hours,
+        state_of_charge=1 - depth,
+        loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},
+        bank_a=np.where(charging, 0.0, amps),
+        on_generator=charging,
+        lowest_state_of_charge=1 - stages[year].period.battery.max_dod,
+        capped=end >= horizon,
     )
 
 
@@ -223,10 +307,13 @@ def tier_hours(job: Job, design: Design) -> tuple[TierHours, ...]:
     base = ride_through(job, design).shortest
     rows = []
     for tier in dict.fromkeys((*kept, *(load.tier for load in job.loads))):
-        if tier in kept:
-            rest = [other for other in kept if other != tier]
-            rows.append(TierHours(tier, True, base, ride_through(job, design, tiers=rest).shortest))
-        else:
-            more = ride_through(job, design, tiers=(*kept, tier)).shortest
-            rows.append(TierHours(tier, False, more, base))
+        counted = tier in kept
+        others = [one for one in kept if one != tier] if counted else [*kept, tier]
+        other = ride_through(job, design, tiers=others).shortest
+        hours_with, hours_without = (base, other) if counted else (other, base)
+        rows.append(
+            TierHours(
+                tier=tier, counted=counted, hours_with=hours_with, hours_without=hours_without
+            )
+        )
     return tuple(rows)

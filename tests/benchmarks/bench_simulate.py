@@ -87,7 +87,7 @@ def main() -> int:
     print(
         f"  the same as a plain loop      {1000 * plain_s:8.2f} ms   {plain_s / ride_s:.0f} times"
     )
-    bursts_s, _ = best_of(5, lambda: simulate.bursts(job, design))
+    bursts_s, _ = best_of(5, lambda: simulate.ride_through(job, design, in_bursts=True))
     print(
         f"  in minutes                    {1000 * bursts_s:8.2f} ms   {bursts_s / ride_s:.1f} times"
     )
@@ -95,12 +95,20 @@ def main() -> int:
     print(f"verdict                         {1000 * verdict_s:8.2f} ms")
     replay_s, _ = best_of(5, lambda: simulate.replay_log(job, design))
     print(f"log of {len(job.outages.log)} outages replayed      {1000 * replay_s:8.2f} ms")
-    log_s, drawn = best_of(3, lambda: simulate.draw_years(job, design, YEARS, SEED))
+    log_s, drawn = best_of(3, lambda: simulate.simulate_years(job, design, years=YEARS, seed=SEED))
     print(f"{YEARS} years, {drawn.outages_a_year:5.1f} a year, the log {log_s:9.3f} s", end="")
     print(f"   limit 2 s: {DRAW_LIMIT_S / log_s:5.1f} times within")
     law = simulate.Exponential(2.0)
     for times in (50.0, 200.0, 730.0):
-        draw = partial(simulate.draw_years, job, design, YEARS, SEED, law, times_a_year=times)
+        draw = partial(
+            simulate.simulate_years,
+            job,
+            design,
+            years=YEARS,
+            seed=SEED,
+            durations=law,
+            times_a_year=times,
+        )
         draw_s, _ = best_of(1, draw)
         # Beyond what the limit is about: how the time grows with outages.
         print(f"  {times:5.0f} outages a year           {draw_s:8.3f} s", end="")
@@ -108,7 +116,9 @@ def main() -> int:
     cuts = ((6.0, 9.0), (17.0, 22.0))
     daily = Outages("daily", ((3.0, 300.0), (5.0, 300.0)), daily=cuts, days_per_year=300.0)
     on_schedule = replace(job, outages=daily)
-    draw_s, _ = best_of(1, lambda: simulate.draw_years(on_schedule, design, YEARS, SEED))
+    draw_s, _ = best_of(
+        1, lambda: simulate.simulate_years(on_schedule, design, years=YEARS, seed=SEED)
+    )
     print(f"  two cuts on 300 days         {draw_s:8.3f} s")
     return int(ride_s > RIDE_LIMIT_S or log_s > DRAW_LIMIT_S)
 

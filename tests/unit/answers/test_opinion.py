@@ -11,7 +11,7 @@ from optimizer import choose, frontier, load, second_opinion
 from optimizer.answers.opinion import confirmed, usual_years
 from optimizer.errors import InternalError
 from optimizer.model.job import LoggedOutage, Outages
-from optimizer.simulate import verdict
+from optimizer.simulate import Shortfall, verdict
 from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period
 
 
@@ -29,7 +29,7 @@ def test_every_part_for_a_site_with_a_log():
     assert found.stressed[1].hours < found.stressed[0].hours < found.verdict.hours
     assert found.burst_hours <= found.verdict.hours
     assert len(found.replay.outages) == len(job.outages.log)
-    assert (found.drawn.years, found.balance) == (50, None)
+    assert (found.simulated_years.years, found.balance) == (50, None)
 
 
 def test_every_part_for_a_site_with_cuts_and_two_banks():
@@ -61,7 +61,7 @@ def test_a_log_of_one_outage_works():
     job = replace(make_job(), outages=logged)
     found = second_opinion(job, make_design())
     assert found.replay.carried == 1
-    assert found.drawn.longest_hours == 2.0
+    assert found.simulated_years.longest_hours == 2.0
     assert choose(job).design.hours >= 4
 
 
@@ -76,7 +76,7 @@ def test_a_program_design_that_falls_short_is_a_bug():
 @pytest.mark.parametrize("ask", [choose, frontier])
 def test_no_design_is_handed_out_that_falls_short(monkeypatch, ask):
     def doubtful(job, design):
-        return replace(verdict(job, design), word="falls short")
+        return replace(verdict(job, design), shortfalls=(Shortfall.HOURS,))
 
     monkeypatch.setattr("optimizer.answers.opinion.verdict", doubtful)
     with pytest.raises(InternalError, match="the program claims"):
@@ -94,4 +94,4 @@ def test_the_same_seed_gives_the_same_figures():
     design = choose(job).design
     first, again = (second_opinion(job, design, years=40, seed=7) for _ in range(2))
     other = second_opinion(job, design, years=40, seed=8)
-    assert first.drawn == again.drawn != other.drawn
+    assert first.simulated_years == again.simulated_years != other.simulated_years

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from optimizer import Existing, load, outages
+from optimizer.answers.nothing_done import nothing_done
 from optimizer.answers.outage_run import durations_of, run_outages
 from optimizer.errors import InputError
 from optimizer.simulate import Exponential, Lognormal, Weibull
@@ -27,6 +28,23 @@ def test_durations_that_are_not_known(text):
     assert caught.value.faults[0].column == "--durations"
 
 
+def test_a_name_alone_is_fitted_to_the_log():
+    hours = [0.5, 1.0, 2.0, 8.0]
+    assert durations_of("exponential", hours).mean_hours == pytest.approx(2.875)
+    fitted = durations_of("lognormal", hours)
+    assert fitted.median_hours == pytest.approx(8 ** (1 / 4))  # geometric mean, arithmetic
+    run = outages(load("house"), years=50, durations="lognormal")
+    assert run.durations.startswith("lognormal:")
+    assert run.simulated_years.longest_known_hours is None
+    with pytest.raises(InputError, match="MEDIAN,SIGMA"):
+        durations_of("lognormal")
+
+
+def test_what_nothing_done_leaves_is_one_figure():
+    job = load("house")
+    assert outages(job, years=20).nothing_done == nothing_done(job)
+
+
 def test_parameters_out_of_range():
     with pytest.raises(InputError, match="a finite number above 0"):
         durations_of("exponential:-2")
@@ -35,24 +53,24 @@ def test_parameters_out_of_range():
 def test_log_and_drawn_years():
     job = load("house")
     run = outages(job, years=200)
-    assert (len(run.replay.outages), run.balance, run.durations) == (32, None, "the site's log")
-    assert run.drawn.years == 200
-    assert outages(job, run.design, years=200).drawn == run.drawn
-    assert outages(job, run.design, years=200, seed=1).drawn != run.drawn
+    assert (len(run.replay.outages), run.balance, run.durations) == (32, None, "log")
+    assert run.simulated_years.years == 200
+    assert outages(job, run.design, years=200).simulated_years == run.simulated_years
+    assert outages(job, run.design, years=200, seed=1).simulated_years != run.simulated_years
 
 
 def test_scheduled_cuts_and_a_law():
     job = load("clinic")
     run = outages(job, years=20)
-    assert (run.replay, run.durations) == (None, "the site's schedule")
+    assert (run.replay, run.durations) == (None, "daily")
     assert run.balance.closes
     drawn = outages(job, run.design, years=500, durations="exponential:1", times_a_year=4.0)
-    assert drawn.drawn.outages_a_year == pytest.approx(4.0, abs=0.3)
+    assert drawn.simulated_years.outages_a_year == pytest.approx(4.0, abs=0.3)
     assert drawn.durations == "exponential:1"
 
 
 def test_rows_typed_in():
-    assert run_outages(make_job(), make_design(), years=10).durations == "the site's rows"
+    assert run_outages(make_job(), make_design(), years=10).durations == "typed"
 
 
 def test_a_bank_that_stands_already_is_run_from_its_age_on():
@@ -63,7 +81,7 @@ def test_a_bank_that_stands_already_is_run_from_its_age_on():
         for age in (0.0, 8.5)
     )
     assert (old.design.banks[0].start, old.design.banks[0].end) == (-8, 1)
-    assert old.drawn.kwh_unserved.value > young.drawn.kwh_unserved.value
+    assert old.simulated_years.kwh_unserved.value > young.simulated_years.kwh_unserved.value
 
 
 def test_ranges():

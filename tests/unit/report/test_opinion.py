@@ -16,7 +16,7 @@ from optimizer.report.ledger import ledger_tables, source_in_words, value_in_wor
 from optimizer.report.opinion_data import opinion_data, outages_data, simulated_data
 from optimizer.report.outages import notes_in_words, outage_tables
 from optimizer.report.words import hours_in_words
-from optimizer.simulate import DailyBalance, Estimate
+from optimizer.simulate import DailyBalance, Estimate, Shortfall
 
 
 def shown(renderable):
@@ -37,6 +37,7 @@ def balance(**changes):
     values = {
         "year": 2,
         "season": "dry",
+        "cut": (6.0, 18.0),
         "hours_off": 12.0,
         "hours_on": 12.0,
         "kwh_drawn": 4.0,
@@ -46,6 +47,7 @@ def balance(**changes):
         "amps_charger": 15.0,
         "amps_missing": 14.8,
         "charge_volts": 14.0,
+        "cuts_from_full": False,
         "cuts_carried": False,
         "deepest": 0.5,
     }
@@ -63,7 +65,7 @@ def test_verdict(house):
     assert text.startswith(f"Holds. Asked of it are {found.verdict.claimed_hours} h; simulated")
     assert f"in {found.verdict.season} of year {found.verdict.year + 1}" in text
     assert "margin of 10%" in text
-    short = replace(found.verdict, word="falls short")
+    short = replace(found.verdict, shortfalls=(Shortfall.HOURS,))
     assert words.verdict_in_words(short, 0.1).startswith("Falls short.")
 
 
@@ -88,17 +90,17 @@ def test_each_matter(house):
         "Larger loads",
         "In minutes",
         "The site's own log",
-        "Drawn years",
+        "Simulated years",
         "What that is worth",
     ]
     assert "25% larger" in matters["Larger loads"]
     assert "A figure of its own" in matters["In minutes"]
     assert "of 32 outages of 3 years carried" in matters["The site's own log"]
-    assert "95 %" in matters["Drawn years"]
+    assert "95%" in matters["Simulated years"]
     bare = replace(found, burst_hours=None, replay=None, balance=balance())
     site = replace(job, site=replace(job.site, value_of_lost_load=None))
     matters = dict(words.opinion_in_words(bare, site))
-    assert list(matters) == ["Larger loads", "Scheduled cuts", "Drawn years"]
+    assert list(matters) == ["Larger loads", "Scheduled cuts", "Simulated years"]
 
 
 def test_bursts_below_the_hours_asked_for_are_told(house):
@@ -126,10 +128,10 @@ def test_log(house):
     assert "and 3 more" in words.replay_in_words(many)
 
 
-def test_drawn_years(house):
-    drawn = house[2].drawn
+def test_simulated_years(house):
+    drawn = house[2].simulated_years
     assert "not served a year" in words.drawn_in_words(drawn)
-    nothing = Estimate(0.0, 0.0, 0.0)
+    nothing = Estimate(value=0.0, monte_carlo=0.0, from_log=None)
     served = replace(drawn, hours_unserved=nothing, kwh_unserved=nothing)
     assert "left unserved" in words.drawn_in_words(served)
     assert "no outage was drawn" in words.drawn_in_words(replace(drawn, share_carried=None))
@@ -137,13 +139,13 @@ def test_drawn_years(house):
 
 def test_scheduled_cuts_name_the_missing_amperes():
     text = words.balance_in_words(balance())
-    assert "12 h a day, hardest in dry of year 3" in text
+    assert "hardest in dry of year 3, 12 h from 06:00" in text
     assert "Missing: 14.8 A of charger current" in text
     closed = balance(amps_charger=40.0, amps_missing=0.0, cuts_carried=True)
-    assert words.balance_in_words(closed).endswith("the day closes, every cut is carried.")
+    assert words.balance_in_words(closed).endswith("enough, every cut is carried.")
     weak = replace(closed, cuts_carried=False)
     assert words.balance_in_words(weak).endswith("but not every cut is carried.")
-    assert "cannot close" in words.balance_in_words(balance(hours_on=0.0, hours_off=24.0))
+    assert "cannot be made good" in words.balance_in_words(balance(hours_on=0.0, hours_off=24.0))
 
 
 def test_data_is_plain(house):
@@ -152,7 +154,7 @@ def test_data_is_plain(house):
     assert data["verdict"] == "holds"
     assert data["log"]["carried"] == found.replay.carried
     assert data["tiers"][0]["cost_hours"] > 0
-    assert data["drawn_years"]["share_carried"]["low"] <= 1
+    assert data["simulated_years"]["share_carried"]["from_log"]["low"] < 1
     assert data["scheduled_cuts"] is None
     short = simulated_data(job, design)
     assert short["hours"] == found.verdict.hours
@@ -164,7 +166,7 @@ def test_outage_tables():
     log, drawn = (shown(table) for table in outage_tables(run))
     assert log.count("NOT CARRIED") == len(run.replay.outages) - run.replay.carried
     assert "in all" in log
-    assert "40 drawn years, durations from the site's log" in drawn
+    assert "40 simulated years, durations from the site's log" in drawn
     assert "Seed" in notes_in_words(run)[0]
     assert outages_data(run)["log"]["outages"] == 32
     none = outages(load("house"), run.design, years=5, times_a_year=0.0)
@@ -174,7 +176,7 @@ def test_outage_tables():
 def test_outage_notes_of_scheduled_cuts():
     run = outages(load("clinic"), years=5)
     assert len(outage_tables(run)) == 1
-    assert "the day closes" in notes_in_words(run)[1]
+    assert "every cut is carried" in notes_in_words(run)[1]
     assert outages_data(run)["scheduled_cuts"]["closes"] is True
 
 

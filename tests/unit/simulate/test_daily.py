@@ -65,7 +65,8 @@ def test_the_hardest_season_and_year_are_named():
     job = make_job(load, outages=cuts((6.0, 8.0), (20.0, 22.0)), seasons=HALVES, load_growth=0.05)
     told = daily_balance(job, make_design(charger_a=1.0))
     assert (told.year, told.season) == (9, "winter")
-    assert told.amps_needed == pytest.approx(100 / 12 * 4 * 1.05**9 / 20)
+    assert told.amps_needed == pytest.approx(100 / 12 * 2 * 1.05**9 / 8)
+    assert told.cut == (20.0, 22.0)
 
 
 def test_a_day_may_close_and_yet_be_too_deep():
@@ -81,6 +82,24 @@ def test_two_cuts_close_together_go_deeper_than_either():
     told = daily_balance(job, make_design(charger_a=10.0))
     assert told.cuts_carried
     assert told.deepest == pytest.approx(2 * 4 * 100 / 1200 - 0.1)
+    # the day closes, but the second cut finds a bank that is not full: 33.3 Ah in one hour
+    assert (told.cut, told.hours_off, told.hours_on) == ((6.0, 10.0), 4.0, 1.0)
+    assert told.amps_needed == pytest.approx(100 / 3)
+    assert not told.cuts_from_full
+    assert not told.closes
+    assert daily_balance(job, make_design(charger_a=33.4)).cuts_from_full
+
+
+def test_tiers_let_go_take_nothing_more():
+    heater = make_load("heater", 500.0, tier="comfort")
+    job = make_job(
+        make_load(),
+        heater,
+        outages=cuts((6.0, 10.0)),
+        tiers=("essential", "comfort"),
+        tier_hours={"comfort": 1},
+    )
+    assert daily_balance(job, make_design()).kwh_drawn == pytest.approx(0.9)
 
 
 def test_a_need_met_exactly_closes():

@@ -4,12 +4,9 @@ import pytest
 from optimizer.errors import InternalError
 from optimizer.simulate import (
     at_health,
-    bursts,
     horizon_hours,
-    life_table,
     minutely,
     ride_through,
-    stressed,
 )
 
 from .scalar import ride_hours
@@ -69,7 +66,7 @@ def test_the_loop_over_hours_gives_the_same(seed):
 @pytest.mark.parametrize("seed", range(4))
 def test_the_loop_over_minutes_gives_the_same(seed):
     job, design = random_case(seed)
-    ride = bursts(job, design)
+    ride = ride_through(job, design, in_bursts=True)
     profile = minutely(job).total_w
     assert ride.step_minutes == 1
     for y, s, start in ((0, 0, 0), (3, 1, 17), (9, 0, 9)):
@@ -131,7 +128,7 @@ def test_without_a_load_the_horizon_ends_it():
     assert ride.horizon_hours == 320.0
     assert (ride.hours == 320.0).all()
     assert ride.capped
-    assert horizon_hours(make_job(max_hours=8)) == 240.0
+    assert horizon_hours(make_job(max_hours=8), make_design()) == 240.0
 
 
 def test_a_quiet_tail_is_carried():
@@ -161,26 +158,38 @@ def test_mean_shortest_and_longest_weigh_seasons_by_months():
 
 
 def test_larger_loads_last_less():
-    assert stressed(make_job(), make_design(), 1.25).shortest == pytest.approx(9.6)
-    assert stressed(make_job(), make_design(), 1.5).shortest == pytest.approx(8.0)
+    assert ride_through(make_job(), make_design(), load_factor=1.25).shortest == pytest.approx(9.6)
+    assert ride_through(make_job(), make_design(), load_factor=1.5).shortest == pytest.approx(8.0)
 
 
 def test_bursts_take_more_by_peukert_and_the_same_without():
     pump = make_load("pump", 600.0, duty=0.1)
     job = make_job(pump, make_load("radio", 20.0))
     plain = make_design()
-    assert bursts(job, plain).shortest == pytest.approx(ride_through(job, plain).shortest, abs=1)
+    shortest = ride_through(job, plain).shortest
+    assert ride_through(job, plain, in_bursts=True).shortest == pytest.approx(shortest, abs=1)
     lead = make_design(make_bank(peukert=1.25))
-    assert bursts(job, lead).shortest < 0.8 * ride_through(job, lead).shortest
+    bursts = ride_through(job, lead, in_bursts=True).shortest
+    assert bursts < 0.8 * ride_through(job, lead).shortest
 
 
-def test_the_life_of_a_bank_in_three_lines():
-    banks = (make_bank(end=6, life=6.5), make_bank(start=6, end=10, life=8.0))
-    rows = life_table(make_job(), make_design(*banks))
-    assert [row.stage for row in rows] == ["new", "mid-life", "end of life"] * 2
-    assert [row.start for row in rows] == [0, 0, 0, 6, 6, 6]
-    assert [row.age_years for row in rows[:3]] == [0, 3.25, 6.5]
-    assert [row.shortest_hours for row in rows[:3]] == pytest.approx([12.0, 10.8, 9.6])
+def test_a_bank_not_full_at_the_start_lasts_as_much_less():
+    half = ride_through(make_job(), make_design(), charge_at_start=0.5)
+    assert half.shortest == pytest.approx(6.0)
+    deep = make_design(make_bank(max_dod=0.4))
+    assert ride_through(make_job(), deep, charge_at_start=0.5).shortest == 0
+    old = at_health(make_job(), make_design(), 0.8, charge_at_start=0.5)
+    assert old.shortest == pytest.approx(4.8)
+
+
+def test_what_a_short_outage_takes():
+    ride = ride_through(make_job(), make_design(), years=(2,), limit_hours=3.0)
+    assert ride.years == (2,)
+    assert (ride.hours == 3.0).all()
+    assert ride.served_wh == pytest.approx(np.full((1, 1, 24), 300.0))
+    assert ride.depth == pytest.approx(np.full((1, 1, 24), 0.25))
+    whole = ride_through(make_job(), make_design(make_bank(max_dod=0.5))).in_year(4)
+    assert whole.served_wh == pytest.approx(np.full((1, 1, 24), 600.0))
 
 
 def test_a_bank_beyond_its_life_carries_nothing_and_does_not_crash():

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.simulate import ride_through, tier_hours, trace, verdict
+from optimizer.simulate import Shortfall, ride_through, tier_hours, trace, verdict
 
 from .sites import HALVES, make_bank, make_design, make_job, make_load
 
@@ -30,11 +30,11 @@ def test_what_each_tier_costs():
 
 def test_a_claim_met_exactly_holds_and_one_above_falls_short():
     good = verdict(make_job(), make_design(hours=12))
-    assert good.word == "holds"
+    assert good.shortfalls == ()
     assert good.holds
     assert good.hours == pytest.approx(12)
     bad = verdict(make_job(), make_design(hours=13))
-    assert bad.word == "falls short"
+    assert bad.shortfalls == (Shortfall.HOURS,)
     assert not bad.holds
 
 

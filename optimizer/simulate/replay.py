@@ -9,17 +9,23 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.errors import Fault, InputError
-from optimizer.simulate.bank import stages_by_year, store
-from optimizer.simulate.passage import Depletion, endure, recharge
-from optimizer.simulate.profile import hourly, season_of_month
+from optimizer.simulate.arrivals import clock_h
+from optimizer.simulate.bank import stages_by_year
+from optimizer.simulate.depletion import Depletion, OutageBatch, recharge
+from optimizer.simulate.intervals import Interval, share_interval, yearly_interval
+from optimizer.simulate.passage import endure, tables_of
+from optimizer.simulate.profile import season_of_month
 from optimizer.simulate.ride import ride_through
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
+#: Of the log's resamples.
+_SEED = 1
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Replayed:
     """One logged outage with the design in place.
 
@@ -49,7 +55,7 @@ class Replayed:
         return self.hours_carried >= self.hours
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Replay:
     """The whole log in one year of the design's life.
 
@@ -71,6 +77,17 @@ class Replay:
     def carried(self) -> int:
         """Outages carried throughout."""
         return sum(outage.carried for outage in self.outages)
+
+    @property
+    def share_interval(self) -> Interval:
+        """What this log can know of the share carried; `share_interval` tells how."""
+        return share_interval(self.carried, len(self.outages))
+
+    @property
+    def kwh_unserved_interval(self) -> Interval | None:
+        """What it can know of the energy not served a year [kWh]; None where none was missed."""
+        each = np.array([outage.kwh_unserved for outage in self.outages])
+        return yearly_interval(each, self.log_years, _SEED)
 
     @property
     def kwh_unserved_a_year(self) -> float:
@@ -114,7 +131,8 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     -----
     The bank is full at the first outage. In between it is charged at the charger's limit (all
     units together, no more than the bank may take); outages that follow each other closely start
-    with what came back by then. The season is that of the start.
+    with what came back by then. The season is that of the start. Peaks on the supply are left
+    out; each outage finds all of the fuel.
     """
     log = sorted(job.outages.log, key=lambda outage: outage.start)
     if not log or job.outages.log_years is None:
@@ -126,28 +144,28 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     if not stages:
         wanted = "a year in which a bank of the design is in service"
         raise InputError([Fault("replay", None, "year", str(year), wanted)])
-    tables = store(job, design, hourly(job), stages)
+    tables = tables_of(job, design, stages=stages)
     seasons = season_of_month(job)
     state = Depletion.full(1)
     back = log[0].start
-    rows_out = []
+    found = []
     for outage in log:
         row = seasons[[outage.start.month]]
-        gap = max(0.0, (outage.start - back).total_seconds() / 3600)
-        state = recharge(tables, row, state, np.array([gap]))
-        midnight = outage.start.replace(hour=0, minute=0, second=0, microsecond=0)
-        clock = (outage.start - midnight).total_seconds() / 3600
-        passed = endure(tables, row, np.array([clock]), np.array([outage.hours]), state)
-        rows_out.append(
+        gap_h = max(0.0, (outage.start - back).total_seconds() / 3600)
+        state = recharge(tables, row, state, np.array([gap_h]))
+        clock, hours = np.array([clock_h(outage.start)]), np.array([outage.hours])
+        batch = OutageBatch(rows=row, clock_h=clock, hours=hours, before=state)
+        passed = endure(tables, batch)
+        found.append(
             Replayed(
-                outage.start,
-                outage.hours,
-                float(passed.hours_carried[0]),
-                float(passed.asked_wh[0]) / 1000,
-                float(passed.unserved_wh[0]) / 1000,
-                float(state.depth[0]),
-                float(passed.after.depth[0]),
+                start=outage.start,
+                hours=outage.hours,
+                hours_carried=float(passed.hours_carried[0]),
+                kwh_asked=float(passed.asked_wh[0]) / 1000,
+                kwh_unserved=float(passed.unserved_wh[0]) / 1000,
+                depth_before=float(state.depth[0]),
+                depth_after=float(passed.after.depth[0]),
             )
         )
         state, back = passed.after, outage.end
-    return Replay(year, job.outages.log_years, tuple(rows_out))
+    return Replay(year=year, log_years=job.outages.log_years, outages=tuple(found))

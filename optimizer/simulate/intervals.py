@@ -1,0 +1,117 @@
+"""What is not known: from a log that is short, and from a simulation that is short."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+#: Two-sided 95 % of the normal distribution.
+_Z95 = 1.959964
+_TAIL = 0.025
+#: Resamples of a log; the ends of the interval then stand to about a tenth of its width.
+_RESAMPLES = 2_000
+#: Upper end of the 95 % interval of a Poisson mean where none was seen: −ln 0.05, rounded.
+RULE_OF_THREE = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Interval:
+    """A 95 % interval."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """A figure from simulated years, and the two ways in which it may be wrong.
+
+    Parameters
+    ----------
+    value : float
+        The figure.
+    monte_carlo : float
+        Half the 95 % interval that comes of having simulated no more years.
+    from_log : Interval or None
+        What the log behind it can know: the 95 % interval that comes of having logged no more
+        outages. None where there is no log, or it says nothing: no energy can be put on outages
+        that were never missed.
+    """
+
+    value: float
+    monte_carlo: float
+    from_log: Interval | None
+
+
+def share_interval(carried: float, count: int) -> Interval:
+    """Return what so many carried of so many outages tell of the share, with 95 % confidence.
+
+    Parameters
+    ----------
+    carried : float
+        Outages carried, [0, count]; a mean over ways to run them need not be whole.
+    count : int
+        All, [1, ∞).
+
+    Notes
+    -----
+    The exact interval of Clopper and Pearson (1934), by quantiles of the beta distribution; where
+    none was missed, the rule of three (Hanley and Lippman-Hand 1983): at most 3 / count missed.
+
+    Examples
+    --------
+    >>> interval = share_interval(30, 32)
+    >>> round(interval.low, 3), round(interval.high, 3)
+    (0.792, 0.992)
+    >>> share_interval(30, 30)
+    Interval(low=0.9, high=1.0)
+    """
+    from scipy.special import betaincinv  # noqa: PLC0415 - start-up time
+
+    missed = count - carried
+    if missed <= 0:
+        return Interval(low=max(0.0, 1 - RULE_OF_THREE / count), high=1.0)
+    low = float(betaincinv(carried, missed + 1, _TAIL)) if carried > 0 else 0.0
+    return Interval(low=low, high=float(betaincinv(carried + 1, missed, 1 - _TAIL)))
+
+
+def yearly_interval(each: Floats, log_years: float, seed: int) -> Interval | None:
+    """Return what a log tells of a yearly total, with 95 % confidence: its bootstrap.
+
+    Parameters
+    ----------
+    each : numpy.ndarray
+        What each logged outage adds.
+    log_years : float
+        Years that the log covers [a].
+    seed : int
+        Of the resamples.
+
+    Returns
+    -------
+    Interval or None
+        None where no outage adds anything.
+
+    Notes
+    -----
+    Each outage comes a Poisson number of times of mean 1 in a resample, so that how many outages
+    there are is as uncertain as what they were like (Hanley and MacGibbon 2006).
+    """
+    if not each.any():
+        return None
+    times = np.random.default_rng(seed).poisson(1.0, (_RESAMPLES, each.size))
+    low, high = np.quantile(times @ each / log_years, (_TAIL, 1 - _TAIL))
+    return Interval(low=float(low), high=float(high))
+
+
+def monte_carlo_error(by_year: Floats) -> float:
+    """Return half the 95 % interval of the mean over independent years."""
+    return _Z95 * float(by_year.std(ddof=1)) / math.sqrt(by_year.size)
