@@ -22,7 +22,7 @@ from ui.words import supplier as said
 
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
-    from ui.questions.supplier import ListDraft
+    from ui.questions.list_draft import ListDraft
     from ui.state import State
 
 #: Stands for "the same in every row" among the columns of theirs; no heading is a single space.

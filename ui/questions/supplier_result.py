@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.mapping import SupplierMapping
-    from ui.questions.supplier import ListDraft
+    from ui.questions.list_draft import ListDraft
     from ui.state import State
 
 
