@@ -7,71 +7,134 @@ Five lines from a site file to proven designs::
     for point in frontier(job).points:
         print(point.hours, round(point.life_cycle_cost))
     print(choose(job, hours=24).design.inverter.inverter)
+
+Each name is loaded from its room when it is first used, so that importing costs nothing.
 """
 
-from optimizer.api import (
-    assumptions,
-    choose,
-    frontier,
-    judge,
-    load,
-    load_design,
-    make_quote,
-    outages,
-    second_opinion,
-    survey,
-)
-from optimizer.api_compare import (
-    break_even_line,
-    budget_table,
-    compare,
-    regret,
-    sensitivities,
-    staircase,
-    switch_points,
-    tiers,
-)
-from optimizer.errors import (
-    Fault,
-    InputError,
-    InternalError,
-    KeeplitError,
-    NoDesignError,
-    NotProvenError,
-)
-from optimizer.model.design import BankPeriod, CableRun, Curve, Design
-from optimizer.model.existing import Existing
-from optimizer.model.job import Job
+from importlib import import_module
+from typing import TYPE_CHECKING
+from warnings import warn
+
+if TYPE_CHECKING:
+    from optimizer.answers.assessment import Assessment, assess
+    from optimizer.answers.choice import Choice, choose
+    from optimizer.answers.curve import Curve, Point, frontier
+    from optimizer.answers.independent_simulation import (
+        IndependentSimulation,
+        independent_simulation,
+    )
+    from optimizer.answers.ledger import assumptions
+    from optimizer.answers.outage_run import OutageRun, outages
+    from optimizer.answers.site_survey import Survey, survey
+    from optimizer.api_compare import (
+        break_even_line,
+        budget_table,
+        compare,
+        regret,
+        sensitivities,
+        staircase,
+        switch_points,
+        tiers,
+    )
+    from optimizer.errors import (
+        Fault,
+        InputError,
+        InternalError,
+        KeeplitError,
+        NoDesignError,
+        NotProvenError,
+    )
+    from optimizer.inputs.design_file import load_design
+    from optimizer.inputs.load import load
+    from optimizer.model.design import BankPeriod, CableRun, Design
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Job
+    from optimizer.quote.build import Quote, make_quote
+
+    __version__: str
 
 __all__ = [
+    "Assessment",
     "BankPeriod",
     "CableRun",
+    "Choice",
     "Curve",
     "Design",
     "Existing",
     "Fault",
+    "IndependentSimulation",
     "InputError",
     "InternalError",
     "Job",
     "KeeplitError",
     "NoDesignError",
     "NotProvenError",
+    "OutageRun",
+    "Point",
+    "Quote",
+    "Survey",
+    "assess",
     "assumptions",
     "break_even_line",
     "budget_table",
     "choose",
     "compare",
     "frontier",
-    "judge",
+    "independent_simulation",
     "load",
     "load_design",
     "make_quote",
     "outages",
     "regret",
-    "second_opinion",
     "sensitivities",
     "staircase",
     "survey",
     "switch_points",
     "tiers",
 ]
+
+_HOMES = {
+    "answers.assessment": "Assessment assess",
+    "answers.choice": "Choice choose",
+    "answers.curve": "Curve Point frontier",
+    "answers.independent_simulation": "IndependentSimulation independent_simulation",
+    "answers.ledger": "assumptions",
+    "answers.outage_run": "OutageRun outages",
+    "answers.site_survey": "Survey survey",
+    "api_compare": "break_even_line budget_table compare regret sensitivities staircase "
+    "switch_points tiers",
+    "errors": "Fault InputError InternalError KeeplitError NoDesignError NotProvenError",
+    "inputs.design_file": "load_design",
+    "inputs.load": "load",
+    "model.design": "BankPeriod CableRun Design",
+    "model.existing": "Existing",
+    "model.job": "Job",
+    "quote.build": "Quote make_quote",
+}
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names.split()}
+#: Names of the version before, still answered for this one.
+_RENAMED = {
+    "border": "break_even_line",
+    "flips": "switch_points",
+    "judge": "assess",
+    "second_opinion": "independent_simulation",
+    "swings": "sensitivities",
+}
+
+
+def __getattr__(name: str) -> object:
+    """Load a public name from its room (PEP 562)."""
+    if name == "__version__":
+        return import_module("importlib.metadata").version("keeplit")
+    if name in _RENAMED:
+        warn(f"{name} is now {_RENAMED[name]}", DeprecationWarning, stacklevel=2)
+        name = _RENAMED[name]
+    if name not in _HOME_OF:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    found = getattr(import_module(f"{__name__}.{_HOME_OF[name]}"), name)
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    return [*__all__, "__version__"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable, Sequence
 
 from optimizer.answers.questions import (
     counted,
@@ -12,23 +12,19 @@ from optimizer.answers.questions import (
     search_for,
     within,
 )
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.budgets import Bought, Staircase
+from optimizer.comparison.parameters import Parameter
+from optimizer.comparison.regrets import Regret
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.switch_points import SwitchPoints
+from optimizer.comparison.tier_costs import Tiers
 from optimizer.errors import Fault, InputError
 from optimizer.model.diagnosis import Goal, GoalKind
+from optimizer.model.job import Job
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
-
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.budgets import Bought, Staircase
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.comparison.tier_costs import Tiers
-    from optimizer.model.job import Job
-
-    Progress = Callable[[int, int], None]
+Progress = Callable[[int, int], None]
 
 
 def compare(job: Job, hours: int | None = None, *, progress: Progress | None = None) -> Comparison:
@@ -54,7 +50,7 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     >>> compare(load("house")).winner.name
     'lithium'
     """
-    from optimizer.answers.opinion import confirmed
+    from optimizer.answers.curve import point_of
     from optimizer.comparison.side_by_side import compare_sides
 
     hours = _hours(job, hours)
@@ -62,7 +58,7 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     if found is None:
         raise no_design(search_for(job, None, None, "highs"), _goal(job, hours), progress)
     for one in (*found.families, *found.chemistries):
-        confirmed(job, one.design)
+        point_of(job, one.design)
     return found
 
 

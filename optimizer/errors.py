@@ -13,16 +13,13 @@ Data stands on the objects; the text for people is made here and nowhere else.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from enum import StrEnum
 from importlib import import_module
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from optimizer.model.diagnosis import Diagnosis, Goal
+from optimizer.model.diagnosis import Diagnosis, Goal
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -34,17 +31,6 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     names = {name.lower(): name for name in known}
     found = get_close_matches(word.lower(), list(names), n=1, cutoff=0.5)
     return names[found[0]] if found else None
-
-
-class FaultKind(StrEnum):
-    """What sort of thing is wrong."""
-
-    FILE = "file"  # not there, or not to be read
-    MISSING = "missing"  # a column, a key, a row
-    UNKNOWN = "unknown"  # a name that nobody knows
-    VALUE = "value"  # unreadable, or out of range
-    TWICE = "twice"  # a name that is used already
-    CONFLICT = "conflict"  # with what stands elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +49,6 @@ class Fault:
         What stands there.
     wanted : str
         What would be right.
-    kind : FaultKind
-        What sort of thing is wrong.
     """
 
     file: str
@@ -72,7 +56,6 @@ class Fault:
     column: str | None
     found: str
     wanted: str
-    kind: FaultKind = FaultKind.VALUE
 
     def __str__(self) -> str:
         place = self.file
@@ -90,7 +73,6 @@ class Fault:
             "column": self.column,
             "found": self.found,
             "wanted": self.wanted,
-            "kind": self.kind.value,
         }
 
 

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer import Curve, Job, NoDesignError, choose, frontier
 from optimizer.answers.choice import Choice
+from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
-from optimizer.answers.opinion import second_opinion
 from optimizer.inputs.job_file import save_job
 from optimizer.report.lines import find_point
 from optimizer.simulate import trace
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer import Design
-    from optimizer.answers.opinion import Opinion
+    from optimizer.answers.independent_simulation import IndependentSimulation
     from optimizer.inputs import Draft
     from optimizer.simulate import Trace
     from ui.state import State
@@ -173,13 +173,13 @@ def longest_within_budget(state: State) -> Design | None:
     return _remembered(state, f"longest {fingerprint(state.good)}", make)
 
 
-def opinion(state: State, choice: Choice) -> Opinion:
+def opinion(state: State, choice: Choice) -> IndependentSimulation:
     """Return the second opinion on the design shown."""
     key = f"opinion {inputs_of(state.good)} {choice.design!r}"
-    return _remembered(state, key, lambda: second_opinion(choice.job, choice.design))
+    return _remembered(state, key, lambda: independent_simulation(choice.job, choice.design))
 
 
-def worst_outage(choice: Choice, said: Opinion) -> Trace:
+def worst_outage(choice: Choice, said: IndependentSimulation) -> Trace:
     """Return the outage from the worst start."""
     worst = said.verdict
     return trace(choice.job, choice.design, worst.year, worst.season, worst.start_hour)

@@ -17,7 +17,7 @@ _SLOW: Final = (
     "highspy",
     "pulp",
     "optimizer.api",
-    "optimizer.answers.opinion",
+    "optimizer.answers.independent_simulation",
     "optimizer.api_compare",
     "optimizer.comparison.switch_points",
     "optimizer.comparison.side_by_side",

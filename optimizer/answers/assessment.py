@@ -1,55 +1,61 @@
 """A bank and inverter that stand already, or that were quoted: how long, what fails, what for.
 
 The rule throughout: the strings of one bank are of one age. New strings beside old lead-acid ones
-age as the old ones do; a bank that is mixed is judged by its oldest string.
+age as the old ones do; a bank that is mixed is assessed by its oldest string.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import ClassVar
 
 import numpy as np
 
+from optimizer.answers.age_stage import AgeStage
+from optimizer.answers.distance import Distance, distance_of
+from optimizer.answers.independent_simulation import IndependentSimulation, independent_simulation
 from optimizer.answers.installed import (
-    Refill,
+    Recharge,
     ServiceLife,
     SetAside,
     bank_of,
     design_of,
+    existing_of,
     installed,
-    refill_of,
+    recharge_of,
     service_life,
     set_aside_of,
     within_points,
 )
-from optimizer.answers.opinion import Opinion, second_opinion
+from optimizer.answers.planned_hours import (
+    Service,
+    health_needed,
+    planned_hours,
+    service_of,
+)
+from optimizer.answers.questions import within
 from optimizer.engine import cashflow
 from optimizer.engine.check import Check, CheckKind
-from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
-from optimizer.formulas.inverter import drawn_wh
-from optimizer.formulas.load import worst_window_wh
 from optimizer.formulas.rate import uneven_load_factor
-from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, whole_years
-from optimizer.model.design import Design
+from optimizer.model.demand import Demand
+from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
-from optimizer.model.job import Job
-from optimizer.simulate import RideThrough, at_health
+from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.shown import shown
+from optimizer.simulate import DailyBalance, RideThrough, at_health
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
 
-    from optimizer.model.demand import Demand
+class AssessmentVerdict(StrEnum):
+    """Whether what stands there meets the hours required."""
 
-    Floats = NDArray[np.float64]
-
-Word = Literal["meets", "meets for now", "misses"]
-
-#: Autonomies looked at [h]; the longest that a site may ask for.
-_HOURS = np.arange(1, 241)
+    MEETS = "meets"
+    MEETS_FOR_NOW = "meets_for_now"
+    FAILS = "fails"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +64,8 @@ class HoursAt:
 
     Parameters
     ----------
-    stage : str
-        "new", "now" or "end of life".
+    stage : AgeStage
+        New, now or at the end of life.
     age_years, health : float
         Age [a] and share of the new capacity left.
     planned_hours : int
@@ -68,43 +74,48 @@ class HoursAt:
         Hour by hour from every start, without margin.
     """
 
-    stage: str
+    also: ClassVar[tuple[str, ...]] = (
+        "shortest_hours",
+        "mean_hours",
+        "longest_hours",
+        "season",
+        "start_hour",
+    )
+
+    stage: AgeStage
     age_years: float
     health: float
     planned_hours: int
-    simulated: RideThrough
+    simulated: RideThrough = field(metadata=shown(hide=True))
 
+    @property
+    def shortest_hours(self) -> float:
+        """Simulated hours from the worst start [h]."""
+        return self.simulated.shortest
 
-@dataclass(frozen=True, slots=True)
-class Distance:
-    """Where the design stands against the curve of what can be bought today.
+    @property
+    def mean_hours(self) -> float:
+        """Simulated hours in the mean over all starts [h]."""
+        return self.simulated.mean
 
-    Parameters
-    ----------
-    hours : int
-        What is compared [h]: what the design, bought new, is planned for in every year.
-    carried : bool
-        False where it is planned for no hour: ``hours`` is then the site's target.
-    upfront_cost : float
-        Paid, or what the price list asks for the design today [currency].
-    life_cycle_cost : float or None
-        Replaced by its like whenever worn out [currency]; None where it lasts less than a year.
-    least, by_upfront, by_life_cycle : Design or None
-        The cheapest of the same hours; the longest for the same money at the start, and over
-        the horizon. None where nothing is on offer.
-    """
+    @property
+    def longest_hours(self) -> float:
+        """Simulated hours from the best start [h]."""
+        return self.simulated.longest
 
-    hours: int
-    carried: bool
-    upfront_cost: float
-    life_cycle_cost: float | None
-    least: Design | None
-    by_upfront: Design | None
-    by_life_cycle: Design | None
+    @property
+    def season(self) -> str:
+        """Season of the worst start."""
+        return self.simulated.worst.season
+
+    @property
+    def start_hour(self) -> int:
+        """Hour of the day of the worst start."""
+        return self.simulated.worst.start_hour
 
 
 @dataclass(frozen=True)
-class Judgement:
+class Assessment:
     """What is to be said about a bank and inverter.
 
     Parameters
@@ -112,220 +123,186 @@ class Judgement:
     job : Job
         The site, without its limits of money.
     existing : Existing
-        What was judged.
+        What was assessed.
     design : Design
-        The same from today to the end of the bank's life or of the horizon; its hours are those
-        asked for.
-    word : str
-        "meets" the hours asked for through its service or the horizon, "meets for now", or
-        "misses".
+        The same from today to the end of the bank's life or of the study period; its hours are
+        those required.
+    verdict : AssessmentVerdict
+        Whether it meets the hours through its service or the study period, for now, or not.
     hours : tuple of HoursAt
         New, now, at the end of life.
     checks : tuple of Check
         Every requirement with what is required and provided.
     carries_years : int
-        Years from today through which the planning conditions hold for the hours asked for, no
-        more than the bank's service or the horizon; loads grow as the site says.
-    life, refill, set_aside, distance, opinion
+        Years from today through which the planning conditions hold for the hours required, no
+        more than the bank's service or the study period; loads grow as the site says.
+    life, recharge, set_aside, distance, simulation
         See their classes.
     """
 
-    job: Job
-    existing: Existing
-    design: Design
-    word: Word
+    also: ClassVar[tuple[str, ...]] = ("required_hours", "currency")
+
+    job: Job = field(metadata=shown(hide=True))
+    existing: Existing = field(metadata=shown(inline=True))
+    design: Design = field(metadata=shown(hide=True))
+    verdict: AssessmentVerdict
     hours: tuple[HoursAt, HoursAt, HoursAt]
     checks: tuple[Check, ...]
     carries_years: int
-    life: ServiceLife
-    refill: Refill
+    life: ServiceLife = field(metadata=shown("service_life"))
+    recharge: Recharge
     set_aside: tuple[SetAside, ...]
     distance: Distance
-    opinion: Opinion
+    simulation: IndependentSimulation = field(metadata=shown("independent_simulation"))
 
     @property
     def failed(self) -> tuple[Check, ...]:
         """The requirements that are not met."""
         return tuple(check for check in self.checks if not check.met)
 
+    @property
+    def required_hours(self) -> int:
+        """The autonomy required [h]."""
+        return self.design.hours
 
-def judge(job: Job, existing: Existing, *, hours: int | None = None) -> Judgement:
-    """Judge a bank and inverter that stand already, or that somebody has quoted.
+    @property
+    def currency(self) -> str:
+        """Of all money here, a code of ISO 4217."""
+        return self.job.site.currency
+
+
+def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> Assessment:
+    """Assess a bank and inverter: hours new, now and at the end, what fails, what it costs.
 
     Parameters
     ----------
     job : Job
-        The site; limits of money are left out.
-    existing : Existing
-        What stands there.
+        From `load`. Its limits of money are left out.
+    design : Design or Existing
+        From `load_design`, put together by hand, or from `choose`: then its first bank, new.
     hours : int, optional
-        Autonomy asked for [h]; the site's target where not given.
+        Autonomy required [h]; the site's target where left out.
 
     Raises
     ------
     InputError
-        The bank is older than it can last here.
+        The bank is older than it can last here, or the hours are out of range.
+
+    Examples
+    --------
+    >>> from optimizer import choose, load
+    >>> job = load("house")
+    >>> assess(job, choose(job).design).verdict.value
+    'meets'
     """
+    required = job.site.target_hours if hours is None else hours
+    within(required, LONGEST_HOURS)
+    existing = design if isinstance(design, Existing) else existing_of(design)
     job = job.with_site(budget=None, lifetime_budget=None, later_limit=None)
     demand = demand_of(job)
-    target = job.site.target_hours if hours is None else hours
     life = service_life(job, existing, demand)
-    design = installed(job, existing, target)
-    bank = design.banks[0]
+    standing = installed(job, existing, required)
+    bank = standing.banks[0]
     years = np.arange(float(bank.end))
-    needed = _health_needed(job, existing, design, demand, years)
-    stages = _hours_at(job, existing, life, needed[0])
-    soh = existing.battery.end_of_life_soh
-    left = np.asarray(health(years - bank.start + 1, life.years, soh))
-    # what is met at longer hours is met here too: the hardest of them need not be
-    enough = needed[:, target - 1 :].min(axis=1)
-    strained = enough / left
-    hardest = int(strained.argmax())
-    short = np.flatnonzero(strained > 1 + RELATIVE_TOLERANCE)
-    opinion = second_opinion(job, design)
-    energy = (
-        (None, enough[0], stages[1].health),
-        (hardest, enough[hardest], left[hardest]),
+    left = np.asarray(health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh))
+    needed = health_needed(job, existing, demand, years)
+    service = service_of(needed, left, required)
+    ages = tuple(
+        _hours_at(job, existing, life, stage, needed[0])
+        for stage in (AgeStage.NEW, AgeStage.NOW, AgeStage.END_OF_LIFE)
     )
-    found = tuple(_checks(job, design, energy, demand=demand, opinion=opinion))
+    simulation = independent_simulation(job, standing)
+    found = (
+        *_energy(job, standing, demand, service, ages[1].health),
+        *_others(job, standing, demand),
+        *_scheduled_cuts(simulation.balance),
+    )
+    return Assessment(
+        job=job,
+        existing=existing,
+        design=standing,
+        verdict=_verdict(found, service),
+        hours=ages,  # type: ignore[arg-type] # three, as there are three stages
+        checks=found,
+        carries_years=service.carries_years,
+        life=life,
+        recharge=recharge_of(job, existing),
+        set_aside=tuple(set_aside_of(job, existing, life)),
+        distance=distance_of(job, existing, life.years, demand, required),
+        simulation=simulation,
+    )
+
+
+def _verdict(found: tuple[Check, ...], service: Service) -> AssessmentVerdict:
+    """Return the verdict: for now where nothing fails but the energy of a later year."""
     failed = [check.kind for check in found if not check.met]
-    word: Word = "misses" if failed else "meets"
-    if failed == [CheckKind.ENERGY] and short[0] > 0:
-        word = "meets for now"
-    return Judgement(
-        job,
-        existing,
-        design,
-        word,
-        stages,
-        found,
-        int(short[0]) if short.size else bank.end,
-        life,
-        refill_of(job, existing),
-        tuple(set_aside_of(job, existing, life)),
-        _distance(job, existing, life, demand, target),
-        opinion,
-    )
-
-
-def _health_needed(
-    job: Job, existing: Existing, design: Design, demand: Demand, years: Floats
-) -> Floats:
-    """Return the health at which the bank just meets each autonomy, shape (years, hours)."""
-    site, inverter = job.site, design.inverter
-    bank = replace(bank_of(existing), battery=within_points(job, existing.battery))
-    usable, energy = [], []
-    for hours in _HOURS.tolist():
-        uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
-        nominal = cashflow.nominal_wh(job, bank, hours)
-        usable.append(nominal * bank.battery.max_dod / uneven)
-        energy.append(worst_window_wh(demand.profiles, hours))
-    growth = (1 + site.load_growth) ** years[:, None]
-    drawn: Floats = drawn_wh(
-        np.array(energy) * growth,
-        _HOURS,  # type: ignore[arg-type]
-        inverter.efficiency,  # type: ignore[arg-type]
-        existing.units * inverter.no_load_w,  # type: ignore[arg-type]
-        site.design_margin,
-    )
-    needed: Floats = drawn / np.array(usable)
-    return needed
-
-
-def _planned(needed: Floats, share_left: float) -> int:
-    met = np.flatnonzero(needed <= share_left * (1 + RELATIVE_TOLERANCE))
-    return int(_HOURS[met[-1]]) if met.size else 0
+    if not failed:
+        return AssessmentVerdict.MEETS
+    if failed == [CheckKind.ENERGY] and service.carries_years > 0:
+        return AssessmentVerdict.MEETS_FOR_NOW
+    return AssessmentVerdict.FAILS
 
 
 def _hours_at(
-    job: Job, existing: Existing, life: ServiceLife, needed: Floats
-) -> tuple[HoursAt, HoursAt, HoursAt]:
+    job: Job, existing: Existing, life: ServiceLife, stage: AgeStage, needed: np.ndarray
+) -> HoursAt:
+    age = {
+        AgeStage.NEW: 0.0,
+        AgeStage.NOW: existing.age_years,
+        AgeStage.END_OF_LIFE: life.years,
+    }[stage]
+    left = float(health(age, life.years, existing.battery.end_of_life_soh))
     today = design_of(job, existing, 1, (bank_of(existing),))
-    soh = existing.battery.end_of_life_soh
-
-    def at(stage: str, age: float) -> HoursAt:
-        left = float(health(age, life.years, soh))
-        ride = at_health(job, today, left)
-        return HoursAt(stage, age, left, _planned(needed, left), ride)
-
-    return at("new", 0.0), at("now", existing.age_years), at("end of life", life.years)
+    return HoursAt(stage, age, left, planned_hours(needed, left), at_health(job, today, left))
 
 
-def _checks(
-    job: Job,
-    design: Design,
-    energy: tuple[tuple[int | None, float, float], ...],
-    *,
-    demand: Demand,
-    opinion: Opinion,
-) -> list[Check]:
-    """Return every requirement; first energy: year or today, health needed and health there."""
-    hours, bank = design.hours, design.banks[0]
-    battery = within_points(job, bank.battery)
-    period = replace(bank, battery=battery, start=0, end=1)
-    uneven = uneven_load_factor(demand.profiles, hours, battery.peukert)
-    new_kwh = cashflow.nominal_wh(job, period, hours) * battery.max_dod / uneven / 1000
-    found = [
-        Check(
-            CheckKind.ENERGY_TODAY if year is None else CheckKind.ENERGY,
-            required=float(enough) * new_kwh,
+def _energy(
+    job: Job, design: Design, demand: Demand, service: Service, now: float
+) -> Iterator[Check]:
+    """Yield the energy today and in the hardest year, of a bank whose health is ``now``."""
+    bank, hours = _in_its_first_year(job, design), design.hours
+    uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
+    new_kwh = cashflow.nominal_wh(job, bank, hours) * bank.battery.max_dod / uneven / 1000
+    hardest = service.hardest_year
+    for kind, year, needed, left in (
+        (CheckKind.ENERGY_TODAY, None, service.needed[0], now),
+        (CheckKind.ENERGY, hardest, service.needed[hardest], service.left[hardest]),
+    ):
+        yield Check(
+            kind,
+            required=float(needed) * new_kwh,
             provided=float(left) * new_kwh,
             year=year,
             hours=hours,
         )
-        for year, enough, left in energy
-    ]
-    plain = replace(design, banks=(period,))
+
+
+def _others(job: Job, design: Design, demand: Demand) -> Iterator[Check]:
+    """Yield what is required of any design, but for energy, age and money."""
+    plain = replace(design, banks=(_in_its_first_year(job, design),))
     for check in checks(job, plain, demand):
         kept = check.requirement is not None or check.kind is CheckKind.SERIES
         if kept and check.kind is not CheckKind.LOWEST_TEMPERATURE:
-            found.append(replace(check, bank=None))
-    coldest = max(bank.battery.min_charge_degc, bank.battery.cold_points[0][0])
+            yield replace(check, bank=None)
+    battery = design.banks[0].battery
+    coldest = max(battery.min_charge_degc, battery.cold_points[0][0])
     for kind, required, provided in (
         (CheckKind.INVERTER_UNITS, design.inverter.max_units, design.inverter_units),
         (CheckKind.LOWEST_TEMPERATURE, coldest, job.site.min_degc),
     ):
-        found.append(Check(kind, required=required, provided=provided))
-    balance = opinion.balance
-    if balance is not None:
-        needed, amps = balance.amps_needed, balance.amps_charger
-        found.append(Check(CheckKind.SCHEDULED_CUTS_CLOSE, required=needed, provided=amps))
-        if balance.closes:
-            carried = float(balance.cuts_carried)
-            found.append(Check(CheckKind.SCHEDULED_CUTS_CARRIED, required=1.0, provided=carried))
-    return found
+        yield Check(kind, required=required, provided=provided)
 
 
-def _distance(
-    job: Job, existing: Existing, life: ServiceLife, demand: Demand, target: int
-) -> Distance:
-    horizon, whole = job.site.horizon_years, whole_years(life.years)
-    step = min(max(1, whole), horizon)
-    starts = range(0, horizon, step)
-    bank = replace(
-        bank_of(existing),
-        battery=within_points(job, existing.battery),
-        service_life_years=life.years,
-    )
-    chain = tuple(replace(bank, start=y, end=min(y + step, horizon)) for y in starts)
-    bought = design_of(job, existing, target, chain)
-    age = np.array([y - bank.start + 1 for bank in chain for y in range(bank.start, bank.end)])
-    left = np.asarray(health(age, life.years, existing.battery.end_of_life_soh))
-    needed = _health_needed(job, existing, bought, demand, np.arange(float(horizon)))
-    hours = min(_planned((needed / left[:, None]).max(axis=0), 1.0), job.site.max_hours)
-    extra = 0.0 if existing.paid is None else existing.paid - bought.upfront_cost
-    upfront = bought.upfront_cost + extra
-    cost = bought.life_cycle_cost + extra if whole >= 1 else None
+def _in_its_first_year(job: Job, design: Design) -> BankPeriod:
+    bank = design.banks[0]
+    return replace(bank, battery=within_points(job, bank.battery), start=0, end=1)
 
-    def within(**limits: float) -> Design | None:
-        return Search(job.with_site(**limits)).longest()
 
-    return Distance(
-        hours or target,
-        hours > 0,
-        upfront,
-        cost,
-        Search(job).cheapest(hours or target),
-        within(budget=upfront),
-        None if cost is None else within(lifetime_budget=cost),
-    )
+def _scheduled_cuts(balance: DailyBalance | None) -> Iterator[Check]:
+    if balance is None:
+        return
+    needed, amps = balance.amps_needed, balance.amps_charger
+    yield Check(CheckKind.SCHEDULED_CUTS_CLOSE, required=needed, provided=amps)
+    if balance.closes:
+        carried = float(balance.cuts_carried)
+        yield Check(CheckKind.SCHEDULED_CUTS_CARRIED, required=1.0, provided=carried)

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field, replace
 
-from optimizer.engine import cashflow
-from optimizer.engine.cashflow import Payment
+from optimizer.answers.curve import Point, point_of
+from optimizer.answers.purchases import Material, Purchase, materials
+from optimizer.answers.questions import no_design, one_question, search_for, within
 from optimizer.engine.check import Check, CheckKind
+from optimizer.engine.curve import Search
+from optimizer.engine.solver import SolverName
 from optimizer.engine.verify import checks
 from optimizer.formulas.tolerance import COST_TOLERANCE
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Job
-
-if TYPE_CHECKING:
-    from optimizer.engine.curve import Search
-    from optimizer.model.requirement import Requirement
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
 
 #: Units of requirements that a design meets more or less amply; counts and ages are not.
 _QUANTITIES = {"W", "VA", "A", "V", "kWh"}
@@ -40,37 +39,26 @@ class Explained:
         return self.saving > COST_TOLERANCE
 
 
-@dataclass(frozen=True, slots=True)
-class Purchase:
-    """Equipment bought in one year: its year and the sum paid, works included [currency]."""
-
-    year: int
-    amount: float
-    items: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Material:
-    """A line of the material list, at the first purchase: quantity and unit, price of one."""
-
-    item: str
-    quantity: float
-    unit: str
-    price_each: float
-
-
 @dataclass(frozen=True)
 class Choice:
     """The answer to one question.
 
-    ``job`` holds the limits that were asked for.
+    Parameters
+    ----------
+    job : Job
+        With the limits that were asked for.
+    goal : Goal
+        What was asked.
+    design : Point
+        The design with its verdict and payments.
+    explained : tuple of Explained
+        Every requirement, and what lifting it would save.
     """
 
     job: Job
     goal: Goal
-    design: Design
+    design: Point = field(metadata=shown(inline=True))
     explained: tuple[Explained, ...]
-    payments: tuple[Payment, ...]
 
     @property
     def binding(self) -> tuple[Explained, ...]:
@@ -80,15 +68,9 @@ class Choice:
         return tuple(found) or (min(quantities, key=lambda one: one.check.margin),)
 
     @property
-    def purchases(self) -> tuple[Purchase, ...]:
-        """Everything bought, by year; the first is the upfront cost."""
-        return purchases(self.payments)
-
-    @property
     def next_purchase(self) -> Purchase | None:
-        """The first purchase after the start, or None within the horizon."""
-        later = [purchase for purchase in self.purchases if purchase.year > 0]
-        return later[0] if later else None
+        """The first purchase after the start, or None within the study period."""
+        return next((one for one in self.design.purchases if one.year > 0), None)
 
     @property
     def materials(self) -> tuple[Material, ...]:
@@ -96,43 +78,68 @@ class Choice:
         return materials(self.job, self.design)
 
 
-def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
-    """Return what is bought in each year, works included."""
-    amounts: defaultdict[int, float] = defaultdict(float)
-    items: defaultdict[int, list[str]] = defaultdict(list)
-    for payment in payments:
-        if payment.kind in {"inverter", "wiring", "battery", "works"}:
-            amounts[payment.year] += payment.amount
-            if payment.kind in {"inverter", "battery"}:
-                items[payment.year].append(payment.item)
-    return tuple(Purchase(year, amounts[year], tuple(items[year])) for year in sorted(amounts))
+def choose(
+    job: Job,
+    *,
+    hours: int | None = None,
+    budget: float | None = None,
+    lifetime_budget: float | None = None,
+    family: str | None = None,
+    solver: SolverName = "highs",
+    progress: Progress | None = None,
+) -> Choice:
+    """Return one design, explained.
 
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its own limits of money hold, except the one asked about.
+    hours : int, optional
+        Autonomy to carry at least cost [h]; the site's target where nothing else is asked.
+    budget : float, optional
+        Upfront money [currency]: the longest autonomy it buys, then the cheapest design at it.
+    lifetime_budget : float, optional
+        Limit on the life-cycle cost [currency]: likewise.
+    family : str, optional
+        Only chemistries of this family.
+    solver : {"highs", "cbc"}
+        Which solver proves the design.
+    progress : callable, optional
+        Called with steps done and all steps while looking for what would help.
 
-def materials(job: Job, design: Design) -> tuple[Material, ...]:
-    """Return what is bought at the start, equipment before works."""
-    run, length_m = design.wiring, job.site.battery_cable_m
-    bank = design.banks[0]
-    section = f"Battery cable {run.cable.section_mm2:g} mm²"
-    lines = [
-        Material(design.inverter.inverter, design.inverter_units, "", design.inverter.price),
-        Material(bank.battery.battery, bank.units, "", bank.battery.price),
-        Material(section, run.runs * 2 * length_m, "m", run.cable.price_per_m),
-        Material(f"Battery fuse {run.fuse.rating_a:g} A", 1, "", run.fuse.price),
-    ]
-    vented = any(period.battery.gas == "vented" for period in design.banks)
-    quantities = {
-        "site": (1.0, ""),
-        "inverter_unit": (float(design.inverter_units), ""),
-        "battery_unit": (float(bank.units), ""),
-        "string": (float(bank.strings), ""),
-        "kg": (bank.units * bank.battery.mass_kg, "kg"),
-        "vented_bank": (float(vented), ""),
-    }
-    for work in job.catalog.works:
-        quantity, unit = quantities[work.basis]
-        if quantity and work.applies != "swap":
-            lines.append(Material(work.item, quantity, unit, work.price))
-    return tuple(lines)
+    Raises
+    ------
+    InputError
+        More than one question at once, or a number out of its range.
+    NoDesignError
+        Nothing fits; with what stands in the way and what would open it.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> choose(load("house"), hours=12).design.hours >= 12
+    True
+    """
+    one_question(hours, budget, lifetime_budget)
+    goal = Goal(
+        GoalKind.HOURS,
+        currency=job.site.currency,
+        hours=job.site.target_hours if hours is None else hours,
+        family=family,
+    )
+    if budget is not None:
+        goal = replace(goal, kind=GoalKind.UPFRONT_BUDGET, hours=1, amount=budget)
+        job = job.with_site(budget=budget)
+    elif lifetime_budget is not None:
+        goal = replace(goal, kind=GoalKind.LIFETIME_BUDGET, hours=1, amount=lifetime_budget)
+        job = job.with_site(lifetime_budget=lifetime_budget)
+    within(goal.hours, job.site.max_hours)
+    search = search_for(job, family, None, solver)
+    by_hours = goal.kind is GoalKind.HOURS
+    design = search.cheapest(goal.hours) if by_hours else search.longest()
+    if design is None:
+        raise no_design(search, goal, progress)
+    return explain(search, goal, design)
 
 
 def explain(search: Search, goal: Goal, design: Design) -> Choice:
@@ -154,35 +161,20 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
     """
     job = search.job
     hours = goal.hours if goal.kind is GoalKind.HOURS else design.hours
+
+    def saved(other: Search, hours: int = hours) -> float:
+        least = other.least(hours)
+        return 0.0 if math.isinf(least) else max(0.0, design.life_cycle_cost - least)
+
     found = checks(job, design, search.candidates.demand)
-    savings: dict[Requirement | None, float] = {
-        requirement: _saving(search, design, hours, requirement)
-        for requirement in {check.requirement for check in found} - {None}
-    }
+    families = {check.requirement for check in found if check.requirement is not None}
+    savings = {one: saved(replace(search, lifted=frozenset({one}))) for one in families}
     explained = []
     for check in found:
-        saving = savings.get(check.requirement, 0.0)
+        saving = 0.0 if check.requirement is None else savings[check.requirement]
         if check.kind is CheckKind.ENERGY and hours > 1:
-            saving = design.life_cycle_cost - search.least(hours - 1)
+            saving = saved(search, hours - 1)
         elif check.kind is CheckKind.UPFRONT_COST:
-            saving = _unlimited_saving(search, design, hours)
-        explained.append(Explained(check, max(0.0, saving)))
-    return Choice(
-        job=job,
-        goal=goal,
-        design=design,
-        explained=tuple(explained),
-        payments=cashflow.payments(job, design, search.candidates.demand),
-    )
-
-
-def _saving(search: Search, design: Design, hours: int, requirement: Requirement | None) -> float:
-    if requirement is None:
-        return 0.0
-    least = replace(search, lifted=frozenset({requirement})).least(hours)
-    return 0.0 if math.isinf(least) else design.life_cycle_cost - least
-
-
-def _unlimited_saving(search: Search, design: Design, hours: int) -> float:
-    least = replace(search, job=search.job.with_site(budget=None)).least(hours)
-    return design.life_cycle_cost - least
+            saving = saved(replace(search, job=job.with_site(budget=None)))
+        explained.append(Explained(check, saving))
+    return Choice(job, goal, point_of(job, design), tuple(explained))

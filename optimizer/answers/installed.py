@@ -7,8 +7,8 @@ do: a bank that is mixed is taken at the age of its oldest string.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
@@ -23,10 +23,20 @@ from optimizer.formulas.tolerance import at_least, whole_years
 from optimizer.formulas.wiring import RUNS, choose_cable
 from optimizer.model.design import BankPeriod, CableRun, Design
 from optimizer.model.existing import Existing
+from optimizer.model.shown import Unbounded, shown
 
 if TYPE_CHECKING:
     from optimizer.model.demand import Demand
     from optimizer.model.job import Battery, Job
+
+
+@dataclass(frozen=True, slots=True)
+class DeepestOutage:
+    """The outage that takes most of a bank: its length [h], and the share of the bank it takes."""
+
+    hours: float
+    times_a_year: float
+    depth: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,16 +55,18 @@ class ServiceLife:
         Age today [a].
     warranty_years : float or None
         The maker's [a]; None where not known.
-    deepest : tuple of float or None
-        The outage that takes most: hours, times a year, share of the bank; None without outages.
+    deepest : DeepestOutage or None
+        The outage that takes most; None without outages.
     """
+
+    also: ClassVar[tuple[str, ...]] = ("left_years", "calendar_share", "cycle_share")
 
     years: float
     calendar_years: float
-    cycle_years: float
+    cycle_years: Unbounded
     age_years: float
     warranty_years: float | None
-    deepest: tuple[float, float, float] | None
+    deepest: DeepestOutage | None = field(metadata=shown("deepest_outage"))
 
     @property
     def calendar_share(self) -> float:
@@ -73,12 +85,22 @@ class ServiceLife:
 
 
 @dataclass(frozen=True, slots=True)
-class Refill:
-    """From the lowest allowed charge to full: hours with the chargers there are, and as wanted."""
+class Recharge:
+    """From the lowest allowed state of charge to full.
 
-    hours: float
+    Parameters
+    ----------
+    hours : float
+        With the chargers there are [h]; infinite where they give no current.
+    charger_a : float
+        Their current [A], no more than the bank may take.
+    required_hours, needed_a : float
+        What the site requires [h], and the current that takes [A].
+    """
+
+    hours: Unbounded
     charger_a: float
-    wanted_hours: float
+    required_hours: float
     needed_a: float
 
 
@@ -191,11 +213,11 @@ def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
         1 / wear if wear > 0 else math.inf,
         existing.age_years,
         battery.warranty_years,
-        deepest,
+        None if deepest is None else DeepestOutage(*deepest),
     )
 
 
-def refill_of(job: Job, existing: Existing) -> Refill:
+def recharge_of(job: Job, existing: Existing) -> Recharge:
     """Return how long the chargers take to fill the bank, and what the site asks."""
     battery, site = existing.battery, job.site
     capacity_ah = existing.strings * battery.capacity_ah
@@ -205,7 +227,7 @@ def refill_of(job: Job, existing: Existing) -> Refill:
     rate = max(
         battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
     )
-    return Refill(
+    return Recharge(
         refill_hours(charge_ah, current_a, battery.charge_factor),
         current_a,
         site.recharge_hours,

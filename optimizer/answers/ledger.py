@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from dataclasses import MISSING, dataclass, fields
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-from optimizer.answers.opinion import STRESSES
+from optimizer.answers.independent_simulation import STRESSES
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.temperature import FLOAT_LIFE_DEGC, HOT_RATING_DEGC, RATING_DEGC
 from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
-from optimizer.model.job import Site
+from optimizer.model.design import Design
+from optimizer.model.job import Job, Site, Window
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job, Window
 
 Origin = Literal["site", "catalog", "chemistry", "constant"]
 Value = float | str

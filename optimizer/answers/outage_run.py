@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import astuple, dataclass, fields
-from typing import TYPE_CHECKING
 
+from optimizer.answers.choice import choose
+from optimizer.answers.installed import installed
 from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.errors import Fault, InputError
 from optimizer.model.design import Design
+from optimizer.model.existing import Existing
+from optimizer.model.job import Job
+from optimizer.model.progress import Progress
 from optimizer.simulate import (
     DEFAULT_SEED,
     DailyBalance,
@@ -20,11 +25,6 @@ from optimizer.simulate import (
     replay_log,
     simulate_years,
 )
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from optimizer.model.job import Job
 
 Law = Exponential | Lognormal | Weibull
 
@@ -68,39 +68,46 @@ class OutageRun:
     durations: str
 
 
-def run_outages(
+def outages(
     job: Job,
-    design: Design,
+    design: Design | Existing | None = None,
     *,
     years: int = 10_000,
-    seed: int = DEFAULT_SEED,
+    seed: int | None = None,
     durations: str = "log",
     times_a_year: float | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> OutageRun:
-    """Run a design through the site's own outages and through simulated years.
+    """Run a design through the site's own outages, and through simulated years.
 
     Parameters
     ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    years : int
-        How many to simulate, [2, ∞).
-    seed : int
-        Of the random numbers: the same seed gives the same result.
+    job : Job
+        From `load`.
+    design : Design or Existing, optional
+        From `choose` or `load_design`; the cheapest that carries the target where left out.
+    years, seed : int, optional
+        How many years to simulate, and from which seed: the same seed gives the same figures.
     durations : str
         "log" for the site's own, "exponential:MEAN", "lognormal:MEDIAN,SIGMA" or
         "weibull:SHAPE,SCALE" [h]; a name without numbers is fitted to the site's log.
     times_a_year : float, optional
-        Mean number of outages; the site's own where not given.
+        Mean number of outages; the site's own where left out.
     progress : callable, optional
         Called with years done and all years.
 
     Raises
     ------
     InputError
-        A number out of its range, or a distribution that is not known.
+        A number out of its range or a distribution that is not known.
+    NoDesignError
+        No design given and none carries the target.
     """
+    if design is None:
+        design = choose(job).design
+    elif isinstance(design, Existing):
+        design = installed(job, design, job.site.target_hours)
+    seed = DEFAULT_SEED if seed is None else seed
     often = times_a_year or 0.0
     faults = [
         Fault("options", None, name, shown, wanted)

@@ -1,27 +1,29 @@
-"""What all questions share: checks on what is asked, and what to say where nothing fits."""
+"""What all questions share: checks on what is asked, and the error where nothing fits."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.engine.curve import Search
+from optimizer.engine.none_fits import confirm_none
+from optimizer.engine.relaxations import Question, diagnose
 from optimizer.errors import Fault, InputError, NoDesignError
+from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.engine.curve import Search
     from optimizer.engine.solver import SolverName
-    from optimizer.model.diagnosis import Goal
     from optimizer.model.job import Job
+    from optimizer.model.progress import Progress
 
-    Progress = Callable[[int, int], None]
 
-
-def search_for(job: Job, family: str | None, max_hours: int | None, solver: SolverName) -> Search:
+def search_for(
+    job: Job,
+    family: str | None = None,
+    max_hours: int | None = None,
+    solver: SolverName = "highs",
+) -> Search:
     """Return a search, once what was asked is in range."""
-    from optimizer.engine.curve import Search
-
     if max_hours is not None:
         within(max_hours, LONGEST_HOURS)
         job = job.with_site(max_hours=max_hours)
@@ -30,13 +32,23 @@ def search_for(job: Job, family: str | None, max_hours: int | None, solver: Solv
     return Search(job, family, solver)
 
 
-def no_design(search: Search, goal: Goal, progress: Progress | None) -> NoDesignError:
+def no_design(search: Search, goal: Goal, progress: Progress | None = None) -> NoDesignError:
     """Return the error that says what stands in the way of a goal, and what would open it."""
-    from optimizer.engine.none_fits import confirm_none
-    from optimizer.engine.relaxations import Question, diagnose
-
     confirm_none(search, goal.hours, progress)
     return NoDesignError(goal, diagnose(Question(search.job, goal.hours, search.family), progress))
+
+
+def asked_hours(job: Job, hours: int | None) -> int:
+    """Return the hours asked about, the site's target where left out, once they are in range."""
+    wanted = job.site.target_hours if hours is None else hours
+    within(wanted, job.site.max_hours)
+    return wanted
+
+
+def nothing_carries(job: Job, hours: int, progress: Progress | None = None) -> NoDesignError:
+    """Return the error that says why no design of any family carries some hours."""
+    goal = Goal(GoalKind.HOURS, currency=job.site.currency, hours=hours)
+    return no_design(search_for(job), goal, progress)
 
 
 def one_question(hours: int | None, budget: float | None, lifetime_budget: float | None) -> None:
@@ -45,10 +57,8 @@ def one_question(hours: int | None, budget: float | None, lifetime_budget: float
     given = [name for name, value in asked.items() if value is not None]
     if len(given) > 1:
         raise InputError([Fault("options", None, None, " and ".join(given), "one of them")])
-    for name, value in asked.items():
-        if value is not None and not 0 <= value < float("inf"):
-            wanted = "a finite number that is not negative"
-            raise InputError([Fault("options", None, name, str(value), wanted)])
+    for name in ("--budget", "--lifetime-budget"):
+        not_negative(name, asked[name])
 
 
 def within(hours: int, most: int) -> None:

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import average_w, worst_window_wh
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 #: Windows shown to people [h].
 WINDOWS_H = (4, 8, 12, 24, 48)
@@ -52,15 +49,15 @@ class Survey:
     warnings: tuple[str, ...]
 
 
-def survey(job: Job, today: date) -> Survey:
-    """Return what was understood of a job.
+def survey(job: Job, today: date | None = None) -> Survey:
+    """Return what was understood of a job: loads, peaks, outages, old prices.
 
     Parameters
     ----------
     job : Job
-        What was read from the files.
-    today : date
-        Against which the age of prices is counted.
+        From `load`.
+    today : date, optional
+        Against which prices are old; this day where left out.
     """
     site = job.site
     demand = demand_of(job)
@@ -90,7 +87,7 @@ def survey(job: Job, today: date) -> Survey:
         outage_hours_per_year=outage_hours,
         unserved_kwh_per_year=unserved_kwh,
         value_of_unserved_per_year=None if worth is None else worth * unserved_kwh,
-        old_prices=old_prices(job, today),
+        old_prices=old_prices(job, today or date.today()),
         warnings=job.warnings,
     )
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+import optimizer
 from optimizer.cli.show import (
     ProgressBar,
     catalog_option,
@@ -20,9 +21,6 @@ from optimizer.cli.show import (
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-
-    from optimizer.model.job import Job
-    from optimizer.report.charts.canvas import Canvas
 
 hours_option = click.option(
     "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
@@ -65,10 +63,9 @@ def compare(
     as_json: bool,
 ) -> None:
     """Answer lead-acid or lithium for the same hours: who wins, why, what would turn it."""
-    from optimizer import api
     from optimizer import api_compare as doors
 
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     comparison = doors.compare(job, hours)
     wants_break_even_line = comparison.runner_up is not None and (
         across is not None or folder is not None
@@ -81,12 +78,12 @@ def compare(
     with ProgressBar("numbers") as progress:
         found = doors.switch_points(job, hours, progress=progress) if comparison.runner_up else ()
     if folder is not None:
-        from optimizer.report.charts.break_even_line import break_even_chart
-        from optimizer.report.charts.paid import paid_chart
+        from optimizer.report.charts.compare import break_even_line_chart, paid_chart
+        from optimizer.report.charts.theme import LIGHT
 
-        pictures = {"paid": paid_chart(comparison, _canvas(job))}
+        pictures = {"paid": paid_chart(comparison, LIGHT, alone=True)}
         if line is not None:
-            pictures["break-even-line"] = break_even_chart(line, _canvas(job))
+            pictures["break-even-line"] = break_even_line_chart(line, LIGHT, alone=True)
         _save(folder, pictures)
     if as_json:
         from optimizer.report import rivals_data as data
@@ -151,14 +148,13 @@ def sensitivity(
     as_json: bool,
 ) -> None:
     """Show what moves the answer: each number alone, and all at once in drawn futures."""
-    from optimizer import api
     from optimizer import api_compare as doors
     from optimizer.answers.questions import counted, not_negative
     from optimizer.comparison.scenarios import STATED
 
     not_negative("--budget", budget)
     counted("--scenarios", scenarios, MOST_SCENARIOS)
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     with ProgressBar("numbers") as progress:
         sensitivities = doors.sensitivities(job, hours, budget=budget, progress=progress)
     with ProgressBar("futures") as progress:
@@ -166,12 +162,14 @@ def sensitivity(
             job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
         )
     if folder is not None:
-        from optimizer.report.charts.sensitivity import sensitivity_chart
+        from optimizer.report.charts.sensitivity import sensitivities_chart
+        from optimizer.report.charts.theme import LIGHT
 
-        canvas = _canvas(job)
         pictures = {
-            "sensitivity-cost": sensitivity_chart(sensitivities, canvas),
-            "sensitivity-hours": sensitivity_chart(sensitivities, canvas, what="hours"),
+            "sensitivity-cost": sensitivities_chart(sensitivities, LIGHT, alone=True),
+            "sensitivity-hours": sensitivities_chart(
+                sensitivities, LIGHT, what="hours", alone=True
+            ),
         }
         _save(folder, pictures)
     if as_json:
@@ -227,10 +225,9 @@ def budget(
     as_json: bool,
 ) -> None:
     """Show what money buys: every step of the way, or a table of many budgets."""
-    from optimizer import api
     from optimizer import api_compare as doors
 
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     wanted = _budgets(first, last, step, needed=output is not None)
     options: dict[str, Any] = {
         "lifetime": lifetime,
@@ -245,16 +242,17 @@ def budget(
         with ProgressBar("steps") as progress:
             stairs = doors.staircase(job, progress=progress, **options)
         if not stairs.steps and later_limit is None:
-            api.choose(stairs.job, hours=1, family=family)  # says why nothing fits
+            optimizer.choose(stairs.job, hours=1, family=family)  # says why nothing fits
     if output is not None and rows is not None:
         from optimizer.report.rivals_data import budget_csv
 
-        _write({output: budget_csv(rows)})
+        _write(Path(output), budget_csv(rows))
     if folder is not None and stairs is not None:
-        from optimizer.report.charts.staircase import staircase_chart
+        from optimizer.report.charts.stairs import staircase_chart
+        from optimizer.report.charts.theme import LIGHT
 
         if stairs.steps:
-            _save(folder, {"budget": staircase_chart(stairs, _canvas(job))})
+            _save(folder, {"budget": staircase_chart(stairs, LIGHT, alone=True)})
     if as_json:
         from optimizer.report import rivals_data as data
 
@@ -290,18 +288,18 @@ def tiers(
     as_json: bool,
 ) -> None:
     """Show what each tier of loads costs: essential alone, then with the next."""
-    from optimizer import api
     from optimizer import api_compare as doors
 
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     with ProgressBar("tiers") as progress:
         found = doors.tiers(job, family=family, progress=progress)
     shown = sorted({hours or job.site.target_hours, *found.landmarks})
     if folder is not None:
-        from optimizer.report.charts.tiers import tiers_chart
+        from optimizer.report.charts.stairs import tiers_chart
+        from optimizer.report.charts.theme import LIGHT
 
         if any(one.curve.points for one in found.curves):
-            _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
+            _save(folder, {"tiers": tiers_chart(found, LIGHT, alone=True)})
     if as_json:
         from optimizer.report.rivals_data import tiers_data
 
@@ -339,31 +337,22 @@ def _budgets(
     return [first + number * step for number in range(count)]
 
 
-def _canvas(job: Job) -> Canvas:
-    """Return what the charts of files are drawn on."""
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.charts.theme import LIGHT
-    from optimizer.report.words.writer import Writer
-
-    return Canvas(LIGHT, Writer(job.site.currency), alone=True)
-
-
 def _save(folder: str, pictures: Mapping[str, Any]) -> None:
     """Write charts as PNG and SVG."""
     from optimizer.report.files import chart_file
 
-    _write(
-        {
-            str(Path(folder) / f"{name}.{form}"): chart_file(chart, form)
-            for name, chart in pictures.items()
-            for form in ("png", "svg")
-        }
-    )
+    for name, chart in pictures.items():
+        for form in ("png", "svg"):
+            _write(Path(folder) / f"{name}.{form}", chart_file(chart, form))
 
 
-def _write(contents: Mapping[str, bytes]) -> None:
-    from optimizer.cli.files import write_files
+def _write(path: Path, content: bytes) -> None:
+    from optimizer.errors import Fault, InputError
 
-    write_files(contents)
-    for name in contents:
-        click.echo(f"Written: {name}", err=True)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    except OSError as error:
+        reason = error.strerror or "it cannot be written"
+        raise InputError([Fault(str(path), None, None, reason, "a place to write to")]) from error
+    click.echo(f"Written: {path}", err=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+import optimizer
 from optimizer.cli.show import (
     ProgressBar,
     assumptions_option,
@@ -27,13 +28,11 @@ def frontier(
     site: str, catalog: str | None, family: str | None, max_hours: int | None, as_json: bool
 ) -> None:
     """Print the whole curve of cost against hours of autonomy."""
-    from optimizer import api
-
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     with ProgressBar("hours") as progress:
-        curve = api.frontier(job, family=family, max_hours=max_hours, progress=progress)
+        curve = optimizer.frontier(job, family=family, max_hours=max_hours, progress=progress)
     if not curve.points:
-        api.choose(curve.job, hours=1, family=family)  # says why nothing fits
+        optimizer.choose(curve.job, hours=1, family=family)  # says why nothing fits
     if as_json:
         from optimizer.report.data import curve_data
 
@@ -71,11 +70,9 @@ def choose(
     as_json: bool,
 ) -> None:
     """Print one design, explained: what binds, what it costs when, what to buy."""
-    from optimizer import api
-
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     with ProgressBar("changes tried") as progress:
-        choice = api.choose(
+        choice = optimizer.choose(
             job,
             hours=hours,
             budget=budget,
@@ -83,8 +80,8 @@ def choose(
             family=family,
             progress=progress,
         )
-    opinion = api.second_opinion(choice.job, choice.design)
-    ledger = api.assumptions(choice.job, choice.design) if assumptions else None
+    opinion = optimizer.independent_simulation(choice.job, choice.design)
+    ledger = optimizer.assumptions(choice.job, choice.design) if assumptions else None
     if as_json:
         from optimizer.report.data import choice_data
         from optimizer.report.opinion_data import assumptions_data, opinion_data
@@ -108,7 +105,7 @@ def choose(
     out.print(f"Next purchase: {words.plain(following)}")
     for table in (
         tables.checks_table(choice.explained, currency),
-        tables.cash_table(choice.payments, choice.job),
+        tables.cash_table(choice.design.payments, choice.job),
         tables.material_table(choice.materials, choice.job),
     ):
         out.print()

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+import optimizer
 from optimizer.cli.show import (
     ProgressBar,
     assumptions_option,
@@ -19,7 +20,8 @@ from optimizer.cli.show import (
 )
 
 if TYPE_CHECKING:
-    from optimizer.answers.assessment import Judgement
+    from optimizer.answers.assessment import Assessment
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 
@@ -43,24 +45,21 @@ def judge(
     DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
     and paid. Inverter and battery are names of the price list, or tables with their values.
     """
-    from optimizer import api
-
-    job = api.load(site, catalog)
-    found = api.judge(job, api.load_design(design, site, catalog, job), hours=hours)
+    job = optimizer.load(site, catalog)
+    found = optimizer.assess(job, optimizer.load_design(design, site, catalog, job), hours=hours)
     if as_json:
         from optimizer.report.judgement_data import judgement_data
         from optimizer.report.opinion_data import assumptions_data
 
         data = judgement_data(found)
         if assumptions:
-            data["assumptions"] = assumptions_data(api.assumptions(job, found.design))
+            data["assumptions"] = assumptions_data(optimizer.assumptions(job, found.design))
         print_json(data)
         return
     _show_judgement(job, found, assumptions)
 
 
-def _show_judgement(job: Job, found: Judgement, assumptions: bool) -> None:
-    from optimizer import api
+def _show_judgement(job: Job, found: Assessment, assumptions: bool) -> None:
     from optimizer.report import judgement as words
     from optimizer.report import opinion as second
     from optimizer.report.tables import matters_table
@@ -79,16 +78,16 @@ def _show_judgement(job: Job, found: Judgement, assumptions: bool) -> None:
         matters_table("How long it lasts", words.life_in_words(found)),
         matters_table("Against what can be bought today", words.distance_in_words(found)),
         words.requirements_table(found),
-        second.tiers_table(found.opinion.tiers, found.opinion.horizon_hours),
+        second.tiers_table(found.simulation.tiers, found.simulation.horizon_hours),
         matters_table(
             "The second opinion: simulated hour by hour",
-            second.opinion_in_words(found.opinion, job),
+            second.opinion_in_words(found.simulation, job),
         ),
     ]
     if assumptions:
         from optimizer.report.ledger import ledger_tables
 
-        tables += ledger_tables(api.assumptions(job, found.design))
+        tables += ledger_tables(optimizer.assumptions(job, found.design))
     for table in tables:
         out.print()
         out.print(table)
@@ -130,21 +129,20 @@ def outages(
 
     The cheapest design for the site's target hours, unless --hours or --design says otherwise.
     """
-    from optimizer import api
     from optimizer.answers.installed import installed
     from optimizer.errors import Fault, InputError
 
     if design is not None and hours is not None:
         found = "--hours and --design"
         raise InputError([Fault("options", None, None, found, "one of them")])
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     if design is None:
-        chosen = api.choose(job, hours=hours).design
+        chosen: Design = optimizer.choose(job, hours=hours).design
     else:
-        existing = api.load_design(Path(design), site, catalog, job)
+        existing = optimizer.load_design(Path(design), site, catalog, job)
         chosen = installed(job, existing, job.site.target_hours)
     with ProgressBar("years simulated") as progress:
-        run = api.outages(
+        run = optimizer.outages(
             job,
             chosen,
             years=years,

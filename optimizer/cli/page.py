@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+import optimizer
 from optimizer.cli.show import catalog_option
 from optimizer.errors import Fault, InputError
 
@@ -56,9 +57,7 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
     import signal
     import subprocess
 
-    from optimizer import api
-
-    api.load(site, catalog)  # a faulty site is told here, with every fault
+    optimizer.load(site, catalog)  # a faulty site is told here, with every fault
     _free(address, port)
     root = Path(__file__).resolve().parents[2]
     paths = [str(root), os.environ.get("PYTHONPATH", "")]

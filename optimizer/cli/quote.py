@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+import optimizer
 from optimizer.cli.show import (
     ProgressBar,
     catalog_option,
@@ -69,7 +70,6 @@ def quote(
     as_json: bool,
 ) -> None:
     """Price two or three options of a site, with the sheets that go with them."""
-    from optimizer import api
     from optimizer.cli.files import write_files
     from optimizer.quote import read_company
     from optimizer.report.quote import installer_bytes, quote_bytes
@@ -77,9 +77,9 @@ def quote(
     wanted_hours = None if hours is None else _hours(hours)
     on_day = date.today() if day is None else _day(day)
     sender = None if company is None else read_company(company)
-    job = api.load(site, catalog)
+    job = optimizer.load(site, catalog)
     with ProgressBar("hours") as progress:
-        made = api.make_quote(
+        made = optimizer.make_quote(
             job,
             hours=wanted_hours,
             company=sender,

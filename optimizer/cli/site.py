@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+import optimizer
 from optimizer.cli.show import catalog_option, console, json_option, print_json, site_argument
 
 
@@ -13,10 +14,8 @@ from optimizer.cli.show import catalog_option, console, json_option, print_json,
 @json_option
 def check(site: str, catalog: str | None, as_json: bool) -> None:
     """Validate a site and its price list, and show what was understood."""
-    from optimizer import api
-
-    job = api.load(site, catalog)
-    found = api.survey(job)
+    job = optimizer.load(site, catalog)
+    found = optimizer.survey(job)
     if as_json:
         from optimizer.report.data import survey_data
 

@@ -14,10 +14,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.answers.choice import Purchase, purchases
+from optimizer.answers.purchases import Purchase, purchases
 from optimizer.engine import cashflow
 from optimizer.engine.bounds import Bounds
 from optimizer.engine.curve import Search
+from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
@@ -139,7 +140,7 @@ def find_staircase(
             limited = Search(replace(job, site=replace(job.site, budget=money)), family)
             design = limited.longest()
             if design is None or design.hours < hours:
-                raise AssertionError("a budget that reaches these hours buys fewer")
+                raise InternalError("a budget that reaches these hours buys fewer")
             designs.append(design)
             treads.append(money)
     if progress is not None:

@@ -25,6 +25,7 @@ from optimizer.comparison.scenarios import Scenario, draw, in_scenario
 from optimizer.comparison.side_by_side import families_of, only
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
+from optimizer.errors import InternalError
 from optimizer.model.job import Job
 
 if TYPE_CHECKING:
@@ -309,7 +310,7 @@ def _work(
     what: str, number: int, batch: Sequence[Scenario], firsts: Sequence[First]
 ) -> tuple[int, list[object]]:
     if _workshop is None:
-        raise AssertionError("a process without a job")
+        raise InternalError("a process without a job")
     return number, getattr(_workshop, what)(batch, firsts)
 
 

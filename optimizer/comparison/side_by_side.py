@@ -7,7 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from optimizer.answers.choice import purchases
+from optimizer.answers.purchases import purchases
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
@@ -19,7 +19,7 @@ from optimizer.model.design import Design
 from optimizer.model.job import Job
 
 if TYPE_CHECKING:
-    from optimizer.answers.choice import Purchase
+    from optimizer.answers.purchases import Purchase
     from optimizer.engine.solver import SolverName
     from optimizer.model.demand import Demand
     from optimizer.model.job import Battery

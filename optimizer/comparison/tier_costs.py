@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from optimizer.answers.curve import Curve, curve_of
 from optimizer.engine.curve import Search
-from optimizer.model.design import Curve
 from optimizer.model.job import Job
 
 if TYPE_CHECKING:
@@ -93,6 +93,6 @@ def find_tiers(
             progress(number, len(order))
         tiers = order[: number + 1]
         wider = replace(job, site=replace(job.site, tiers=tiers))
-        points = tuple(Search(wider, family, solver).points())
-        curves.append(TierCurve(tier, tiers, Curve(wider, family, points)))
+        curve = curve_of(Search(wider, family, solver))
+        curves.append(TierCurve(tier, tiers, curve))
     return Tiers(job, tuple(curves))

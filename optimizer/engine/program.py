@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import pulp
 
 from optimizer.engine.bounds import Option, Span
+from optimizer.errors import InternalError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -143,9 +144,9 @@ def _sum(terms: Iterable[tuple[pulp.LpVariable, float]]) -> pulp.LpAffineExpress
     """Return a linear expression; the fast form overwrites repeated variables and takes NaN."""
     pairs = list(terms)
     if len({id(variable) for variable, _ in pairs}) != len(pairs):
-        raise AssertionError("a variable stands twice in one row")
+        raise InternalError("a variable stands twice in one row")
     if not all(math.isfinite(value) for _, value in pairs):
-        raise AssertionError("a coefficient is not finite")
+        raise InternalError("a coefficient is not finite")
     return pulp.LpAffineExpression(pairs)
 
 

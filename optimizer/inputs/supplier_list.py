@@ -8,9 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
-from optimizer.inputs.faults import FILE, NO_TEXT
-from optimizer.inputs.tables import EMPTY, QUOTES, decode, read_bytes
-from optimizer.model.phrase import Phrase
+from optimizer.inputs.tables import decode, read_bytes
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -51,7 +49,7 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
     faults : list of Fault
         Takes what is wrong.
     """
-    raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
+    raw = read_bytes(place, faults, "a supplier's list, CSV or XLSX")
     if raw is None:
         return None
     typed = raw.startswith(_WORKBOOK_START)
@@ -65,8 +63,7 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
         return None
     stripped = tuple(tuple(cell.strip() for cell in row) for row in rows)
     if not any(any(row) for row in stripped):
-        wanted = Phrase("a list with rows")
-        faults.append(Fault(place.name, None, None, EMPTY, wanted, FILE))
+        faults.append(Fault(place.name, None, None, "an empty file", "a list with rows"))
         return None
     return SupplierList(place.name, stripped, typed)
 
@@ -74,8 +71,8 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
 def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
     text = decode(raw)
     if text is None:
-        wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
-        faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
+        wanted = "text in UTF-8, UTF-16 or cp1252"
+        faults.append(Fault(file, None, None, "bytes that are no text", wanted))
         return None
     lines = text.splitlines()
     # titles have few marks, rows of data many: the mark that is most often at hand parts cells
@@ -83,6 +80,6 @@ def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
     try:
         return list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
     except csv.Error as problem:
-        found = Phrase("broken quoting ({problem})", problem=str(problem))
-        faults.append(Fault(file, None, None, found, QUOTES, FILE))
+        wanted = 'quoted cells closed with ", quote marks inside them doubled'
+        faults.append(Fault(file, None, None, f"broken quoting ({problem})", wanted))
         return None

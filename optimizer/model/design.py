@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import ClassVar
 
-from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter, Job
+from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter
+from optimizer.model.shown import shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,13 +17,20 @@ class BankPeriod:
     service life but the last. The depth chosen is ``battery.max_dod``.
     """
 
-    battery: Battery
+    also: ClassVar[tuple[str, ...]] = ("max_dod",)
+
+    battery: Battery = field(metadata=shown(take=("battery", "chemistry", "family")))
     series: int
     strings: int
     start: int
     end: int
-    service_life_years: float
+    service_life_years: float = field(metadata=shown("service_life"))
     bought: int = 1
+
+    @property
+    def max_dod(self) -> float:
+        """The depth of discharge chosen, share of the capacity."""
+        return self.battery.max_dod
 
     @property
     def purchase_years(self) -> tuple[float, ...]:
@@ -43,9 +52,9 @@ class BankPeriod:
 class CableRun:
     """The battery cable of one inverter: ``runs`` equal pairs of one section, and their fuse."""
 
-    cable: Cable
+    cable: Cable = field(metadata=shown("section_mm2", take=("section_mm2",)))
     runs: int
-    fuse: Fuse
+    fuse: Fuse = field(metadata=shown("fuse_a", take=("rating_a",)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,31 +71,11 @@ class Design:
     hours: int
     life_cycle_cost: float
     upfront_cost: float
-    voltage_v: int
-    inverter: Inverter
-    inverter_units: int
+    voltage_v: int = field(metadata=shown("voltage"))
+    inverter: Inverter = field(metadata=shown(take=("inverter",)))
+    inverter_units: int = field(metadata=shown("units"))
     wiring: CableRun
     banks: tuple[BankPeriod, ...]
-    contract: Contract | None = None
-    generator: Generator | None = None
+    contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
+    generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))
     fuel_l: float = 0.0
-
-
-@dataclass(frozen=True)
-class Curve:
-    """The exact curve of life-cycle cost against hours of autonomy.
-
-    ``points`` are all non-dominated designs, hours and cost rising; each is proven. ``job``
-    holds the limits under which they were found.
-    """
-
-    job: Job
-    family: str | None
-    points: tuple[Design, ...]
-
-    def at(self, hours: int) -> Design | None:
-        """Return the cheapest design that carries ``hours``, or None.
-
-        The frontier holds it: no design is cheaper at these hours or longer.
-        """
-        return next((point for point in self.points if point.hours >= hours), None)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import ClassVar
 
 from optimizer.model.job import Battery, Inverter
+from optimizer.model.shown import shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +35,13 @@ class Existing:
         What was or is asked for it all [currency].
     """
 
-    inverter: Inverter
+    also: ClassVar[tuple[str, ...]] = ("series",)
+
+    inverter: Inverter = field(metadata=shown(take=("inverter",)))
     units: int
-    battery: Battery
+    battery: Battery = field(metadata=shown(take=("battery", "chemistry")))
     strings: int
-    voltage_v: int
+    voltage_v: int = field(metadata=shown("voltage"))
     age_years: float = 0.0
     paid: float | None = None
     measured_ah: float | None = None

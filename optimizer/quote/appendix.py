@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from optimizer.answers.opinion import confirmed
+from optimizer.answers.curve import point_of
 from optimizer.comparison.break_even_line import BreakEvenLine, find_break_even_line
 from optimizer.comparison.budgets import Staircase, find_staircase
 from optimizer.comparison.parameters import parameter_named, parameters_of
@@ -13,11 +13,12 @@ from optimizer.comparison.sensitivities import Sensitivities, find_sensitivities
 from optimizer.comparison.side_by_side import Comparison, compare_sides, families_of
 from optimizer.comparison.switch_points import SwitchPoints, find_switch_points
 from optimizer.comparison.tier_costs import Tiers, find_tiers
+from optimizer.errors import InternalError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.model.design import Curve
+    from optimizer.answers.curve import Curve
     from optimizer.model.job import Job
     from optimizer.quote.options import Option
 
@@ -63,9 +64,9 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
     comparison = compare_sides(job, hours)
     sensitivities = find_sensitivities(job, hours)
     if comparison is None or sensitivities is None:
-        raise AssertionError("a point of the curve carries these hours")
+        raise InternalError("a point of the curve carries these hours")
     for one in (*comparison.families, *comparison.chemistries):
-        confirmed(job, one.design)
+        point_of(job, one.design)  # raises where the simulation finds less
     parameters = parameters_of(job) if len(families) > 1 else ()
     return Appendix(
         comparison=comparison,

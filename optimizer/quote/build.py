@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
+from optimizer.answers.curve import Curve, curve_of
+from optimizer.answers.questions import no_design, search_for
 from optimizer.answers.site_survey import PRICE_AGE
 from optimizer.errors import Fault, InputError
-from optimizer.model.design import Curve
-from optimizer.model.job import Job
+from optimizer.model.diagnosis import Goal, GoalKind
+from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.progress import Progress
 from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built
 from optimizer.quote.company import Company
@@ -17,10 +20,6 @@ from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
 from optimizer.quote.lines import Margin, Pricing, margins, price
 from optimizer.quote.options import Option, select
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
 
 #: What no quote of this project holds unless a line says so.
 NOT_INCLUDED = (
@@ -75,6 +74,54 @@ class Quote:
     def not_included(self) -> tuple[str, ...]:
         """What is not included: the company's list, then what holds for every quote."""
         return (*self.company.not_included, *NOT_INCLUDED)
+
+
+def make_quote(
+    job: Job,
+    *,
+    hours: Sequence[int] | None = None,
+    company: Company | None = None,
+    day: date | None = None,
+    family: str | None = None,
+    appendix: bool = False,
+    progress: Progress | None = None,
+) -> Quote:
+    """Return a quote: options from the curve, priced, with their sheets.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its limits of money hold.
+    hours : sequence of int, optional
+        Autonomies of the options [h]; up to three by rule where left out.
+    company : Company, optional
+        Sender and terms, from `optimizer.quote.read_company`.
+    day : date, optional
+        Day of the quote; this day where left out.
+    family : str, optional
+        Only chemistries of this family.
+    appendix : bool
+        Also work out what speaks for each family, and what would change the answer: a few
+        seconds.
+    progress : callable, optional
+        Called with steps done and all steps while the curve is made.
+
+    Raises
+    ------
+    InputError
+        Hours that no design carries, or a company file that does not suit the price list.
+    NoDesignError
+        Nothing fits at any hour.
+    """
+    longest = max([job.site.max_hours, *(one for one in hours or () if one <= LONGEST_HOURS)])
+    search = search_for(job, family, longest)
+    curve = curve_of(search, progress)
+    if not curve.points:
+        goal = Goal(GoalKind.HOURS, currency=job.site.currency, family=family)
+        raise no_design(search, goal, progress)
+    return build_quote(
+        curve, hours=hours, company=company, day=day or date.today(), appendix=appendix
+    )
 
 
 def build_quote(

@@ -12,7 +12,7 @@ from optimizer.simulate import Verdict, verdict
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.model.design import Curve
+    from optimizer.answers.curve import Curve
 
 #: Below these two differences nobody could tell why both are offered.
 _SAME_HOURS, _SAME_MONEY = 0.10, 0.05

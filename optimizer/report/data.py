@@ -6,15 +6,16 @@ from dataclasses import asdict
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from optimizer.answers.choice import purchases
+from optimizer.answers.purchases import purchases
 from optimizer.engine import cashflow
 from optimizer.errors import InputError, KeeplitError, NoDesignError
 from optimizer.report.opinion_data import simulated_data
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice
+    from optimizer.answers.curve import Curve
     from optimizer.answers.site_survey import Survey
-    from optimizer.model.design import Curve, Design
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 
@@ -96,7 +97,7 @@ def choice_data(choice: Choice) -> dict[str, Any]:
         ],
         "payments": [
             {**asdict(payment), "present_value": payment.present_value(rate)}
-            for payment in choice.payments
+            for payment in choice.design.payments
         ],
         "materials": [asdict(line) for line in choice.materials],
         "next_purchase": None if following is None else asdict(following),

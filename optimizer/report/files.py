@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
     import altair as alt
 
-    from optimizer.model.design import Curve
-    from optimizer.report.charts.canvas import Canvas
+    from optimizer.answers.curve import Curve
     from optimizer.report.charts.curve import CurvePicture
+    from optimizer.report.charts.theme import Palette
 
 #: Pixels of a picture to one of the chart: sharp in print at a hand's width.
 _SCALE: Final = 2
@@ -58,24 +58,26 @@ def curve_xlsx(overall: Curve, families: Mapping[str, Curve]) -> bytes:
 
 
 def curve_picture(
-    picture: CurvePicture, canvas: Canvas, form: Literal["png", "svg"], heading: tuple[str, str]
+    picture: CurvePicture, palette: Palette, form: Literal["png", "svg"], title: str, subtitle: str
 ) -> bytes:
-    """Return the curve as a picture, below title and subtitle.
+    """Return the curve as a picture with its heading.
 
     Parameters
     ----------
     picture : CurvePicture
         What is drawn.
-    canvas : Canvas
-        Of a chart that stands alone.
+    palette : Palette
+        Light or dark.
     form : {"png", "svg"}
         Pixels, or lines that can be enlarged.
-    heading : (str, str)
-        Title and subtitle.
+    title, subtitle : str
+        Above the curve.
     """
     from optimizer.report.charts.curve import curve_chart  # noqa: PLC0415 - start-up time
+    from optimizer.report.charts.theme import titled  # noqa: PLC0415
 
-    return chart_file(curve_chart(picture, canvas, heading), form)
+    chart = curve_chart(picture, palette, width=900, height=440)
+    return chart_file(chart.properties(title=titled(title, subtitle, palette)), form)
 
 
 def chart_file(chart: alt.TopLevelMixin, form: Literal["png", "svg"]) -> bytes:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from optimizer.answers.age_stage import AgeStage
+from optimizer.answers.assessment import AssessmentVerdict
 from optimizer.engine.check import CONDITIONS
 from optimizer.report.opinion import clock
 from optimizer.report.tables import figure, new_table
@@ -15,7 +17,7 @@ from optimizer.report.words.writer import Writer
 if TYPE_CHECKING:
     from rich.table import Table
 
-    from optimizer.answers.assessment import Judgement
+    from optimizer.answers.assessment import Assessment
     from optimizer.model.design import Design
 
 ONE_AGE = (
@@ -31,16 +33,23 @@ _NAMED = 2
 _AGES = 1000
 
 
-def verdict_in_words(judgement: Judgement) -> str:
+_STAGES = {
+    AgeStage.NEW: "new",
+    AgeStage.NOW: "now",
+    AgeStage.END_OF_LIFE: "end of life",
+}
+
+
+def verdict_in_words(judgement: Assessment) -> str:
     """Return the verdict word and its reason."""
     asked, now = judgement.design.hours, judgement.hours[1]
     margin, end = judgement.job.site.design_margin, judgement.design.banks[0].end
     planned = f"with the margin of {margin:.0%}" if margin else "as planned"
-    if judgement.word == "meets":
+    if judgement.verdict is AssessmentVerdict.MEETS:
         whole = end == judgement.job.site.horizon_years
         until = f"through all {end} years looked at" if whole else "to the end of its service life"
         return f"Meets the {asked} h asked for, {planned}, {until}."
-    if judgement.word == "meets for now":
+    if judgement.verdict is AssessmentVerdict.MEETS_FOR_NOW:
         years = judgement.carries_years
         until = f"through {years} more years" if years > 1 else "through one more year"
         return f"Meets the {asked} h asked for, {planned}, for now: {until} of {end}."
@@ -69,7 +78,7 @@ def verdict_in_words(judgement: Judgement) -> str:
     return text
 
 
-def failures_in_words(judgement: Judgement) -> list[str]:
+def failures_in_words(judgement: Assessment) -> list[str]:
     """Return each requirement that is not met, with what it wants and what is there."""
     lines = []
     write = Writer(judgement.job.site.currency)
@@ -89,7 +98,7 @@ def failures_in_words(judgement: Judgement) -> list[str]:
     return lines
 
 
-def existing_in_words(judgement: Judgement) -> str:
+def existing_in_words(judgement: Assessment) -> str:
     """Return what was judged."""
     design, age = judgement.design, judgement.existing.age_years
     old = "new" if age == 0 else f"{age:g} years old" if age != 1 else "one year old"
@@ -97,7 +106,7 @@ def existing_in_words(judgement: Judgement) -> str:
     return f"{bank} ({old}), behind {plain(set_in_words(design))}"
 
 
-def hours_table(judgement: Judgement) -> Table:
+def hours_table(judgement: Assessment) -> Table:
     """Return the hours when new, now and at the end of life."""
     margin = judgement.job.site.design_margin
     table = new_table(
@@ -115,7 +124,7 @@ def hours_table(judgement: Judgement) -> Table:
         ride = stage.simulated
         top = ride.horizon_hours
         table.add_row(
-            stage.stage,
+            _STAGES[stage.stage],
             f"{stage.age_years:.1f}",
             f"{stage.health:.0%}",
             str(stage.planned_hours),
@@ -127,7 +136,7 @@ def hours_table(judgement: Judgement) -> Table:
     return table
 
 
-def requirements_table(judgement: Judgement) -> Table:
+def requirements_table(judgement: Assessment) -> Table:
     """Return every requirement, met or not."""
     table = new_table(
         "What it must meet",
@@ -152,9 +161,9 @@ def requirements_table(judgement: Judgement) -> Table:
     return table
 
 
-def life_in_words(judgement: Judgement) -> list[tuple[str, str]]:
+def life_in_words(judgement: Assessment) -> list[tuple[str, str]]:
     """Return service life with its two kinds of wear, refill, and money: matter and sentence."""
-    life, refill = judgement.life, judgement.refill
+    life, refill = judgement.life, judgement.recharge
     currency = judgement.job.site.currency
     alone = "none wears it"
     if life.cycle_years < math.inf:
@@ -170,8 +179,15 @@ def life_in_words(judgement: Judgement) -> list[tuple[str, str]]:
         )
     ]
     if life.deepest is not None:
-        found.append(("Deepest outage", _deepest(judgement, *life.deepest)))
-    asked = f"the site asks for {refill.wanted_hours:g} h, which takes {refill.needed_a:.1f} A"
+        found.append(
+            (
+                "Deepest outage",
+                _deepest(
+                    judgement, life.deepest.hours, life.deepest.times_a_year, life.deepest.depth
+                ),
+            )
+        )
+    asked = f"the site asks for {refill.required_hours:g} h, which takes {refill.needed_a:.1f} A"
     refilled = f"From the lowest allowed charge {refill.hours:.1f} h at {refill.charger_a:.1f} A"
     if refill.hours == math.inf:
         refilled = "Never: the charger gives no current"
@@ -188,7 +204,7 @@ def life_in_words(judgement: Judgement) -> list[tuple[str, str]]:
     return [*found, ("To set aside", sentence)]
 
 
-def _deepest(judgement: Judgement, hours: float, times: float, depth: float) -> str:
+def _deepest(judgement: Assessment, hours: float, times: float, depth: float) -> str:
     """Return the outage that takes most of the bank."""
     if times < 1:
         often = f"once in {1 / times:.3g} years"
@@ -204,7 +220,7 @@ def _deepest(judgement: Judgement, hours: float, times: float, depth: float) -> 
     return text
 
 
-def _warranty(judgement: Judgement) -> str:
+def _warranty(judgement: Assessment) -> str:
     warranty = judgement.life.warranty_years
     if warranty is None:
         return "The maker's warranty is not known."
@@ -215,7 +231,7 @@ def _warranty(judgement: Judgement) -> str:
     return f"The maker's warranty: {years}."
 
 
-def distance_in_words(judgement: Judgement) -> list[tuple[str, str]]:
+def distance_in_words(judgement: Assessment) -> list[tuple[str, str]]:
     """Return where it stands against what can be bought today: matter and sentence."""
     found, site = judgement.distance, judgement.job.site
     currency, horizon = site.currency, site.horizon_in_words
@@ -247,7 +263,7 @@ def distance_in_words(judgement: Judgement) -> list[tuple[str, str]]:
     return lines
 
 
-def _least_in_words(judgement: Judgement) -> str:
+def _least_in_words(judgement: Assessment) -> str:
     found, currency = judgement.distance, judgement.job.site.currency
     least = found.least
     if least is None:

@@ -10,17 +10,17 @@ from optimizer.report.data import point_data
 from optimizer.report.opinion_data import opinion_data
 
 if TYPE_CHECKING:
-    from optimizer.answers.assessment import HoursAt, Judgement
+    from optimizer.answers.assessment import Assessment, HoursAt
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 
-def judgement_data(judgement: Judgement) -> dict[str, Any]:
+def judgement_data(judgement: Assessment) -> dict[str, Any]:
     """Return a judgement; money is not rounded, what is without bound is null."""
-    existing, life, refill = judgement.existing, judgement.life, judgement.refill
+    existing, life, refill = judgement.existing, judgement.life, judgement.recharge
     distance, job = judgement.distance, judgement.job
     return {
-        "verdict": judgement.word,
+        "verdict": judgement.verdict,
         "target_hours": judgement.design.hours,
         "currency": job.site.currency,
         "inverter": existing.inverter.inverter,
@@ -54,9 +54,7 @@ def judgement_data(judgement: Judgement) -> dict[str, Any]:
             "calendar_share": life.calendar_share,
             "cycle_share": life.cycle_share,
             "warranty_years": life.warranty_years,
-            "deepest_outage": None
-            if life.deepest is None
-            else dict(zip(("hours", "times_a_year", "depth"), life.deepest, strict=True)),
+            "deepest_outage": None if life.deepest is None else asdict(life.deepest),
         },
         "refill": {**asdict(refill), "hours": _bounded(refill.hours)},
         "set_aside": [asdict(one) for one in judgement.set_aside],
@@ -69,12 +67,12 @@ def judgement_data(judgement: Judgement) -> dict[str, Any]:
             "same_upfront_buys": _point(job, distance.by_upfront),
             "same_life_cycle_buys": _point(job, distance.by_life_cycle),
         },
-        "second_opinion": opinion_data(judgement.opinion),
+        "second_opinion": opinion_data(judgement.simulation),
     }
 
 
 def _key(stage: HoursAt) -> str:
-    return stage.stage.replace(" ", "_")
+    return stage.stage
 
 
 def _hours(stage: HoursAt) -> dict[str, Any]:

@@ -10,7 +10,8 @@ from optimizer.report.words import bank_in_words, replacements_in_words, set_in_
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from optimizer.model.design import Curve, Design
+    from optimizer.answers.curve import Curve
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 #: The name of the exact curve over all families.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.answers.age_stage import AgeStage
 from optimizer.report.tables import new_table
 from optimizer.report.words import hours_in_words, plain
 
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
 
     from rich.table import Table
 
-    from optimizer.answers.opinion import AgeHours, Opinion
+    from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
     from optimizer.model.job import Job
     from optimizer.simulate import (
         DailyBalance,
@@ -71,9 +72,9 @@ def ages_table(ages: Sequence[AgeHours], horizon_hours: float) -> Table:
     )
     for age in ages:
         when = {
-            "new": "new" if age.year == 0 else f"new, bought in year {age.year + 1}",
-            "mid-life": f"mid-life, year {age.year + 1}",
-            "last year": f"last year of service, year {age.year + 1}",
+            AgeStage.NEW: "new" if age.year == 0 else f"new, bought in year {age.year + 1}",
+            AgeStage.MID_LIFE: f"mid-life, year {age.year + 1}",
+            AgeStage.LAST_YEAR: f"last year of service, year {age.year + 1}",
         }[age.stage]
         table.add_row(
             f"{plain(age.battery)}, {when}",
@@ -107,7 +108,7 @@ def tiers_table(tiers: Sequence[TierHours], horizon_hours: float) -> Table:
     return table
 
 
-def opinion_in_words(opinion: Opinion, job: Job) -> list[tuple[str, str]]:
+def opinion_in_words(opinion: IndependentSimulation, job: Job) -> list[tuple[str, str]]:
     """Return the rest of the second opinion: matter and sentence."""
     top = opinion.horizon_hours
     stress = "; ".join(
@@ -134,7 +135,7 @@ def opinion_in_words(opinion: Opinion, job: Job) -> list[tuple[str, str]]:
     return found
 
 
-def _bursts_in_words(opinion: Opinion) -> str:
+def _bursts_in_words(opinion: IndependentSimulation) -> str:
     hours = opinion.burst_hours or 0.0
     text = (
         f"{hours_in_words(hours, opinion.horizon_hours)} h from the worst start where pumps, "

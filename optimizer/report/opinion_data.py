@@ -10,8 +10,8 @@ from optimizer import simulate
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from optimizer.answers.independent_simulation import IndependentSimulation
     from optimizer.answers.ledger import Assumption
-    from optimizer.answers.opinion import Opinion
     from optimizer.answers.outage_run import OutageRun
     from optimizer.model.design import Design
     from optimizer.model.job import Job
@@ -38,7 +38,7 @@ def simulated_data(job: Job, design: Design) -> dict[str, Any]:
     }
 
 
-def opinion_data(opinion: Opinion) -> dict[str, Any]:
+def opinion_data(opinion: IndependentSimulation) -> dict[str, Any]:
     """Return the second opinion; years count from 0."""
     return {
         **verdict_data(opinion.verdict),

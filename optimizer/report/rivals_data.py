@@ -14,7 +14,7 @@ from optimizer.report.data import point_data
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.answers.choice import Purchase
+    from optimizer.answers.purchases import Purchase
     from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Bought, Staircase
     from optimizer.comparison.parameters import Parameter

@@ -24,10 +24,12 @@ from optimizer.simulate import verdict
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.answers.choice import Choice, Explained, Material
+    from optimizer.answers.choice import Choice, Explained
+    from optimizer.answers.curve import Curve
+    from optimizer.answers.purchases import Material
     from optimizer.answers.site_survey import Survey
     from optimizer.engine.cashflow import Payment
-    from optimizer.model.design import Curve, Design
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 #: The lines money is paid in, in the order of the model, with their headings.

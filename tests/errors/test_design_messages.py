@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer import judge, load, load_design
+from optimizer import assess, load, load_design
 from optimizer.errors import InputError
 from tests.site_files import CHEMISTRIES_HEAD, write_site
 
@@ -65,7 +65,7 @@ CASES = [
     ("half a unit", VALID, ("units = 1", "units = 0.5"), [(2, "units", "0.5", "whole number")]),
     ("strings", VALID, ("= 2\n", "= 0\n"), [(4, "strings", "0", "from 1 to 40")]),
     ("no voltage", VALID, ("= 24", "= 36"), [(5, "voltage", "36", "12, 24 or 48 V")]),
-    ("age", VALID, ("1.5", "-1"), [(6, "age_years", "-1", "of at least 0 years")]),
+    ("age", VALID, ("1.5", "-1"), [(6, "age_years", "-1", "years, the age of the bank")]),
     (
         "a battery not in the list",
         VALID,
@@ -214,7 +214,7 @@ def test_an_inverter_typed_in(tmp_path):
 def test_an_age_beyond_its_life(tmp_path):
     existing = read(tmp_path, VALID.replace("1.5", "30"))
     with pytest.raises(InputError, match=r"age_years: found 30; wanted at most [78]\.\d years"):
-        judge(load(tmp_path / "site.toml"), existing)
+        assess(load(tmp_path / "site.toml"), existing)
 
 
 def test_durations_in_minutes_are_asked_about(tmp_path):
@@ -227,4 +227,4 @@ def test_a_log_of_one_outage_is_read(tmp_path):
     one = "start,end\n2024-01-10T17:40,2024-01-10T20:10\n"
     job = load(write_site(tmp_path, {"outages.csv": one}))
     assert job.outages.yearly == ((2.5, 0.5),)
-    assert judge(job, read(tmp_path, VALID, {"outages.csv": one})).opinion.replay.carried == 1
+    assert assess(job, read(tmp_path, VALID, {"outages.csv": one})).simulation.replay.carried == 1

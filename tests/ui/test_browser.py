@@ -247,7 +247,7 @@ def test_phone_width(visit, scheme):
 def test_old_curve_stays_dimmed_until_the_new_one_is_there(browser, tmp_path, visit):
     """A solver made slow by a wrapper, as a large price list would be."""
     (tmp_path / "sitecustomize.py").write_text(
-        "import time\nimport optimizer.api as api\nfirst = api.frontier\nruns = []\n"
+        "import time\nimport optimizer\nfirst = optimizer.frontier\nruns = []\n"
         "def slow(job, **settings):\n"
         "    runs.append(1)\n"
         "    if len(runs) > 3:\n"
@@ -255,7 +255,7 @@ def test_old_curve_stays_dimmed_until_the_new_one_is_there(browser, tmp_path, vi
         "            time.sleep(0.3)\n"
         "            settings['progress'](done, 10)\n"
         "    return first(job, **settings)\n"
-        "api.frontier = slow\nimport optimizer\noptimizer.frontier = slow\n"
+        "optimizer.frontier = slow\n"
     )
     home = tmp_path / "home"
     home.mkdir()

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import ast
+import inspect
 import json
 import subprocess
 import sys
+from importlib import import_module
+from importlib.metadata import version
 from pathlib import Path
-from types import ModuleType
+from typing import get_type_hints
 
 import pytest
 
@@ -18,14 +22,57 @@ HEAVY = ("streamlit", "altair", "pandas", "pulp", "highspy", "pydantic", "openpy
 
 
 def test_all_is_what_is_exported():
-    """Submodules aside: they appear on the package as soon as anything imports them."""
-    exported = {
-        name
-        for name, found in vars(optimizer).items()
-        if not name.startswith("_") and not isinstance(found, ModuleType)
+    """What type checkers are told, what is listed and what is found are the same names."""
+    tree = ast.parse((ROOT / "optimizer" / "__init__.py").read_text("utf-8"))
+    (told,) = (node for node in tree.body if isinstance(node, ast.If))
+    names = {
+        f"{found.module}:{one.name}"
+        for found in told.body
+        if isinstance(found, ast.ImportFrom)
+        for one in found.names
     }
-    assert set(optimizer.__all__) == exported
+    assert {name.partition(":")[2] for name in names} == set(optimizer.__all__)
+    for name in names:
+        module, _, public = name.partition(":")
+        assert getattr(optimizer, public) is getattr(import_module(module), public)
     assert list(optimizer.__all__) == sorted(optimizer.__all__)
+    assert set(optimizer.__all__) <= set(dir(optimizer))
+
+
+def test_what_is_not_there_is_an_attribute_error():
+    with pytest.raises(AttributeError, match="no attribute 'sizing'"):
+        optimizer.sizing  # noqa: B018 - the look-up is what is tested
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("judge", "assess"),
+        ("second_opinion", "independent_simulation"),
+        ("swings", "sensitivities"),
+        ("flips", "switch_points"),
+        ("border", "break_even_line"),
+    ],
+)
+def test_old_names_are_answered_with_a_warning(old, new):
+    with pytest.warns(DeprecationWarning, match=f"{old} is now {new}"):
+        assert getattr(optimizer, old) is getattr(optimizer, new)
+
+
+def test_the_version_is_that_of_the_package():
+    assert optimizer.__version__ == version("keeplit")
+    assert (ROOT / "optimizer" / "py.typed").is_file()
+
+
+@pytest.mark.parametrize("name", optimizer.__all__)
+def test_the_hints_of_every_public_name_resolve(name):
+    public = getattr(optimizer, name)
+    members = [one for key, one in vars(public).items() if not key.startswith("_")]
+    functions = [getattr(one, "fget", one) for one in members]
+    if isinstance(public, type) and issubclass(public, Exception):
+        functions.append(public.__init__)
+    for one in (public, *filter(inspect.isfunction, functions)):
+        assert isinstance(get_type_hints(one), dict)
 
 
 def test_no_module_hides_behind_an_exported_name():
@@ -51,6 +98,11 @@ def loaded_by(code):
 @pytest.mark.parametrize("code", ["import optimizer", "import optimizer.cli"])
 def test_importing_is_light(code):
     assert loaded_by(code) & set(HEAVY) == set()
+
+
+def test_importing_loads_no_room():
+    code = "import optimizer, json\nloaded = [m for m in sys.modules if m.startswith('optimizer.')]"
+    assert loaded_by(f"{code}\nassert not loaded, loaded") & {"dataclasses", "numpy"} == set()
 
 
 def test_reading_and_surveying_a_site_needs_no_solver():

@@ -71,6 +71,6 @@ def _kept(state: State, choice: Choice) -> Kept:
         family=family_of(design) or MIXED,
         bank=bank_in_words(design.banks[0], design.voltage_v),
         inverter=set_in_words(design),
-        replacements=replacements_in_words(choice.payments),
+        replacements=replacements_in_words(choice.design.payments),
         inputs=inputs_of(state.good),
     )

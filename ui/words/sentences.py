@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.answers.age_stage import AgeStage
+from optimizer.report.charts.labels import family
 from optimizer.report.lines import OVERALL
 from optimizer.report.words import money, plain
 from optimizer.report.words.checks import check_name, check_unit
-from optimizer.report.words.english import family
 from optimizer.report.words.writer import Writer
 from ui.markup import safe
 from ui.words.fixed import CURVE_WAIT, TABLES
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice, Explained
+    from optimizer.answers.curve import Curve
+    from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
     from optimizer.answers.nothing_done import NothingDone
-    from optimizer.answers.opinion import AgeHours, Opinion
     from optimizer.errors import Fault
-    from optimizer.model.design import BankPeriod, CableRun, Curve, Design
+    from optimizer.model.design import BankPeriod, CableRun, Design
     from optimizer.model.job import Job
     from optimizer.simulate import Verdict
     from ui.appliances import Appliance
+
+
+_STAGES = {
+    AgeStage.NEW: "new",
+    AgeStage.MID_LIFE: "mid-life",
+    AgeStage.LAST_YEAR: "last year",
+}
 
 
 def answer(choice: Choice, asked: int | None) -> tuple[str, str]:
@@ -216,7 +225,7 @@ def figure(value: float) -> str:
     return f"{value:,.0f}" if abs(value) >= 100 or value == int(value) else f"{value:,.3g}"  # noqa: PLR2004
 
 
-def strain(said: Opinion) -> str:
+def strain(said: IndependentSimulation) -> str:
     """Return what larger loads would leave."""
     parts = [f"{int(one.hours)} h with {one.factor - 1:.0%} more load" for one in said.stressed]
     text = f"Strained, it lasts {' and '.join(parts)}."
@@ -230,7 +239,7 @@ def strain(said: Opinion) -> str:
 
 def age(one: AgeHours) -> str:
     """Return a bank and its age."""
-    return f"{safe(one.battery)}, {one.stage} (year {one.year + 1})"
+    return f"{safe(one.battery)}, {_STAGES[one.stage]} (year {one.year + 1})"
 
 
 def tier(name: str, *, counted: bool) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.answers.choice import purchases
+from optimizer.answers.purchases import purchases
 
 if TYPE_CHECKING:
-    from optimizer.answers.choice import Choice, Purchase
+    from optimizer.answers.choice import Choice
+    from optimizer.answers.purchases import Purchase
     from optimizer.engine.cashflow import Payment
     from optimizer.model.design import BankPeriod, Design
 
@@ -23,11 +24,6 @@ def money(amount: float, currency: str = "", decimals: int = 0) -> str:
     if float(text.replace(",", "")) == 0:
         text = f"{0:,.{decimals}f}"
     return f"{text} {currency}".rstrip()
-
-
-def family(name: str) -> str:
-    """Return a family's name for people."""
-    return {"lead": "lead-acid", "mixed": "mixed chain"}.get(name, name)
 
 
 def hours_in_words(hours: float, horizon_hours: float = math.inf) -> str:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import Existing, judge, load
+from optimizer import Existing, assess, load
+from optimizer.answers.assessment import AssessmentVerdict
 from optimizer.engine.check import CheckKind
 from optimizer.errors import InputError
 from optimizer.model.job import Cable, Fuse, Outages
@@ -52,7 +53,7 @@ def heavy_battery(**changes):
 def test_hours_of_a_battery_drawn_to_flat():
     battery = heavy_battery()
     job, inverter = roomy(make_load("Pump", 556.0), battery=battery, target_hours=2)
-    found = judge(job, Existing(inverter, 1, battery, 1, 12))
+    found = assess(job, Existing(inverter, 1, battery, 1, 12))
     new = found.hours[0].simulated
     assert new.shortest == pytest.approx(2.43, abs=0.005)
     assert 2 / new.shortest == pytest.approx(0.82, abs=0.005)  # share taken by one outage
@@ -66,14 +67,14 @@ def test_deep_outages_are_harmless_rarely_and_ruinous_daily():
         job, inverter = roomy(
             make_load("Pump", 556.0), battery=battery, target_hours=2, yearly=((2.0, times),)
         )
-        return judge(job, Existing(inverter, 1, battery, 1, 12)).life
+        return assess(job, Existing(inverter, 1, battery, 1, 12)).life
 
     seldom, daily = life(2.0), life(365.0)
     assert seldom.years > 9
     assert seldom.calendar_share > 0.9
     assert daily.years < 1
     assert daily.cycle_share > 0.9
-    assert daily.deepest[2] > 0.8
+    assert daily.deepest.depth > 0.8
 
 
 # Arithmetic: four 6 V 242 Ah (20 h) as 2 × 2 at 12 V, 360 W at 0.85 = 35.3 A, half depth:
@@ -84,11 +85,11 @@ def test_two_strings_of_flooded_units_miss():
     job, inverter = roomy(
         make_load("Blower", 360.0), battery=battery, inverter=inverter, target_hours=7
     )
-    found = judge(job, Existing(inverter, 1, battery, 2, 12))
+    found = assess(job, Existing(inverter, 1, battery, 2, 12))
     new, _, end = found.hours
     assert new.simulated.shortest == pytest.approx(6.4, abs=0.05)
     assert (end.health, end.simulated.shortest) == (0.8, pytest.approx(4.9, abs=0.05))
-    assert found.word == "misses"
+    assert found.verdict is AssessmentVerdict.FAILS
     assert found.carries_years == 0
     energy = [check for check in found.failed if check.unit == "kWh"]
     assert (energy[0].kind, energy[0].hours) == (CheckKind.ENERGY_TODAY, 7)
@@ -102,11 +103,11 @@ def test_a_charger_that_cannot():
     job, inverter = roomy(
         make_load(), battery=battery, inverter=inverter, recharge_hours=36.0, target_hours=4
     )
-    found = judge(job, Existing(inverter, 1, battery, 1, 24))
-    assert found.refill.hours == pytest.approx(142, abs=0.5)
-    assert found.refill.needed_a == pytest.approx(2.7, abs=0.05)
+    found = assess(job, Existing(inverter, 1, battery, 1, 24))
+    assert found.recharge.hours == pytest.approx(142, abs=0.5)
+    assert found.recharge.needed_a == pytest.approx(2.7, abs=0.05)
     assert [check.kind for check in found.failed] == [CheckKind.RECHARGE]
-    assert found.word == "misses"
+    assert found.verdict is AssessmentVerdict.FAILS
 
 
 # Arithmetic: 300 W for 12 h at 0.90 = 4.0 kWh; at 0.80 5.0 kWh back in 12 h = 417 W = 29.8 A at
@@ -124,21 +125,21 @@ def test_twelve_hours_off_and_twelve_on():
         recharge_hours=240.0,
     )
     cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
-    found = judge(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
-    balance = found.opinion.balance
+    found = assess(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
+    balance = found.simulation.balance
     assert balance.kwh_drawn == pytest.approx(4.0)
     assert balance.watts_back == pytest.approx(417, abs=0.5)
     assert balance.amps_missing == pytest.approx(14.8, abs=0.05)
     assert CheckKind.SCHEDULED_CUTS_CLOSE in {check.kind for check in found.failed}
-    assert found.word == "misses"
+    assert found.verdict is AssessmentVerdict.FAILS
 
 
 def test_cuts_that_the_charger_keeps_up_with_but_the_bank_does_not():
     battery = make_battery(capacity_ah=100.0, charge_rate_max=1.0)
     job, inverter = roomy(make_load("House", 300.0), battery=battery, target_hours=1)
     cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
-    found = judge(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
-    assert found.opinion.balance.closes
+    found = assess(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
+    assert found.simulation.balance.closes
     assert CheckKind.SCHEDULED_CUTS_CARRIED in {check.kind for check in found.failed}
 
 
@@ -160,7 +161,7 @@ def test_cycle_life_into_years(cycles, times, cycle_years, years):
         yearly=((24.0, times),),
         reference_efficiency=0.85,
     )
-    life = judge(job, Existing(inverter, 1, battery, 1, 48)).life
+    life = assess(job, Existing(inverter, 1, battery, 1, 48)).life
     assert life.cycle_years == pytest.approx(cycle_years, abs=0.05)
     assert life.calendar_share + life.cycle_share == pytest.approx(1.0)
     if years is not None:
@@ -177,8 +178,8 @@ def plain_bank(age=0.0, paid=None, **changes):
 def test_meets_for_now_until_the_health_needed_is_gone():
     battery, existing = plain_bank(age=2.0)
     job = make_job(batteries=[battery], yearly=())
-    found = judge(job, existing)
-    assert (found.word, found.carries_years) == ("meets for now", 7)
+    found = assess(job, existing)
+    assert (found.verdict, found.carries_years) == (AssessmentVerdict.MEETS_FOR_NOW, 7)
     assert (found.life.years, found.life.deepest) == (pytest.approx(10.0), None)
     (short,) = found.failed
     assert (short.kind, short.hours, short.year) == (CheckKind.ENERGY, 4, 7)
@@ -191,13 +192,13 @@ def test_meets_for_now_until_the_health_needed_is_gone():
 def test_loads_that_grow_count():
     battery, existing = plain_bank(age=2.0)
     job = make_job(batteries=[battery], yearly=(), load_growth=0.02)
-    assert judge(job, existing).carries_years == 4  # 1.02^4 · 444 + 40 > 0.86 · 600 at the fifth
+    assert assess(job, existing).carries_years == 4  # 1.02^4 · 444 + 40 > 0.86 · 600 at the fifth
 
 
 def test_meets_to_the_end():
     battery, existing = plain_bank()
-    found = judge(make_job(batteries=[battery]), existing, hours=3)
-    assert found.word == "meets"
+    found = assess(make_job(batteries=[battery]), existing, hours=3)
+    assert found.verdict is AssessmentVerdict.MEETS
     assert found.failed == ()
     assert found.carries_years == found.design.banks[0].end
 
@@ -205,12 +206,13 @@ def test_meets_to_the_end():
 def test_hours_are_bounded():
     battery, existing = plain_bank()
     with pytest.raises(InputError, match="whole hours from 1 to 240"):
-        judge(make_job(batteries=[battery]), existing, hours=0)
+        assess(make_job(batteries=[battery]), existing, hours=0)
 
 
 def test_money_set_aside_is_a_sinking_fund_without_interest():
     battery, existing = plain_bank(age=3.5)
-    bank, inverter = judge(make_job(batteries=[battery], yearly=((1.0, 1e-6),)), existing).set_aside
+    job = make_job(batteries=[battery], yearly=((1.0, 1e-6),))
+    bank, inverter = assess(job, existing).set_aside
     assert (bank.price, bank.years, bank.yearly) == (100.0, 6, pytest.approx(100 / 6))
     assert (inverter.price, inverter.years) == (500.0, 7)
     assert inverter.yearly == pytest.approx(500 / 7)
@@ -221,8 +223,8 @@ def test_distance_of_a_design_from_the_curve_is_nothing():
 
     job = load("house")
     design = choose(job, hours=24).design
-    found = judge(job, design, hours=24)
-    assert found.word == "meets"
+    found = assess(job, design, hours=24)
+    assert found.verdict is AssessmentVerdict.MEETS
     distance = found.distance
     assert distance.hours == design.hours
     assert distance.upfront_cost == pytest.approx(design.upfront_cost)
@@ -230,14 +232,14 @@ def test_distance_of_a_design_from_the_curve_is_nothing():
     assert distance.life_cycle_cost == pytest.approx(design.life_cycle_cost)
     assert distance.by_upfront.hours >= design.hours
     assert distance.by_life_cycle.hours >= design.hours
-    assert found.opinion.verdict.holds
+    assert found.simulation.verdict.holds
 
 
 def test_what_was_paid_takes_the_place_of_the_price():
     battery, existing = plain_bank(paid=1000.0)
     job = make_job(batteries=[battery])
-    paid = judge(job, existing).distance
-    plain = judge(job, replace(existing, paid=None)).distance
+    paid = assess(job, existing).distance
+    plain = assess(job, replace(existing, paid=None)).distance
     assert paid.upfront_cost == 1000.0
     extra = 1000.0 - plain.upfront_cost
     assert paid.life_cycle_cost - plain.life_cycle_cost == pytest.approx(extra)
@@ -246,20 +248,20 @@ def test_what_was_paid_takes_the_place_of_the_price():
 def test_limits_of_money_play_no_part():
     battery, existing = plain_bank()
     job = make_job(batteries=[battery], budget=1.0, lifetime_budget=1.0)
-    assert judge(job, existing).distance.least is not None
+    assert assess(job, existing).distance.least is not None
 
 
 def test_a_bank_for_no_whole_hour_is_compared_at_the_target():
     _, existing = plain_bank(capacity_ah=10.0, discharge_rate_max=20.0)
     job = make_job(batteries=[make_battery("Big", capacity_ah=200.0)])
-    distance = judge(job, existing).distance
+    distance = assess(job, existing).distance
     assert (distance.carried, distance.hours) == (False, 4)
     assert distance.least.hours >= 4
 
 
 def test_a_bank_that_lasts_less_than_a_year_has_no_life_cycle_cost():
     battery, existing = plain_bank(cycle_points=((0.5, 20.0),))
-    found = judge(make_job(batteries=[battery], yearly=((4.0, 100.0),)), existing)
+    found = assess(make_job(batteries=[battery], yearly=((4.0, 100.0),)), existing)
     assert found.life.years < 1
     assert found.distance.life_cycle_cost is None
     assert found.distance.by_life_cycle is None
@@ -268,7 +270,7 @@ def test_a_bank_that_lasts_less_than_a_year_has_no_life_cycle_cost():
 def test_older_than_it_lasts():
     battery, existing = plain_bank(age=11.0)
     with pytest.raises(InputError) as caught:
-        judge(make_job(batteries=[battery]), existing)
+        assess(make_job(batteries=[battery]), existing)
     fault = caught.value.faults[0]
     assert (fault.column, fault.found) == ("age_years", "11")
     assert "what Slate lasts here (10.0 by time alone" in fault.wanted
@@ -291,13 +293,13 @@ def test_every_failing_requirement_is_named():
         CheckKind.VENTILATED_PLACE,
         CheckKind.INVERTER_UNITS,
         CheckKind.LOWEST_TEMPERATURE,
-    } <= {check.kind for check in judge(job, existing).failed}
+    } <= {check.kind for check in assess(job, existing).failed}
 
 
 def test_a_room_below_the_known_cold_is_a_failing_requirement_not_a_crash():
     battery, existing = plain_bank(cold_points=((5.0, 0.7), (25.0, 1.0)), min_charge_degc=-20.0)
     job = with_site(make_job(batteries=[battery]), min_degc=-3.0)
-    found = judge(job, existing)
+    found = assess(job, existing)
     cold = [check.kind for check in found.failed if check.unit == "°C"]
     assert cold == [CheckKind.LOWEST_TEMPERATURE]
     assert found.hours[0].simulated.shortest > 0

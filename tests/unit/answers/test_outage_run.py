@@ -6,7 +6,7 @@ import pytest
 
 from optimizer import Existing, load, outages
 from optimizer.answers.nothing_done import nothing_done
-from optimizer.answers.outage_run import durations_of, run_outages
+from optimizer.answers.outage_run import durations_of
 from optimizer.errors import InputError
 from optimizer.simulate import Exponential, Lognormal, Weibull
 from tests.unit.builders import make_battery, make_design, make_inverter, make_job
@@ -70,7 +70,7 @@ def test_scheduled_cuts_and_a_law():
 
 
 def test_rows_typed_in():
-    assert run_outages(make_job(), make_design(), years=10).durations == "typed"
+    assert outages(make_job(), make_design(), years=10).durations == "typed"
 
 
 def test_a_bank_that_stands_already_is_run_from_its_age_on():
@@ -86,13 +86,13 @@ def test_a_bank_that_stands_already_is_run_from_its_age_on():
 
 def test_ranges():
     with pytest.raises(InputError, match="at least 2"):
-        run_outages(make_job(), make_design(), years=1)
+        outages(make_job(), make_design(), years=1)
     with pytest.raises(InputError, match="0 or more"):
-        run_outages(make_job(), make_design(), times_a_year=-1.0)
+        outages(make_job(), make_design(), times_a_year=-1.0)
 
 
 def test_ranges_that_no_machine_could_run():
     with pytest.raises(InputError) as caught:
-        run_outages(make_job(), make_design(), years=10**9, times_a_year=1e9, seed=-1)
+        outages(make_job(), make_design(), years=10**9, times_a_year=1e9, seed=-1)
     found = [(fault.column, fault.found) for fault in caught.value.faults]
     assert found == [("--years", "1000000000"), ("--times-a-year", "1e+09"), ("--seed", "-1")]

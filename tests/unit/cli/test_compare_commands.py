@@ -131,11 +131,11 @@ def test_a_budget_table_is_written_as_csv(keeplit, tmp_path):
 
 def test_steps_of_a_budget_are_told_with_what_made_them(keeplit):
     ran = keeplit("budget", "house")
-    assert "refill time" in ran.out
+    assert "recharge time" in ran.out
     assert "energy: the next larger bank" in ran.out
     steps = keeplit("budget", "house", "--lifetime", "--json").json["steps"]
     assert steps[0]["hours"] == 1
-    assert {step["made_by"] for step in steps} == {None, "refill time"}
+    assert {step["made_by"] for step in steps} == {None, "recharge"}
 
 
 def test_a_limit_on_later_years_holds(keeplit):

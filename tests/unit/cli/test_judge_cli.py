@@ -71,7 +71,7 @@ def test_judge_with_its_assumptions(capsys, old_bank):
 def test_judge_json(capsys, old_bank):
     status, out, _ = run(capsys, "judge", old_bank, "house", "--json", "--assumptions")
     data = json.loads(out)
-    assert (status, data["verdict"], data["target_hours"]) == (0, "misses", 18)
+    assert (status, data["verdict"], data["target_hours"]) == (0, "fails", 18)
     assert data["second_opinion"]["verdict"] == "falls short"
     assert {one["origin"] for one in data["assumptions"]} == {
         "site",
@@ -102,7 +102,7 @@ def test_outages(capsys):
     assert status == 0
     assert "the cheapest design that carries" in out
     assert "of 32 carried" in out
-    assert "50 drawn years" in out
+    assert "50 simulated years" in out
 
 
 def test_outages_json_repeats(capsys):
@@ -111,7 +111,7 @@ def test_outages_json_repeats(capsys):
     assert first == again
     data = json.loads(first)
     assert data["design"]["hours"] >= 6
-    assert (data["drawn_years"]["seed"], data["drawn_years"]["years"]) == (5, 30)
+    assert (data["simulated_years"]["seed"], data["simulated_years"]["years"]) == (5, 30)
 
 
 def test_outages_of_a_design_file(capsys, old_bank):
@@ -155,7 +155,7 @@ def test_choose_carries_the_second_opinion(capsys):
         "What each tier costs",
         "In minutes",
         "Scheduled cuts",
-        "Drawn years",
+        "Simulated years",
     ):
         assert piece in out
     assert "What it rests on" not in out

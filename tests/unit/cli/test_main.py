@@ -11,7 +11,8 @@ import click
 import pytest
 from click.testing import CliRunner
 
-from optimizer import NotProvenError, api
+import optimizer
+from optimizer import NotProvenError
 from optimizer.cli import cli, main
 from optimizer.cli.show import ProgressBar
 from optimizer.errors import InternalError, KeeplitError
@@ -81,7 +82,7 @@ def test_statuses_of_other_errors(keeplit, monkeypatch, error, status, kind):
     def raises(*_args, **_options):
         raise error
 
-    monkeypatch.setattr(api, "load", raises)
+    monkeypatch.setattr(optimizer, "load", raises)
     ran = keeplit("check", "house")
     assert (ran.status, ran.out, ran.err) == (status, "", f"{error}\n")
     as_json = keeplit("check", "house", "--json")
@@ -99,7 +100,7 @@ def test_interrupted(keeplit, monkeypatch):
     def aborts(*_args, **_options):
         raise click.Abort
 
-    monkeypatch.setattr(api, "load", aborts)
+    monkeypatch.setattr(optimizer, "load", aborts)
     assert keeplit("check", "house").status == 130
 
 
@@ -112,7 +113,7 @@ def test_a_reader_that_went_away(monkeypatch):
         raise BrokenPipeError
 
     closed = []
-    monkeypatch.setattr(api, "load", broken)
+    monkeypatch.setattr(optimizer, "load", broken)
     monkeypatch.setattr(sys, "stderr", Closed())
     main(["check", "house"])
     assert closed == [True]

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
-from optimizer.model.design import Curve
 from optimizer.quote.options import alike, farthest_below, longest_within, name_of, select
 from tests.unit.builders import make_battery, make_design, make_job, make_period, with_site
 from tests.unit.quote.made import curve

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 from rich.console import Console
 
-from optimizer import Existing, judge
+from optimizer import Existing, assess
 from optimizer.report import judgement as words
 from optimizer.report.judgement_data import judgement_data
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
@@ -25,7 +25,7 @@ def shown(renderable):
 def judged(*loads, age=0.0, paid=None, hours=None, changes=None, units=1, **site):
     battery = make_battery(**({"warranty_years": 2.0} | (changes or {})))
     job = make_job(*loads, batteries=[battery], **({"yearly": ()} | site))
-    return judge(job, Existing(make_inverter(), units, battery, 1, 12, age, paid), hours=hours)
+    return assess(job, Existing(make_inverter(), units, battery, 1, 12, age, paid), hours=hours)
 
 
 def test_meets():
@@ -131,7 +131,7 @@ def test_life():
     assert (
         "once a year" in dict(words.life_in_words(judged(yearly=((1.0, 1.0),))))["Deepest outage"]
     )
-    stuck = replace(judged(), refill=replace(judged().refill, hours=math.inf))
+    stuck = replace(judged(), recharge=replace(judged().recharge, hours=math.inf))
     assert dict(words.life_in_words(stuck))["Refill"].startswith("Never")
 
 
@@ -166,7 +166,7 @@ def test_distance_of_a_bank_that_wears_out_within_a_year():
 def test_data_is_plain():
     found = judged(age=2.0)
     data = json.loads(json.dumps(judgement_data(found), allow_nan=False))
-    assert data["verdict"] == "meets for now"
+    assert data["verdict"] == "meets_for_now"
     assert set(data["hours"]) == {"new", "now", "end_of_life"}
     assert data["carries_target_for_years"] == 7
     assert data["fails"] == ["energy"]

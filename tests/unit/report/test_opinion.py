@@ -9,7 +9,7 @@ from datetime import datetime
 import pytest
 from rich.console import Console
 
-from optimizer import assumptions, choose, load, outages, second_opinion
+from optimizer import assumptions, choose, independent_simulation, load, outages
 from optimizer.answers.ledger import Assumption
 from optimizer.report import opinion as words
 from optimizer.report.ledger import ledger_tables, source_in_words, value_in_words
@@ -30,7 +30,7 @@ def shown(renderable):
 def house():
     job = load("house")
     design = choose(job).design
-    return job, design, second_opinion(job, design, years=60)
+    return job, design, independent_simulation(job, design, years=60)
 
 
 def balance(**changes):

@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 
 from optimizer import NoDesignError, choose
-from optimizer.answers.choice import Purchase
+from optimizer.answers.purchases import Purchase
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
 from optimizer.model.diagnosis import (

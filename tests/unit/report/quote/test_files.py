@@ -12,10 +12,10 @@ import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
+from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
 from optimizer.inputs.neutral import read_back
 from optimizer.inputs.tables import read_table
-from optimizer.model.design import Curve
 from optimizer.model.job import Work
 from optimizer.quote import Company, build_quote
 from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
@@ -105,7 +105,7 @@ def test_the_json_holds_what_the_page_and_programs_need():
     assert data["valid_until"] == "2026-12-25"
     for option, made in zip(data["options"], quote("house").options, strict=True):
         assert option["first"]["total"] == float(made.pricing.total)
-        assert option["verdict"]["word"] == "holds"
+        assert option["verdict"]["shortfalls"] == []
         assert option["design"]["hours"] == made.option.design.hours
         assert len(option["electrical"]["figures"]) > 25
         assert option["handover"]["monthly"] > 0

@@ -13,7 +13,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from optimizer import load
-from optimizer.model.design import Curve
+from optimizer.answers.curve import Curve
 from optimizer.model.job import Work
 from optimizer.quote import build_quote
 from optimizer.report.quote import quote_bytes

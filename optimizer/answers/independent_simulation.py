@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from optimizer.errors import InternalError
+from optimizer.answers.age_stage import AgeStage
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.simulate import (
     DEFAULT_SEED,
     DailyBalance,
     Replay,
+    RideThrough,
     SimulatedYears,
     TierHours,
     Verdict,
@@ -21,13 +23,6 @@ from optimizer.simulate import (
     tier_hours,
     verdict,
 )
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.simulate import (
-        RideThrough,
-    )
 
 #: Loads this much larger than surveyed are tried.
 STRESSES = (1.25, 1.50)
@@ -46,8 +41,8 @@ class AgeHours:
     ----------
     battery : str
         The model.
-    stage : str
-        "new", "mid-life" or "last year".
+    stage : AgeStage
+        New, at mid-life or in its last year.
     year : int
         Year of the design, from 0; a new bank has it at the year's start, else at its end.
     shortest_hours, mean_hours, longest_hours : float
@@ -57,7 +52,7 @@ class AgeHours:
     """
 
     battery: str
-    stage: str
+    stage: AgeStage
     year: int
     shortest_hours: float
     mean_hours: float
@@ -75,7 +70,7 @@ class StressedHours:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Opinion:
+class IndependentSimulation:
     """What the simulation says about a design.
 
     Parameters
@@ -112,30 +107,39 @@ class Opinion:
     horizon_hours: float
 
 
-def second_opinion(
-    job: Job, design: Design, *, years: int | None = None, seed: int = DEFAULT_SEED
-) -> Opinion:
+def independent_simulation(
+    job: Job, design: Design, *, years: int | None = None, seed: int | None = None
+) -> IndependentSimulation:
     """Simulate a design hour by hour and put together what that says.
 
     Parameters
     ----------
     job, design : Job, Design
-        The site, and what stands there.
+        The site, and a design from `frontier`, `choose` or by hand.
     years : int, optional
         Years to simulate, [2, ∞); as many as take a moment where not given.
-    seed : int
-        Of the simulated years: the same seed gives the same figures.
+    seed : int, optional
+        Of the simulated years: the same seed gives the same figures; always the same where not
+        given.
 
     Returns
     -------
-    Opinion
-        Its verdict may fall short; `confirmed` raises then.
+    IndependentSimulation
+        Its verdict may be that the design falls short.
+
+    Examples
+    --------
+    >>> from optimizer import choose, load
+    >>> job = load("house")
+    >>> independent_simulation(job, choose(job).design).verdict.holds
+    True
     """
+    seed = DEFAULT_SEED if seed is None else seed
     ride = ride_through(job, design)
     logged = bool(job.outages.log)
     usual = usual_years(job) if years is None else years
     bursts = ride_through(job, design, in_bursts=True).shortest if _works_in_bursts(job) else None
-    return Opinion(
+    return IndependentSimulation(
         verdict=verdict(job, design),
         ages=_ages(job, design, ride),
         tiers=tier_hours(job, design),
@@ -149,24 +153,6 @@ def second_opinion(
         balance=daily_balance(job, design) if job.outages.daily else None,
         horizon_hours=ride.horizon_hours,
     )
-
-
-def confirmed(job: Job, design: Design) -> Verdict:
-    """Return the verdict on a design from the program.
-
-    Raises
-    ------
-    InternalError
-        The simulation finds fewer hours than the program claims.
-    """
-    found = verdict(job, design)
-    if not found.holds:
-        raise InternalError(
-            f"the program claims {design.hours} h, the simulation finds {found.hours:.4f} h in "
-            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00; not confirmed: "
-            + ", ".join(found.shortfalls)
-        )
-    return found
 
 
 def usual_years(job: Job) -> int:
@@ -185,14 +171,14 @@ def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
     for index, period in enumerate(design.banks):
         name, first = period.battery.battery, max(0, period.start)
         if period.start >= 0:
-            found.append(_age(name, "new", at_health(job, design, 1.0, bank=index)))
+            found.append(_age(name, AgeStage.NEW, at_health(job, design, 1.0, bank=index)))
         if period.end - first >= _LONG_SERVICE:
-            found.append(_age(name, "mid-life", ride.in_year((first + period.end) // 2)))
-        found.append(_age(name, "last year", ride.in_year(period.end - 1)))
+            found.append(_age(name, AgeStage.MID_LIFE, ride.in_year((first + period.end) // 2)))
+        found.append(_age(name, AgeStage.LAST_YEAR, ride.in_year(period.end - 1)))
     return tuple(found)
 
 
-def _age(battery: str, stage: str, ride: RideThrough) -> AgeHours:
+def _age(battery: str, stage: AgeStage, ride: RideThrough) -> AgeHours:
     place = ride.worst
     return AgeHours(
         battery=battery,

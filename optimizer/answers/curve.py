@@ -1,0 +1,136 @@
+"""The curve of cost against hours, each point with what was worked out about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from typing import ClassVar
+
+from optimizer.answers.purchases import Purchase, purchases
+from optimizer.answers.questions import search_for
+from optimizer.engine import cashflow
+from optimizer.engine.cashflow import Payment
+from optimizer.engine.curve import Search
+from optimizer.engine.solver import SolverName
+from optimizer.errors import InternalError
+from optimizer.model.design import Design
+from optimizer.model.job import Job
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
+from optimizer.simulate import Verdict, verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Point(Design):
+    """A proven design with what was worked out about it.
+
+    Parameters
+    ----------
+    verdict : Verdict
+        What the independent simulation finds; it holds.
+    payments : tuple of Payment
+        All money over the study period, in the order of time.
+    """
+
+    also: ClassVar[tuple[str, ...]] = ("purchases",)
+
+    verdict: Verdict = field(metadata=shown("simulated"))
+    payments: tuple[Payment, ...] = field(metadata=shown(hide=True))
+
+    @property
+    def purchases(self) -> tuple[Purchase, ...]:
+        """Everything bought, by year; the first is the upfront cost."""
+        return purchases(self.payments)
+
+
+@dataclass(frozen=True)
+class Curve:
+    """The exact curve of life-cycle cost against hours of autonomy.
+
+    Parameters
+    ----------
+    job : Job
+        With the limits under which the points were found.
+    family : str or None
+        The chemistry family of all banks.
+    points : tuple of Point
+        All non-dominated designs, hours and cost rising; each is proven.
+    """
+
+    job: Job
+    family: str | None
+    points: tuple[Point, ...]
+
+    def at(self, hours: int) -> Point | None:
+        """Return the cheapest point that carries ``hours``, or None.
+
+        The curve holds it: no design is cheaper at these hours or longer.
+        """
+        return next((point for point in self.points if point.hours >= hours), None)
+
+
+def frontier(
+    job: Job,
+    *,
+    family: str | None = None,
+    max_hours: int | None = None,
+    solver: SolverName = "highs",
+    progress: Progress | None = None,
+) -> Curve:
+    """Return the whole curve of cost against hours.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its limits of money hold.
+    family : str, optional
+        Only chemistries of this family, such as "lead" or "lithium".
+    max_hours : int, optional
+        Longest autonomy [h], instead of the site's.
+    solver : {"highs", "cbc"}
+        Which solver proves the points.
+    progress : callable, optional
+        Called with steps done and all steps.
+
+    Returns
+    -------
+    Curve
+        Without points where nothing fits at any hour.
+
+    Raises
+    ------
+    InputError
+        A family that is not in the price list, or hours out of range.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> curve = frontier(load("house"))
+    >>> all(point.life_cycle_cost > 0 for point in curve.points)
+    True
+    """
+    return curve_of(search_for(job, family, max_hours, solver), progress)
+
+
+def curve_of(search: Search, progress: Progress | None = None) -> Curve:
+    """Return the curve of a search."""
+    points = (point_of(search.job, design) for design in search.points(progress))
+    return Curve(search.job, search.family, tuple(points))
+
+
+def point_of(job: Job, design: Design) -> Point:
+    """Return a design from the program with its verdict and its payments.
+
+    Raises
+    ------
+    InternalError
+        The simulation finds fewer hours than the program claims.
+    """
+    found = verdict(job, design)
+    if not found.holds:
+        raise InternalError(
+            f"the program claims {design.hours} h, the simulation finds {found.hours:.4f} h in "
+            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00; not confirmed: "
+            + ", ".join(found.shortfalls)
+        )
+    own = {one.name: getattr(design, one.name) for one in fields(Design)}
+    return Point(**own, verdict=found, payments=cashflow.payments(job, design))

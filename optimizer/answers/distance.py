@@ -1,0 +1,93 @@
+"""Where a bank and inverter stand against the curve of what can be bought today."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from optimizer.answers.curve import Point, point_of
+from optimizer.answers.installed import bank_of, design_of, within_points
+from optimizer.answers.planned_hours import health_needed, planned_hours
+from optimizer.engine.curve import Search
+from optimizer.formulas.ageing import health
+from optimizer.formulas.tolerance import whole_years
+from optimizer.model.shown import shown
+
+if TYPE_CHECKING:
+    from optimizer.model.demand import Demand
+    from optimizer.model.design import Design
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class Distance:
+    """What a design is against what can be bought today.
+
+    Parameters
+    ----------
+    hours : int
+        What is compared [h]: what the design, bought new, is planned for in every year.
+    carried : bool
+        False where it is planned for no hour: ``hours`` is then the autonomy required.
+    upfront_cost : float
+        Paid, or what the price list asks for the design today [currency].
+    life_cycle_cost : float or None
+        Replaced by its like whenever worn out [currency]; None where it lasts less than a year.
+    least, by_upfront, by_life_cycle : Point or None
+        The cheapest of the same hours; the longest for the same upfront cost, and for the same
+        life-cycle cost. None where nothing is on offer.
+    """
+
+    hours: int
+    carried: bool
+    upfront_cost: float
+    life_cycle_cost: float | None
+    least: Point | None = field(metadata=shown("least_cost_of_the_same_hours"))
+    by_upfront: Point | None = field(metadata=shown("same_upfront_buys"))
+    by_life_cycle: Point | None = field(metadata=shown("same_life_cycle_buys"))
+
+
+def distance_of(
+    job: Job, existing: Existing, life_years: float, demand: Demand, required_hours: int
+) -> Distance:
+    """Return where a design stands; ``life_years`` is the service life of its bank here [a]."""
+    horizon, whole = job.site.horizon_years, whole_years(life_years)
+    step = min(max(1, whole), horizon)
+    bank = replace(
+        bank_of(existing),
+        battery=within_points(job, existing.battery),
+        service_life_years=life_years,
+    )
+    chain = tuple(
+        replace(bank, start=year, end=min(year + step, horizon)) for year in range(0, horizon, step)
+    )
+    bought = design_of(job, existing, required_hours, chain)
+    ages = np.concatenate([np.arange(1.0, one.end - one.start + 1) for one in chain])
+    left = np.asarray(health(ages, life_years, existing.battery.end_of_life_soh))
+    needed = health_needed(job, existing, demand, np.arange(float(horizon)))
+    planned = planned_hours((needed / left[:, None]).max(axis=0))
+    hours = min(planned, job.site.max_hours)
+    extra = 0.0 if existing.paid is None else existing.paid - bought.upfront_cost
+    upfront = bought.upfront_cost + extra
+    cost = bought.life_cycle_cost + extra if whole >= 1 else None
+
+    def within(**limits: float) -> Point | None:
+        limited = job.with_site(**limits)
+        return _point(limited, Search(limited).longest())
+
+    return Distance(
+        hours=hours or required_hours,
+        carried=hours > 0,
+        upfront_cost=upfront,
+        life_cycle_cost=cost,
+        least=_point(job, Search(job).cheapest(hours or required_hours)),
+        by_upfront=within(budget=upfront),
+        by_life_cycle=None if cost is None else within(lifetime_budget=cost),
+    )
+
+
+def _point(job: Job, design: Design | None) -> Point | None:
+    return None if design is None else point_of(job, design)

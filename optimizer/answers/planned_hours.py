@@ -1,0 +1,90 @@
+"""The hours that the planning conditions allow a bank, by its health."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from optimizer.answers.installed import bank_of, within_points
+from optimizer.engine import cashflow
+from optimizer.formulas.inverter import drawn_wh
+from optimizer.formulas.load import worst_window_wh
+from optimizer.formulas.rate import uneven_load_factor
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.model.job import LONGEST_HOURS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from optimizer.model.demand import Demand
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Job
+
+    Floats = NDArray[np.float64]
+
+#: Autonomies looked at [h].
+_HOURS = np.arange(1, LONGEST_HOURS + 1)
+
+
+def health_needed(job: Job, existing: Existing, demand: Demand, years: Floats) -> Floats:
+    """Return the health at which the bank just meets each autonomy, shape (years, hours).
+
+    ``years`` are those of the load's growth, from 0; the hours are 1, 2, … .
+    """
+    site, inverter = job.site, existing.inverter
+    bank = replace(bank_of(existing), battery=within_points(job, existing.battery))
+    usable, energy = [], []
+    for hours in _HOURS.tolist():
+        uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
+        nominal = cashflow.nominal_wh(job, bank, hours)
+        usable.append(nominal * bank.battery.max_dod / uneven)
+        energy.append(worst_window_wh(demand.profiles, hours))
+    growth = (1 + site.load_growth) ** years[:, None]
+    drawn: Floats = drawn_wh(
+        np.array(energy) * growth,
+        _HOURS,  # type: ignore[arg-type]
+        inverter.efficiency,  # type: ignore[arg-type]
+        existing.units * inverter.no_load_w,  # type: ignore[arg-type]
+        site.design_margin,
+    )
+    needed: Floats = drawn / np.array(usable)
+    return needed
+
+
+def planned_hours(needed: Floats, health: float = 1.0) -> int:
+    """Return the longest of the autonomies that a health meets [h], 0 where it meets none."""
+    met = np.flatnonzero(needed <= health * (1 + RELATIVE_TOLERANCE))
+    return int(_HOURS[met[-1]]) if met.size else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """Whether a bank carries some hours year by year, until it is replaced.
+
+    Parameters
+    ----------
+    needed, left : numpy.ndarray
+        Health needed and health there at the end of each year from today.
+    """
+
+    needed: Floats
+    left: Floats
+
+    @property
+    def hardest_year(self) -> int:
+        """The year in which health lacks most, from 0."""
+        return int((self.needed / self.left).argmax())
+
+    @property
+    def carries_years(self) -> int:
+        """Years from today through which the hours are carried."""
+        short = np.flatnonzero(self.needed / self.left > 1 + RELATIVE_TOLERANCE)
+        return int(short[0]) if short.size else len(self.left)
+
+
+def service_of(needed: Floats, left: Floats, hours: int) -> Service:
+    """Return how the years go for an autonomy [h], of what `health_needed` returns."""
+    # what is met at longer hours is met here too: the hardest of them need not be
+    return Service(needed[:, hours - 1 :].min(axis=1), left)
