@@ -28,6 +28,10 @@ _LEAST_HORIZON_H = 240.0
 _EQUAL = 1e-6
 
 
+#: More fuel than any outage burns [l].
+_AMPLE_L = 1e9
+
+
 class HardestCase(NamedTuple):
     """Where in a table of ride-throughs the shortest stands."""
 
@@ -163,8 +167,8 @@ def ride_through(
     -----
     No margin is applied. The bank is the weakest it is in the year; tiers are let go after their
     hours. Where the bank helps the supply, the outage follows the worst peak. Beside a generator
-    the whole outage is followed, with its fuel. Within the hour in which the bank runs out, use
-    is even.
+    the whole outage is followed, with its fuel, out of which no peak is made good. Within the
+    hour in which the bank runs out, use is even.
     """
     stages = stages_by_year(design)
     if years is not None:
@@ -216,14 +220,21 @@ def _simulate(
     horizon = horizon_hours(job, design) if limit_hours is None else limit_hours
     shape = (len(stages), len(profile.seasons), 24)
     peak, lacks = after_peak(job, design, tables), 1 - charge_at_start
-    before = Depletion(peak.depth + lacks, peak.drawn_ah + lacks * tables.capacity_ah)
+    lacking = Depletion(np.full(peak.depth.size, lacks), lacks * tables.capacity_ah)
+    before = Depletion(peak.depth + lacking.depth, peak.drawn_ah + lacking.drawn_ah)
     batch = OutageBatch.of_every_start(tables, horizon, before)
+    hours = np.full(batch.hours.size, np.inf)
+    if tables.plant is not None and peak.depth.any():
+        # What a peak took is made good from fuel beside that of the outage: a full bank is held
+        # to the fuel stored, one after a peak to its depth alone.
+        hours = endure(tables, OutageBatch.of_every_start(tables, horizon, lacking)).hours_carried
+        tables = replace(tables, plant=replace(tables.plant, fuel_l=_AMPLE_L))
     passed = endure(tables, batch)
     return RideThrough(
         years=tuple(stage.year for stage in stages),
         seasons=profile.seasons,
         weights=profile.weights,
-        hours=passed.hours_carried.reshape(shape),
+        hours=np.minimum(hours, passed.hours_carried).reshape(shape),
         served_wh=(passed.asked_wh - passed.unserved_wh).reshape(shape),
         depth=(passed.after.depth - batch.before.depth).reshape(shape),
         horizon_hours=horizon,
