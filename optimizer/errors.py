@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from enum import StrEnum
 from importlib import import_module
 from typing import ClassVar
 
@@ -31,6 +32,17 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     names = {name.lower(): name for name in known}
     found = get_close_matches(word.lower(), list(names), n=1, cutoff=0.5)
     return names[found[0]] if found else None
+
+
+class FaultKind(StrEnum):
+    """What sort of thing is wrong."""
+
+    FILE = "file"  # not there, or not to be read
+    MISSING = "missing"  # a column, a key, a row
+    UNKNOWN = "unknown"  # a name that nobody knows
+    VALUE = "value"  # unreadable, or out of range
+    TWICE = "twice"  # a name that is used already
+    CONFLICT = "conflict"  # with what stands elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +61,8 @@ class Fault:
         What stands there.
     wanted : str
         What would be right.
+    kind : FaultKind
+        What sort of thing is wrong.
     """
 
     file: str
@@ -56,6 +70,7 @@ class Fault:
     column: str | None
     found: str
     wanted: str
+    kind: FaultKind = FaultKind.VALUE
 
     def __str__(self) -> str:
         place = self.file
@@ -73,6 +88,7 @@ class Fault:
             "column": self.column,
             "found": self.found,
             "wanted": self.wanted,
+            "kind": self.kind.value,
         }
 
 

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
+from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
+from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     import altair as alt
@@ -20,6 +22,11 @@ _STYLE: Final = Path(__file__).with_name("style.css")
 def palette() -> Palette:
     """Return the colours for the theme that the reader's browser shows."""
     return PALETTES.get(str(st.context.theme.type), PALETTES["light"])
+
+
+def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> Canvas:
+    """Return what a chart of the page is drawn on, or one ``alone`` in a file."""
+    return Canvas(palette(), Writer(currency), height=height, alone=alone)
 
 
 def dress() -> None:

@@ -16,7 +16,7 @@ _SLOW: Final = (
     "pandas",
     "highspy",
     "pulp",
-    "optimizer.api",
+    "optimizer.answers.choice",
     "optimizer.answers.independent_simulation",
     "optimizer.api_compare",
     "optimizer.comparison.switch_points",

@@ -22,6 +22,9 @@ from optimizer.cli.show import (
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from optimizer.model.job import Job
+    from optimizer.report.charts.canvas import Canvas
+
 hours_option = click.option(
     "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
 )
@@ -78,12 +81,12 @@ def compare(
     with ProgressBar("numbers") as progress:
         found = doors.switch_points(job, hours, progress=progress) if comparison.runner_up else ()
     if folder is not None:
-        from optimizer.report.charts.compare import break_even_line_chart, paid_chart
-        from optimizer.report.charts.theme import LIGHT
+        from optimizer.report.charts.break_even_line import break_even_chart
+        from optimizer.report.charts.paid import paid_chart
 
-        pictures = {"paid": paid_chart(comparison, LIGHT, alone=True)}
+        pictures = {"paid": paid_chart(comparison, _canvas(job))}
         if line is not None:
-            pictures["break-even-line"] = break_even_line_chart(line, LIGHT, alone=True)
+            pictures["break-even-line"] = break_even_chart(line, _canvas(job))
         _save(folder, pictures)
     if as_json:
         from optimizer.report import rivals_data as data
@@ -162,14 +165,12 @@ def sensitivity(
             job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
         )
     if folder is not None:
-        from optimizer.report.charts.sensitivity import sensitivities_chart
-        from optimizer.report.charts.theme import LIGHT
+        from optimizer.report.charts.sensitivity import sensitivity_chart
 
+        canvas = _canvas(job)
         pictures = {
-            "sensitivity-cost": sensitivities_chart(sensitivities, LIGHT, alone=True),
-            "sensitivity-hours": sensitivities_chart(
-                sensitivities, LIGHT, what="hours", alone=True
-            ),
+            "sensitivity-cost": sensitivity_chart(sensitivities, canvas),
+            "sensitivity-hours": sensitivity_chart(sensitivities, canvas, what="hours"),
         }
         _save(folder, pictures)
     if as_json:
@@ -246,13 +247,12 @@ def budget(
     if output is not None and rows is not None:
         from optimizer.report.rivals_data import budget_csv
 
-        _write(Path(output), budget_csv(rows))
+        _write({output: budget_csv(rows)})
     if folder is not None and stairs is not None:
-        from optimizer.report.charts.stairs import staircase_chart
-        from optimizer.report.charts.theme import LIGHT
+        from optimizer.report.charts.staircase import staircase_chart
 
         if stairs.steps:
-            _save(folder, {"budget": staircase_chart(stairs, LIGHT, alone=True)})
+            _save(folder, {"budget": staircase_chart(stairs, _canvas(job))})
     if as_json:
         from optimizer.report import rivals_data as data
 
@@ -295,11 +295,10 @@ def tiers(
         found = doors.tiers(job, family=family, progress=progress)
     shown = sorted({hours or job.site.target_hours, *found.landmarks})
     if folder is not None:
-        from optimizer.report.charts.stairs import tiers_chart
-        from optimizer.report.charts.theme import LIGHT
+        from optimizer.report.charts.tiers import tiers_chart
 
         if any(one.curve.points for one in found.curves):
-            _save(folder, {"tiers": tiers_chart(found, LIGHT, alone=True)})
+            _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
     if as_json:
         from optimizer.report.rivals_data import tiers_data
 
@@ -337,22 +336,31 @@ def _budgets(
     return [first + number * step for number in range(count)]
 
 
+def _canvas(job: Job) -> Canvas:
+    """Return what the charts of files are drawn on."""
+    from optimizer.report.charts.canvas import Canvas
+    from optimizer.report.charts.theme import LIGHT
+    from optimizer.report.words.writer import Writer
+
+    return Canvas(LIGHT, Writer(job.site.currency), alone=True)
+
+
 def _save(folder: str, pictures: Mapping[str, Any]) -> None:
     """Write charts as PNG and SVG."""
     from optimizer.report.files import chart_file
 
-    for name, chart in pictures.items():
-        for form in ("png", "svg"):
-            _write(Path(folder) / f"{name}.{form}", chart_file(chart, form))
+    _write(
+        {
+            str(Path(folder) / f"{name}.{form}"): chart_file(chart, form)
+            for name, chart in pictures.items()
+            for form in ("png", "svg")
+        }
+    )
 
 
-def _write(path: Path, content: bytes) -> None:
-    from optimizer.errors import Fault, InputError
+def _write(contents: Mapping[str, bytes]) -> None:
+    from optimizer.cli.files import write_files
 
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
-    except OSError as error:
-        reason = error.strerror or "it cannot be written"
-        raise InputError([Fault(str(path), None, None, reason, "a place to write to")]) from error
-    click.echo(f"Written: {path}", err=True)
+    write_files(contents)
+    for name in contents:
+        click.echo(f"Written: {name}", err=True)

@@ -7,23 +7,22 @@ from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.inputs.cells import DAY_H, CellError, windows
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import shown
-from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.faults import CONFLICT, hinted, shown
+from optimizer.inputs.site_keys import GeneratorKeys
 from optimizer.model.job import Contract, GeneratorRules, Peak
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.errors import Fault
-    from optimizer.inputs.site import SiteFile
+    from optimizer.inputs.site_file import SiteFile
     from optimizer.model.job import Window
 
 #: A month has so many minutes [min]: a twelfth of 8,760 hours.
 MONTH_MIN: Final = 43_800.0
 _LONGEST_PEAK_MIN: Final = 240.0
 _MOST_PEAKS: Final = 3000.0
-_STEP_FIELDS: Final = 2
-_PEAK_FIELDS: Final = 3
 
 
 def supply(site: SiteFile) -> dict[str, Any]:
@@ -36,29 +35,41 @@ def supply(site: SiteFile) -> dict[str, Any]:
     }
 
 
+def _is_step(step: list[float]) -> bool:
+    match step:
+        case [power_w, cost_year]:
+            return power_w > 0 and cost_year >= 0
+    return False
+
+
+def _is_peak(peak: list[float]) -> bool:
+    match peak:
+        case [power_w, minutes, times]:
+            return power_w > 0 and 0 < minutes <= _LONGEST_PEAK_MIN and 0 < times <= _MOST_PEAKS
+    return False
+
+
 def supply_faults(site: SiteFile) -> Iterator[Fault]:
     """Yield what is wrong in [supply] beyond single values."""
     steps, peaks = site.values.get("contracts", ()), site.values.get("peaks", ())
-    known = columns_of(SECTIONS["supply"])
-    if not all(len(step) == _STEP_FIELDS and step[0] > 0 and step[1] >= 0 for step in steps) or any(
-        before[0] >= after[0] or before[1] >= after[1] for before, after in pairwise(steps)
-    ):
-        yield site.fault("supply.contracts", shown(steps), known["contracts"].wanted)
+    rising = all(
+        before[0] < after[0] and before[1] < after[1]
+        for before, after in pairwise(steps if all(map(_is_step, steps)) else ())
+    )
+    if not (rising and all(map(_is_step, steps))):
+        yield site.fault("supply.contracts", shown(steps))
     if peaks and "contracts" not in site.values:
-        yield site.fault("supply.peaks", "it without contracts", "contracts with it, or neither")
+        found, wanted = Phrase("it without contracts"), Phrase("contracts with it, or neither")
+        yield site.fault("supply.peaks", found, wanted, CONFLICT)
     for peak in peaks:
-        if not (
-            len(peak) == _PEAK_FIELDS
-            and peak[0] > 0
-            and 0 < peak[1] <= _LONGEST_PEAK_MIN
-            and 0 < peak[2] <= _MOST_PEAKS
-        ):
-            yield site.fault("supply.peaks", shown(peak), known["peaks"].wanted)
+        if not _is_peak(peak):
+            yield site.fault("supply.peaks", shown(peak))
             return
     minutes = sum(peak[1] * peak[2] for peak in peaks)
     if minutes > MONTH_MIN:
-        wanted = f"no more minutes than a month has, {MONTH_MIN:.0f}"
-        yield site.fault("supply.peaks", f"{minutes:g} minutes of peaks a month", wanted)
+        found = Phrase("{minutes} minutes of peaks a month", minutes=f"{minutes:g}")
+        wanted = Phrase("no more minutes than a month has, {most}", most=f"{MONTH_MIN:.0f}")
+        yield site.fault("supply.peaks", found, wanted)
 
 
 def generator_rules(site: SiteFile) -> GeneratorRules | None:
@@ -74,29 +85,26 @@ def _quiet(site: SiteFile) -> Window | None:
     """Return the quiet window; raise where it is not one of whole hours."""
     if "quiet" not in site.values:
         return None
-    (window,) = windows(site.values["quiet"].strip())
-    if any(not hour.is_integer() for hour in window):
+    found = windows(site.values["quiet"].strip())
+    if len(found) != 1 or any(not hour.is_integer() for hour in found[0]):
         raise CellError
-    return window
+    return found[0]
 
 
 def generator_faults(site: SiteFile) -> Iterator[Fault]:
     """Yield what is wrong in [generator] beyond single values."""
+    known = columns_of(GeneratorKeys)
     try:
         quiet = _quiet(site)
-    except ValueError as problem:
-        hint = f" ({problem})" if isinstance(problem, CellError) and str(problem) else ""
-        wanted = columns_of(SECTIONS["generator"])["quiet"].wanted + hint
+    except CellError as problem:
+        wanted = hinted(known["quiet"].wanted, problem.hint)
         yield site.fault("generator.quiet", shown(site.values["quiet"]), wanted)
         return
     quiet_h = 0.0 if quiet is None else quiet[1] - quiet[0]
     if quiet_h > DAY_H - 1:
-        yield site.fault(
-            "generator.quiet", shown(site.values["quiet"]), "at least one hour of the day not quiet"
-        )
-    start_h = site.values.get(
-        "start_after_h", GeneratorRules.__dataclass_fields__["start_after_h"].default
-    )
+        wanted = Phrase("at least one hour of the day not quiet")
+        yield site.fault("generator.quiet", shown(site.values["quiet"]), wanted)
+    start_h = site.values.get("start_after_h", known["start_after_h"].default)
     if start_h + quiet_h < 1:
-        wanted = "at least 1 where there is no quiet window: the bank carries until it runs"
-        yield site.fault("generator.start_after_h", f"{start_h}", wanted)
+        wanted = Phrase("at least 1 without a quiet window: the bank carries until it runs")
+        yield site.fault("generator.start_after_h", str(start_h), wanted)

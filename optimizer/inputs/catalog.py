@@ -1,28 +1,29 @@
-"""The price list: six tables in a folder → `Catalog`."""
+"""The price list: its tables in a folder → `Catalog`."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer.errors import Fault
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import check_known, read_chemistries
-from optimizer.inputs.columns import Record
-from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import check_unique, read_records
+from optimizer.inputs.faults import CONFLICT, FILE, NO_FILE, UNKNOWN, one_of, shown
+from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
 from optimizer.inputs.tables import read_table
+from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.job import Catalog
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from optimizer.inputs.place import Place
-    from optimizer.inputs.site import SiteFile
+    from optimizer.inputs.site_file import SiteFile
     from optimizer.inputs.tables import Table
-    from optimizer.model.job import Battery, Inverter
+    from optimizer.model.job import Battery
 
-RecordT = TypeVar("RecordT", bound=Record)
+RowT = TypeVar("RowT", CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow)
 
 _SUFFIXES: Final = (".csv", ".xlsx")
 #: The tables of a price list.
@@ -35,7 +36,7 @@ PRICE_TABLES: Final = (
     "fuses",
     "generators",
 )
-_REQUIRED: Final = ("batteries", "inverters", "cables", "fuses")
+_OPTIONAL: Final = frozenset({"chemistries", "works"})
 
 
 def find_table(folder: Place, name: str) -> list[Place]:
@@ -65,42 +66,46 @@ def read_catalog(
     faults, warnings : list
         Take what is wrong and what is merely odd.
     """
-    generators = site is not None and site.generator
-    tables = {
-        name: _table(folder, name, faults, required=name in _REQUIRED or name == "generators")
-        for name in PRICE_TABLES
-        if generators or name != "generators"
-    }
+    asked = [name for name in PRICE_TABLES if name != "generators" or (site and site.generator)]
+    tables = {name: _table(folder, name, faults) for name in asked}
     own: list[Fault] = []
+
+    def made(name: str, model: type[RowT], unique: str = "") -> tuple[Any, ...]:
+        table = tables.get(name)
+        if table is None:
+            return ()
+        rows = read_records(table, model, own, unique=unique, filled=name not in _OPTIONAL)
+        return tuple(row.made() for _, row in rows)
+
     chemistries = read_chemistries(tables["chemistries"], own)
     batteries: tuple[Battery, ...] = ()
     if (table := tables["batteries"]) is not None:
         batteries = read_batteries(table, chemistries, own)
         check_known(chemistries, table, own)
-    inverters = tuple(
-        row.made() for row in _rows(tables["inverters"], InverterRow, "inverter", own)
-    )
     offered = Catalog(
-        batteries,
-        inverters,
-        tuple(row.made() for row in _rows(tables["works"], WorkRow, "item", own)),
-        tuple(row.made() for row in _rows(tables["cables"], CableRow, "", own)),
-        tuple(row.made() for row in _rows(tables["fuses"], FuseRow, "", own)),
-        tuple(
-            row.made() for row in _rows(tables.get("generators"), GeneratorRow, "generator", own)
-        ),
+        batteries=batteries,
+        inverters=made("inverters", InverterRow, "inverter"),
+        works=made("works", WorkRow, "item"),
+        cables=made("cables", CableRow),
+        fuses=made("fuses", FuseRow),
+        generators=made("generators", GeneratorRow, "generator"),
     )
-    _check_boxes(tables["batteries"], _names(tables["inverters"], "inverter"), own)
+    names = _names(tables["inverters"], "inverter")
+    _check_boxes(tables["batteries"], names, own)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
-    for inverter in inverters:
+    for inverter in offered.inverters:
         if inverter.power_w_40c > inverter.power_w:
-            warnings.append(f"Inverter {inverter.inverter!r}: power_w_40c exceeds power_w.")
+            odd = "Inverter {name}: power_w_40c exceeds power_w."
+            warnings.append(Phrase(odd, name=repr(inverter.inverter)))
     if site is not None:
-        known = [*_names(tables["batteries"], "battery"), *_names(tables["inverters"], "inverter")]
-        _check_exclude(site, [*known, *chemistries.known], faults)
+        known = [*_names(tables["batteries"], "battery"), *names, *chemistries.known]
+        for name in site.values.get("exclude", ()):
+            if name not in known:
+                wanted = one_of("a battery, inverter or chemistry", name, known)
+                faults.append(site.fault("limits.exclude", shown(name), wanted, UNKNOWN))
         if not own and (table := tables["inverters"]) is not None:
-            _check_voltages(site, table.file, batteries, inverters, faults=faults)
+            faults.extend(_voltage_faults(site, table, offered))
     return offered
 
 
@@ -110,76 +115,54 @@ def _check_boxes(table: Table | None, inverters: Sequence[str], faults: list[Fau
         return
     for number, name in table.column("built_into"):
         if name not in inverters:
-            wanted = f"an inverter of the list; {nearest_known(name, inverters)}"
-            faults.append(Fault(table.file, number, "built_into", shown(name), wanted))
+            wanted = one_of("an inverter of the list", name, inverters)
+            faults.append(table.fault(number, "built_into", shown(name), wanted, UNKNOWN))
 
 
-def _table(folder: Place, name: str, faults: list[Fault], *, required: bool) -> Table | None:
+def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
     files = find_table(folder, name)
     if len(files) > 1:
-        found = f"both {files[0].name} and {files[1].name}"
-        faults.append(Fault(name, None, None, found, "one of them"))
+        found = Phrase("both {one} and {other}", one=files[0].name, other=files[1].name)
+        faults.append(Fault(name, None, None, found, Phrase("one of them"), CONFLICT))
         return None
     if not files:
-        if required:
-            wanted = f"{name}.csv or {name}.xlsx in the catalog {folder}"
-            faults.append(Fault(f"{name}.csv", None, None, "no such file", wanted))
+        if name not in _OPTIONAL:
+            wanted = Phrase(
+                "{name}.csv or {name}.xlsx in the catalog {folder}", name=name, folder=str(folder)
+            )
+            faults.append(Fault(f"{name}.csv", None, None, NO_FILE, wanted, FILE))
         return None
     return read_table(files[0], faults)
-
-
-def _rows(
-    table: Table | None, model: type[RecordT], unique: str, faults: list[Fault]
-) -> list[RecordT]:
-    if table is None:
-        return []
-    before = len(faults)
-    records = read_records(table, model, faults)
-    if unique:
-        check_unique(table, unique, faults)
-    if table.bare and len(faults) == before and model is not WorkRow:
-        faults.append(Fault(table.file, None, None, "no row below the names", "at least one row"))
-    return [record for _, record in records]
 
 
 def _names(table: Table | None, column: str) -> list[str]:
     return [] if table is None else [name for _, name in table.column(column)]
 
 
-def _check_exclude(site: SiteFile, known: Sequence[str], faults: list[Fault]) -> None:
-    for name in site.values.get("exclude", ()):
-        if name not in known:
-            wanted = f"a battery, inverter or chemistry; {nearest_known(name, known)}"
-            faults.append(site.fault("limits.exclude", shown(name), wanted))
-
-
-def _check_voltages(
-    site: SiteFile,
-    file: str,
-    batteries: Sequence[Battery],
-    inverters: Sequence[Inverter],
-    *,
-    faults: list[Fault],
-) -> None:
-    """Complain where no inverter runs at a voltage that some battery can be put in series to."""
-    if not batteries or not inverters:
-        return
-    allowed = site.values.get("voltages", (12, 24, 48))
+def _voltage_faults(site: SiteFile, table: Table, offered: Catalog) -> Iterator[Fault]:
+    """Yield that no inverter runs at a voltage that some battery can be put in series to."""
+    batteries, inverters = offered.batteries, offered.inverters
+    allowed = set(site.values.get("voltages", SYSTEM_VOLTAGES))
     reached = {
         system_v
-        for system_v in (12, 24, 48)
+        for system_v in SYSTEM_VOLTAGES
         for battery in batteries
         if system_v % battery.class_v == 0 and system_v // battery.class_v <= battery.max_series
     }
-    offered = {inverter.system_v for inverter in inverters}
-    if not reached & offered & set(allowed):
-        found = (
-            f"inverters of {_volts(offered)}, batteries that make {_volts(reached)}, and "
-            f"{_volts(allowed)} allowed by the site"
+    on_offer = {inverter.system_v for inverter in inverters}
+    if batteries and inverters and not reached & on_offer & allowed:
+        found = Phrase(
+            "inverters of {offered}, batteries that make {reached}, and {allowed} allowed by the "
+            "site",
+            offered=_volts(on_offer),
+            reached=_volts(reached),
+            allowed=_volts(allowed),
         )
-        wanted = "an inverter at a voltage that the batteries make and the site allows"
-        faults.append(Fault(file, None, "system_v", found, wanted))
+        wanted = Phrase("an inverter at a voltage that the batteries make and the site allows")
+        yield table.fault(None, "system_v", found, wanted, CONFLICT)
 
 
-def _volts(values: Sequence[int] | set[int]) -> str:
-    return " and ".join(str(value) for value in sorted(values)) + " V" if values else "no voltage"
+def _volts(values: set[int]) -> Phrase:
+    if not values:
+        return Phrase("no voltage")
+    return Phrase("{volts} V", volts=", ".join(str(value) for value in sorted(values)))

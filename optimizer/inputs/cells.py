@@ -12,6 +12,9 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from optimizer.inputs.columns import Kind
+from optimizer.model.phrase import Phrase
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
@@ -33,7 +36,11 @@ _WINDOW: Final = re.compile(r"(\d{1,2})(?::([0-5]\d))?\s*[-–]\s*(\d{1,2})(?::(
 
 
 class CellError(ValueError):
-    """A cell that cannot be read; the text, where there is one, says what to do about it."""
+    """A cell that cannot be read; ``hint``, where there is one, says what to do about it."""
+
+    def __init__(self, hint: str = "") -> None:
+        self.hint = hint
+        super().__init__(hint)
 
 
 def looks_like_date(text: str) -> bool:
@@ -54,7 +61,9 @@ def number(text: str, comma: bool = False) -> float:
     plain = text.replace("−", "-")
     if comma:
         if "." in plain:
-            raise CellError("decimals with a comma, as in the rest of the file; no thousands marks")
+            raise CellError(
+                Phrase("decimals with a comma, as in the rest of the file; no thousands marks")
+            )
         plain = plain.replace(",", ".")
     try:
         if "_" not in plain:  # Python reads 1_000, people do not write it
@@ -63,11 +72,15 @@ def number(text: str, comma: bool = False) -> float:
         pass
     if looks_like_date(text):
         raise CellError(
-            "a spreadsheet has turned the number into a date: set the cell to plain number and "
-            "type it again"
+            Phrase(
+                "a spreadsheet has turned the number into a date: set the cell to plain number and "
+                "type it again"
+            )
         )
     if "," in text and not comma:
-        raise CellError("decimals with a point, as in the rest of the file; no thousands marks")
+        raise CellError(
+            Phrase("decimals with a point, as in the rest of the file; no thousands marks")
+        )
     raise CellError
 
 
@@ -129,7 +142,7 @@ def moment(text: str, comma: bool = False) -> datetime:
     except ValueError:
         raise CellError from None
     if value.time() == time() and ":" not in text:
-        raise CellError("the time of day is missing")
+        raise CellError(Phrase("the time of day is missing"))
     return value
 
 
@@ -165,7 +178,7 @@ def _multipliers(text: str, comma: bool) -> tuple[tuple[str, float], ...]:
         if not colon or not name:
             raise CellError
         if name in found:
-            raise CellError(f"each season once, {name!r} stands twice")
+            raise CellError(Phrase("each season once, {name} stands twice", name=repr(name)))
         found[name] = number(value, comma)
     return tuple(found.items())
 
@@ -189,15 +202,17 @@ def windows(text: str, comma: bool = False) -> tuple[Window, ...]:
     del comma
     found = tuple(_window(piece.strip()) for piece in text.split(";"))
     if overlapping(found):
-        raise CellError("the windows must not overlap")
+        raise CellError(Phrase("the windows must not overlap"))
     return found
 
 
 def _window(text: str) -> Window:
     if looks_like_date(text):
         raise CellError(
-            "a spreadsheet has turned the window into a date: set the cell to text and write "
-            "6:00-8:00 for six to eight"
+            Phrase(
+                "a spreadsheet has turned the window into a date: set the cell to text and write "
+                "6:00-8:00 for six to eight"
+            )
         )
     parts = _WINDOW.fullmatch(text)
     if parts is None:
@@ -205,9 +220,9 @@ def _window(text: str) -> Window:
     start_h = int(parts[1]) + int(parts[2] or 0) / 60
     end_h = int(parts[3]) + int(parts[4] or 0) / 60
     if start_h >= DAY_H or end_h > DAY_H:
-        raise CellError("a start is 0:00 to 23:59, an end at most 24:00")
+        raise CellError(Phrase("a start is 0:00 to 23:59, an end at most 24:00"))
     if start_h == end_h:
-        raise CellError("a window of no length; the whole day is 0:00-24:00")
+        raise CellError(Phrase("a window of no length; the whole day is 0:00-24:00"))
     return start_h, end_h if end_h > start_h else end_h + DAY_H
 
 
@@ -227,18 +242,18 @@ def overlapping(day_windows: Iterable[Window]) -> bool:
 
 
 #: How each kind of column is read.
-PARSERS: Final[dict[str, Callable[[str, bool], object]]] = {
-    "text": plain,
-    "gas": gas,
-    "number": number,
-    "share": number,
-    "rate": number,
-    "whole": whole,
-    "flag": flag,
-    "day": day,
-    "moment": moment,
-    "points": points,
-    "depths": depths,
-    "multipliers": multipliers,
-    "windows": windows,
+PARSERS: Final[dict[Kind, Callable[[str, bool], object]]] = {
+    Kind.TEXT: plain,
+    Kind.GAS: gas,
+    Kind.NUMBER: number,
+    Kind.SHARE: number,
+    Kind.RATE: number,
+    Kind.WHOLE: whole,
+    Kind.FLAG: flag,
+    Kind.DAY: day,
+    Kind.MOMENT: moment,
+    Kind.POINTS: points,
+    Kind.DEPTHS: depths,
+    Kind.MULTIPLIERS: multipliers,
+    Kind.WINDOWS: windows,
 }

@@ -9,11 +9,12 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
 
-from optimizer.errors import Fault, InputError
-from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import check_unique, read_records
-from optimizer.inputs.rows import OPEN_TRAITS, BatteryRow, ChemistryRow
+from optimizer.errors import Fault, FaultKind, InputError
+from optimizer.inputs.battery_rows import OPEN_TRAITS, ChemistryRow
+from optimizer.inputs.faults import MISSING, UNKNOWN, one_of, shown
+from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import read_table
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.tables import Table
@@ -70,6 +71,10 @@ class Chemistries:
     names: frozenset[str]
     file: str
 
+    def fault(self, row: int, column: str, found: str, wanted: str, kind: FaultKind) -> Fault:
+        """Return a fault in the catalog's chemistries."""
+        return Fault(self.file, row, column, found, wanted, kind)
+
     @property
     def known(self) -> list[str]:
         """Every name that a battery may give."""
@@ -113,17 +118,19 @@ def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
     """
     if table is None:
         return Chemistries({}, frozenset(), "chemistries.csv")
-    records = read_records(table, ChemistryRow, faults)
-    check_unique(table, "chemistry", faults)
+    records = read_records(table, ChemistryRow, faults, unique="chemistry", filled=False)
     shipped = load_chemistries()
     for number, row in records:
         for field in KINDS:
             if getattr(row, field) is None and row.chemistry not in shipped:
-                wanted = (
-                    f"a {field}: {shown(row.chemistry)} is none of the shipped chemistries "
-                    f"({', '.join(shipped)}), whose {field} would stand in"
+                wanted = Phrase(
+                    "a {field}: {name} is none of the shipped chemistries ({known}), whose {field} "
+                    "would stand in",
+                    field=field,
+                    name=shown(row.chemistry),
+                    known=", ".join(shipped),
                 )
-                faults.append(Fault(table.file, number, field, "nothing", wanted))
+                faults.append(table.fault(number, field, Phrase("nothing"), wanted, MISSING))
     own = {row.chemistry: (number, row) for number, row in reversed(records)}
     names = frozenset(name for _, name in table.column("chemistry"))
     return Chemistries(own, names, table.file)
@@ -144,43 +151,5 @@ def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> 
     known = chemistries.known
     for number, name in table.column("chemistry"):
         if name not in known:
-            wanted = f"a chemistry of the catalog or a shipped one; {nearest_known(name, known)}"
-            faults.append(Fault(table.file, number, "chemistry", shown(name), wanted))
-
-
-def fill_in(
-    row: BatteryRow, chemistries: Chemistries, fields: tuple[str, ...]
-) -> tuple[dict[str, Any], dict[str, str], list[str]]:
-    """Return the values that a battery's row leaves to its chemistry.
-
-    Parameters
-    ----------
-    row : BatteryRow
-        The battery, of a known chemistry.
-    chemistries : Chemistries
-        What is known.
-    fields : tuple of str
-        The fields that a battery takes over.
-
-    Returns
-    -------
-    values : dict
-        Every field's value.
-    sources : dict
-        Where each that is not the row's own comes from.
-    missing : list of str
-        The fields that nobody fills.
-    """
-    values: dict[str, Any] = {}
-    sources: dict[str, str] = {}
-    missing: list[str] = []
-    for field in fields:
-        value, source = getattr(row, field, None), ""
-        if value is None:
-            value, source = chemistries.value(row.chemistry, field)
-        if value is None:
-            missing.append(field)
-        values[field] = value
-        if source:
-            sources[field] = source
-    return values, sources, missing
+            wanted = one_of("a chemistry of the catalog or a shipped one", name, known)
+            faults.append(table.fault(number, "chemistry", shown(name), wanted, UNKNOWN))

@@ -1,69 +1,171 @@
-"""How a column or a key is declared: its kind, its limits, and what would be right, in words."""
+"""The facts about a column or a key: kind, unit, range, default, help, and all of it in words.
+
+They stand here once, on the field; file reader, page, ledger and the lists of fields read them.
+"""
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass, fields
+from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from optimizer.model.phrase import Phrase, chain
+
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
 #: A rule between columns that a record breaks: (column, what would be right).
 Broken = tuple[str, str]
+
+#: Stands for the site's currency in a unit.
+MONEY: Final = "{currency}"
+
+
+class Kind(StrEnum):
+    """How what stands in a column is read."""
+
+    TEXT = "text"
+    NUMBER = "number"
+    SHARE = "share"
+    RATE = "rate"
+    WHOLE = "whole"
+    FLAG = "flag"
+    GAS = "gas"
+    DAY = "day"
+    MOMENT = "moment"
+    POINTS = "points"
+    DEPTHS = "depths"
+    MULTIPLIERS = "multipliers"
+    WINDOWS = "windows"
+    LIST = "list"
+
+    @property
+    def is_numeric(self) -> bool:
+        """Whether one plain number stands there."""
+        return self in {Kind.NUMBER, Kind.SHARE, Kind.RATE, Kind.WHOLE}
 
 
 class Record(BaseModel):
     """A row of a table or a section of the site file: strict, finite, unchangeable."""
 
     model_config = ConfigDict(strict=True, frozen=True, allow_inf_nan=False, extra="forbid")
+    #: The dataclass whose defaults hold for keys that are left out.
+    defaults: ClassVar[Any] = None
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the record breaks; none unless a model has some."""
         yield from ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
-    """What is known about one column: how to read it and what would be right."""
+    """What is known about one column or key.
+
+    Parameters
+    ----------
+    name : str
+        As the file writes it.
+    kind : Kind
+        How it is read.
+    unit : str
+        Of its number; ``{currency}`` stands for the site's.
+    limits : mapping of str to float
+        ``gt``, ``ge``, ``lt``, ``le``, as far as they hold.
+    required : bool
+        Whether it must be filled.
+    default : object
+        What holds where it is left out; None where nothing does.
+    help : Phrase
+        What it is.
+    wanted : Phrase
+        What may stand there.
+    """
 
     name: str
-    kind: str
-    wanted: str
+    kind: Kind
+    unit: str
+    limits: Mapping[str, float]
     required: bool
+    default: object
+    help: Phrase
+    wanted: Phrase
 
 
 @lru_cache
 def columns_of(model: type[Record]) -> Mapping[str, Column]:
-    """Return the columns that a model declares, in its order."""
+    """Return the columns that a model declares: its own in its order, then those it shares."""
+    usual = (
+        {field.name: field.default for field in fields(model.defaults)} if model.defaults else {}
+    )
+    names = dict.fromkeys(
+        name for part in model.__mro__ for name in vars(part).get("__annotations__", ())
+    )
     found = {}
-    for name, info in model.model_fields.items():
-        extra = info.json_schema_extra
-        assert isinstance(extra, dict), name  # every field is made by `declare`
+    for name in names:
+        if name not in model.model_fields:
+            continue
+        info = model.model_fields[name]
+        facts: dict[str, Any] = dict(info.json_schema_extra or {})  # type: ignore[arg-type]
+        if facts["default"] is None and usual.get(name) is not MISSING:
+            facts["default"] = usual.get(name)
         shown = info.alias or name
-        found[shown] = Column(shown, str(extra["kind"]), str(extra["wanted"]), info.is_required())
+        found[shown] = Column(name=shown, required=info.is_required(), **facts)
     return found
 
 
-def declare(kind: str, wanted: str, default: Any = ..., **limits: Any) -> Any:
-    """Return a field of some kind with its words.
+def declare(
+    kind: Kind,
+    wanted: str,
+    help: str = "",
+    *,
+    unit: str = "",
+    default: object = None,
+    required: bool = False,
+    **limits: Any,
+) -> Any:
+    """Return a field with its facts.
 
     Parameters
     ----------
-    kind : str
-        A key of `optimizer.inputs.cells.PARSERS`.
+    kind : Kind
+        How it is read.
     wanted : str
-        What would be right, as the message says it.
+        What may stand there, as the message says it.
+    help : str
+        What it is; where none is given ``wanted`` says it.
+    unit : str
+        Of its number.
     default : object
-        The value of an empty cell; required without.
+        What holds where it is left out.
+    required : bool
+        Whether it must be filled.
     **limits : float or str
-        ``gt``, ``ge``, ``lt``, ``le``, ``min_length``, ``pattern``: pydantic's own names.
+        ``gt``, ``ge``, ``lt``, ``le``, ``min_length``, ``pattern``, ``alias``: pydantic's names.
     """
-    return Field(default, json_schema_extra={"kind": kind, "wanted": wanted}, **limits)
+    facts: Any = {
+        "kind": kind,
+        "unit": unit,
+        "limits": _limits(limits),
+        "default": default,
+        "help": _phrase(help or wanted),
+        "wanted": _phrase(wanted),
+    }
+    empty: Any = ... if required else None
+    return Field(empty, json_schema_extra=facts, **limits)
+
+
+def _limits(facts: Mapping[str, Any]) -> dict[str, float]:
+    return {name: facts[name] for name in ("gt", "ge", "lt", "le") if name in facts}
+
+
+def _phrase(text: str) -> Phrase:
+    return text if isinstance(text, Phrase) else Phrase(text.replace("{", "{{").replace("}", "}}"))
 
 
 def between(
@@ -71,58 +173,71 @@ def between(
     ge: float | None = None,
     lt: float | None = None,
     le: float | None = None,
-) -> str:
+) -> Phrase:
     """Return limits in words.
 
     >>> between(gt=0, le=1.6), between(ge=1), between(ge=0.5, lt=1)
     ('above 0 and at most 1.6', 'of at least 1', 'from 0.5 to below 1')
     """
-    if ge is not None and le is not None:
-        return f"from {ge:g} to {le:g}"
-    if ge is not None and lt is not None:
-        return f"from {ge:g} to below {_plain(lt)}"
-    words = []
-    if gt is not None:
-        words.append(f"above {gt:g}")
-    if ge is not None:
-        words.append(f"of at least {ge:g}")
-    if lt is not None:
-        words.append(f"below {_plain(lt)}")
-    if le is not None:
-        words.append(f"at most {_plain(le)}")
-    return " and ".join(words)
+    low, high = _plain(gt if ge is None else ge), _plain(lt if le is None else le)
+    shapes = {
+        (True, False, True, False): "from {low} to {high}",
+        (True, False, False, True): "from {low} to below {high}",
+        (False, True, True, False): "above {low} and at most {high}",
+        (False, True, False, True): "above {low} and below {high}",
+        (True, False, False, False): "of at least {low}",
+        (False, True, False, False): "above {low}",
+    }
+    there = (ge is not None, gt is not None, le is not None, lt is not None)
+    return Phrase(shapes.get(there, ""), low=low, high=high)
 
 
-def _plain(limit: float) -> str:
+def _plain(limit: float | None) -> str:
+    if limit is None:
+        return ""
     return f"{limit:.0f}" if float(limit).is_integer() else f"{limit:g}"
 
 
-def number(unit: str, *, default: Any = ..., **limits: float) -> Any:
-    """Declare a number with its unit and limits."""
-    words = " ".join(word for word in ("a number", between(**limits), unit) if word)
-    return declare("number", words, default, **limits)
+def _quantity(
+    kind: Kind, what: str, unit: str, help: str, *, note: str, facts: Mapping[str, Any]
+) -> Any:
+    in_unit = unit.replace(MONEY, "in the site's currency")
+    wanted = chain(Phrase(what), between(**_limits(facts)), _phrase(in_unit), _phrase(note))
+    return declare(kind, wanted, help, unit=unit, **facts)
 
 
-def whole(unit: str, *, default: Any = ..., **limits: float) -> Any:
-    """Declare a whole number with its unit and limits."""
-    words = " ".join(word for word in ("a whole number", between(**limits), unit) if word)
-    return declare("whole", words, default, **limits)
+def number(unit: str, help: str, *, note: str = "", **facts: Any) -> Any:
+    """Declare a number with its unit, what it is, its limits, and a note on what is right."""
+    return _quantity(Kind.NUMBER, "a number", unit, help, note=note, facts=facts)
 
 
-def share(*, default: Any = ..., **limits: float) -> Any:
+def whole(unit: str, help: str, *, note: str = "", **facts: Any) -> Any:
+    """Declare a whole number likewise."""
+    return _quantity(Kind.WHOLE, "a whole number", unit, help, note=note, facts=facts)
+
+
+def share(help: str, **facts: Any) -> Any:
     """Declare a share of one; people are prone to write percent."""
-    words = "a share of 0…1"
-    if limits != {"ge": 0, "le": 1}:
-        words += f", {between(**limits)}"
-    return declare("share", f"{words}, e.g. 0.4 for 40 %", default, **limits)
+    limits = _limits(facts)
+    if limits == {"ge": 0, "le": 1}:
+        wanted = Phrase("a share of 0…1, e.g. 0.4 for 40 %")
+    else:
+        wanted = Phrase("a share of 0…1, {limits}, e.g. 0.4 for 40 %", limits=between(**limits))
+    return declare(Kind.SHARE, wanted, help, **facts)
 
 
-def rate(*, default: Any = ..., **limits: float) -> Any:
+def rate(help: str, **facts: Any) -> Any:
     """Declare a yearly rate of growth or interest."""
-    wanted = f"a number {between(**limits)} a year, e.g. 0.03 for 3 %"
-    return declare("rate", wanted, default, **limits)
+    limits = between(**_limits(facts))
+    wanted = Phrase("a number {limits} a year, e.g. 0.03 for 3 %", limits=limits)
+    return declare(Kind.RATE, wanted, help, unit="a year", **facts)
 
 
-def text(what: str, *, default: Any = ...) -> Any:
+def text(what: str, help: str = "", **facts: Any) -> Any:
     """Declare a text."""
-    return declare("text", what, default)
+    return declare(Kind.TEXT, what, help, **facts)
+
+
+def flag(help: str, **facts: Any) -> Any:
+    """Declare a yes or no."""
+    return declare(Kind.FLAG, "true or false", help, **facts)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import Fault
 from optimizer.inputs.faults import shown
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from optimizer.errors import Fault
     from optimizer.inputs.tables import Table
 
 _COMMA: Final = re.compile(r"[+\-−]?[0-9]+,[0-9]+")
@@ -41,8 +42,12 @@ def decimal_comma(table: Table, columns: Iterable[str], faults: list[Fault]) -> 
         row, name, text = commas[0]
         head, tail = text.split(",")
         decimals = tail.rstrip("0") or "0"
-        wanted = f"{head}{tail} if thousands are meant, {head},{decimals} if decimals are"
-        faults.append(Fault(table.file, row, name, shown(text), wanted))
+        wanted = Phrase(
+            "{thousands} if thousands are meant, {decimals} if decimals are",
+            thousands=head + tail,
+            decimals=f"{head},{decimals}",
+        )
+        faults.append(table.fault(row, name, shown(text), wanted))
     return len(commas) > len(points)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError, nearest
+from optimizer.inputs.faults import FILE, NO_FILE, hinted
+from optimizer.model.phrase import Phrase
 
 #: Beside the package, in a checkout and in an installed wheel alike.
 FOLDER = Path(__file__).resolve().parents[2] / "catalogs_demo"
@@ -13,6 +15,13 @@ FOLDER = Path(__file__).resolve().parents[2] / "catalogs_demo"
 def demo_names() -> tuple[str, ...]:
     """Return the names of the bundled sites."""
     return tuple(sorted(path.parent.name for path in FOLDER.glob("*/site.toml")))
+
+
+def demos_near(word: str) -> str:
+    """Return the names of the bundled sites, and the one nearest to a word."""
+    names = ", ".join(demo_names())
+    close = nearest(word, demo_names())
+    return hinted(names, Phrase("nearest: {guess}", guess=close) if close else "")
 
 
 def site_file(site: str | Path) -> Path:
@@ -41,11 +50,9 @@ def site_file(site: str | Path) -> Path:
         return FOLDER / str(site) / "site.toml"
     if path.is_file() or path.suffix:
         return path
-    found = "a folder without site.toml" if path.is_dir() else "no such file"
-    close = nearest(path.name, demo_names())
-    hint = f"; nearest: {close}" if close else ""
-    wanted = (
-        "a site file, a folder that holds site.toml, or a bundled demo: "
-        f"{', '.join(demo_names())}{hint}"
+    found = Phrase("a folder without site.toml") if path.is_dir() else NO_FILE
+    wanted = Phrase(
+        "a site file, a folder that holds site.toml, or a bundled demo: {demos}",
+        demos=demos_near(path.name),
     )
-    raise InputError([Fault(str(site), None, None, found, wanted)])
+    raise InputError([Fault(str(site), None, None, found, wanted, FILE)])

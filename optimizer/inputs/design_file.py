@@ -4,27 +4,38 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.batteries import read_batteries
+from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
-from optimizer.inputs.columns import Record, columns_of, declare, number, share, whole
+from optimizer.inputs.columns import MONEY, Kind, Record, columns_of, declare, number, share, whole
 from optimizer.inputs.demo import site_file
-from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.faults import (
+    CONFLICT,
+    MISSING,
+    NO_KEY,
+    UNKNOWN,
+    UNKNOWN_KEY,
+    one_of,
+    shown,
+)
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
-from optimizer.inputs.rows import BatteryRow, InverterRow
+from optimizer.inputs.rows import InverterRow
 from optimizer.inputs.sections import valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import read_toml
+from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.existing import Existing
 from optimizer.model.job import Battery, Inverter, Job
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
     from optimizer.inputs.place import Place
     from optimizer.inputs.toml_text import SectionFile
@@ -39,14 +50,20 @@ _MODELS: Final[dict[str, type[Record]]] = {"battery": BatteryRow, "inverter": In
 class DesignKeys(Record):
     """The keys of a design file that hold one value."""
 
-    units: int = whole("inverter-chargers", ge=1, le=20)
-    strings: int = whole("strings in parallel", ge=1, le=40)
-    voltage: Literal[12, 24, 48] = declare("whole", "12, 24 or 48 V")
-    max_dod: float | None = share(gt=0, le=1, default=None)
-    age_years: float = number("years, the age of the bank", ge=0, default=0.0)
-    measured_ah: float | None = number("Ah, the capacity measured", gt=0, default=None)
-    charge_at_start: float = share(ge=0, le=1, default=1.0)
-    paid: float | None = number("in the site's currency", ge=0, default=None)
+    defaults: ClassVar[Any] = Existing
+
+    units: int = whole("", "inverter-chargers", ge=1, le=20, required=True)
+    strings: int = whole("", "strings in parallel", ge=1, le=40, required=True)
+    voltage: Literal[12, 24, 48] = declare(
+        Kind.WHOLE, "12, 24 or 48 V", "of the system", unit="V", required=True
+    )
+    max_dod: float | None = share(
+        "depth of discharge, of those the battery lists; blank: its deepest", gt=0, le=1
+    )
+    age_years: float = number("years", "age of the bank", ge=0)
+    measured_ah: float | None = number("Ah", "capacity as measured, instead of its age", gt=0)
+    charge_at_start: float = share("state of charge as an outage begins", ge=0, le=1)
+    paid: float | None = number(MONEY, "what was or is asked for it all", ge=0)
 
 
 def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
@@ -114,88 +131,89 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
         With every fault of the file.
     """
     faults: list[Fault] = []
-    read = read_toml(path, "a design file", faults, example=_EXAMPLE)
-    if read is None:
+    source = read_toml(path, Phrase("a design file"), faults, example=_EXAMPLE)
+    if source is None:
         raise InputError(faults)
-    file, data, lines = read.file, read.content, read.lines
-    _check_known_keys(file, data, lines, faults)
-    values = _single_keys(read, faults)
-    batteries = {one.battery: one for one in job.catalog.batteries}
-    inverters = {one.inverter: one for one in job.catalog.inverters}
-    battery, inverter = data.get("battery"), data.get("inverter")
-    bank = units = None
-    if isinstance(battery, dict):
-        table = _as_table(file, "battery", battery)
-        own: list[Fault] = []
-        found = read_batteries(table, chemistries, own)
-        check_known(chemistries, table, own)
-        faults += _placed(own, "battery", battery, lines)
-        bank = found[0] if found and not own else None
-    else:
-        bank = _by_name(file, "battery", battery, batteries, lines=lines, faults=faults)
-    if isinstance(inverter, dict):
-        own = []
-        rows = read_records(_as_table(file, "inverter", inverter), InverterRow, own)
-        faults += _placed(own, "inverter", inverter, lines)
-        units = rows[0][1].made() if rows and not own else None
-    else:
-        units = _by_name(file, "inverter", inverter, inverters, lines=lines, faults=faults)
-    voltage_v = values.get("voltage")
-    if voltage_v is not None:
-        _check_voltage(file, int(voltage_v), bank, units, lines=lines, faults=faults)
-    depth = values.get("max_dod")
-    if bank is not None and depth is not None and depth not in bank.max_dods:
-        depths = " or ".join(f"{one:g}" for one in bank.max_dods)
-        wanted = f"{depths}, what the row of {bank.battery} lists"
-        faults.append(Fault(file, lines.get("max_dod"), "max_dod", f"{depth:g}", wanted))
-    if faults or bank is None or units is None:
-        raise InputError(sorted(faults, key=lambda fault: fault.row or len(lines) + 1))
+    _check_known_keys(source, faults)
+    columns = columns_of(DesignKeys)
+    given = {key: value for key, value in source.content.items() if key in columns}
+    usual: dict[str, Any] = {
+        key: column.default for key, column in columns.items() if not column.required
+    }
+    values = usual | valid_values(source, "", given, DesignKeys, faults)
+    battery = _battery(source, job, chemistries, faults)
+    inverter = _inverter(source, job, faults)
+    if "voltage" in values:
+        faults.extend(_voltage_faults(source, int(values["voltage"]), battery, inverter))
+    depth = values.pop("max_dod")
+    if battery is not None and depth is not None and depth not in battery.max_dods:
+        wanted = Phrase(
+            "one of {depths}, what the row of {battery} lists",
+            depths=", ".join(f"{one:g}" for one in battery.max_dods),
+            battery=battery.battery,
+        )
+        faults.append(source.fault("max_dod", f"{depth:g}", wanted, CONFLICT))
+    if battery is not None and inverter is not None:
+        faults.extend(_box_faults(source, values, battery, inverter))
+    if faults or battery is None or inverter is None:
+        raise InputError(sorted(faults, key=lambda fault: fault.row or len(source.lines) + 1))
     return Existing(
-        inverter=units,
-        units=values["units"],
-        battery=bank if depth is None else replace(bank, max_dod=depth),
-        strings=values["strings"],
-        voltage_v=int(values["voltage"]),
-        **{name: values[name] for name in ("age_years", "paid", "measured_ah", "charge_at_start")},
+        inverter=inverter,
+        battery=battery if depth is None else replace(battery, max_dod=depth),
+        voltage_v=int(values.pop("voltage")),
+        **values,
     )
 
 
-def _check_known_keys(
-    file: str, data: Mapping[str, Any], lines: Mapping[str, int], faults: list[Fault]
-) -> None:
+def _check_known_keys(source: SectionFile, faults: list[Fault]) -> None:
     known = [*columns_of(DesignKeys), *_MODELS]
-    for key in data:
+    for key in source.content:
         if key not in known:
-            free = [name for name in known if name not in data] or known
-            wanted = f"a key of a design; {nearest_known(key, free)}"
-            faults.append(Fault(file, lines.get(key), key, "an unknown key", wanted))
+            free = [name for name in known if name not in source.content] or known
+            wanted = one_of("a key of a design", key, free)
+            faults.append(source.fault(key, UNKNOWN_KEY, wanted, UNKNOWN))
 
 
-def _single_keys(read: SectionFile, faults: list[Fault]) -> dict[str, Any]:
-    """Return the keys that hold one value, with their defaults; those at fault are left out."""
-    columns = columns_of(DesignKeys)
-    given = {key: value for key, value in read.content.items() if key in columns}
-    values = valid_values(read, "", given, DesignKeys, faults)
-    fields = DesignKeys.model_fields.items()
-    return {key: field.default for key, field in fields if not field.is_required()} | values
+def _battery(
+    source: SectionFile, job: Job, chemistries: Chemistries, faults: list[Fault]
+) -> Battery | None:
+    content = source.content.get("battery")
+    if not isinstance(content, dict):
+        listed = {one.battery: one for one in job.catalog.batteries}
+        return _by_name(source, "battery", listed, faults)
+    table = _as_table(source.file, "battery", content)
+    own: list[Fault] = []
+    found = read_batteries(table, chemistries, own)
+    check_known(chemistries, table, own)
+    faults += _placed(own, source, "battery")
+    return found[0] if found and not own else None
+
+
+def _inverter(source: SectionFile, job: Job, faults: list[Fault]) -> Inverter | None:
+    content = source.content.get("inverter")
+    if not isinstance(content, dict):
+        listed = {one.inverter: one for one in job.catalog.inverters}
+        return _by_name(source, "inverter", listed, faults)
+    own: list[Fault] = []
+    rows = read_records(_as_table(source.file, "inverter", content), InverterRow, own)
+    faults += _placed(own, source, "inverter")
+    return rows[0][1].made() if rows and not own else None
 
 
 def _by_name(
-    file: str,
-    key: str,
-    name: object,
-    items: Mapping[str, ItemT],
-    *,
-    lines: Mapping[str, int],
-    faults: list[Fault],
+    source: SectionFile, key: str, items: Mapping[str, ItemT], faults: list[Fault]
 ) -> ItemT | None:
+    name = source.content.get(key)
     if isinstance(name, str) and name in items:
         return items[name]
-    wanted = f"the name of one in the price list, or a table [{key}] with its values"
+    wanted = Phrase(
+        "the name of one in the price list, or a table [{key}] with its values", key=key
+    )
     if isinstance(name, str):
-        wanted += f"; {nearest_known(name, items)}"
-    found = "no such key" if name is None else shown(name)
-    faults.append(Fault(file, lines.get(key), key, found, wanted))
+        faults.append(source.fault(key, shown(name), one_of(wanted, name, items), UNKNOWN))
+    else:
+        found = NO_KEY if name is None else shown(name)
+        faults.append(source.fault(key, found, wanted, MISSING))
     return None
 
 
@@ -212,47 +230,63 @@ def _cell(value: object) -> str:
     return str(value).strip()
 
 
-def _placed(
-    own: list[Fault], key: str, content: Mapping[str, Any], lines: Mapping[str, int]
-) -> list[Fault]:
-    """Return faults of a table of one row as faults of the file's lines and keys."""
-    placed = []
+def _placed(own: list[Fault], source: SectionFile, key: str) -> Iterator[Fault]:
+    """Yield faults of a table of one row as faults of the file's lines and keys."""
+    content, columns = source.content[key], columns_of(_MODELS[key])
     for fault in own:
         column = fault.column or ""
         dotted = f"{key}.{column}" if column else key
         found, wanted = fault.found, fault.wanted
-        if found == "an unknown column":
-            found = "an unknown key"
-            wanted = f"a key of [{key}]; {nearest_known(column, columns_of(_MODELS[key]))}"
+        if column and column not in columns:
+            found = UNKNOWN_KEY
+            wanted = one_of(Phrase("a key of [{key}]", key=key), column, columns)
             if column in columns_of(DesignKeys) or column in _MODELS:
-                wanted = f"it above the first [table]: it is a key of the design, not of [{key}]"
-        elif found == "no such column":
-            found = "no such key"
+                wanted = Phrase(
+                    "it above the first [table]: it is a key of the design, not of [{key}]", key=key
+                )
+        elif fault.kind is MISSING and column not in content:
+            found = NO_KEY
         elif isinstance(content.get(column), int | float):
             found = f"{content[column]}"
-        line = lines.get(dotted, lines.get(key))
-        placed.append(Fault(fault.file, line, dotted, found, wanted))
-    return placed
+        line = source.lines.get(dotted, source.lines.get(key))
+        yield replace(fault, row=line, column=dotted, found=found, wanted=wanted)
 
 
-def _check_voltage(
-    file: str,
-    voltage_v: int,
-    battery: Battery | None,
-    inverter: Inverter | None,
-    *,
-    lines: Mapping[str, int],
-    faults: list[Fault],
-) -> None:
-    """Complain where the units make no string of this voltage or the inverter runs at another."""
-    place = lines.get("voltage")
-    if battery is not None and voltage_v % battery.class_v:
-        reached = [v for v in (12, 24, 48) if v % battery.class_v == 0]
-        wanted = (
-            f"a voltage that whole units of {battery.battery} ({battery.class_v} V class) make in "
-            f"series: {', '.join(map(str, reached))} V"
+def _box_faults(
+    source: SectionFile, values: Mapping[str, Any], battery: Battery, inverter: Inverter
+) -> Iterator[Fault]:
+    """Yield where a battery in one box with an inverter does not come with it, one for one."""
+    if battery.built_into is None:
+        return
+    if battery.built_into != inverter.inverter:
+        wanted = Phrase(
+            "{inverter}, which is in one box with {battery}",
+            inverter=battery.built_into,
+            battery=battery.battery,
         )
-        faults.append(Fault(file, place, "voltage", f"{voltage_v}", wanted))
+        yield source.fault("inverter", shown(inverter.inverter), wanted, CONFLICT)
+    elif "strings" in values and "units" in values and values["strings"] != values["units"]:
+        wanted = Phrase("{strings}, as many as boxes", strings=str(values["strings"]))
+        yield source.fault("units", str(values["units"]), wanted, CONFLICT)
+
+
+def _voltage_faults(
+    source: SectionFile, voltage_v: int, battery: Battery | None, inverter: Inverter | None
+) -> Iterator[Fault]:
+    """Yield where the units make no string of this voltage or the inverter runs at another."""
+    if battery is not None and voltage_v % battery.class_v:
+        reached = [str(v) for v in SYSTEM_VOLTAGES if v % battery.class_v == 0]
+        wanted = Phrase(
+            "a voltage that whole units of {battery} ({class_v} V class) make in series: {volts} V",
+            battery=battery.battery,
+            class_v=str(battery.class_v),
+            volts=", ".join(reached),
+        )
+        yield source.fault("voltage", str(voltage_v), wanted, CONFLICT)
     if inverter is not None and inverter.system_v != voltage_v:
-        wanted = f"{inverter.system_v}, the voltage of {inverter.inverter}, or another inverter"
-        faults.append(Fault(file, place, "voltage", f"{voltage_v}", wanted))
+        wanted = Phrase(
+            "{volts}, the voltage of {inverter}, or another inverter",
+            volts=str(inverter.system_v),
+            inverter=inverter.inverter,
+        )
+        yield source.fault("voltage", str(voltage_v), wanted, CONFLICT)

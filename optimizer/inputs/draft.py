@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.catalog import PRICE_TABLES, find_table
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
 from optimizer.inputs.place import Held
 from optimizer.inputs.rows import LoadRow
@@ -231,9 +231,9 @@ def survey_rows(table: RawTable) -> list[dict[str, Any]]:
         row: dict[str, Any] = dict.fromkeys(LOAD_COLUMNS)
         for name, cell in zip(table.rows[0], cells, strict=False):
             kind = kinds.get(name)
-            if kind in {"number", "share", "whole"}:
-                row[name] = _number(cell, whole=kind == "whole")
-            elif kind == "flag":
+            if kind is not None and kind.is_numeric:
+                row[name] = _number(cell, whole=kind is Kind.WHOLE)
+            elif kind is Kind.FLAG:
                 row[name] = cell.lower() == "true"
             elif kind is not None:
                 row[name] = cell

@@ -10,7 +10,9 @@ from dataclasses import asdict, dataclass, fields
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs import TABLES, Draft, RawTable, load_rows, loads_table
+from optimizer.inputs.draft import TABLES, Draft, RawTable, load_rows, loads_table
+from optimizer.inputs.faults import NO_KEY
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,6 +22,9 @@ VERSION: Final = 2
 #: As many designs are kept beside each other.
 MOST_KEPT: Final = 4
 _MARK: Final = "keeplit_job"
+_SAVED: Final = Phrase("a job saved by keeplit")
+_NO_SECTION: Final = Phrase("no such section")
+_ELSE: Final = Phrase("something else")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +85,19 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
     try:
         data = json.loads(raw.decode("utf-8-sig"), parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        raise _fault(file, None, "text that is no JSON", "a job saved by keeplit") from None
+        raise _fault(file, None, Phrase("text that is no JSON"), _SAVED) from None
     if not isinstance(data, dict) or _MARK not in data:
-        raise _fault(file, _MARK, "no such key", "a job saved by keeplit")
+        raise _fault(file, _MARK, NO_KEY, _SAVED)
     version = data[_MARK]
     if type(version) is not int or version < 1:
-        raise _fault(file, _MARK, repr(version), f"a version from 1 to {VERSION}")
+        wanted = Phrase("a version from 1 to {version}", version=str(VERSION))
+        raise _fault(file, _MARK, repr(version), wanted)
     if version > VERSION:
-        wanted = f"a version up to {VERSION}: a newer keeplit wrote it and can open it"
-        raise _fault(file, _MARK, f"version {version}", wanted)
+        wanted = Phrase(
+            "a version up to {version}: a newer keeplit wrote it and can open it",
+            version=str(VERSION),
+        )
+        raise _fault(file, _MARK, Phrase("version {version}", version=str(version)), wanted)
     draft = Draft(_site(file, data), _tables(file, data))
     kept = _kept(file, data.get("kept", []))
     job = draft.job()  # the survey anew, so that editors find numbers as they write them
@@ -98,43 +107,47 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
 def _site(file: str, data: dict[str, Any]) -> dict[str, Any]:
     site = data.get("site")
     if not isinstance(site, dict):
-        raise _fault(file, "site", "no such section", "the sections of a site file")
+        raise _fault(file, "site", _NO_SECTION, Phrase("the sections of a site file"))
     for section, key in (("site", "loads"), ("site", "catalog"), ("outages", "log")):
         if isinstance(site.get(section), dict) and key in site[section]:
-            raise _fault(file, f"{section}.{key}", "a path", "the table itself, under tables")
+            wanted = Phrase("the table itself, under tables")
+            raise _fault(file, f"{section}.{key}", Phrase("a path"), wanted)
     return site
 
 
 def _tables(file: str, data: dict[str, Any]) -> dict[str, RawTable]:
     tables = data.get("tables")
-    wanted = "a name, and rows of text with the column names first"
     if not isinstance(tables, dict):
-        raise _fault(file, "tables", "no such section", "the tables of the job")
+        raise _fault(file, "tables", _NO_SECTION, Phrase("the tables of the job"))
+    wanted = Phrase("a name, and rows of text with the column names first")
     found = {}
     for name, table in tables.items():
         place = f"tables.{name}"
         if name not in TABLES:
-            raise _fault(file, place, "an unknown table", f"one of {', '.join(TABLES)}")
+            known = Phrase("one of {names}", names=", ".join(TABLES))
+            raise _fault(file, place, Phrase("an unknown table"), known)
         if not isinstance(table, dict) or not isinstance(table.get("file"), str):
-            raise _fault(file, place, "something else", wanted)
+            raise _fault(file, place, _ELSE, wanted)
         rows = table.get("rows")
         if not isinstance(rows, list) or not all(
             isinstance(row, list) and all(isinstance(cell, str) for cell in row) for row in rows
         ):
-            raise _fault(file, f"{place}.rows", "something else", wanted)
+            raise _fault(file, f"{place}.rows", _ELSE, wanted)
         found[name] = RawTable(table["file"], tuple(tuple(row) for row in rows))
     return found
 
 
 def _kept(file: str, listed: object) -> tuple[Kept, ...]:
     kinds = {field.name: field.type for field in fields(Kept)}
-    wanted = f"at most {MOST_KEPT} designs with {', '.join(kinds)}"
+    wanted = Phrase(
+        "at most {most} designs with {fields}", most=str(MOST_KEPT), fields=", ".join(kinds)
+    )
     if not isinstance(listed, list) or len(listed) > MOST_KEPT:
-        raise _fault(file, "kept", "something else", wanted)
+        raise _fault(file, "kept", _ELSE, wanted)
     found = []
     for one in listed:
         if not isinstance(one, dict) or set(one) != set(kinds):
-            raise _fault(file, "kept", "something else", wanted)
+            raise _fault(file, "kept", _ELSE, wanted)
         for name, kind in kinds.items():
             fits = {"int": type(one[name]) is int, "str": isinstance(one[name], str)}
             if not fits.get(str(kind), type(one[name]) in {int, float}):

@@ -8,17 +8,19 @@ from typing import TYPE_CHECKING, Any
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.catalog import find_table, read_catalog
 from optimizer.inputs.demo import site_file
-from optimizer.inputs.faults import shown
+from optimizer.inputs.faults import FILE, MISSING, shown
 from optimizer.inputs.loads import read_loads
 from optimizer.inputs.outages import read_outages
-from optimizer.inputs.site import make_site, read_site, site_from_data
+from optimizer.inputs.site import make_site, read_site, site_from
+from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Job
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.inputs.place import Place
-    from optimizer.inputs.site import SiteFile
+    from optimizer.inputs.site_file import SiteFile
 
 
 def load(site: str | Path, catalog: str | Path | None = None) -> Job:
@@ -87,7 +89,7 @@ def job_from_data(data: dict[str, Any], folder: Place) -> Job:
         Carrying every fault.
     """
     faults: list[Fault] = []
-    site = site_from_data("site.toml", folder, data, faults)
+    site = site_from(SectionFile("site.toml", data, {}), folder, faults)
     return _assemble(site, lambda: folder, faults)
 
 
@@ -100,7 +102,7 @@ def _assemble(
     folder = find_folder()
     offered = read_catalog(folder, site, faults, warnings) if folder is not None else None
     if site is not None:  # what only the other files show about the site file belongs to it
-        faults.sort(key=lambda fault: fault.file != site.file)
+        faults.sort(key=lambda fault: fault.file != site.source.file)
     if faults or site is None or outages is None or offered is None:
         raise InputError(faults)
     return Job(make_site(site), loads, outages, offered, tuple(warnings))
@@ -110,9 +112,9 @@ def catalog_folder(
     site: SiteFile | None, catalog: str | Path | None, faults: list[Fault]
 ) -> Place | None:
     """Return the catalog's folder: the argument, the site's key, or the site's own folder."""
-    wanted = "the folder that holds batteries.csv and the other tables"
+    wanted = Phrase("the folder that holds batteries.csv and the other tables")
     if catalog is not None:
-        folder, found = Path(catalog), ""
+        folder = Path(catalog)
     elif site is None or any(fault.column == "site.catalog" for fault in faults):
         return None
     elif "catalog" in site.values:
@@ -120,17 +122,19 @@ def catalog_folder(
     elif find_table(site.folder, "batteries"):
         return site.folder
     else:
-        found = "no catalog, and no batteries.csv or batteries.xlsx beside the site file"
-        faults.append(site.fault("site.catalog", found, f"catalog = {wanted}"))
+        found = Phrase("no catalog, and no batteries.csv or batteries.xlsx beside the site file")
+        right = Phrase("catalog = {folder}", folder=wanted)
+        faults.append(site.fault("site.catalog", found, right, MISSING))
         return None
     try:
-        problem = None if folder.is_dir() else ("a file" if folder.exists() else "no such folder")
+        if folder.is_dir():
+            return folder
+        problem = Phrase("a file") if folder.exists() else Phrase("no such folder")
     except (OSError, ValueError) as error:
-        problem = f"it cannot be read ({error})"
-    if problem is None:
-        return folder
+        problem = Phrase("it cannot be read ({reason})", reason=str(error))
     if catalog is None and site is not None:
-        faults.append(site.fault("site.catalog", f"{found}, {problem}", wanted))
+        found = Phrase("{found}, {problem}", found=found, problem=problem)
+        faults.append(site.fault("site.catalog", found, wanted, FILE))
     else:
-        faults.append(Fault(str(catalog), None, None, problem, wanted))
+        faults.append(Fault(str(catalog), None, None, problem, wanted, FILE))
     return None

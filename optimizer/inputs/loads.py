@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.errors import Fault
-from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import check_unique, read_records
+from optimizer.inputs.faults import UNKNOWN, one_of, shown
+from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.tables import read_table
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from optimizer.inputs.site import SiteFile
+    from optimizer.errors import Fault
+    from optimizer.inputs.site_file import SiteFile
     from optimizer.inputs.tables import Table
     from optimizer.model.job import Load
 
@@ -32,10 +33,7 @@ def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
     if table is None:
         return ()
     own: list[Fault] = []
-    records = read_records(table, LoadRow, own)
-    if table.bare and not own:
-        own.append(Fault(table.file, None, None, "no load", "a row for each load"))
-    check_unique(table, "load", own)
+    records = read_records(table, LoadRow, own, unique="load")
     _check_with(table, own)
     if site.seasons is not None:
         _check_seasons(table, records, [season.name for season in site.seasons], own)
@@ -48,8 +46,8 @@ def _check_with(table: Table, faults: list[Fault]) -> None:
     names = {name for _, name in table.column("load")}
     for number, name in table.column("with"):
         if name not in names:
-            wanted = f"another load of this table; {nearest_known(name, names)}"
-            faults.append(Fault(table.file, number, "with", shown(name), wanted))
+            wanted = one_of("another load of this table", name, names)
+            faults.append(table.fault(number, "with", shown(name), wanted, UNKNOWN))
 
 
 def _check_seasons(
@@ -58,20 +56,18 @@ def _check_seasons(
     for row, record in records:
         for name in record.seasons or ():
             if name not in known:
-                wanted = f"a season of the site; {nearest_known(name, known)}"
-                found = f"the season {shown(name)}"
-                faults.append(Fault(table.file, row, "seasons", found, wanted))
+                wanted = one_of("a season of the site", name, known)
+                found = Phrase("the season {name}", name=shown(name))
+                faults.append(table.fault(row, "seasons", found, wanted, UNKNOWN))
 
 
 def _check_tiers(site: SiteFile, table: Table, faults: list[Fault]) -> None:
     tiers = list(dict.fromkeys(tier for _, tier in table.column("tier")))
     if not tiers:
         return
-    for tier in site.values.get("tiers", ()):
+    named = [("tiers", tier) for tier in site.values.get("tiers", ())]
+    named += [(f"tier_hours.{tier}", tier) for tier in site.values.get("tier_hours", ())]
+    for key, tier in named:
         if tier not in tiers:
-            wanted = f"a tier that some load has; {nearest_known(tier, tiers)}"
-            faults.append(site.fault("resilience.tiers", shown(tier), wanted))
-    for tier in site.values.get("tier_hours", ()):
-        if tier not in tiers:
-            wanted = f"a tier that some load has; {nearest_known(tier, tiers)}"
-            faults.append(site.fault(f"resilience.tier_hours.{tier}", shown(tier), wanted))
+            wanted = one_of("a tier that some load has", tier, tiers)
+            faults.append(site.fault(f"resilience.{key}", shown(tier), wanted, UNKNOWN))

@@ -7,20 +7,22 @@ from itertools import pairwise
 from statistics import median
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import Fault
 from optimizer.inputs.cells import CellError, overlapping, windows
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import shown
+from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow, clocks_back
-from optimizer.inputs.site_keys import OutagesKeys
+from optimizer.inputs.site_keys import OutagesKeys, ResilienceKeys
 from optimizer.inputs.tables import read_table
 from optimizer.model.job import LoggedOutage, Outages
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.inputs.site import SiteFile
+    from optimizer.errors import Fault
+    from optimizer.inputs.site_file import SiteFile
+    from optimizer.inputs.tables import Table
     from optimizer.model.job import Window
 
 _WEEK_H: Final = 168.0
@@ -41,20 +43,23 @@ def read_outages(site: SiteFile, faults: list[Fault], warnings: list[str]) -> Ou
     faults, warnings : list
         Take what is wrong and what is merely odd.
     """
-    given = [form for form in _FORMS if form in site.values]
-    already = any(
-        (fault.column or "").removeprefix("outages.") in _FORMS
-        for fault in faults
-        if fault.file == site.file
-    )
+    written = site.source.content.get("outages", {})
+    given = [form for form in _FORMS if form in written] if isinstance(written, dict) else []
     if len(given) != 1:
-        if given or not already:
-            wanted = "one form: log with log_years, typed, or daily with days_per_year"
-            found = " and ".join(given) or "no outages"
-            faults.append(site.fault("outages", found, wanted))
+        wanted = Phrase("one form: log with log_years, typed, or daily with days_per_year")
+        found = Phrase("no outages") if not given else Phrase("{forms}", forms=", ".join(given))
+        faults.append(site.fault("outages", found, wanted, CONFLICT if given else MISSING))
         return None
     form = given[0]
-    _check_companions(site, form, faults)
+    for owner, key in _COMPANIONS.items():
+        if owner == form and key not in written:
+            faults.append(site.fault(f"outages.{key}", NO_KEY, kind=MISSING))
+        elif owner != form and key in site.values:
+            found = Phrase("it without {owner}", owner=owner)
+            wanted = Phrase("{owner} with it, or neither", owner=owner)
+            faults.append(site.fault(f"outages.{key}", found, wanted, CONFLICT))
+    if form not in site.values:
+        return None
     before = len(faults)
     outages = {"log": _logged, "typed": _typed, "daily": _daily}[form](site, faults)
     if outages is None or len(faults) > before:
@@ -63,55 +68,49 @@ def read_outages(site: SiteFile, faults: list[Fault], warnings: list[str]) -> Ou
     return outages
 
 
-def _check_companions(site: SiteFile, form: str, faults: list[Fault]) -> None:
-    for owner, key in _COMPANIONS.items():
-        dotted = f"outages.{key}"
-        if owner == form and key not in site.values:
-            if not any(fault.column == dotted for fault in faults):
-                faults.append(site.fault(dotted, "no such key", _words(key)))
-        elif owner != form and key in site.values:
-            faults.append(site.fault(dotted, f"it without {owner}", f"{owner} with it, or neither"))
-
-
-def _words(key: str) -> str:
-    return columns_of(OutagesKeys)[key].wanted
-
-
 def _logged(site: SiteFile, faults: list[Fault]) -> Outages | None:
     table = read_table(site.folder / site.values["log"], faults)
-    if table is None:
-        return None
-    records = read_records(table, OutageRow, faults)
-    if table.bare:
-        if not any(fault.file == table.file for fault in faults):
-            faults.append(Fault(table.file, None, None, "no outage", "a row for each outage"))
-        return None
-    if not records:
+    records = [] if table is None else read_records(table, OutageRow, faults)
+    if table is None or not records:
         return None
     offsets = [row for row, outage in records if outage.start.tzinfo is not None]
     if 0 < len(offsets) < len(records):
-        found = f"an offset from UTC, with {len(records) - len(offsets)} rows that have none"
-        faults.append(Fault(table.file, offsets[0], "start", found, "it in every row, or in none"))
+        rows = str(len(records) - len(offsets))
+        found = Phrase("an offset from UTC, with {rows} rows that have none", rows=rows)
+        wanted = Phrase("it in every row, or in none")
+        faults.append(table.fault(offsets[0], "start", found, wanted, CONFLICT))
         return None
     ordered = sorted(records, key=lambda item: (item[1].start, item[1].end))
-    last_row, last = ordered[0]
-    for row, outage in ordered[1:]:
-        if outage.start < last.end:
-            found = f"{outage.start.isoformat()!r}, before the outage of row {last_row} has ended"
-            wanted = f"at or after {last.end.isoformat()}: outages do not overlap"
-            wanted += clocks_back(outage.start, last.end)
-            faults.append(Fault(table.file, row, "start", found, wanted))
-        if outage.end > last.end:
-            last_row, last = row, outage
+    faults += _overlaps(table, ordered)
     years = site.values.get("log_years")
-    span = last.end - ordered[0][1].start
+    span = max(outage.end for _, outage in ordered) - ordered[0][1].start
     # A day's grace: three calendar years hold 1,095 or 1,096 days.
     if years is not None and span > timedelta(days=years * _YEAR_DAYS + 1):
-        wanted = f"at least the log's span, {span / timedelta(days=_YEAR_DAYS):.2f} years"
-        faults.append(site.fault("outages.log_years", f"{years:g}", wanted))
+        own = f"{span / timedelta(days=_YEAR_DAYS):.2f}"
+        wanted = Phrase("at least the log's span, {years} years", years=own)
+        faults.append(site.fault("outages.log_years", f"{years:g}", wanted, CONFLICT))
     log = tuple(_outage(record) for _, record in ordered)
     per_year = 1 / years if years else 0.0
     return Outages("log", tuple((outage.hours, per_year) for outage in log), log, years)
+
+
+def _overlaps(table: Table, ordered: list[tuple[int, OutageRow]]) -> list[Fault]:
+    """Return where an outage starts before the one before it has ended."""
+    found = []
+    last_row, last = ordered[0]
+    for row, outage in ordered[1:]:
+        if outage.start < last.end:
+            said = Phrase(
+                "{start}, before the outage of row {row} has ended",
+                start=repr(outage.start.isoformat()),
+                row=str(last_row),
+            )
+            wanted = Phrase("at or after {end}: outages do not overlap", end=last.end.isoformat())
+            hint = clocks_back(outage.start, last.end)
+            found.append(table.fault(row, "start", said, hinted(wanted, hint), CONFLICT))
+        if outage.end > last.end:
+            last_row, last = row, outage
+    return found
 
 
 def _outage(row: OutageRow) -> LoggedOutage:
@@ -124,17 +123,17 @@ def _outage(row: OutageRow) -> LoggedOutage:
 def _typed(site: SiteFile, faults: list[Fault]) -> Outages | None:
     rows = site.values["typed"]
     before = len(faults)
-    wanted = "a list of [hours, times a year], each above 0 and at most 8784"
     for row in rows or [[]]:
         if len(row) != _PAIR or not all(0 < value <= _YEAR_H for value in row):
-            found = shown(row) if rows else "an empty list"
-            faults.append(site.fault("outages.typed", found, wanted))
+            found = shown(row) if rows else Phrase("an empty list")
+            faults.append(site.fault("outages.typed", found))
     if len(faults) > before:
         return None
     total_h = sum(hours * times for hours, times in rows)
     if total_h > _YEAR_H:
-        found = f"{total_h:g} h of outages a year"
-        faults.append(site.fault("outages.typed", found, "no more hours than a year has"))
+        found = Phrase("{hours} h of outages a year", hours=f"{total_h:g}")
+        wanted = Phrase("no more hours than a year has")
+        faults.append(site.fault("outages.typed", found, wanted))
         return None
     return Outages("typed", tuple((float(hours), float(times)) for hours, times in rows))
 
@@ -143,15 +142,16 @@ def _daily(site: SiteFile, faults: list[Fault]) -> Outages | None:
     before = len(faults)
     cuts: list[Window] = []
     if not site.values["daily"]:
-        faults.append(site.fault("outages.daily", "an empty list", _words("daily")))
+        faults.append(site.fault("outages.daily", Phrase("an empty list")))
     for text in site.values["daily"]:
         try:
             cuts.extend(windows(text.strip()))
         except CellError as problem:
-            hint = f" ({problem})" if str(problem) else ""
-            faults.append(site.fault("outages.daily", shown(text), _words("daily") + hint))
+            wanted = hinted(columns_of(OutagesKeys)["daily"].wanted, problem.hint)
+            faults.append(site.fault("outages.daily", shown(text), wanted))
     if len(faults) == before and overlapping(cuts):
-        faults.append(site.fault("outages.daily", "cuts that overlap", "cuts apart"))
+        found = Phrase("cuts that overlap")
+        faults.append(site.fault("outages.daily", found, Phrase("cuts apart"), CONFLICT))
     days = site.values.get("days_per_year")
     if len(faults) > before or days is None:
         return None
@@ -163,17 +163,25 @@ def _warn(site: SiteFile, outages: Outages, warnings: list[str]) -> None:
     usual_h = _weighted_median(outages.yearly)
     if usual_h > _WEEK_H:
         warnings.append(
-            f"Half of all outages last {usual_h:g} h or more, over a week: were minutes taken for "
-            "hours?"
+            Phrase(
+                "Half of all outages last {hours} h or more, over a week: were minutes taken for "
+                "hours?",
+                hours=f"{usual_h:g}",
+            )
         )
     gaps_h = [
         (after.start - before.end).total_seconds() / 3600 for before, after in pairwise(outages.log)
     ]
-    recharge_h = site.values.get("recharge_hours", 24.0)
+    usual = columns_of(ResilienceKeys)["recharge_hours"].default
+    recharge_h = site.values.get("recharge_hours", usual)
     if gaps_h and recharge_h > median(gaps_h):
         warnings.append(
-            f"recharge_hours ({recharge_h:g} h) exceeds the usual gap in the outage log "
-            f"({median(gaps_h):g} h): the next outage often finds the bank not yet full."
+            Phrase(
+                "recharge_hours ({recharge} h) exceeds the usual gap in the outage log ({gap} h): "
+                "the next outage often finds the bank not yet full.",
+                recharge=f"{recharge_h:g}",
+                gap=f"{median(gaps_h):g}",
+            )
         )
 
 

@@ -8,27 +8,43 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from pydantic import ValidationError
 
-from optimizer.errors import Fault
 from optimizer.inputs.cells import PARSERS, CellError
-from optimizer.inputs.columns import Column, Record, columns_of
+from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.decimals import decimal_comma
-from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.faults import (
+    MISSING,
+    NO_COLUMN,
+    NO_ROW,
+    ONE_ROW,
+    TWICE,
+    UNKNOWN,
+    hinted,
+    one_of,
+    shown,
+)
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from optimizer.errors import Fault
     from optimizer.inputs.tables import Row, Table
 
 RecordT = TypeVar("RecordT", bound=Record)
 
-_NUMERIC: Final = frozenset({"number", "share", "rate", "whole", "points", "depths", "multipliers"})
+_LISTS_OF_NUMBERS: Final = frozenset({Kind.POINTS, Kind.DEPTHS, Kind.MULTIPLIERS})
 _PERCENT: Final = 100.0
 #: Column names of the last version that are still read, and what they are called now.
 _OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
 
 
 def read_records(
-    table: Table, model: type[RecordT], faults: list[Fault]
+    table: Table,
+    model: type[RecordT],
+    faults: list[Fault],
+    *,
+    unique: str = "",
+    filled: bool = True,
 ) -> list[tuple[int, RecordT]]:
     """Return the rows that are as they must be, each with its number.
 
@@ -40,26 +56,31 @@ def read_records(
         Whose columns are expected.
     faults : list of Fault
         Takes what is wrong, row by row.
+    unique : str
+        A column of names that may stand there once.
+    filled : bool
+        Whether there must be a row.
     """
+    before = len(faults)
     columns = columns_of(model)
     present = _match(table, columns, faults)
-    numeric = [name for name in present if columns[name].kind in _NUMERIC]
-    comma = decimal_comma(table, numeric, faults)
-    absent = frozenset(columns) - frozenset(present)
+    kinds = {name: columns[name].kind for name in present}
+    comma = decimal_comma(
+        table,
+        [n for n, kind in kinds.items() if kind.is_numeric or kind in _LISTS_OF_NUMBERS],
+        faults,
+    )
     good = []
     for row in table.rows:
-        record = _read(
-            table.file,
-            row,
-            present=present,
-            columns=columns,
-            model=model,
-            comma=comma,
-            absent=absent,
-            faults=faults,
-        )
-        if record is not None:
+        reader = _RowReader(table, row, present, columns, comma)
+        record = reader.read(model)
+        faults += reader.faults()
+        if record is not None and not reader.wrong:
             good.append((row.number, record))
+    if unique:
+        _check_unique(table, unique, faults)
+    if filled and table.bare and len(faults) == before:
+        faults.append(table.fault(None, None, NO_ROW, ONE_ROW, MISSING))
     return good
 
 
@@ -70,100 +91,101 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
     for place, written in enumerate(table.heading.cells):
         name = written if written in columns else _OLD_NAMES.get(written, written)
         if name in present:
-            faults.append(Fault(table.file, number, name, "the column twice", "it once"))
+            found, wanted = Phrase("the column twice"), Phrase("it once")
+            faults.append(table.fault(number, name, found, wanted, TWICE))
         elif name in columns:
             present[name] = place
         else:
             free = [known for known in columns if known not in table.heading.cells]
-            near = nearest_known(name, free or columns)
-            wanted = f"a column of this table, or # before the name of a note; {near}"
-            faults.append(Fault(table.file, number, name, "an unknown column", wanted))
-    for name, column in columns.items():
-        if column.required and name not in present:
-            faults.append(Fault(table.file, number, name, "no such column", column.wanted))
+            what = "a column of this table, or # before the name of a note"
+            wanted = one_of(what, name, free or columns)
+            faults.append(table.fault(number, name, Phrase("an unknown column"), wanted, UNKNOWN))
+    faults += [
+        table.fault(number, name, NO_COLUMN, column.wanted, MISSING)
+        for name, column in columns.items()
+        if column.required and name not in present
+    ]
     return present
 
 
-def _read(
-    file: str,
-    row: Row,
-    *,
-    present: Mapping[str, int],
-    columns: Mapping[str, Column],
-    model: type[RecordT],
-    comma: bool,
-    absent: frozenset[str],
-    faults: list[Fault],
-) -> RecordT | None:
-    values: dict[str, Any] = {}
-    wrong: dict[str, tuple[str, str]] = {}
-    for name, place in present.items():
-        text = row.cells[place]
-        if text:
-            column = columns[name]
-            try:
-                values[name] = PARSERS[column.kind](text, comma)
-            except CellError as problem:
-                hint = f" ({problem})" if str(problem) else ""
-                wrong[name] = (shown(text), column.wanted + hint)
-    whole = True
-    try:
-        record = model.model_validate(values)
-    except ValidationError as problem:
-        for error in problem.errors(include_url=False, include_context=False):
-            name = str(error["loc"][0])
-            if name not in wrong and name not in absent:
-                text = row.cells[present[name]]
-                wanted = columns[name].wanted + hint_for(columns[name], values.get(name))
-                wrong[name] = (shown(text) if text else "an empty cell", wanted)
-        whole = False
-        sound = {name: value for name, value in values.items() if name not in wrong}
-        record = model.model_construct(**sound)
-    with suppress(AttributeError):  # a rule that needs a column at fault is left out
-        for name, wanted in record.broken():
-            wrong.setdefault(name, (shown(row.cells[present[name]]), wanted))
-    for name in present:  # in the file's order
-        if name in wrong:
-            found, wanted = wrong[name]
-            faults.append(Fault(file, row.number, name, found, wanted))
-    return record if whole and not wrong else None
+class _RowReader:
+    """Reads one row: its values, and what is wrong by column."""
+
+    def __init__(
+        self,
+        table: Table,
+        row: Row,
+        present: Mapping[str, int],
+        columns: Mapping[str, Column],
+        comma: bool,
+    ) -> None:
+        self.table, self.row, self.columns = table, row, columns
+        self.cells = {name: row.cells[place] for name, place in present.items()}
+        self.values: dict[str, Any] = {}
+        self.wrong: dict[str, str] = {}
+        for name, text in self.cells.items():
+            if text:
+                try:
+                    self.values[name] = PARSERS[columns[name].kind](text, comma)
+                except CellError as problem:
+                    self.wrong[name] = hinted(columns[name].wanted, problem.hint)
+
+    def read(self, model: type[RecordT]) -> RecordT | None:
+        whole = True
+        try:
+            record = model.model_validate(self.values)
+        except ValidationError as problem:
+            for name in places(problem):
+                if name in self.cells:  # a column that is missing was complained of above
+                    value, column = self.values.get(name), self.columns[name]
+                    self.wrong.setdefault(name, hinted(column.wanted, hint_for(column, value)))
+            whole = False
+            sound = {name: v for name, v in self.values.items() if name not in self.wrong}
+            record = model.model_construct(**sound)
+        with suppress(AttributeError):  # a rule that needs a column at fault is left out
+            for name, wanted in record.broken():
+                self.wrong.setdefault(name, wanted)
+        return record if whole else None
+
+    def faults(self) -> list[Fault]:
+        """Return what is wrong, in the file's order."""
+        return [
+            self.table.fault(
+                self.row.number,
+                name,
+                shown(text) if text else Phrase("an empty cell"),
+                self.wrong[name],
+            )
+            for name, text in self.cells.items()
+            if name in self.wrong
+        ]
+
+
+def places(problem: ValidationError) -> list[str]:
+    """Return the columns in which pydantic found something wrong, each once."""
+    errors = problem.errors(include_url=False, include_context=False)
+    return list(dict.fromkeys(str(error["loc"][0]) for error in errors))
 
 
 def hint_for(column: Column, value: object) -> str:
-    """Return what to do about a value that reads well but lies out of range, or nothing.
-
-    Parameters
-    ----------
-    column : Column
-        The column it stands in.
-    value : object
-        The value read.
-    """
+    """Return what to do about a value that reads well but lies out of range, or nothing."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return ""
     if isinstance(value, float) and not isfinite(value):
-        return "; it must be finite"
-    percent = {"share": value > 1, "rate": abs(value) >= 1}.get(column.kind, False)
+        return Phrase("it must be finite")
+    percent = {Kind.SHARE: value > 1, Kind.RATE: abs(value) >= 1}.get(column.kind, False)
     if percent and abs(value) <= _PERCENT:
-        return f"; {value / _PERCENT:g} if {value:g} % was meant"
+        return Phrase(
+            "{share} if {value} % was meant", share=f"{value / _PERCENT:g}", value=f"{value:g}"
+        )
     return ""
 
 
-def check_unique(table: Table, column: str, faults: list[Fault]) -> None:
-    """Complain of each name that stands in a column a second time.
-
-    Parameters
-    ----------
-    table : Table
-        The file.
-    column : str
-        The column of names.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+def _check_unique(table: Table, column: str, faults: list[Fault]) -> None:
     first: dict[str, int] = {}
     for number, name in table.column(column):
         if name in first:
-            found = f"{shown(name)}, as in row {first[name]}"
-            faults.append(Fault(table.file, number, column, found, "a name that is used once"))
+            found = Phrase("{name}, as in row {row}", name=shown(name), row=str(first[name]))
+            wanted = Phrase("a name that is used once")
+            faults.append(table.fault(number, column, found, wanted, TWICE))
         first.setdefault(name, number)

@@ -5,8 +5,12 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from optimizer.errors import Fault, InputError, nearest
-from optimizer.inputs.demo import FOLDER, demo_names
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.demo import FOLDER, demo_names, demos_near
+from optimizer.inputs.faults import FILE, UNKNOWN
+from optimizer.model.phrase import Phrase
+
+A_FILE = Phrase("a file")
 
 #: The commented site that is written where no demo site is asked for.
 TEMPLATE = Path(__file__).with_name("template")
@@ -33,21 +37,20 @@ def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
         An unknown demo site, or a file that exists already: nothing is overwritten.
     """
     if like is not None and like not in demo_names():
-        close = nearest(like, demo_names())
-        hint = f"; nearest: {close}" if close else ""
-        wanted = f"one of {', '.join(demo_names())}{hint}"
-        raise InputError([Fault("options", None, "--like", like, wanted)])
+        wanted = Phrase("one of {demos}", demos=demos_near(like))
+        raise InputError([Fault("options", None, "--like", like, wanted, UNKNOWN)])
     source = TEMPLATE if like is None else FOLDER / like
     target = Path(folder)
     if target.exists() and not target.is_dir():
-        raise InputError([Fault(str(target), None, None, "a file", "a folder, or a new name")])
+        wanted = Phrase("a folder, or a new name")
+        raise InputError([Fault(str(target), None, None, A_FILE, wanted, FILE)])
     copies = {target / path.name: path for path in sorted(source.iterdir()) if path.is_file()}
     prices = sorted((FOLDER / "prices").glob("*.csv"))
     copies |= {target / "prices" / path.name: path for path in prices}
     taken = [path for path in copies if path.exists()]
     if taken:
-        wanted = "a folder without it: nothing is overwritten"
-        raise InputError([Fault(str(path), None, None, "a file", wanted) for path in taken])
+        wanted = Phrase("a folder without it: nothing is overwritten")
+        raise InputError([Fault(str(path), None, None, A_FILE, wanted, FILE) for path in taken])
     for path, original in copies.items():
         path.parent.mkdir(parents=True, exist_ok=True)
         if path.name == "site.toml":

@@ -1,4 +1,4 @@
-"""A small TOML file of sections → its checked keys, or a fault for each that is wrong."""
+"""A TOML file of sections → its checked keys, or a fault for each that is wrong."""
 
 from __future__ import annotations
 
@@ -6,10 +6,21 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
-from optimizer.inputs.columns import Record, columns_of
-from optimizer.inputs.faults import nearest_known, shown
-from optimizer.inputs.records import hint_for
+from optimizer.errors import nearest
+from optimizer.inputs.columns import Kind, Record, columns_of
+from optimizer.inputs.faults import (
+    MISSING,
+    NO_KEY,
+    UNKNOWN,
+    UNKNOWN_KEY,
+    VALUE,
+    hinted,
+    one_of,
+    shown,
+)
+from optimizer.inputs.records import hint_for, places
 from optimizer.inputs.toml_text import SectionFile, read_toml
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,6 +36,7 @@ def check_sections(
     faults: list[Fault],
     *,
     free: frozenset[str] = frozenset(),
+    optional: frozenset[str] = frozenset(),
 ) -> dict[str, dict[str, Any]]:
     """Return the keys of each section that are as they must be.
 
@@ -38,23 +50,35 @@ def check_sections(
         Takes what is wrong.
     free : frozenset of str
         Sections whose keys are the user's own words; the caller checks them.
+    optional : frozenset of str
+        Sections that ask for something only where they stand.
     """
     for name, content in source.content.items():
         if name not in sections and name not in free:
-            kind = "an unknown section" if isinstance(content, dict) else "a key in no section"
-            wanted = f"a section; {nearest_known(name, [*sections, *free])}"
-            faults.append(source.fault(name, kind, wanted))
-    return {name: _check_section(source, name, model, faults) for name, model in sections.items()}
+            is_section = isinstance(content, dict)
+            found = Phrase("an unknown section") if is_section else Phrase("a key in no section")
+            home = None if is_section else _home(name, sections)
+            wanted = home or one_of("a section", name, [*sections, *free])
+            faults.append(source.fault(name, found, wanted, UNKNOWN))
+    values: dict[str, dict[str, Any]] = {}
+    for name, model in sections.items():
+        content = source.content.get(name, {})
+        values[name] = {}
+        if not isinstance(content, dict):
+            wanted = Phrase("a section [{name}]", name=name)
+            faults.append(source.fault(name, shown(content), wanted))
+        elif name in source.content or name not in optional:
+            values[name] = check_keys(source, name, content, model, faults, sections=sections)
+    return values
 
 
-def _check_section(
-    source: SectionFile, section: str, model: type[Record], faults: list[Fault]
-) -> dict[str, Any]:
-    content = source.content.get(section, {})
-    if not isinstance(content, dict):
-        faults.append(source.fault(section, shown(content), f"a section [{section}]"))
-        return {}
-    return check_keys(source, section, content, model, faults)
+def _home(key: str, sections: Mapping[str, type[Record]]) -> Phrase | None:
+    """Return the section that a key belongs to, in words."""
+    for section, model in sections.items():
+        if key in columns_of(model):
+            at = f"[{section}] {key}"
+            return Phrase("it in its section: nearest known: {at}", at=at)
+    return None
 
 
 def check_keys(
@@ -63,6 +87,8 @@ def check_keys(
     content: dict[str, Any],
     model: type[Record],
     faults: list[Fault],
+    *,
+    sections: Mapping[str, type[Record]] | None = None,
 ) -> dict[str, Any]:
     """Return the keys of one table that are as they must be; numbers as their column has them.
 
@@ -78,15 +104,18 @@ def check_keys(
         What is expected of it.
     faults : list of Fault
         Takes what is wrong.
+    sections : mapping of str to Record, optional
+        Where else a key may belong.
     """
     columns = columns_of(model)
-    given = {}
-    for key, value in content.items():
-        if key in columns:
-            given[key] = value
-        else:
-            wanted = f"a key of [{section}]; {nearest_known(key, columns)}"
-            faults.append(source.fault(f"{section}.{key}", "an unknown key", wanted))
+    free = [known for known in columns if known not in content]
+    for key in content:
+        if key not in columns:
+            elsewhere = None if nearest(key, free) else _home(key, sections or {})
+            what = Phrase("a key of [{section}]", section=section)
+            wanted = elsewhere or one_of(what, key, columns)
+            faults.append(source.fault(f"{section}.{key}", UNKNOWN_KEY, wanted, UNKNOWN))
+    given = {key: value for key, value in content.items() if key in columns}
     return valid_values(source, f"{section}.", given, model, faults)
 
 
@@ -113,20 +142,19 @@ def valid_values(
         Takes what is wrong, keys that are missing included.
     """
     columns = columns_of(model)
-    wrong: set[str] = set()
+    wrong: list[str] = []
     try:
         model.model_validate(given)
     except ValidationError as problem:
-        for error in problem.errors(include_url=False, include_context=False):
-            key = str(error["loc"][0])
-            if key in wrong:
-                continue
-            wrong.add(key)
-            found = shown(given[key]) if key in given else "no such key"
-            wanted = columns[key].wanted + hint_for(columns[key], given.get(key))
-            faults.append(source.fault(f"{prefix}{key}", found, wanted))
+        wrong = places(problem)
+    for key in wrong:
+        missing = key not in given
+        wanted = hinted(columns[key].wanted, hint_for(columns[key], given.get(key)))
+        found = NO_KEY if missing else shown(given[key])
+        faults.append(source.fault(f"{prefix}{key}", found, wanted, MISSING if missing else VALUE))
+    real = {Kind.NUMBER, Kind.SHARE, Kind.RATE}
     return {
-        key: float(value) if columns[key].kind in {"number", "share", "rate"} else value
+        key: float(value) if columns[key].kind in real else value
         for key, value in given.items()
         if key not in wrong
     }

@@ -1,151 +1,222 @@
-"""The sections of the site file: their keys, ranges and words. Defaults stand in `Site`."""
+"""The sections of the site file: their keys and the facts about each. Defaults stand in `Site`."""
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Final, Literal
+from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field
 
-from optimizer.inputs.columns import Record, declare, number, rate, share, text, whole
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.inputs.columns import (
+    MONEY,
+    Kind,
+    Record,
+    declare,
+    flag,
+    number,
+    rate,
+    share,
+    text,
+    whole,
+)
+from optimizer.model.job import LONGEST_HOURS, GeneratorRules, Site
 
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
 TierHours = Annotated[int, Field(ge=1, le=LONGEST_HOURS)]
 Degrees = Annotated[float, Field(ge=-40, le=60)]
 
+CURRENCY_WORDS: Final = "a currency code of ISO 4217, three capital letters, e.g. EUR"
 
-def _names(what: str, default: Any = ...) -> Any:
-    return declare("names", f'a list of {what} such as ["a", "b"]', default, min_length=1)
+
+def names(what: str, help: str = "", **facts: Any) -> Any:
+    """Declare a list of names."""
+    return declare(Kind.LIST, f'a list of {what} such as ["a", "b"]', help, **facts)
 
 
 class SiteKeys(Record):
     """[site]."""
 
-    name: Name = text("the site's name")
+    name: Name = text("the site's name", required=True)
     currency: str = declare(
-        "text", "a currency code of ISO 4217, three capital letters, e.g. EUR", pattern="^[A-Z]{3}$"
+        Kind.TEXT, CURRENCY_WORDS, "of all prices", required=True, pattern="^[A-Z]{3}$"
     )
-    loads: Name = text("the path of the loads' CSV or XLSX file")
-    catalog: Name | None = text("the path of the catalog's folder", default=None)
+    loads: Name = text("the path of the loads' CSV or XLSX file", required=True)
+    catalog: Name | None = text("the path of the catalog's folder")
 
 
 class ResilienceKeys(Record):
     """[resilience]."""
 
-    tiers: list[Name] = _names("tiers of the loads")
+    defaults: ClassVar[Any] = Site
+
+    tiers: list[Name] = names("tiers of the loads", "what is carried", min_length=1, required=True)
     tier_hours: dict[str, TierHours] = declare(
-        "table",
-        "a table of whole hours from 1 to 240 by tier, such as { comfort = 2 }: carried for the "
-        "first hours of an outage, then let go",
-        None,
+        Kind.LIST,
+        f"a table of whole hours from 1 to {LONGEST_HOURS} by tier, such as {{ comfort = 2 }}",
+        "tiers carried for the first hours of an outage, then let go",
+        unit="h",
     )
-    target_hours: int = whole("h, at most max_hours", ge=1, le=LONGEST_HOURS)
-    max_hours: int = whole("h", ge=1, le=LONGEST_HOURS, default=None)
-    design_margin: float = share(ge=0, le=1, default=None)
-    recharge_hours: float = number("h", ge=1, le=LONGEST_HOURS, default=None)
-    load_growth: float = rate(ge=-0.2, le=0.2, default=None)
-    coincidence: float = share(gt=0, le=1, default=None)
-    reference_efficiency: float = share(gt=0.5, le=1, default=None)
+    target_hours: int = whole(
+        "h",
+        "Hours to get through.",
+        note="and at most max_hours",
+        ge=1,
+        le=LONGEST_HOURS,
+        required=True,
+    )
+    max_hours: int = whole("h", "How far the curve is drawn.", ge=1, le=LONGEST_HOURS)
+    design_margin: float = share("Added to the energy that must be carried.", ge=0, le=1)
+    recharge_hours: float = number(
+        "h", "After an outage the bank must be full within this.", ge=1, le=LONGEST_HOURS
+    )
+    load_growth: float = rate("Each year needs this much more.", ge=-0.2, le=0.2)
+    coincidence: float = share("Share of the loads that ever run together.", gt=0, le=1)
+    reference_efficiency: float = share("Used for the depth of each outage only.", gt=0.5, le=1)
 
 
 class OutagesKeys(Record):
     """[outages]: one of three forms."""
 
-    log: Name | None = text("the path of a CSV or XLSX file of start,end", default=None)
+    log: Name | None = text("the path of a CSV or XLSX file of start,end")
     log_years: float | None = number(
-        "years that the log covers, at least its span", gt=0, le=200, default=None
+        "years",
+        "At least from its first outage to its last.",
+        note="that the log covers, at least its span",
+        gt=0,
+        le=200,
     )
     typed: list[list[float]] | None = declare(
-        "list", "a list of [hours, times a year] such as [[2.5, 160], [20, 1.5]]", None
+        Kind.LIST,
+        "a list of [hours, times a year] such as [[2.5, 160], [20, 1.5]], each above 0 and at "
+        "most 8784",
+        "how long and how often",
     )
     daily: list[str] | None = declare(
-        "list", 'a list of cuts such as ["6:00-8:30", "22:00-1:00"], not overlapping', None
+        Kind.LIST,
+        'a list of cuts such as ["6:00-8:30", "22:00-1:00"], not overlapping',
+        "scheduled cuts, with days_per_year",
+        unit="h of the day",
     )
-    days_per_year: float | None = number("days a year", gt=0, le=366, default=None)
+    days_per_year: float | None = number(
+        "days a year", "On how many days the cuts happen.", gt=0, le=366
+    )
 
 
 class EconomicsKeys(Record):
     """[economics]."""
 
-    tariff: float = number("in the site's currency per kWh, tax included", ge=0)
-    horizon_years: int = whole("years", ge=1, le=40, default=None)
-    discount_rate: float = rate(gt=-0.05, lt=0.5, default=None)
-    inflation: float = rate(gt=-0.05, lt=0.5, default=None)
-    tax_rate: float = share(ge=0, le=1, default=None)
-    markup: float = share(ge=0, le=1, default=None)
-    residual_share: float = share(ge=0, le=1, default=None)
-    min_service_share: float = share(ge=0, le=1, default=None)
-    value_of_lost_load: float = number("in the site's currency per kWh", ge=0, default=None)
+    defaults: ClassVar[Any] = Site
+
+    tariff: float = number(
+        f"{MONEY} per kWh", "Of the grid's energy, tax included.", ge=0, required=True
+    )
+    horizon_years: int = whole("years", "Cost is counted over these.", ge=1, le=40)
+    discount_rate: float = rate("Above inflation; what money earns elsewhere.", gt=-0.05, lt=0.5)
+    inflation: float = rate("Only for sums in money of the day.", gt=-0.05, lt=0.5)
+    tax_rate: float = share("On equipment and works.", ge=0, le=1)
+    markup: float = share("On the price list, before tax.", ge=0, le=1)
+    residual_share: float = share("What unused life fetches at the end, of its price.", ge=0, le=1)
+    min_service_share: float = share(
+        "No bank is replaced before this share of its life.", ge=0, le=1
+    )
+    value_of_lost_load: float = number(
+        f"{MONEY} per kWh", "Names the cost of doing nothing; optional.", ge=0
+    )
 
 
 class BatteryRoomKeys(Record):
     """[battery_room]."""
 
-    min_degc: float = number("°C", ge=-40, le=60)
-    mean_degc: float = number("°C, between min_degc and max_degc", ge=-40, le=60)
-    max_degc: float = number("°C", ge=-40, le=60)
+    defaults: ClassVar[Any] = Site
+
+    min_degc: float = number(
+        "°C", "Cold banks give less; some may not charge.", ge=-40, le=60, required=True
+    )
+    mean_degc: float = number(
+        "°C",
+        "Warm banks age faster.",
+        note="between min_degc and max_degc",
+        ge=-40,
+        le=60,
+        required=True,
+    )
+    max_degc: float = number("°C", "Hot inverters give less.", ge=-40, le=60, required=True)
     monthly_degc: list[Degrees] = declare(
-        "list",
+        Kind.LIST,
         "twelve °C, January first, between min_degc and max_degc, of mean mean_degc (±1)",
-        None,
+        "A warm summer ages a bank more than a cool winter saves.",
+        unit="°C",
         min_length=12,
         max_length=12,
     )
-    vented_allowed: bool = declare("flag", "true or false", None)
+    vented_allowed: bool = flag("Only then are batteries allowed that gas.")
 
 
 class WiringKeys(Record):
     """[wiring]."""
 
-    battery_cable_m: float = number("m one way", gt=0, le=50, default=None)
-    max_drop: float = share(gt=0, le=0.1, default=None)
+    defaults: ClassVar[Any] = Site
+
+    battery_cable_m: float = number("m", "From the bank to the inverter, one way.", gt=0, le=50)
+    max_drop: float = share("In the battery cable at full power.", gt=0, le=0.1)
 
 
 class SupplyKeys(Record):
     """[supply]."""
 
-    voltage_v: float = number("V, one phase", ge=100, le=415, default=None)
+    voltage_v: float = number(
+        "V",
+        "One phase of the supply.",
+        ge=100,
+        le=415,
+        default=Site.__dataclass_fields__["supply_voltage_v"].default,
+    )
     contracts: list[list[float]] = declare(
-        "list",
+        Kind.LIST,
         "a list of [watts, cost a year] such as [[3000, 84], [4500, 171]], both rising",
-        None,
+        "Steps of the supply contract to choose from.",
         min_length=1,
     )
     peaks: list[list[float]] = declare(
-        "list",
+        Kind.LIST,
         "a list of [watts drawn from the supply, minutes, times a month] such as [[4300, 12, 30]]: "
         "watts above 0, minutes above 0 and at most 240, times above 0 and at most 3000",
-        None,
+        "What is drawn at times while the grid is there.",
     )
 
 
 class GeneratorKeys(Record):
     """[generator]."""
 
-    quiet: str = declare(
-        "text", "one window of whole hours in which it may not run, such as 21:00-7:00", None
+    defaults: ClassVar[Any] = GeneratorRules
+
+    quiet: str = text(
+        "one window of whole hours such as 21:00-7:00", "When the generator may not run."
     )
-    start_after_h: int = whole("h", ge=0, le=24, default=None)
-    fuel_price: float = number("in the site's currency per litre", ge=0)
-    max_stored_l: float = number("l", ge=0)
-    fuel_keeps_years: int = whole("years", ge=1, le=10, default=None)
+    start_after_h: int = whole("h", "So long into an outage it is started.", ge=0, le=24)
+    fuel_price: float = number(f"{MONEY} per litre", "Of its fuel.", ge=0, required=True)
+    max_stored_l: float = number("l", "Fuel that may be kept.", ge=0, required=True)
+    fuel_keeps_years: int = whole("years", "Then stored fuel is renewed.", ge=1, le=10)
 
 
 class LimitsKeys(Record):
     """[limits]."""
 
-    budget: float = number("in the site's currency", ge=0, default=None)
-    lifetime_budget: float = number("in the site's currency", ge=0, default=None)
-    later_limit: float = number("in the site's currency in any later year", ge=0, default=None)
-    max_bank_kg: float = number("kg", gt=0, default=None)
-    max_parallel: int = whole("strings", ge=1, default=None)
+    budget: float = number(MONEY, "Upfront cost, at most.", ge=0)
+    lifetime_budget: float = number(MONEY, "Life-cycle cost, at most.", ge=0)
+    later_limit: float = number(MONEY, "Most that any later year may cost.", ge=0)
+    max_bank_kg: float = number("kg", "The bank may weigh this much.", gt=0)
+    max_parallel: int = whole("strings", "In parallel, at most.", ge=1)
     voltages: list[Literal[12, 24, 48]] = declare(
-        "list", "a list of system voltages out of 12, 24 and 48", None, min_length=1
+        Kind.LIST,
+        "a list of system voltages out of 12, 24 and 48",
+        "Which are allowed.",
+        unit="V",
+        min_length=1,
     )
-    exclude: list[Name] = declare(
-        "names", 'a list of batteries, inverters or chemistries such as ["a", "b"]', None
+    exclude: list[Name] = names(
+        "batteries, inverters or chemistries", "Batteries, inverters or chemistries not wanted."
     )
 
 

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
-from optimizer.inputs.tables import decode, read_bytes
+from optimizer.inputs.faults import FILE, NO_TEXT
+from optimizer.inputs.tables import EMPTY, QUOTES, decode, read_bytes
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -49,7 +51,7 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
     faults : list of Fault
         Takes what is wrong.
     """
-    raw = read_bytes(place, faults, "a supplier's list, CSV or XLSX")
+    raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
     if raw is None:
         return None
     typed = raw.startswith(_WORKBOOK_START)
@@ -63,7 +65,8 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
         return None
     stripped = tuple(tuple(cell.strip() for cell in row) for row in rows)
     if not any(any(row) for row in stripped):
-        faults.append(Fault(place.name, None, None, "an empty file", "a list with rows"))
+        wanted = Phrase("a list with rows")
+        faults.append(Fault(place.name, None, None, EMPTY, wanted, FILE))
         return None
     return SupplierList(place.name, stripped, typed)
 
@@ -71,8 +74,8 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
 def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
     text = decode(raw)
     if text is None:
-        wanted = "text in UTF-8, UTF-16 or cp1252"
-        faults.append(Fault(file, None, None, "bytes that are no text", wanted))
+        wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
+        faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
         return None
     lines = text.splitlines()
     # titles have few marks, rows of data many: the mark that is most often at hand parts cells
@@ -80,6 +83,6 @@ def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
     try:
         return list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
     except csv.Error as problem:
-        wanted = 'quoted cells closed with ", quote marks inside them doubled'
-        faults.append(Fault(file, None, None, f"broken quoting ({problem})", wanted))
+        found = Phrase("broken quoting ({problem})", problem=str(problem))
+        faults.append(Fault(file, None, None, found, QUOTES, FILE))
         return None

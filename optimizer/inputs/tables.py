@@ -12,8 +12,10 @@ import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import Fault
+from optimizer.errors import Fault, FaultKind
+from optimizer.inputs.faults import FILE, NO_FILE, NO_TEXT, VALUE, hinted
 from optimizer.inputs.neutral import read_back
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 _WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
 _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
 _UTF16_SAMPLE: Final = 200
+QUOTES: Final = Phrase('quoted cells closed with ", quote marks inside them doubled')
+EMPTY: Final = Phrase("an empty file")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +54,28 @@ class Table:
         place = self.heading.cells.index(name)
         return tuple((row.number, row.cells[place]) for row in self.rows if row.cells[place])
 
+    def fault(
+        self, row: int | None, column: str | None, found: str, wanted: str, kind: FaultKind = VALUE
+    ) -> Fault:
+        """Return a fault in this file."""
+        return Fault(self.file, row, column, found, wanted, kind)
+
 
 def read_bytes(path: Place, faults: list[Fault], wanted: str) -> bytes | None:
     """Return a file's content, or None with a fault that says what stands in the way."""
     try:
         if path.is_dir():
-            faults.append(Fault(path.name or str(path), None, None, "a folder", wanted))
+            folder = path.name or str(path)
+            faults.append(Fault(folder, None, None, Phrase("a folder"), wanted, FILE))
             return None
         if not path.exists():
-            faults.append(Fault(str(path), None, None, "no such file", wanted))
+            faults.append(Fault(str(path), None, None, NO_FILE, wanted, FILE))
             return None
         return path.read_bytes()
     except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
         reason = getattr(problem, "strerror", None) or str(problem)
-        faults.append(Fault(str(path), None, None, f"it cannot be read ({reason})", wanted))
+        found = Phrase("it cannot be read ({reason})", reason=reason)
+        faults.append(Fault(str(path), None, None, found, wanted, FILE))
         return None
 
 
@@ -104,7 +116,7 @@ def read_table(path: Place, faults: list[Fault]) -> Table | None:
     faults : list of Fault
         Takes what is wrong.
     """
-    raw = read_bytes(path, faults, "a CSV or XLSX file")
+    raw = read_bytes(path, faults, Phrase("a CSV or XLSX file"))
     records = None if raw is None else text_rows(path.name, raw, faults)
     return None if records is None else _tidy(path.name, records, faults)
 
@@ -122,7 +134,8 @@ def text_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
         Takes what is wrong.
     """
     if raw.startswith(_OLD_WORKBOOK_START):
-        faults.append(Fault(file, None, None, "an old binary workbook", "CSV or XLSX"))
+        found = Phrase("an old binary workbook")
+        faults.append(Fault(file, None, None, found, Phrase("CSV or XLSX"), FILE))
         return None
     if raw.startswith(_WORKBOOK_START):
         from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
@@ -134,8 +147,8 @@ def text_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
 def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
     content = decode(raw)
     if content is None:
-        wanted = "text in UTF-8, UTF-16 or cp1252"
-        faults.append(Fault(file, None, None, "bytes that are no text", wanted))
+        wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
+        faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
         return None
     lines = io.StringIO(content, newline="")
     head = next((line for line in lines if line.strip(" \t\r\n,;")), "")
@@ -145,9 +158,8 @@ def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
     try:
         records.extend(csv.reader(lines, delimiter=delimiter, strict=True))
     except csv.Error:
-        found = "a quote mark that is never closed, or stands inside quoted text"
-        wanted = 'quoted cells closed with ", quote marks inside them doubled'
-        faults.append(Fault(file, len(records) + 1, None, found, wanted))
+        found = Phrase("a quote mark that is never closed, or stands inside quoted text")
+        faults.append(Fault(file, len(records) + 1, None, found, QUOTES, FILE))
         return None
     return records
 
@@ -159,8 +171,8 @@ def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | N
     ]
     rows = [row for row in rows if any(row.cells)]
     if not rows:
-        wanted = "a row of column names and rows below it"
-        faults.append(Fault(file, None, None, "an empty file", wanted))
+        wanted = Phrase("a row of column names and rows below it")
+        faults.append(Fault(file, None, None, EMPTY, wanted, FILE))
         return None
     heading, body = rows[0], rows[1:]
     width = len(heading.cells)
@@ -178,15 +190,21 @@ def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | N
 def _fits(file: str, row: Row, width: int, unnamed: list[int], faults: list[Fault]) -> bool:
     filled = len(row.cells)
     if filled != width:
-        wanted = f"{width}, one for each column name"
-        if filled > width:
-            wanted += "; a decimal comma or a comma in a name needs quotes around its cell"
-        faults.append(Fault(file, row.number, None, f"{filled} cells", wanted))
+        wanted = Phrase("{width}, one for each column name", width=str(width))
+        comma = Phrase("a decimal comma or a comma in a name needs quotes around its cell")
+        found = Phrase("{filled} cells", filled=str(filled))
+        faults.append(
+            Fault(file, row.number, None, found, hinted(wanted, comma if filled > width else ""))
+        )
         return False
     for place in unnamed:
         if row.cells[place]:
-            found = f"{row.cells[place]!r} in column {place + 1}, which has no name"
-            wanted = "a column name; one that starts with # is ignored"
+            found = Phrase(
+                "{cell} in column {place}, which has no name",
+                cell=repr(row.cells[place]),
+                place=str(place + 1),
+            )
+            wanted = Phrase("a column name; one that starts with # is ignored")
             faults.append(Fault(file, row.number, None, found, wanted))
             return False
     return True

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
-from optimizer.errors import Fault
-from optimizer.inputs.faults import shown
+from optimizer.errors import Fault, FaultKind
+from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, shown
 from optimizer.inputs.tables import decode, read_bytes
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -31,9 +32,9 @@ class SectionFile:
     content: dict[str, Any]
     lines: Mapping[str, int]
 
-    def fault(self, key: str, found: str, wanted: str) -> Fault:
+    def fault(self, key: str, found: str, wanted: str, kind: FaultKind = VALUE) -> Fault:
         """Return a fault at a dotted key."""
-        return Fault(self.file, self.lines.get(key), key, found, wanted)
+        return Fault(self.file, self.lines.get(key), key, found, wanted, kind)
 
 
 def read_toml(
@@ -52,12 +53,12 @@ def read_toml(
     example : str
         Lines as they should be, for a file that is no TOML.
     """
-    raw = read_bytes(path, faults, f"{what} (TOML)")
+    raw = read_bytes(path, faults, Phrase("{what} (TOML)", what=what))
     if raw is None:
         return None
     text = decode(raw)
     if text is None:
-        faults.append(Fault(path.name, None, None, "bytes that are no text", "TOML in UTF-8"))
+        faults.append(Fault(path.name, None, None, NO_TEXT, Phrase("TOML in UTF-8"), FILE))
         return None
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     try:
@@ -75,8 +76,11 @@ def _syntax_fault(file: str, text: str, problem: str, example: str) -> Fault:
         row = int(where[1]) if where[1] else text.count("\n") + 1
     reason = _WHERE.sub("", problem).strip()
     line = text.split("\n")[row - 1].strip() if row else ""
-    found = f"a line that is no TOML ({reason})" + (f": {shown(line)}" if line else "")
-    return Fault(file, row, None, found, f"lines such as {example}, each key once")
+    found = Phrase("a line that is no TOML ({reason})", reason=reason)
+    if line:
+        found = Phrase("{problem}: {line}", problem=found, line=shown(line))
+    wanted = Phrase("lines such as {example}, each key once", example=example)
+    return Fault(file, row, None, found, wanted, FILE)
 
 
 def _lines(text: str) -> dict[str, int]:

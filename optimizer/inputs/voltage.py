@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
+from optimizer.model.phrase import Phrase
+
+#: Voltages of a system, battery side [V].
+SYSTEM_VOLTAGES: Final = (12, 24, 48)
 #: Nominal voltages of units [V], and the shares of one within which a unit's own voltage lies:
 #: from 0.95, so that a unit named by a rounded value fits, to 1.10, for four lithium iron
 #: phosphate cells of 3.2 V in the place of 12 V (1.067). Common practice.
@@ -38,7 +42,7 @@ def voltage_class(voltage_v: float) -> int | None:
     return None
 
 
-def class_words(voltage_v: float) -> str:
+def class_words(voltage_v: float) -> Phrase:
     """Return what a voltage without a class should be, with a guess at a wrecked decimal.
 
     Parameters
@@ -47,9 +51,20 @@ def class_words(voltage_v: float) -> str:
         The voltage found [V].
     """
     classes = ", ".join(map(str, CLASSES_V))
-    wanted = f"a voltage within {CLASS_LOW:.2f}…{CLASS_HIGH:.2f} times one of {classes} V"
+    low, high = f"{CLASS_LOW:.2f}", f"{CLASS_HIGH:.2f}"
+    wanted = Phrase(
+        "a voltage within {low}…{high} times one of {classes} V",
+        low=low,
+        high=high,
+        classes=classes,
+    )
     for moved in (voltage_v / 10, voltage_v * 10, voltage_v / 100):
         class_v = voltage_class(moved)
         if class_v is not None:
-            return f"{wanted}; a misplaced decimal? {moved:g} V is of the {class_v} V class"
+            return Phrase(
+                "{wanted}; a misplaced decimal? {moved} V is of the {class_v} V class",
+                wanted=wanted,
+                moved=f"{moved:g}",
+                class_v=str(class_v),
+            )
     return wanted

@@ -9,6 +9,8 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import Fault
+from optimizer.inputs.faults import FILE
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -30,15 +32,19 @@ def workbook_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]]
         values = _values(raw, results=True)
         formulas = _values(raw, results=False) if _has_formulas(raw) else values
     except Exception:  # a damaged archive can raise anything there is
-        wanted = "an XLSX workbook that a spreadsheet program opens"
-        faults.append(Fault(file, None, None, "a damaged workbook", wanted))
+        wanted = Phrase("an XLSX workbook that a spreadsheet program opens")
+        faults.append(Fault(file, None, None, Phrase("a damaged workbook"), wanted, FILE))
         return None
     before = len(faults)
     for number, (row, sources) in enumerate(zip(values, formulas, strict=True), start=1):
         for value, source in zip(row, sources, strict=False):
             if value is None and source is not None:
-                wanted = "values; open the workbook in a spreadsheet program and save it once"
-                found = f"{str(source)!r}, a formula without a stored result"
+                wanted = Phrase(
+                    "values; open the workbook in a spreadsheet program and save it once"
+                )
+                found = Phrase(
+                    "{formula}, a formula without a stored result", formula=repr(str(source))
+                )
                 faults.append(Fault(file, number, None, found, wanted))
     if len(faults) > before:
         return None

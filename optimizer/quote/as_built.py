@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.inputs.rows import BatteryRow, InverterRow
+from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.rows import InverterRow
 from optimizer.inputs.toml_text import toml_value
 
 if TYPE_CHECKING:

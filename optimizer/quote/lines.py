@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
-from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.faults import one_of, shown
 from optimizer.model.job import Battery, Inverter
 
 if TYPE_CHECKING:
@@ -307,7 +307,7 @@ def _check_headings(job: Job, company: Company) -> None:
             None,
             f"headings.{key}",
             f"{shown(item)}, which the price list does not have",
-            f"a work of the price list; {nearest_known(item, known)}",
+            one_of("a work of the price list", item, known),
         )
         for key in ("box_or_ventilation", "protective_devices")
         for item in getattr(company, key)

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     import altair as alt
 
     from optimizer.answers.curve import Curve
+    from optimizer.report.charts.canvas import Canvas
     from optimizer.report.charts.curve import CurvePicture
-    from optimizer.report.charts.theme import Palette
 
 #: Pixels of a picture to one of the chart: sharp in print at a hand's width.
 _SCALE: Final = 2
@@ -58,26 +58,24 @@ def curve_xlsx(overall: Curve, families: Mapping[str, Curve]) -> bytes:
 
 
 def curve_picture(
-    picture: CurvePicture, palette: Palette, form: Literal["png", "svg"], title: str, subtitle: str
+    picture: CurvePicture, canvas: Canvas, form: Literal["png", "svg"], heading: tuple[str, str]
 ) -> bytes:
-    """Return the curve as a picture with its heading.
+    """Return the curve as a picture, below title and subtitle.
 
     Parameters
     ----------
     picture : CurvePicture
         What is drawn.
-    palette : Palette
-        Light or dark.
+    canvas : Canvas
+        Of a chart that stands alone.
     form : {"png", "svg"}
         Pixels, or lines that can be enlarged.
-    title, subtitle : str
-        Above the curve.
+    heading : (str, str)
+        Title and subtitle.
     """
     from optimizer.report.charts.curve import curve_chart  # noqa: PLC0415 - start-up time
-    from optimizer.report.charts.theme import titled  # noqa: PLC0415
 
-    chart = curve_chart(picture, palette, width=900, height=440)
-    return chart_file(chart.properties(title=titled(title, subtitle, palette)), form)
+    return chart_file(curve_chart(picture, canvas, heading), form)
 
 
 def chart_file(chart: alt.TopLevelMixin, form: Literal["png", "svg"]) -> bytes:

@@ -15,12 +15,13 @@ from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.neutral import neutralised
-from optimizer.inputs.records import check_unique, read_records
+from optimizer.inputs.records import read_records
 from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
 from optimizer.inputs.tables import Row, Table
+from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import in_our_unit
 
 if TYPE_CHECKING:
@@ -157,8 +158,14 @@ def _places(supplier: SupplierList, mapping: SupplierMapping) -> dict[str, int]:
             None,
             key,
             f"{shown(name)}, which {supplier.file} does not have",
-            f"a column of its row {supplier.heading_row(mapping.heading_row)}; "
-            f"{nearest_known(name, found)}",
+            one_of(
+                Phrase(
+                    "a column of its row {row}",
+                    row=str(supplier.heading_row(mapping.heading_row)),
+                ),
+                name,
+                found,
+            ),
         )
         for key, name in wanted
         if name is not None and name not in found
@@ -233,7 +240,7 @@ def _cell(
     except CellError as problem:
         place = column.name if one.column is None else f"{one.column} → {column.name}"
         found = shown(text) if text else "an empty cell"
-        faults.append(Fault(supplier.file, number, place, found, str(problem) or column.wanted))
+        faults.append(Fault(supplier.file, number, place, found, problem.hint or column.wanted))
         return ""
     return _converted(column.name, value, one, mapping)
 
@@ -300,8 +307,8 @@ def _checked(
     faults: list[Fault] = []
     table = Table(file, Row(heading, names), tuple(rows), not rows)
     model = TABLES[mapping.table]
-    good = {number for number, _ in read_records(table, model, faults)}
-    check_unique(table, KEYS[mapping.table], faults)
+    records = read_records(table, model, faults, unique=KEYS[mapping.table], filled=False)
+    good = {number for number, _ in records}
     bad = {fault.row for fault in faults}
     named = [
         replace(fault, column=_both(fault.column, mapping.columns.get(fault.column or "")))

@@ -7,10 +7,10 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any, Final, get_args
 
 from optimizer.errors import nearest
+from optimizer.inputs.battery_rows import TRAITS
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import TABLES
-from optimizer.inputs.rows import TRAITS
 from optimizer.suppliers.mapping import units_for
 
 if TYPE_CHECKING:

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import nearest_known, shown
+from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.mapping_keys import TABLES, ColumnKeys, ListKeys
 from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
 from optimizer.inputs.toml_text import toml_sections
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
@@ -162,7 +163,7 @@ def _columns(
     for name, given in content.items():
         key = f"columns.{name}"
         if known is not None and name not in known:
-            wanted = f"a column of {table}; {nearest_known(name, known)}"
+            wanted = one_of(Phrase("a column of {table}", table=str(table)), name, known)
             faults.append(source.fault(key, "an unknown column", wanted))
             continue
         written = {"column": given} if isinstance(given, str) else given
@@ -192,7 +193,7 @@ def _check_column(
         faults.append(source.fault(key, "both or neither", "either column or value"))
     unit = values.get("unit")
     if unit is not None and unit not in units_for(name):
-        wanted = f"a unit for {name}; {nearest_known(unit, units_for(name))}"
+        wanted = one_of(Phrase("a unit for {name}", name=name), unit, units_for(name))
         faults.append(source.fault(key, shown(unit), wanted))
     pattern = values.get("pattern")
     if pattern is not None:

@@ -140,7 +140,7 @@ CASES = [
     (
         "no inverter at the banks' voltage",
         {SITE: ("[12, 24]", "[48]")},
-        [(INVERTERS, None, "system_v", "inverters of 12 and 24 V", "the site allows")],
+        [(INVERTERS, None, "system_v", "inverters of 12, 24 V", "the site allows")],
     ),
     (
         "works at swaps",

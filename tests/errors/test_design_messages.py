@@ -65,7 +65,7 @@ CASES = [
     ("half a unit", VALID, ("units = 1", "units = 0.5"), [(2, "units", "0.5", "whole number")]),
     ("strings", VALID, ("= 2\n", "= 0\n"), [(4, "strings", "0", "from 1 to 40")]),
     ("no voltage", VALID, ("= 24", "= 36"), [(5, "voltage", "36", "12, 24 or 48 V")]),
-    ("age", VALID, ("1.5", "-1"), [(6, "age_years", "-1", "years, the age of the bank")]),
+    ("age", VALID, ("1.5", "-1"), [(6, "age_years", "-1", "of at least 0 years")]),
     (
         "a battery not in the list",
         VALID,

@@ -73,7 +73,11 @@ CASES = [
         {LOADS: ("Pump", "Fridge")},
         [(LOADS, 4, "load", "'Fridge', as in row 2", "a name that is used once")],
     ),
-    ("no loads", {LOADS: FILES[LOADS].splitlines()[0]}, [(LOADS, None, None, "no load", "a row")]),
+    (
+        "no loads",
+        {LOADS: FILES[LOADS].splitlines()[0]},
+        [(LOADS, None, None, "no row", "at least one row")],
+    ),
     ("empty file", {LOADS: ""}, [(LOADS, None, None, "an empty file", "a row of column names")]),
     (
         "empty cell",

@@ -18,7 +18,7 @@ CASES = [
     (
         "two forms",
         {SITE: ("log_years = 2", "log_years = 2\ntyped = [[2, 3]]")},
-        [(SITE, 16, "outages", "log and typed", "one form")],
+        [(SITE, 16, "outages", "log, typed", "one form")],
     ),
     (
         "log without years",
@@ -91,7 +91,7 @@ CASES = [
         {LOG: FILES["outages.csv"] + "2024-01-10T19:00,2024-01-10T22:00\n"},
         [(LOG, 5, "start", "of row 2", "at or after 2024-01-10T20:10:00")],
     ),
-    ("log of no outage", {LOG: "start,end\n"}, [(LOG, None, None, "no outage", "a row for each")]),
+    ("log of no outage", {LOG: "start,end\n"}, [(LOG, None, None, "no row", "at least one row")]),
     ("empty log", {LOG: ""}, [(LOG, None, None, "an empty file", "a row of column names")]),
     (
         "German date",

@@ -134,11 +134,11 @@ def test_load_edit_changes_the_answer_and_a_faulty_one_keeps_it():
     page.run()
     assert not page.title[0].value.startswith("19 hours without the grid: 5,093 EUR")
     answered = page.title[0].value
-    change_load(state_of(page), "Refrigerator", hours="6-8")
+    change_load(state_of(page), "Refrigerator", hours="6-8 h")
     page.run()
     assert page.title[0].value == answered
     assert [one.value for one in page.warning] == [words.FAULTY]
-    assert any("6\\-8" in one.value for one in page.markdown)
+    assert any("6\\-8 h" in one.value for one in page.markdown)
     assert any(one.value == words.CURVE_OLD for one in page.caption)
 
 

@@ -21,8 +21,10 @@ from optimizer import (
 from optimizer.comparison.regrets import Regret
 from optimizer.model.diagnosis import Diagnosis, Goal, GoalKind, Hindrance, HindranceKind
 from optimizer.report import rivals_words as library
-from optimizer.report.charts.compare import paid_chart
+from optimizer.report.charts.canvas import Canvas
+from optimizer.report.charts.paid import paid_chart
 from optimizer.report.charts.theme import LIGHT
+from optimizer.report.words.writer import Writer
 from ui import cached, cached_rivals, words
 from ui.answers import rivals, rivals_further
 from ui.markup import safe
@@ -111,7 +113,7 @@ def test_names_of_later_banks_stand_in_the_file_and_not_in_the_narrow_chart():
     later = next(one.later_purchases[0] for one in found.families if one.later_purchases)
 
     def texts(*, named: bool) -> list[str]:
-        drawn = paid_chart(found, LIGHT, named=named).to_dict(validate=False)
+        drawn = paid_chart(found, Canvas(LIGHT, Writer("EUR")), named=named).to_dict(validate=False)
         return [row["text"] for rows in drawn["datasets"].values() for row in rows if "text" in row]
 
     assert later.items[0] in texts(named=True)

@@ -75,6 +75,7 @@ def test_a_fault_as_text(row, column, text):
         "column": column,
         "found": "-3",
         "wanted": "a price",
+        "kind": "value",
     }
 
 

@@ -7,24 +7,22 @@ from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 import streamlit as st
 
-from optimizer.report.charts.theme import room
 from optimizer.report.files import chart_file
 from ui import cached_rivals
-from ui.look import chart
+from ui.look import canvas, chart
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.comparison.budgets import Progress
+    from optimizer.report.charts.canvas import Canvas
     from ui.state import State
 
 T = TypeVar("T")
 Form = Literal["png", "svg"]
 
 _ASKED: Final = "rivals asked"
-#: Room at the right of a chart in the page [px].
-_EDGE_PX: Final = 8
 _FORMS: Final[tuple[tuple[str, Form, str], ...]] = (
     (said.PICTURE_PNG, "png", "image/png"),
     (said.PICTURE_SVG, "svg", "image/svg+xml"),
@@ -81,7 +79,13 @@ def asked(
 
 
 def picture(
-    name: str, drawn: Callable[[bool], Any], alt_text: str, *, is_wide: bool = False
+    name: str,
+    drawn: Callable[[Canvas], Any],
+    alt_text: str,
+    currency: str,
+    *,
+    height: int | None = None,
+    is_wide: bool = False,
 ) -> None:
     """Draw a chart with its downloads.
 
@@ -90,20 +94,23 @@ def picture(
     name : str
         Of its files.
     drawn : callable
-        Returns the chart; given whether it stands alone in a file.
+        Returns the chart on a canvas.
     alt_text : str
         Read out in its place.
+    currency : str
+        Of the site.
+    height : int, optional
+        Of the plot on the page [px].
     is_wide : bool
         Moved sideways on a phone, instead of pressed together.
     """
     with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
-        # the page measures what stands beside the plot; room set aside for it would count twice
-        chart(drawn(False).properties(padding=room(_EDGE_PX)), alt_text)
+        chart(drawn(canvas(currency, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
         for label, form, kind in _FORMS:
             st.download_button(
                 label,
-                partial(_file, drawn, form),
+                partial(_file, drawn, canvas(currency, alone=True), form),
                 f"{name}.{form}",
                 kind,
                 key=f"{name} {form}",
@@ -112,5 +119,5 @@ def picture(
             )
 
 
-def _file(drawn: Callable[[bool], Any], form: Form) -> bytes:
-    return chart_file(drawn(True), form)
+def _file(drawn: Callable[[Canvas], Any], alone: Canvas, form: Form) -> bytes:
+    return chart_file(drawn(alone), form)

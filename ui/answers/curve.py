@@ -11,7 +11,7 @@ from optimizer.report.lines import curve_lines
 from optimizer.report.words import money
 from ui import words
 from ui.fields import Number, number
-from ui.look import palette
+from ui.look import canvas
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
         budget=site.budget,
         lifetime_budget=site.lifetime_budget,
         nothing=found.nothing.life_cycle_cost,
-        chosen=chosen,
+        chosen=() if chosen is None else (chosen,),
         kept=[
             (letter, one.hours, one.life_cycle_cost, one.upfront_cost)
             for letter, one in zip("ABCD", state.kept, strict=False)
@@ -61,7 +61,8 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
     if old:
         st.caption(words.CURVE_OLD)
     with st.container(key="curve_old" if old else "curve"):
-        drawn = curve_chart(picture(state, found, chosen), palette(), height=_HEIGHT_PX)
+        drawn_on = canvas(site.currency, height=_HEIGHT_PX)
+        drawn = curve_chart(picture(state, found, chosen), drawn_on)
         st.vega_lite_chart(
             drawn.to_dict(validate=False),
             theme=None,

@@ -9,7 +9,7 @@ import streamlit as st
 from optimizer.report.charts.money import money_chart, money_rows
 from optimizer.report.words import money, purchase_in_words
 from ui import words
-from ui.look import chart, palette
+from ui.look import canvas, chart
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def draw(state: State, found: Curves, choice: Choice) -> None:
     following = purchase_in_words(choice.next_purchase, site.currency, horizon)
     st.markdown(f"{words.NEXT_PURCHASE}: {safe(following)}. {words.MONEY_NOTE}")
     st.caption(words.money_title(site.currency))
-    chart(money_chart(choice.design.payments, horizon, palette()), words.MONEY_ALT)
+    chart(money_chart(choice.design.payments, horizon, canvas(site.currency)), words.MONEY_ALT)
     with st.expander(words.AS_TABLE):
         rows = [
             [

@@ -10,7 +10,7 @@ from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_ch
 from optimizer.report.charts.theme import MIXED
 from optimizer.report.lines import family_of
 from ui import cached, words
-from ui.look import chart, palette
+from ui.look import canvas, chart
 from ui.markup import safe, table
 
 if TYPE_CHECKING:
@@ -29,10 +29,11 @@ def draw(state: State, found: Curves, choice: Choice) -> None:
         outage, worst.start_hour, choice.design.hours, family_of(choice.design) or MIXED
     )
     st.markdown(words.outage(worst, float(outage.hours[-1])))
+    drawn_on = canvas(choice.job.site.currency)
     st.caption(words.CHARGE_TITLE)
-    chart(charge_chart(shown, palette()), words.CHARGE_ALT)
+    chart(charge_chart(shown, drawn_on), words.CHARGE_ALT)
     st.caption(words.LOADS_TITLE)
-    chart(loads_chart(shown, palette()), words.LOADS_ALT)
+    chart(loads_chart(shown, drawn_on), words.LOADS_ALT)
     with st.expander(words.AS_TABLE):
         tiers = list(outage.loads_w)
         rows = [

@@ -10,13 +10,12 @@ import streamlit as st
 from optimizer import switch_points
 from optimizer.comparison.side_by_side import families_of
 from optimizer.report import rivals_words as library
-from optimizer.report.charts.compare import paid_chart, paid_rows
+from optimizer.report.charts.paid import paid_chart, paid_rows
 from optimizer.report.words import bank_in_words, money
 from ui import cached_rivals, words
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
 from ui.failures import report
-from ui.look import palette
 from ui.markup import safe, table
 from ui.words import rivals as said
 
@@ -163,14 +162,13 @@ def _costs(costs: dict[str, float]) -> str:
 
 def _paid(found: Comparison) -> None:
     """Draw what has been paid by each year, replacements marked, the residual value apart."""
-    colours = palette()
     st.caption(said.paid_title(found.job.site.currency))
     picture(
         "paid",
-        lambda alone: paid_chart(
-            found, colours, alone=alone, height=None if alone else _HEIGHT_PX, named=alone
-        ),
+        lambda canvas: paid_chart(found, canvas, named=canvas.alone),
         said.PAID_ALT,
+        found.job.site.currency,
+        height=_HEIGHT_PX,
     )
 
 

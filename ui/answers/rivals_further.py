@@ -11,13 +11,13 @@ from optimizer import break_even_line, regret, sensitivities, staircase, tiers
 from optimizer.comparison.parameters import parameters_of
 from optimizer.comparison.scenarios import STATED
 from optimizer.report import rivals_words as library
-from optimizer.report.charts.compare import break_even_line_chart
-from optimizer.report.charts.sensitivity import sensitivities_chart
-from optimizer.report.charts.stairs import staircase_chart, tiers_chart
+from optimizer.report.charts.break_even_line import break_even_chart
+from optimizer.report.charts.sensitivity import sensitivity_chart
+from optimizer.report.charts.staircase import staircase_chart
+from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.words import bank_in_words, money, set_in_words
 from ui import cached_rivals, words
 from ui.answers.asking import ask, asked, picture
-from ui.look import palette
 from ui.markup import safe, table
 from ui.words import rivals as said
 
@@ -92,11 +92,12 @@ def _break_even_line(state: State, hours: int) -> None:
     if found is None:
         return
     st.markdown("\n".join(f"- {safe(text)}" for text in library.break_even_line_in_words(found)))
-    colours = palette()
     picture(
         "break_even_line",
-        lambda alone: break_even_line_chart(found, colours, alone=alone, height=_HEIGHT_PX),
+        lambda canvas: break_even_chart(found, canvas),
         said.BREAK_EVEN_LINE_ALT,
+        state.job.site.currency,
+        height=_HEIGHT_PX,
     )
     with st.expander(words.AS_TABLE):
         rows = [
@@ -153,11 +154,11 @@ def _sensitivities(found: Sensitivities) -> None:
         st.markdown(said.NOTHING_MOVES)
         return
     st.caption(said.sensitivities_title(currency, found.hours, found.budget, what=what))
-    colours = palette()
     picture(
         f"sensitivities-{what}",
-        lambda alone: sensitivities_chart(found, colours, what=what, alone=alone),
+        lambda canvas: sensitivity_chart(found, canvas, what=what),
         said.SENSITIVITIES_ALT,
+        currency,
         is_wide=True,
     )
     with st.expander(words.AS_TABLE):
@@ -266,13 +267,12 @@ def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
     site = found.job.site
     st.markdown(" ".join(said.reach(found, hours, budget)))
     st.caption(said.stairs_title(site.currency, site.horizon_years, lifetime=found.lifetime))
-    colours = palette()
     picture(
         "budget",
-        lambda alone: staircase_chart(
-            found, colours, alone=alone, height=_HEIGHT_PX, chosen=budget
-        ),
+        lambda canvas: staircase_chart(found, canvas, chosen=budget),
         said.STAIRS_ALT,
+        site.currency,
+        height=_HEIGHT_PX,
     )
     with st.expander(words.AS_TABLE):
         rows = [
@@ -303,11 +303,12 @@ def _tiers(state: State) -> None:
         return
     site = found.job.site
     st.caption(said.tiers_title(site.currency, site.horizon_years))
-    colours = palette()
     picture(
         "tiers",
-        lambda alone: tiers_chart(found, colours, alone=alone, height=_HEIGHT_PX),
+        lambda canvas: tiers_chart(found, canvas),
         said.TIERS_ALT,
+        site.currency,
+        height=_HEIGHT_PX,
     )
     _tiers_table(found)
 

@@ -12,12 +12,13 @@ from optimizer.inputs.job_file import open_job
 from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
 from ui import words
 from ui.answers.curve import picture
-from ui.look import palette
+from ui.look import canvas
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
     from ui.state import State
 
+_HEIGHT_PX: Final = 440
 _XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
@@ -37,18 +38,19 @@ def draw(state: State) -> None:
         _take(words.CSV, "curve.csv", "text/csv", lambda: curve_csv(found.overall, found.families))
         _take(words.XLSX, "curve.xlsx", _XLSX, lambda: curve_xlsx(found.overall, found.families))
         shown = picture(state, found, None)
-        caption = words.curve_file_caption(state.job)
+        heading = (words.CURVE_FILE, words.curve_file_caption(state.job))
+        drawn_on = canvas(state.job.site.currency, height=_HEIGHT_PX, alone=True)
         _take(
             words.PNG,
             "curve.png",
             "image/png",
-            lambda: curve_picture(shown, palette(), "png", words.CURVE_FILE, caption),
+            lambda: curve_picture(shown, drawn_on, "png", heading),
         )
         _take(
             words.SVG,
             "curve.svg",
             "image/svg+xml",
-            lambda: curve_picture(shown, palette(), "svg", words.CURVE_FILE, caption),
+            lambda: curve_picture(shown, drawn_on, "svg", heading),
         )
 
 

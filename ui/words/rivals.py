@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.charts.labels import family
 from optimizer.report.rivals_words import range_in_words
 from optimizer.report.words import money, plain
+from optimizer.report.words.english import family
 from ui.markup import safe
 from ui.words.sentences import hours_text, over
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.answers.age_stage import AgeStage
-from optimizer.report.charts.labels import family
 from optimizer.report.lines import OVERALL
 from optimizer.report.words import money, plain
 from optimizer.report.words.checks import check_name, check_unit
+from optimizer.report.words.english import family
 from optimizer.report.words.writer import Writer
 from ui.markup import safe
 from ui.words.fixed import CURVE_WAIT, TABLES

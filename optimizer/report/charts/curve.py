@@ -1,43 +1,33 @@
-"""The curve: what each hour without the grid costs, steps drawn as steps."""
+"""The curve: what each hour of autonomy costs, steps drawn as steps."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 import altair as alt
 
 from optimizer.answers.curve import Curve
 from optimizer.model.design import Design
-from optimizer.report.charts import labels
-from optimizer.report.charts.theme import (
-    MIXED,
-    SIZE,
-    Palette,
-    Row,
-    at_hours,
-    axis,
-    data,
-    layered,
-    row_text,
-    strokes,
-)
+from optimizer.report.charts.canvas import APART, SIZE, Row, apart, marks, tooltip
+from optimizer.report.charts.theme import MIXED, strokes
 from optimizer.report.lines import bought_later, family_of, point_id
-from optimizer.report.words import bank_in_words, money, plain, set_in_words
+from optimizer.report.words import bank_in_words, plain, set_in_words
+from optimizer.report.words import charts as said
 
 if TYPE_CHECKING:
+    from optimizer.report.charts.canvas import Canvas
     from optimizer.report.charts.theme import Stroke
 
 Cost = Literal["life_cycle_cost", "upfront_cost"]
 
-#: Room above the dearest point, and between names at line ends [share of the height].
-_HEADROOM, _APART = 1.07, 0.055
+#: Room above the dearest point [share of the height].
+_HEADROOM: Final = 1.07
 #: Beyond this share of the width a label stands to the left of its point.
 _NEAR_EDGE: Final = 0.72
-#: Room at the right, beyond the names of the lines [px].
-ROOM_PX: Final = 8
+#: Usual height of the plot [px].
+HEIGHT: Final = 460
 #: The selection that a click makes: `point_id` of the point.
 PICK: Final = "pick"
 
@@ -51,14 +41,14 @@ class CurvePicture:
     overall : Curve
         The exact curve over all families.
     families : mapping of str to Curve
-        Each family's own.
+        Each family's own; where there are none, a family's name stands once beside its points.
     cost : {"life_cycle_cost", "upfront_cost"}
         Against which money.
     target_hours : int
         The mark a person sets [h].
     budget, lifetime_budget, nothing : float or None
         Lines of money [currency]; points that cost more than ``budget`` at the start are faded.
-    chosen : Design or None
+    chosen : sequence of Design
         Ringed and named.
     kept : sequence of (letter, hours, life_cycle_cost, upfront_cost)
         Designs set aside.
@@ -71,7 +61,7 @@ class CurvePicture:
     budget: float | None = None
     lifetime_budget: float | None = None
     nothing: float | None = None
-    chosen: Design | None = None
+    chosen: Sequence[Design] = ()
     kept: Sequence[tuple[str, int, float, float]] = ()
 
     @property
@@ -79,26 +69,37 @@ class CurvePicture:
         """The longest hours looked at."""
         return self.overall.job.site.max_hours
 
+    @property
+    def upfront(self) -> bool:
+        """Whether the upright axis is the money at the start."""
+        return self.cost == "upfront_cost"
+
+    @property
+    def limit(self) -> float | None:
+        """The budget in the money of the upright axis."""
+        return self.budget if self.upfront else self.lifetime_budget
+
     def paid(self, design: Design) -> float:
         """Return the money on the upright axis."""
-        return design.upfront_cost if self.cost == "upfront_cost" else design.life_cycle_cost
+        return design.upfront_cost if self.upfront else design.life_cycle_cost
 
     @property
     def top(self) -> float:
         """The upper end of the money axis."""
-        amounts = [
-            self.paid(point)
-            for curve in (self.overall, *self.families.values())
-            for point in curve.points
-        ]
-        lines = [self.budget] if self.cost == "upfront_cost" else [self.lifetime_budget]
-        amounts += [line for line in lines if line is not None]
-        amounts += [one[3] if self.cost == "upfront_cost" else one[2] for one in self.kept]
+        curves = (self.overall, *self.families.values())
+        amounts = [self.paid(point) for curve in curves for point in curve.points]
+        amounts += [self.limit or 0.0, *(one[3] if self.upfront else one[2] for one in self.kept)]
         return max([*amounts, 1.0]) * _HEADROOM
+
+    def looks(self, canvas: Canvas) -> dict[str, Stroke]:
+        """Return how each family is drawn."""
+        alone = [family_of(point) or MIXED for point in self.overall.points]
+        names = self.families or [name for name in alone if name != MIXED]
+        return strokes(names, canvas.palette)
 
 
 def curve_chart(
-    picture: CurvePicture, palette: Palette, *, height: int = 460, width: int | None = None
+    picture: CurvePicture, canvas: Canvas, heading: tuple[str, str] | None = None
 ) -> alt.LayerChart:
     """Return the curve as a chart.
 
@@ -106,155 +107,111 @@ def curve_chart(
     ----------
     picture : CurvePicture
         What is drawn.
-    palette : Palette
-        Light or dark.
-    height : int
-        Of the plot [px].
-    width : int, optional
-        Of the plot [px]; as wide as the page where not given.
+    canvas : Canvas
+        On what.
+    heading : (str, str), optional
+        Title and subtitle of a file.
     """
-    looks = strokes(picture.families, palette)
     layers = [
-        _band(picture, palette),
-        *_lines(picture, looks),
-        *_rules(picture, palette),
-        _ends(picture, looks),
-        _points(picture, looks, palette),
-        *_chosen(picture, looks, palette),
-        *_kept(picture, palette),
+        _band(picture, canvas),
+        *_lines(picture, canvas),
+        *_levels(picture, canvas),
+        *(_ends if picture.families else _names)(picture, canvas),
     ]
-    return layered(layers, palette, height=height, width=width, right=ROOM_PX)
-
-
-def _x(picture: CurvePicture, palette: Palette) -> alt.X:
-    step = 6 if picture.max_hours <= 60 else 24  # noqa: PLR2004 - a quarter of a day, a day
-    ticks = [*range(0, picture.max_hours + 1, step)]
-    scale = alt.Scale(domain=[0, picture.max_hours], nice=False)
-    return alt.X("hours:Q", scale=scale, axis=axis(palette, values=ticks, title=labels.HOURS))
-
-
-def _y(picture: CurvePicture, palette: Palette) -> alt.Y:
-    scale = alt.Scale(domain=[0, picture.top], nice=False)
-    return alt.Y(
-        "money:Q",
-        scale=scale,
-        axis=axis(palette, grid=True, title=None, format=",.0f", tickCount=5),
-    )
+    if picture.target_hours is not None:
+        layers += canvas.required(picture.target_hours, picture.max_hours)
+    layers += [_points(picture, canvas), *_chosen(picture, canvas), *_kept(picture, canvas)]
+    return canvas.finished(layers, HEIGHT, heading)
 
 
 def _steps(picture: CurvePicture, curve: Curve) -> list[Row]:
     """Return the corners of a curve from hour 0; each step rises where the last point ends."""
-    if not curve.points:
-        return []
-    corners = [{"hours": 0, "money": picture.paid(curve.points[0])}]
-    return corners + [
-        {"hours": point.hours, "money": picture.paid(point)} for point in curve.points
-    ]
+    corners = [{"hours": point.hours, "money": picture.paid(point)} for point in curve.points]
+    return [{**corners[0], "hours": 0}, *corners] if corners else []
 
 
-def _band(picture: CurvePicture, palette: Palette) -> alt.Chart:
-    band: alt.Chart = (
-        alt.Chart(data(_steps(picture, picture.overall)))
-        .mark_line(
-            color=palette.band, interpolate="step-before", strokeWidth=11, strokeJoin="miter"
-        )
-        .encode(x=_x(picture, palette), y=_y(picture, palette))
-    )
-    return band
+def _band(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
+    look: Row = {"color": canvas.palette.band, "strokeWidth": 11, "strokeJoin": "miter"}
+    band = marks(_steps(picture, picture.overall)).mark_line(interpolate="step-before", **look)
+    years = picture.overall.job.site.horizon_years
+    title = said.cost(canvas.write, years, upfront=picture.upfront)
+    money = canvas.money_up("money", [0, picture.top], title)
+    drawn: alt.Chart = band.encode(x=canvas.hours_along(picture.max_hours), y=money)
+    return drawn
 
 
-def _lines(picture: CurvePicture, looks: Mapping[str, Stroke]) -> list[alt.Chart]:
+def _lines(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
+    looks = picture.looks(canvas)
     return [
-        alt.Chart(data(_steps(picture, curve)))
+        marks(_steps(picture, curve))
         .mark_line(
             interpolate="step-before",
             strokeWidth=2,
             color=looks[family].colour,
             strokeDash=list(looks[family].dash),
         )
-        .encode(x=at_hours(), y=alt.Y("money:Q"))
+        .encode(x="hours:Q", y="money:Q")
         for family, curve in picture.families.items()
     ]
 
 
-def _rules(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
-    """Return the lines a person sets, each with its name."""
-    upfront = picture.cost == "upfront_cost"
-    found = []
-    if picture.target_hours is not None:
-        rows: list[Row] = [
-            {"hours": picture.target_hours, "text": labels.target(picture.target_hours)}
-        ]
-        base = alt.Chart(data(rows)).encode(x=at_hours())
-        late = picture.target_hours > _NEAR_EDGE * picture.max_hours
-        found += [
-            base.mark_rule(color=palette.accent, strokeWidth=1.5),
-            base.mark_text(
-                color=palette.accent, align="right" if late else "left", dx=-7 if late else 7, dy=8
-            ).encode(y=alt.value(0), text=row_text()),
-        ]
-    amount = picture.budget if upfront else picture.lifetime_budget
+def _levels(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
+    """Return the lines of money that a person sets, and doing nothing, each with its name."""
+    found: list[alt.Chart] = []
+    colours, amount, nothing = canvas.palette, picture.limit, picture.nothing
     if amount is not None:
-        row: Row = {"money": amount, "text": labels.limit(amount, upfront=upfront)}
-        found += _level(row, palette.accent, [2, 3])
-    if picture.nothing is not None and not upfront and picture.nothing <= picture.top:
-        row = {"money": picture.nothing, "text": labels.nothing(picture.nothing)}
-        found += _level(row, palette.muted, [1, 3])
+        text = said.limit(canvas.write, amount, upfront=picture.upfront)
+        found += canvas.level(amount, text, colours.accent, [2, 3])
+    if nothing is not None and not picture.upfront and nothing <= picture.top:
+        text = said.nothing_done(canvas.write, nothing)
+        found += canvas.level(nothing, text, colours.muted, [1, 3])
     return found
 
 
-def _level(row: Row, colour: str, dash: list[int]) -> list[alt.Chart]:
-    base = alt.Chart(data([row])).encode(y=alt.Y("money:Q"))
-    return [
-        base.mark_rule(color=colour, strokeDash=dash, strokeWidth=1.5),
-        base.mark_text(color=colour, align="left", baseline="bottom", dx=6, dy=-4).encode(
-            x=alt.value(0), text=row_text()
-        ),
-    ]
-
-
-def _ends(picture: CurvePicture, looks: Mapping[str, Stroke]) -> alt.Chart:
+def _ends(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
     """Return the families' names at the ends of their lines, kept apart."""
+    looks = picture.looks(canvas)
     rows: list[Row] = [
         {
             "hours": curve.points[-1].hours,
             "money": picture.paid(curve.points[-1]),
-            "text": labels.family(plain(family)),
+            "text": said.family(canvas.write, family),
             "colour": looks[family].colour,
         }
         for family, curve in picture.families.items()
         if curve.points
     ]
-    rows.sort(key=lambda row: row["money"])
-    last = -math.inf
-    for row in rows:
-        last = row["money"] = max(row["money"], last + _APART * picture.top)
-    names: alt.Chart = (
-        alt.Chart(data(rows))
-        .mark_text(align="left", dx=12, fontWeight="bold")
-        .encode(
-            x=at_hours(),
-            y=alt.Y("money:Q"),
-            text=row_text(),
-            color=alt.Color("colour:N", scale=None),
-        )
-    )
-    return names
+    rows = apart(rows, "money", APART * picture.top)
+    return canvas.words(rows, "hours:Q", "money:Q", dx=12, fontWeight="bold")
 
 
-def _points(picture: CurvePicture, looks: Mapping[str, Stroke], palette: Palette) -> alt.Chart:
+def _names(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
+    """Return each family's name once, above one of its points that is not chosen."""
+    looks, rows = picture.looks(canvas), []
+    for family in looks:
+        own = [point for point in picture.overall.points if family_of(point) == family]
+        clear = [point for point in own if point not in picture.chosen] or own
+        if clear:
+            point = clear[len(clear) // 2]
+            text, colour = said.family(canvas.write, family), looks[family].colour
+            row: Row = {"hours": point.hours, "money": picture.paid(point), "text": text}
+            rows.append({**row, "colour": colour})
+    return canvas.words(rows, "hours:Q", "money:Q", align="right", dx=-4, dy=-14)
+
+
+def _points(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
     """Return every design that can be picked; those off the overall curve small and hollow."""
-    rows = point_rows(picture, looks, palette)
     pick = alt.selection_point(
         name=PICK, fields=["id"], on="click", nearest=True, toggle=False, empty=False
     )
-    horizon = picture.overall.job.site.horizon_years
+    years = picture.overall.job.site.horizon_years
+    names = said.point_fields(canvas.write, years)
     points: alt.Chart = (
-        alt.Chart(data(rows))
+        marks(point_rows(picture, canvas))
         .mark_point(opacity=1, strokeWidth=1.6)
         .encode(
-            x=at_hours(),
-            y=alt.Y("money:Q"),
+            x="hours:Q",
+            y="money:Q",
             shape=alt.Shape("shape:N", scale=None),
             size=alt.Size("size:Q", scale=None),
             fill=alt.Fill("fill:N", scale=None),
@@ -262,24 +219,17 @@ def _points(picture: CurvePicture, looks: Mapping[str, Stroke], palette: Palette
             strokeOpacity=alt.StrokeOpacity("opacity:Q", scale=None),
             fillOpacity=alt.FillOpacity("opacity:Q", scale=None),
             description=alt.Description("spoken:N"),
-            tooltip=[
-                alt.Tooltip("hours:Q", title=labels.HOURS),
-                alt.Tooltip("bank:N", title=labels.BANK),
-                alt.Tooltip("inverter:N", title=labels.INVERTER),
-                alt.Tooltip("upfront:N", title=labels.UPFRONT),
-                alt.Tooltip("lifetime:N", title=labels.lifetime(horizon)),
-                alt.Tooltip("later:N", title=labels.NEW),
-            ],
+            tooltip=tooltip(names),
         )
         .add_params(pick)
     )
     return points
 
 
-def point_rows(picture: CurvePicture, looks: Mapping[str, Stroke], palette: Palette) -> list[Row]:
+def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
     """Return the points that can be picked, those of the overall curve last and on top."""
-    job = picture.overall.job
-    currency = job.site.currency
+    job, looks, write = picture.overall.job, picture.looks(canvas), canvas.write
+    ground = canvas.palette.ground
     seen = {(point.hours, point.life_cycle_cost) for point in picture.overall.points}
     listed = [
         (family, point)
@@ -292,76 +242,61 @@ def point_rows(picture: CurvePicture, looks: Mapping[str, Stroke], palette: Pale
         look = looks.get(family or family_of(point) or MIXED, looks[MIXED])
         dear = picture.budget is not None and point.upfront_cost > picture.budget
         solid = family is None and not dear
-        rows.append(
-            {
-                "id": point_id(family, point),
-                "hours": point.hours,
-                "money": picture.paid(point),
-                "shape": look.shape,
-                "size": 34 if family else 100,
-                "fill": look.colour if solid else palette.ground,
-                "stroke": palette.ground if solid else look.colour,
-                "opacity": 0.35 if dear else 1,
-                "bank": plain(bank_in_words(point.banks[0], point.voltage_v)),
-                "inverter": plain(set_in_words(point)),
-                "upfront": money(point.upfront_cost, currency),
-                "lifetime": money(point.life_cycle_cost, currency),
-                "later": plain(bought_later(job, point)),
-            }
-        )
-        rows[-1]["spoken"] = labels.spoken(rows[-1])
+        row: Row = {
+            "id": point_id(family, point),
+            "hours": point.hours,
+            "money": picture.paid(point),
+            "shape": look.shape,
+            "size": 34 if family else 100,
+            "fill": look.colour if solid else ground,
+            "stroke": ground if solid else look.colour,
+            "opacity": 0.35 if dear else 1,
+            "bank": plain(bank_in_words(point.banks[0], point.voltage_v)),
+            "inverter": plain(set_in_words(point)),
+            "upfront": write.money(point.upfront_cost, whole=True),
+            "lifetime": write.money(point.life_cycle_cost, whole=True),
+            "later": plain(bought_later(job, point)),
+        }
+        costs = row["upfront"], row["lifetime"]
+        spoken = said.point_aloud(write, point.hours, row["bank"], row["inverter"], costs=costs)
+        rows.append({**row, "spoken": spoken})
     return rows
 
 
-def _chosen(
-    picture: CurvePicture, looks: Mapping[str, Stroke], palette: Palette
-) -> list[alt.Chart]:
-    """Return the design chosen: its own mark, a ring, its name; it may lie off every curve."""
-    design = picture.chosen
-    if design is None:
-        return []
-    paid = picture.paid(design)
-    rows: list[Row] = [
-        {"hours": design.hours, "money": paid, "text": labels.chosen(design.hours, paid)}
-    ]
-    base = alt.Chart(data(rows)).encode(x=at_hours(), y=alt.Y("money:Q"))
-    look = looks.get(family_of(design) or MIXED, looks[MIXED])
-    late = design.hours > _NEAR_EDGE * picture.max_hours
-    return [
-        base.mark_point(
-            shape=look.shape, size=100, fill=look.colour, stroke=palette.ground, opacity=1
-        ),
-        base.mark_point(shape="circle", size=520, stroke=palette.ink, strokeWidth=2, filled=False),
-        *_haloed(
-            base,
-            palette,
-            color=palette.ink,
-            fontWeight="bold",
-            fontSize=SIZE + 2,
-            align="right" if late else "left",
-            baseline="top",
-            dx=-8 if late else 12,
-            dy=14,
-        ),
-    ]
+def _chosen(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
+    """Return the designs chosen: mark, ring and name; one may lie off every curve."""
+    found: list[alt.Chart] = []
+    looks, among = picture.looks(canvas), len(picture.chosen)
+    for design in picture.chosen:
+        paid = picture.paid(design)
+        text = said.chosen(canvas.write, design.hours, paid, among=among)
+        row: Row = {"hours": design.hours, "money": paid, "text": text}
+        base = marks([row]).encode(x="hours:Q", y="money:Q")
+        look = looks.get(family_of(design) or MIXED, looks[MIXED])
+        late = design.hours > _NEAR_EDGE * picture.max_hours
+        place: Row = {"align": "right" if late else "left", "dx": -8 if late else 12, "dy": 14}
+        bold: Row = {"fontWeight": "bold", "fontSize": SIZE + 2, "baseline": "top"}
+        found += [
+            base.mark_point(**canvas.dot(look.colour, look.shape, 100)),
+            base.mark_point(**canvas.ring(canvas.palette.ink, 520)),
+            *canvas.words([row], "hours:Q", "money:Q", halo=True, **bold, **place),
+        ]
+    return found
 
 
-def _kept(picture: CurvePicture, palette: Palette) -> list[alt.Chart]:
-    if not picture.kept:
-        return []
-    upfront = picture.cost == "upfront_cost"
+def _kept(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
+    accent = canvas.palette.accent
     rows: list[Row] = [
-        {"text": letter, "hours": hours, "money": first if upfront else lifetime}
+        {"text": letter, "hours": hours, "money": first if picture.upfront else lifetime}
         for letter, hours, lifetime, first in picture.kept
     ]
-    base = alt.Chart(data(rows)).encode(x=at_hours(), y=alt.Y("money:Q"))
-    return [
-        base.mark_point(shape="square", size=280, stroke=palette.accent, strokeWidth=2),
-        *_haloed(base, palette, color=palette.accent, fontWeight="bold", dx=-15, dy=-14),
-    ]
-
-
-def _haloed(base: alt.Chart, palette: Palette, **mark: Any) -> list[alt.Chart]:  # noqa: ANN401 - passed on
-    """Return a name that stays legible across lines: a border of the ground, then itself."""
-    border = {**mark, "color": palette.ground, "stroke": palette.ground, "strokeWidth": 4}
-    return [base.mark_text(**each).encode(text=row_text()) for each in (border, mark)]
+    square: Row = {"shape": "square", "size": 280, "stroke": accent, "strokeWidth": 2}
+    place: Row = {"color": accent, "fontWeight": "bold", "align": "center", "dx": -15, "dy": -14}
+    return (
+        [
+            marks(rows).mark_point(**square).encode(x="hours:Q", y="money:Q"),
+            *canvas.words(rows, "hours:Q", "money:Q", halo=True, **place),
+        ]
+        if rows
+        else []
+    )

@@ -1,4 +1,4 @@
-"""Money year by year: what is bought, what running costs, what is left at the end."""
+"""Money year by year: what is bought, what running costs, the residual value at the end."""
 
 from __future__ import annotations
 
@@ -7,21 +7,22 @@ from typing import TYPE_CHECKING, Any, Final
 
 import altair as alt
 
-from optimizer.report.charts import labels
-from optimizer.report.charts.theme import Palette, Row, axis, data, layered, row_text
-from optimizer.report.words import money
+from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.words import charts as said
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.engine.cashflow import Payment
+    from optimizer.report.charts.canvas import Canvas
 
+#: Usual height of the plot [px].
+HEIGHT: Final = 230
 _BOUGHT: Final = frozenset({"inverter", "wiring", "battery", "works"})
-_RUNNING: Final = frozenset({"standby", "upkeep", "losses"})
 
 
 def money_rows(flow: Sequence[Payment], horizon_years: int) -> list[Row]:
-    """Return the sums by point in time: bought, running, value left, their sum [currency].
+    """Return the sums by point in time: bought, running, residual value, their sum [currency].
 
     Years count whole years since the start; value that comes back is negative.
     """
@@ -33,27 +34,12 @@ def money_rows(flow: Sequence[Payment], horizon_years: int) -> list[Row]:
         sums[payment.time_years, kind] += payment.amount
     rows: list[Row] = []
     for year in range(horizon_years + 1):
-        bought, running, value = (sums[year, kind] for kind in ("bought", "running", "value"))
-        rows.append(
-            {
-                "year": year,
-                "bought": bought,
-                "running": running,
-                "value": value,
-                "sum": bought + running + value,
-            }
-        )
+        parts = {kind: sums[year, kind] for kind in ("bought", "running", "value")}
+        rows.append({"year": year, **parts, "sum": sum(parts.values())})
     return rows
 
 
-def money_chart(
-    flow: Sequence[Payment],
-    horizon_years: int,
-    palette: Palette,
-    *,
-    height: int = 230,
-    width: int | None = None,
-) -> alt.LayerChart:
+def money_chart(flow: Sequence[Payment], horizon_years: int, canvas: Canvas) -> alt.LayerChart:
     """Return the payments as bars, what comes back below the line, purchases named.
 
     Parameters
@@ -62,93 +48,65 @@ def money_chart(
         In money of today.
     horizon_years : int
         The last year drawn.
-    palette : Palette
-        Light or dark.
-    height, width : int
-        Of the plot [px]; as wide as the page where no width is given.
+    canvas : Canvas
+        On what.
     """
-    rows = money_rows(flow, horizon_years)
-    bars, names = _bars(rows, palette)
-    scale = alt.Scale(domain=[-0.6, horizon_years + 0.6], nice=False)
-    step = 1 if horizon_years <= 15 else 5  # noqa: PLR2004 - more labels would collide
-    ticks = list(range(0, horizon_years + 1, step))
-    named = f"datum.value == 0 ? '{labels.START}' : datum.value"
-    x = alt.X(
-        "year:Q",
-        scale=scale,
-        axis=axis(
-            palette, values=ticks, title=labels.TIME, labelExpr=named, domain=False, ticks=False
-        ),
-    )
+    bars, names = _bars(money_rows(flow, horizon_years), canvas)
     top = max([row["high"] for row in bars] + [1.0])
     low = min([row["low"] for row in bars] + [0.0])
-    reach = alt.Scale(domain=[low - 0.12 * (top - low) * (low < 0), top * 1.13], nice=False)
-    upright = axis(palette, grid=True, title=None, format=",.0f", tickCount=4)
+    foot = low - 0.12 * (top - low) * (low < 0)
+    fields = said.payment_fields(canvas.write)
+    domain = [-0.6, horizon_years + 0.6]
     bar = (
-        alt.Chart(data(bars))
+        marks(bars)
         .mark_bar(size=16, strokeWidth=1.5)
         .encode(
-            x=x,
-            y=alt.Y("low:Q", scale=reach, axis=upright),
+            x=canvas.years_along(horizon_years, domain, domain=False, ticks=False),
+            y=canvas.money_up("low", [foot, top * 1.13], ticks=4),
             y2="high:Q",
             fill=alt.Fill("fill:N", scale=None),
             stroke=alt.Stroke("stroke:N", scale=None),
-            tooltip=[
-                alt.Tooltip("year:Q", title=labels.TIME),
-                alt.Tooltip("kind:N", title=labels.WHAT),
-                alt.Tooltip("text:N", title=labels.AMOUNT),
-            ],
+            tooltip=tooltip(fields),
         )
     )
-    zero = alt.Chart(data([{"level": 0}])).mark_rule(color=palette.muted).encode(y=alt.Y("level:Q"))
-    above = alt.Chart(data([row for row in names if row["at"] >= 0]))
-    below = alt.Chart(data([row for row in names if row["at"] < 0]))
-    ink: dict[str, Any] = {"color": palette.ink, "align": "center"}
-    place = {"x": alt.X("year:Q"), "y": alt.Y("at:Q"), "text": row_text()}
+    place: dict[str, Any] = {"x": "year:Q", "y": "at:Q", "align": "center", "dx": 0}
+    above = [row for row in names if row["at"] >= 0]
+    below = [row for row in names if row["at"] < 0]
+    zero = marks([{"level": 0}]).mark_rule(color=canvas.palette.muted).encode(y="level:Q")
     layers = [
         zero,
         bar,
-        above.mark_text(baseline="bottom", dy=-5, **ink).encode(**place),
-        below.mark_text(baseline="top", dy=5, **ink).encode(**place),
+        *canvas.words(above, **place, baseline="bottom", dy=-5),
+        *canvas.words(below, **place, baseline="top", dy=5),
     ]
-    return layered(layers, palette, height=height, width=width, right=24)
+    return canvas.finished(layers, HEIGHT)
 
 
-def _bars(rows: list[Row], palette: Palette) -> tuple[list[Row], list[Row]]:
+def _bars(rows: list[Row], canvas: Canvas) -> tuple[list[Row], list[Row]]:
     """Return the bars with their feet and heads, and the names beside the large ones."""
+    kinds, colours, write = said.payment_kinds(canvas.write), canvas.palette, canvas.write
     bars: list[Row] = []
     names: list[Row] = []
+
+    def bar(row: Row, ends: tuple[float, float], kind: str, look: tuple[str, str]) -> None:
+        low, high = ends
+        text = write.number(low if low < 0 else high - low)
+        bars.append(
+            {"year": row["year"], "low": low, "high": high, "kind": kinds[kind], "text": text,
+             "fill": look[0], "stroke": look[1]}
+        )  # fmt: skip
+
+    dark, pale = colours.tones[:2]
     for row in rows:
-        head = 0.0
-        for kind, fill in (("bought", palette.tones[0]), ("running", palette.tones[1])):
-            if row[kind] > 0:
-                named = labels.FIRST if kind == "bought" and row["year"] == 0 else labels.LATER
-                bars.append(
-                    {
-                        "year": row["year"],
-                        "low": head,
-                        "high": head + row[kind],
-                        "kind": labels.RUNNING if kind == "running" else named,
-                        "text": money(row[kind]),
-                        "fill": fill,
-                        "stroke": fill,
-                    }
-                )
-                head += row[kind]
-        if row["bought"] > 0:
-            names.append({"year": row["year"], "at": head, "text": money(row["bought"])})
-        back = row["value"] + min(0.0, row["running"])
+        bought, running = row["bought"], row["running"]
+        head = bought + max(0.0, running)
+        if bought > 0:
+            bar(row, (0.0, bought), "bought" if row["year"] else "first", (dark, dark))
+            names.append({"year": row["year"], "at": head, "text": write.number(bought)})
+        if running > 0:
+            bar(row, (bought, head), "running", (pale, pale))
+        back = row["value"] + min(0.0, running)
         if back < 0:
-            bars.append(
-                {
-                    "year": row["year"],
-                    "low": back,
-                    "high": 0.0,
-                    "kind": labels.VALUE,
-                    "text": money(back).replace("-", "−"),
-                    "fill": palette.ground,
-                    "stroke": palette.tones[0],
-                }
-            )
-            names.append({"year": row["year"], "at": back, "text": money(back).replace("-", "−")})
+            bar(row, (back, 0.0), "value", (colours.ground, dark))
+            names.append({"year": row["year"], "at": back, "text": write.number(back)})
     return bars, names

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from optimizer.formulas.rounding import exact
 from optimizer.report import rivals_words as words
-from optimizer.report.charts import labels
 from optimizer.report.quote.texts import chemistry, localised
 from optimizer.report.words import bank_in_words, plain, set_in_words
+from optimizer.report.words.charts import family
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 STEPS_SHOWN = 16
 
 
-def title(found: Appendix) -> str:
+def title(found: Appendix, write: Writer) -> str:
     """Return the heading: the question as a buyer asks it."""
-    names = [labels.family(plain(name)) for name in found.families]
+    names = [family(write, name) for name in found.families]
     if len(names) == 1:
         return "Appendix: what would change the answer"
     return f"Appendix: {_listed(names, 'or')}, and what would change the answer"
@@ -38,10 +38,10 @@ def verdict(found: Appendix, write: Writer) -> str:
     if len(found.families) > 1:
         return spoken(words.verdict_in_words(comparison), found, write)
     site, winner = comparison.job.site, comparison.winner
-    over = labels.lifetime(site.horizon_years).lower()
+    over = lifetime(write, site.horizon_years).lower()
     cost = write.money(exact(winner.design.life_cycle_cost), whole=True)
     return (
-        f"{_capital(labels.family(plain(winner.name)))}, for {_hours(comparison.hours)}: {cost} "
+        f"{_capital(family(write, winner.name))}, for {_hours(comparison.hours)}: {cost} "
         f"{over}. The price list has no other family to set against it."
     )
 
@@ -57,7 +57,7 @@ def reasons(found: Appendix, write: Writer) -> list[str]:
         )
     ]
     if comparison.missing:
-        names = _listed([_kind(plain(name)) for name in comparison.missing], "or")
+        names = _listed([_kind(name, write) for name in comparison.missing], "or")
         said.append(f"Nothing on offer lets {names} batteries carry these hours here.")
     return [sentence for sentence in said if sentence]
 
@@ -71,7 +71,7 @@ def turns(found: Appendix, write: Writer) -> str:
     phrases = words.turning_points(found.switch_points)
     if not phrases:
         return (
-            f"Nothing turns it alone: {labels.family(plain(comparison.winner.name))} stays the "
+            f"Nothing turns it alone: {family(write, comparison.winner.name)} stays the "
             "answer throughout every range below."
         )
     if runner_up is not None and all(one.endswith(f": {plain(runner_up.name)}") for one in phrases):
@@ -102,16 +102,21 @@ def break_even_line(found: Appendix, write: Writer) -> str:
 def spoken(sentence: str, found: Appendix, write: Writer) -> str:
     """Return a sentence with families named as people call them, and the locale's numbers."""
     for name in found.families:
-        said = labels.family(plain(name))
+        said = family(write, name)
         if said != plain(name):
             for old, new in ((plain(name), said), (_capital(plain(name)), _capital(said))):
                 sentence = re.sub(rf"\b{re.escape(old)}\b(?!-)", new, sentence)
     return localised(sentence, write)
 
 
-def _kind(name: str) -> str:
+def lifetime(write: Writer, years: int) -> str:
+    """Return what the life-cycle cost is called."""
+    return write.say("Over {years:years}", years=years)
+
+
+def _kind(name: str, write: Writer) -> str:
     """Return a family or a chemistry as people call it."""
-    return labels.family(chemistry(name))
+    return family(write, chemistry(name))
 
 
 def later(bought: Iterable[Purchase], write: Writer) -> str:
@@ -144,7 +149,7 @@ def sides(found: Appendix, write: Writer) -> list[tuple[str, Callable[[Alternati
         ("Bought later, money of today", lambda one: later(one.later_purchases, write) or "none"),
         ("Left at the end, money of today", lambda one: money(one.residual_value)),
         (
-            f"Cost {labels.lifetime(site.horizon_years).lower()}",
+            f"Cost {lifetime(write, site.horizon_years).lower()}",
             lambda one: money(one.design.life_cycle_cost),
         ),
         ("A month pays for all of it", lambda one: write.money(exact(one.monthly_sum))),

@@ -9,6 +9,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
 from optimizer.report.quote import texts
+from optimizer.report.quote.pdf_charts import Charts
 from optimizer.report.quote.pdf_pages import story
 from optimizer.report.quote.pdf_style import (
     BOTTOM,
@@ -58,8 +59,9 @@ def as_pdf(quote: Quote) -> bytes:
     def canvas(*arguments: Any, **options: Any) -> _Numbered:  # noqa: ANN401 - reportlab's own
         return _Numbered(printable(title), *arguments, **options)
 
-    document.build(list(story(quote, write, size[0] - 2 * MARGIN)), canvasmaker=canvas)
-    return out.getvalue()
+    charts = Charts(write, size[0] - 2 * MARGIN)
+    document.build(list(story(quote, write, size[0] - 2 * MARGIN, charts)), canvasmaker=canvas)
+    return charts.drawn_on(out.getvalue())
 
 
 class _Numbered(Canvas):  # type: ignore[misc]

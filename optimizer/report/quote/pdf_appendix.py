@@ -7,15 +7,12 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Spacer
 
-from optimizer.report.charts import labels
+from optimizer.report.charts.break_even_line import break_even_chart
+from optimizer.report.charts.paid import paid_chart
+from optimizer.report.charts.sensitivity import moving, sensitivity_chart
+from optimizer.report.charts.staircase import staircase_chart
+from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.quote import appendix_words as words
-from optimizer.report.quote.pdf_rivals import BreakEvenDrawing, PaidDrawing
-from optimizer.report.quote.pdf_sensitivity import (
-    SensitivitiesDrawing,
-    StairsDrawing,
-    TiersDrawing,
-    moving,
-)
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -42,6 +39,7 @@ from optimizer.report.rivals_words import (
     winner_in_words,
 )
 from optimizer.report.words import plain
+from optimizer.report.words.charts import family
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,15 +48,18 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.sensitivities import Setting
     from optimizer.quote.appendix import Appendix
+    from optimizer.report.quote.pdf_charts import Charts
     from optimizer.report.words.writer import Writer
 
 #: These begin on a page that has room for their drawing and table [points].
 _TURNING_HIGH, _SENSITIVITIES_HIGH = 480.0, 400.0
+#: Heights of plots, and of a bar with its room [points].
+_HIGH, _BAR_HIGH = 126.0, 15.0
 #: Families that stand side by side on a page; the cheapest ones.
 _SIDE_BY_SIDE = 4
 
 
-def appendix(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def appendix(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     """Yield the pages of the appendix.
 
     Parameters
@@ -69,23 +70,25 @@ def appendix(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]
         Of the quote's currency and locale.
     width : float
         Of the text [points].
+    charts : Charts
+        Take what is drawn.
     """
     yield PageBreak()
-    yield from _sides(found, write, width)
+    yield from _sides(found, write, width, charts)
     if found.switch_points:
         yield CondPageBreak(_TURNING_HIGH)
-        yield from _turning(found, write, width)
+        yield from _turning(found, write, width, charts)
     if moving(found.sensitivities):
         yield CondPageBreak(_SENSITIVITIES_HIGH)
-        yield from _sensitivities(found, write, width)
-    yield from _tiers(found, write, width)
+        yield from _sensitivities(found, write, width, charts)
+    yield from _tiers(found, write, width, charts)
     yield PageBreak()
-    yield from _budget(found, write, width)
+    yield from _budget(found, write, width, charts)
 
 
-def _sides(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _sides(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     site = found.comparison.job.site
-    yield say(words.title(found), TITLE)
+    yield say(words.title(found, write), TITLE)
     yield say(words.verdict(found, write), LEAD_IN)
     for sentence in words.reasons(found, write):
         yield say(sentence, BODY)
@@ -94,13 +97,13 @@ def _sides(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
     yield KeepTogether(
         [
             say("What has been paid by when", SECTION),
-            PaidDrawing(found.comparison, write, width),
+            charts.room(paid_chart(found.comparison, charts.canvas(_HIGH))),
             Spacer(0, 4),
             _paid_table(found, write, width),
             say(
                 "Money of today, each year's running costs and purchases as they come; the last "
                 "column, hollow in the drawing, takes off the residual value at the end. The cost "
-                f"{labels.lifetime(site.horizon_years).lower()} above counts later money at "
+                f"{words.lifetime(write, site.horizon_years).lower()} above counts later money at "
                 f"{write.share(site.discount_rate)} a year less.",
                 NOTE,
             ),
@@ -118,7 +121,7 @@ def _sides(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
 
 def _sides_table(found: Appendix, write: Writer, width: float) -> Table:
     shown = found.comparison.families[:_SIDE_BY_SIDE]
-    heads = [labels.family(plain(one.name)) for one in shown]
+    heads = [family(write, one.name) for one in shown]
     rows = [[say("", HEAD), *(say(_capital(head), STRONG_CELL) for head in heads)]]
     for name, cell in words.sides(found, write):
         rows.append([say(name, SMALL_SOFT), *(say(cell(one), CELL) for one in shown)])
@@ -135,7 +138,7 @@ def _paid_table(found: Appendix, write: Writer, width: float) -> Table:
     for one in comparison.families:
         paid = [one.balances[year].real for year in years]
         numbers = [write.number(money) for money in [*paid, paid[-1] - one.residual_value]]
-        name = labels.family(plain(one.name))
+        name = family(write, one.name)
         rows.append([say(name, SMALL_CELL), *(say(text, SMALL_NUMBER) for text in numbers)])
     first = 58.0
     each = (width - first) / (len(years) + 1)
@@ -147,7 +150,7 @@ def _chemistries_table(found: Appendix, write: Writer, width: float) -> Table:
     site = found.comparison.job.site
     heads = [
         say("Chemistry", HEAD),
-        say(f"{labels.lifetime(site.horizon_years)}, {site.currency}", HEAD_NUMBER),
+        say(f"{words.lifetime(write, site.horizon_years)}, {site.currency}", HEAD_NUMBER),
         say(f"At the start, {site.currency}", HEAD_NUMBER),
         say("Hours", HEAD_NUMBER),
         say("Mass, kg", HEAD_NUMBER),
@@ -176,7 +179,7 @@ def _chemistries_table(found: Appendix, write: Writer, width: float) -> Table:
     return ruled(rows, [80, 78, 72, 42, 50, width - 322], tight=True, extra=[_gap(4)])
 
 
-def _turning(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _turning(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     yield say("What would turn it", TITLE_BELOW)
     yield say(words.turns(found, write), LEAD_IN)
     yield _switch_points_table(found, write, width)
@@ -189,8 +192,11 @@ def _turning(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]
     if found.break_even_line is not None:
         drawing: list[Flowable] = []
         if any(point.factor is not None for point in found.break_even_line.points):
-            drawing = [BreakEvenDrawing(found.break_even_line, write, width), Spacer(0, 3)]
-        between = _listed(found.break_even_line.other, found.break_even_line.priced)
+            drawing = [
+                charts.room(break_even_chart(found.break_even_line, charts.canvas(_HIGH))),
+                Spacer(0, 3),
+            ]
+        between = _listed(found.break_even_line.other, found.break_even_line.priced, write)
         yield KeepTogether(
             [
                 say(f"Two numbers at once: where {between} cost the same", SECTION),
@@ -217,9 +223,12 @@ def _switch_points_table(found: Appendix, write: Writer, width: float) -> Table:
     return ruled(rows, [120, 62, 118, width - 300], tight=True, extra=[_gap(1)])
 
 
-def _sensitivities(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _sensitivities(
+    found: Appendix, write: Writer, width: float, charts: Charts
+) -> Iterator[Flowable]:
     yield say("What moves the cost, one number at a time", TITLE_BELOW)
-    yield SensitivitiesDrawing(found, write, width)
+    bars = _BAR_HIGH * len(moving(found.sensitivities))
+    yield charts.room(sensitivity_chart(found.sensitivities, charts.canvas(bars)))
     yield Spacer(0, 4)
     yield say("Hollow: at the lower value. Full: at the higher one. The line: today.", NOTE)
     yield Spacer(0, 4)
@@ -229,7 +238,7 @@ def _sensitivities(found: Appendix, write: Writer, width: float) -> Iterator[Flo
         [
             _sensitivities_table(found, write, width),
             say(
-                f"Cost {labels.lifetime(site.horizon_years).lower()}, {site.currency}, of "
+                f"Cost {words.lifetime(write, site.horizon_years).lower()}, {site.currency}, of "
                 f"{_hours(found.hours)}; hours: what {budget} {site.currency} at the start buys, "
                 f"now {found.sensitivities.sensitivities[0].base.hours}. Numbers that move neither "
                 "are left out.",
@@ -266,10 +275,10 @@ def _cost(one: Setting, write: Writer) -> str:
     return write.number(one.cost) if math.isfinite(one.cost) else "none"
 
 
-def _budget(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _budget(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     stairs = found.stairs
     shown = words.large_steps(stairs.steps)
-    alone = "" if stairs.family is None else f", {labels.family(plain(stairs.family))} alone"
+    alone = "" if stairs.family is None else f", {family(write, stairs.family)} alone"
     yield say(f"What a budget buys{alone}", TITLE)
     yield say(
         "The longest hours that a sum at the start buys, whatever follows: a low price is often "
@@ -277,7 +286,7 @@ def _budget(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
         "years instead. Marks: the family of the first bank.",
         BODY,
     )
-    yield StairsDrawing(stairs, write, width)
+    yield charts.room(staircase_chart(stairs, charts.canvas(_HIGH)))
     yield Spacer(0, 4)
     currency = found.comparison.job.site.currency
     heads = [
@@ -321,21 +330,22 @@ def _cause(text: str) -> str:
     return text.removeprefix("energy: ")
 
 
-def _tiers(found: Appendix, write: Writer, width: float) -> Iterator[Flowable]:
+def _tiers(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     tiers = found.tiers
     if len(tiers.curves) < 2:  # noqa: PLR2004 - one tier is the curve of the first page
         return
     site = tiers.job.site
-    alone = "" if found.stairs.family is None else f", {labels.family(found.stairs.family)} alone"
+    alone = "" if found.stairs.family is None else f", {family(write, found.stairs.family)} alone"
     yield KeepTogether(
         [
             say(f"Tier by tier: what it costs to keep more on{alone}", SECTION),
-            TiersDrawing(tiers, write, width),
+            charts.room(tiers_chart(tiers, charts.canvas(_HIGH))),
             Spacer(0, 4),
             _tiers_table(found, write, width),
             say(
-                f"Cost {labels.lifetime(site.horizon_years).lower()}, {site.currency}, for the "
-                "loads named and all before them; “none” where nothing on offer lasts that long.",
+                f"Cost {words.lifetime(write, site.horizon_years).lower()}, {site.currency}, for "
+                "the loads named and all before them; “none” where nothing on offer "
+                "lasts that long.",
                 NOTE,
             ),
         ]
@@ -372,8 +382,8 @@ def _hours(hours: int) -> str:
     return "one hour" if hours == 1 else f"{hours} hours"
 
 
-def _listed(one: str, other: str) -> str:
-    return f"{labels.family(plain(one))} and {labels.family(plain(other))}"
+def _listed(one: str, other: str, write: Writer) -> str:
+    return f"{family(write, one)} and {family(write, other)}"
 
 
 def _capital(text: str) -> str:

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 
+from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.quote import pdf_tables as tables
 from optimizer.report.quote import texts
 from optimizer.report.quote.pdf_appendix import appendix
-from optimizer.report.quote.pdf_drawings import CurveDrawing, LayoutDrawing
+from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -33,12 +34,15 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from optimizer.quote import PricedOption, Quote
+    from optimizer.report.quote.pdf_charts import Charts
     from optimizer.report.words.writer import Writer
 
 _LOGO_MOST = (150.0, 52.0)
+#: Height of the curve's plot [points].
+_CURVE_HIGH = 150.0
 
 
-def story(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
+def story(quote: Quote, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     """Yield everything the document holds, in order.
 
     Parameters
@@ -49,8 +53,10 @@ def story(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
         Of its currency and locale.
     width : float
         Of the text [points].
+    charts : Charts
+        Take what is drawn.
     """
-    yield from _offer(quote, write, width)
+    yield from _offer(quote, write, width, charts)
     for option in quote.options:
         yield PageBreak()
         yield from _price_page(quote, option, write, width)
@@ -63,10 +69,10 @@ def story(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
         yield PageBreak()
         yield from _handover(quote, option, write, width)
     if quote.appendix is not None:
-        yield from appendix(quote.appendix, write, width)
+        yield from appendix(quote.appendix, write, width, charts)
 
 
-def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
+def _offer(quote: Quote, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     site = quote.job.site
     yield _letterhead(quote, write, width)
     yield Spacer(0, 14)
@@ -75,7 +81,8 @@ def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
     yield Spacer(0, 4)
     yield say(_opening(quote, write), LEAD_IN)
     yield tables.options_table(quote, write, width)
-    designs = [option.option.design for option in quote.options]
+    chosen = [option.option.design for option in quote.options]
+    picture = CurvePicture(quote.curve, {}, target_hours=site.target_hours, chosen=chosen)
     note = (
         "* Paid at the start, plus running costs and later purchases, less the residual value at "
         f"the end; all at {write.share(site.discount_rate)} a year in today's money."
@@ -84,7 +91,7 @@ def _offer(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
     yield KeepTogether(
         [
             say("What more hours cost", SECTION),
-            CurveDrawing(quote.curve, designs, write, width),
+            charts.room(curve_chart(picture, charts.canvas(_CURVE_HIGH))),
             say(
                 "Each mark is the least cost that carries its hours, proven over everything in "
                 "the price list; between two marks nothing is for sale. Ringed: the options of "

@@ -16,20 +16,19 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph
 
+from optimizer.report.charts import theme as hues
 from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
-PAPER: Final = HexColor("#ffffff")
-INK: Final = HexColor("#22262e")
-#: Small print: ink thinned, contrast with white still above 4.5 : 1.
-SOFT: Final = HexColor("#5b606b")
-RULE: Final = HexColor("#e7e3d8")
-PLUM: Final = HexColor("#7a3b8f")
-LEAD: Final = HexColor("#9a5b0c")
-LITHIUM: Final = HexColor("#0a7a80")
+PAPER: Final = HexColor(hues.PAPER.ground)
+INK: Final = HexColor(hues.PAPER.ink)
+#: Small print.
+SOFT: Final = HexColor(hues.PAPER.muted)
+RULE: Final = HexColor(hues.PAPER.grid)
+PLUM: Final = HexColor(hues.PAPER.accent)
 
 SIZE: Final = 9.4
 SMALL: Final = 7.8
@@ -39,7 +38,8 @@ MARGIN: Final = 19 * mm
 TOP: Final = 17 * mm
 BOTTOM: Final = 19 * mm
 
-_FOLDER: Final = Path(__file__).with_name("fonts")
+#: Where the shipped font is.
+FONTS: Final = Path(__file__).with_name("fonts")
 REGULAR: Final = "KeeplitSans"
 STRONG: Final = "KeeplitSans-Semibold"
 #: Territories that print on letter paper.
@@ -49,9 +49,9 @@ _LETTER: Final = frozenset({"US", "CA", "MX", "PH", "CL", "CO", "GT", "CR", "PA"
 @cache
 def set_up_fonts() -> frozenset[int]:
     """Make the shipped font known, once; return the letters it has."""
-    regular = TTFont(REGULAR, _FOLDER / "KeeplitSans-Regular.ttf")
+    regular = TTFont(REGULAR, FONTS / "KeeplitSans-Regular.ttf")
     pdfmetrics.registerFont(regular)
-    pdfmetrics.registerFont(TTFont(STRONG, _FOLDER / "KeeplitSans-Semibold.ttf"))
+    pdfmetrics.registerFont(TTFont(STRONG, FONTS / "KeeplitSans-Semibold.ttf"))
     pdfmetrics.registerFontFamily(
         REGULAR, normal=REGULAR, bold=STRONG, italic=REGULAR, boldItalic=STRONG
     )

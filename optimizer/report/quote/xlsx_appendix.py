@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.report.charts import labels
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote.texts import chemistry, localised
 from optimizer.report.rivals_words import (
@@ -16,6 +15,7 @@ from optimizer.report.rivals_words import (
     winner_in_words,
 )
 from optimizer.report.words import plain
+from optimizer.report.words.charts import family
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,7 +34,7 @@ def appendix_sheets(pen: Book, found: Appendix, write: Writer) -> None:
         _turning(pen, found, write)
     _sensitivities(pen, found, write)
     _budget(pen, found, write)
-    _tiers(pen, found)
+    _tiers(pen, found, write)
 
 
 def _rows(
@@ -62,9 +62,9 @@ def _rows(
 
 def _sides(pen: Book, found: Appendix, write: Writer) -> None:
     comparison, site = found.comparison, found.comparison.job.site
-    names = [labels.family(plain(one.name)) for one in comparison.families]
+    names = [family(write, one.name) for one in comparison.families]
     sheet = pen.sheet("Appendix", [34, *([30] * max(5, len(names)))])
-    pen.write(sheet, 0, 0, words.title(found), pen.title)
+    pen.write(sheet, 0, 0, words.title(found, write), pen.title)
     row = 1
     for sentence in [words.verdict(found, write), *words.reasons(found, write)]:
         pen.write(sheet, row, 0, sentence, pen.plain)
@@ -91,7 +91,7 @@ def _sides(pen: Book, found: Appendix, write: Writer) -> None:
         ]
         + [["residual value at the end", *(-one.residual_value for one in comparison.families)]],
     )
-    over = labels.lifetime(site.horizon_years)
+    over = words.lifetime(write, site.horizon_years)
     _rows(
         pen,
         sheet,
@@ -135,7 +135,7 @@ def _turning(pen: Book, found: Appendix, write: Writer) -> None:
         return
     across, priced = (
         found.break_even_line.across,
-        labels.family(plain(found.break_even_line.priced)),
+        family(write, found.break_even_line.priced),
     )
     pen.write(sheet, row + 1, 0, words.break_even_line(found, write), pen.plain)
     share = across.unit == "%"
@@ -154,7 +154,7 @@ def _turning(pen: Book, found: Appendix, write: Writer) -> None:
                 None if point.factor is None else (point.factor - 1) * 100,
                 f"{priced} below this price"
                 if point.always is None
-                else f"{labels.family(plain(point.always))} at any price tried",
+                else f"{family(write, point.always)} at any price tried",
             ]
             for point in found.break_even_line.points
         ],
@@ -164,7 +164,7 @@ def _turning(pen: Book, found: Appendix, write: Writer) -> None:
 def _sensitivities(pen: Book, found: Appendix, write: Writer) -> None:
     site = found.comparison.job.site
     sheet = pen.sheet("What moves it", [34, 18, 14, 10, 14, 18, 14, 10, 14])
-    over = labels.lifetime(site.horizon_years).lower()
+    over = words.lifetime(write, site.horizon_years).lower()
     note = (
         f"Cost {over}, {site.currency}, of {found.hours} h; hours that "
         f"{write.number(math.ceil(found.sensitivities.budget))} {site.currency} at the start buys."
@@ -206,10 +206,10 @@ def _budget(pen: Book, found: Appendix, write: Writer) -> None:
     )  # fmt: skip
 
 
-def _tiers(pen: Book, found: Appendix) -> None:
+def _tiers(pen: Book, found: Appendix, write: Writer) -> None:
     tiers, site = found.tiers, found.comparison.job.site
     sheet = pen.sheet("Tiers", [12, *([22] * (2 * len(tiers.curves)))])
-    over = labels.lifetime(site.horizon_years).lower()
+    over = words.lifetime(write, site.horizon_years).lower()
     pen.write(sheet, 0, 0, f"Cost {over}, {site.currency}, tier by tier", pen.plain)
     rows: list[list[object]] = []
     for hours in sorted({*tiers.landmarks, site.target_hours}):

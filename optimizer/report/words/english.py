@@ -26,6 +26,11 @@ def money(amount: float, currency: str = "", decimals: int = 0) -> str:
     return f"{text} {currency}".rstrip()
 
 
+def family(name: str) -> str:
+    """Return a family's name for people."""
+    return {"lead": "lead-acid", "mixed": "mixed chain"}.get(name, name)
+
+
 def hours_in_words(hours: float, horizon_hours: float = math.inf) -> str:
     """Return hours with one decimal, never rounded up.
 

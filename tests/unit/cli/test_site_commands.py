@@ -71,7 +71,7 @@ def test_bad_input_for_programs_and_people(keeplit, tmp_path):
     assert (ran.status, ran.err) == (2, "")
     assert ran.json["error"] == "input"
     (fault,) = ran.json["faults"]
-    assert set(fault) == {"file", "row", "column", "found", "wanted"}
+    assert set(fault) == {"file", "row", "column", "found", "wanted", "kind"}
     assert (fault["row"], fault["column"]) == (2, "price")
     assert "-5" in fault["found"]
     for command in ("check", "frontier", "choose"):

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from optimizer.inputs import load_chemistries, shipped_chemistry_sources
+from optimizer.inputs.battery_rows import OPEN_TRAITS, TRAITS
 from optimizer.inputs.chemistry import KINDS
-from optimizer.inputs.rows import OPEN_TRAITS, TRAITS
 
 CHEMISTRIES = load_chemistries()
 

@@ -7,10 +7,12 @@ from itertools import pairwise
 import pytest
 
 from optimizer import frontier, load
+from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.curve import CurvePicture
 from optimizer.report.charts.theme import DARK, LIGHT
 from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
 from optimizer.report.lines import COLUMNS, curve_lines, find_point, point_id
+from optimizer.report.words.writer import Writer
 
 
 @pytest.fixture(scope="module")
@@ -57,12 +59,13 @@ def test_workbook_holds_numbers_as_numbers(curves):
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
 def test_pictures_carry_names_and_points(curves, palette):
-    picture = CurvePicture(*curves, target_hours=18, chosen=curves[0].at(18))
-    svg = curve_picture(picture, palette, "svg", "A title", "below it").decode()
-    for text in ("A title", "lead-acid", "lithium", "target 18 h", palette.ground):
+    picture = CurvePicture(*curves, target_hours=18, chosen=[curves[0].at(18)])
+    canvas = Canvas(palette, Writer("EUR"), alone=True)
+    svg = curve_picture(picture, canvas, "svg", ("A title", "below it")).decode()
+    for text in ("A title", "lead-acid", "lithium", "required 18 h", palette.ground):
         assert text in svg
     assert "http://" not in svg.replace("http://www.w3.org", "")
-    png = curve_picture(picture, palette, "png", "A title", "below it")
+    png = curve_picture(picture, canvas, "png", ("A title", "below it"))
     assert png.startswith(b"\x89PNG")
 
 

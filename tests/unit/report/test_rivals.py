@@ -1,27 +1,13 @@
-"""Comparisons in words, tables and charts."""
+"""Comparisons in words."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-import pytest
-
-from optimizer import break_even_line, load, sensitivities, staircase, switch_points, tiers
+from optimizer import load, switch_points
 from optimizer.comparison.parameters import parameters_of
 from optimizer.comparison.side_by_side import compare_sides
 from optimizer.report import rivals_words as words
-from optimizer.report.charts import compare as charts
-from optimizer.report.charts.sensitivity import sensitivities_chart, sensitivity_rows
-from optimizer.report.charts.stairs import staircase_chart, staircase_rows, tier_rows, tiers_chart
-from optimizer.report.charts.theme import DARK, LIGHT
 from tests.unit import builders
-from tests.unit.comparison.jobs import small_house
 from tests.unit.comparison.test_side_by_side import unequal
-
-
-@pytest.fixture(scope="module")
-def job():
-    return small_house(14)
 
 
 def test_values_are_said_as_a_person_says_them():
@@ -86,58 +72,3 @@ def test_what_turns_the_answer_is_said_with_where_it_turns_back():
     )
     assert words.regions_in_words(found[2]) == "lithium throughout"
     assert words.turns_in_words(found[2:], comparison)[0].startswith("Nothing turns it alone")
-
-
-@pytest.fixture(scope="module")
-def studies(job):
-    return (
-        compare_sides(job, 14),
-        break_even_line(job),
-        staircase(job),
-        tiers(job),
-        sensitivities(job),
-    )
-
-
-@pytest.mark.parametrize("palette", [LIGHT, DARK], ids=lambda one: one.name)
-@pytest.mark.parametrize("alone", [True, False])
-def test_every_chart_is_drawn_in_both_palettes(studies, palette, alone):
-    sides, line, stairs, curves, found = studies
-    drawn = [
-        charts.paid_chart(sides, palette, alone=alone),
-        charts.break_even_line_chart(line, palette, alone=alone),
-        staircase_chart(stairs, palette, alone=alone, chosen=3000.0),
-        tiers_chart(curves, palette, alone=alone),
-        sensitivities_chart(found, palette, alone=alone),
-        sensitivities_chart(found, palette, what="hours", alone=alone),
-    ]
-    for chart in drawn:
-        told = chart.to_dict()
-        assert told["config"]["background"] == palette.ground
-        assert ("title" in told) == alone
-
-
-def test_each_chart_has_its_table(job, studies):
-    comparison, line, stairs, found, _ = studies
-    paid = charts.frame(charts.paid_rows(comparison))
-    assert len(paid) == 2 * (job.site.horizon_years + 2)
-    last = paid[paid["what"] == "residual value"].set_index("family")["present"]
-    for one in comparison.families:
-        assert last[one.name] == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
-    assert list(charts.frame(charts.break_even_line_rows(line))["value"]) == [
-        point.value for point in line.points
-    ]
-    assert [row["hours"] for row in staircase_rows(stairs)] == [one.hours for one in stairs.steps]
-    assert len(tier_rows(found)) == sum(len(one.curve.points) for one in found.curves)
-
-
-def test_sensitivities_that_move_nothing_are_left_out(studies):
-    found = studies[-1]
-    rows = sensitivity_rows(found)
-    moving = [one for one in found.sensitivities if one.cost_span > 0]
-    assert [row["number"] for row in rows] == [one.parameter.name for one in moving]
-    still = replace(
-        found, sensitivities=tuple(one for one in found.sensitivities if one.cost_span == 0)
-    )
-    assert sensitivity_rows(still) == []
-    assert sensitivities_chart(still, LIGHT, alone=True).to_dict()

@@ -5,13 +5,17 @@ from dataclasses import replace
 import pytest
 
 from optimizer import choose, frontier, load
+from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.curve import CurvePicture, curve_chart, point_rows
 from optimizer.report.charts.money import money_chart, money_rows
 from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart, outage_rows
-from optimizer.report.charts.theme import DARK, LIGHT, strokes
+from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
+from optimizer.report.words.writer import Writer
 from optimizer.simulate import trace, verdict
+from tests.unit.report.charts.conftest import layers
 
-PALETTES = pytest.mark.parametrize("palette", [LIGHT, DARK], ids=["light", "dark"])
+PALETTES = pytest.mark.parametrize("palette", [LIGHT, DARK, PAPER], ids=["light", "dark", "paper"])
+CANVAS = Canvas(LIGHT, Writer("EUR"))
 
 
 @pytest.fixture(scope="module")
@@ -22,7 +26,7 @@ def job():
 @pytest.fixture(scope="module")
 def picture(job):
     families = {name: frontier(job, family=name) for name in ("lead", "lithium")}
-    return CurvePicture(frontier(job), families, chosen=choose(job).design, target_hours=18)
+    return CurvePicture(frontier(job), families, chosen=[choose(job).design], target_hours=18)
 
 
 def luminance(colour: str) -> float:
@@ -55,19 +59,8 @@ def test_families_differ_in_colour_dash_and_shape(palette):
     assert len({look.shape for look in looks.values()}) == len(looks)
 
 
-def layers(chart) -> list[dict]:
-    """Return the layers of a chart that is valid Vega-Lite, each with its rows."""
-    whole = chart.to_dict()
-    held = whole.get("datasets", {})
-    for one in whole["layer"]:
-        rows = one.get("data", whole.get("data"))
-        one["rows"] = rows["values"] if "values" in rows else held[rows["name"]]
-    return whole["layer"]
-
-
-@PALETTES
-def test_lines_are_steps_through_the_points(picture, palette):
-    drawn = [one for one in layers(curve_chart(picture, palette)) if one["mark"]["type"] == "line"]
+def test_lines_are_steps_through_the_points(picture, canvas):
+    drawn = [one for one in layers(curve_chart(picture, canvas)) if one["mark"]["type"] == "line"]
     assert len(drawn) == 3
     assert {one["mark"]["interpolate"] for one in drawn} == {"step-before"}
     corners = drawn[0]["rows"]
@@ -77,7 +70,7 @@ def test_lines_are_steps_through_the_points(picture, palette):
 
 
 def test_points_of_the_overall_curve_lie_on_top_and_once(picture):
-    rows = point_rows(picture, strokes(picture.families, LIGHT), LIGHT)
+    rows = point_rows(picture, CANVAS)
     assert len({row["id"] for row in rows}) == len(rows)
     overall = [row for row in rows if row["id"].endswith(":")]
     assert rows[-len(overall) :] == overall
@@ -85,7 +78,7 @@ def test_points_of_the_overall_curve_lie_on_top_and_once(picture):
 
 
 def test_budget_fades_and_hollows_dear_points(picture):
-    rows = point_rows(replace(picture, budget=4500.0), strokes(picture.families, LIGHT), LIGHT)
+    rows = point_rows(replace(picture, budget=4500.0), CANVAS)
     dear = {point.hours for point in picture.overall.points if point.upfront_cost > 4500}
     for row in rows:
         if row["id"].endswith(":"):
@@ -95,16 +88,16 @@ def test_budget_fades_and_hollows_dear_points(picture):
 
 def test_upfront_cost_at_a_switch(picture):
     other = replace(picture, cost="upfront_cost", budget=4500.0)
-    rows = point_rows(other, strokes(picture.families, LIGHT), LIGHT)
+    rows = point_rows(other, CANVAS)
     by_hours = {point.hours: point.upfront_cost for point in picture.overall.points}
     assert {r["hours"]: r["money"] for r in rows if r["id"].endswith(":")} == by_hours
-    texts = [one["rows"] for one in layers(curve_chart(other, LIGHT))]
-    assert any("budget at the start 4,500" in str(values) for values in texts)
+    texts = [one["rows"] for one in layers(curve_chart(other, CANVAS))]
+    assert any("upfront budget 4,500" in str(values) for values in texts)
 
 
 def test_names_at_line_ends_keep_apart(picture, job):
     same = {"lead": frontier(job, family="lead"), "twin": frontier(job, family="lead")}
-    drawn = layers(curve_chart(replace(picture, families=same), LIGHT))
+    drawn = layers(curve_chart(replace(picture, families=same), CANVAS))
     names = next(
         one["rows"] for one in drawn if one["mark"]["type"] == "text" and len(one["rows"]) == 2
     )
@@ -119,12 +112,12 @@ def test_outage_is_the_simulations(job):
     rows = outage_rows(shown)
     assert rows[-1]["hours"] == pytest.approx(worst.hours)
     assert rows[-1]["charge"] == pytest.approx(run.lowest_state_of_charge)
-    stacked = layers(loads_chart(shown, LIGHT))[0]["rows"]
+    stacked = layers(loads_chart(shown, CANVAS))[0]["rows"]
     first = [row for row in stacked if row["hours"] == 0]
     assert max(row["high"] for row in first) == pytest.approx(
         sum(float(watts[0]) for watts in run.loads_w.values())
     )
-    assert layers(charge_chart(shown, DARK))
+    assert layers(charge_chart(shown, CANVAS))
 
 
 def test_money_adds_up_to_the_designs_costs(job):
@@ -133,7 +126,7 @@ def test_money_adds_up_to_the_designs_costs(job):
     assert rows[0]["sum"] == pytest.approx(choice.design.upfront_cost)
     present = sum(row["sum"] / (1 + job.site.discount_rate) ** row["year"] for row in rows)
     assert present == pytest.approx(choice.design.life_cycle_cost)
-    drawn = layers(money_chart(choice.design.payments, job.site.horizon_years, LIGHT))
+    drawn = layers(money_chart(choice.design.payments, job.site.horizon_years, CANVAS))
     bars = next(one["rows"] for one in drawn if one["mark"]["type"] == "bar")
     for row in rows:
         mine = [bar for bar in bars if bar["year"] == row["year"]]

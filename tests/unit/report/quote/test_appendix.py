@@ -30,8 +30,6 @@ from optimizer.quote.appendix import Appendix, hours_compared
 from optimizer.quote.options import select
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote import quote_bytes
-from optimizer.report.quote.pdf_axes import Axes, apart, ticks
-from optimizer.report.quote.pdf_rivals import BreakEvenDrawing
 from optimizer.report.quote.texts import localised
 from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
@@ -273,29 +271,6 @@ def test_a_page_keeps_the_steps_that_add_most_hours():
     assert words.large_steps(many[:10]) == many[:10]
     assert words.years_shown(10) == list(range(11))
     assert words.years_shown(25) == [0, 3, 6, 9, 12, 15, 18, 21, 24, 25]
-
-
-def test_axes_in_equal_ratios_and_words_apart():
-    axes = Axes(None, (0.0, 0.0, 300.0, 100.0), (1.0, 1000.0), (-10.0, 10.0), ratio=True)
-    assert [axes.x(value) for value in (1, 10, 1000)] == pytest.approx([0, 100, 300])
-    assert axes.value(axes.place(37.0)) == pytest.approx(37.0)
-    assert axes.y(0.0) == 50.0
-    assert apart([50.0, 20.0, 22.0], 8.0) == [50.0, 20.0, 28.0]
-    for most, least in ((9430.0, 0.0), (5467.0, 4544.0), (0.7, -0.2), (64.0, 0.0)):
-        values = ticks(most, least)
-        assert values[0] <= least + 1e-9
-        assert values[-1] >= most - 1e-9
-        assert 3 <= len(values) <= 8
-
-
-def test_the_break_even_line_breaks_off_where_one_side_wins_at_any_price():
-    found = made().appendix.break_even_line
-    points = list(found.points)
-    middle = len(points) // 2
-    points[middle] = replace(points[middle], factor=None, always=found.priced)
-    drawing = BreakEvenDrawing(replace(found, points=tuple(points)), ENGLISH, 400.0)
-    before, after = drawing._pieces()
-    assert (len(before), len(after)) == (middle, len(points) - middle - 1)
 
 
 @needs_poppler

@@ -1,0 +1,38 @@
+"""A site file's checked keys, and where each stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.faults import VALUE
+from optimizer.inputs.place import Place
+from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.toml_text import SectionFile
+from optimizer.model.job import Season
+
+if TYPE_CHECKING:
+    from optimizer.errors import Fault, FaultKind
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFile:
+    """The site file's keys that are as they must be; paths in it start at ``folder``.
+
+    ``seasons`` is None where they are at fault; ``generator`` tells whether the file asks for one.
+    """
+
+    source: SectionFile
+    folder: Place
+    values: Mapping[str, Any]
+    seasons: tuple[Season, ...] | None
+    generator: bool
+
+    def fault(self, key: str, found: str, wanted: str = "", kind: FaultKind = VALUE) -> Fault:
+        """Return a fault at a dotted key; without ``wanted`` the facts about the key say it."""
+        if not wanted:
+            section, _, name = key.partition(".")
+            wanted = columns_of(SECTIONS[section])[name].wanted
+        return self.source.fault(key, found, wanted, kind)

@@ -1,0 +1,133 @@
+"""Families against each other: what has been paid by when."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.report.charts.canvas import APART, Row, apart, marks
+from optimizer.report.charts.theme import strokes
+from optimizer.report.words import charts as said
+from optimizer.report.words import plain
+
+if TYPE_CHECKING:
+    import altair as alt
+
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.report.charts.canvas import Canvas
+    from optimizer.report.charts.theme import Stroke
+
+#: Usual height of the plot [px].
+HEIGHT: Final = 420
+#: Above this share of the highest value the axis need not begin at zero.
+_HIGH_UP: Final = 0.6
+
+
+def paid_rows(comparison: Comparison) -> list[Row]:
+    """Return what each family has cost by each year, in money of today, nominal and discounted.
+
+    The last row of a family, "residual value", is after the residual value has been deducted.
+    """
+    site = comparison.job.site
+    rows: list[Row] = []
+    for one in comparison.families:
+        rows += [
+            {
+                "family": one.name,
+                "year": balance.time_years,
+                "paid": balance.real,
+                "nominal": balance.nominal,
+                "present": balance.present,
+                "bought": plain(", ".join(balance.bought)),
+                "what": "paid",
+            }
+            for balance in one.balances
+        ]
+        last = one.balances[-1]
+        years, left = site.horizon_years, one.residual_value
+        rows.append(
+            {
+                "family": one.name,
+                "year": years,
+                "paid": last.real - left,
+                "nominal": last.nominal - left * (1 + site.inflation) ** years,
+                "present": last.present - left / (1 + site.discount_rate) ** years,
+                "bought": "",
+                "what": "residual value",
+            }
+        )
+    return rows
+
+
+def paid_chart(comparison: Comparison, canvas: Canvas, *, named: bool = True) -> alt.LayerChart:
+    """Return what has been paid by each year, replacements marked, the residual value apart.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        Its families are drawn.
+    canvas : Canvas
+        On what.
+    named : bool
+        What is bought later stands beside its mark; where there is little room, it had better not.
+    """
+    rows, years = paid_rows(comparison), comparison.job.site.horizon_years
+    looks = strokes([one.name for one in comparison.families], canvas.palette)
+    amounts = [row["paid"] for row in rows]
+    least, most = min(amounts), max(amounts)
+    foot = least - 0.2 * (most - least) if least > _HIGH_UP * most else 0.0
+    head = most + 0.1 * (most - foot)
+    x, y = (
+        canvas.years_along(years, [0, years]),
+        canvas.money_up("paid", [foot, head], said.paid_to_date(canvas.write)),
+    )
+    layers: list[alt.Chart] = []
+    ends: list[Row] = []
+    for family, look in looks.items():
+        own = [row for row in rows if row["family"] == family]
+        if own:
+            layers += _line(own, look, canvas, (x, y), named=named)
+            text = said.paid_in_the_end(canvas.write, family, own[-1]["paid"])
+            ends.append({**own[-1], "text": text, "colour": look.colour})
+    spread = apart(ends, "paid", APART * (head - foot))
+    layers += canvas.words(spread, "year:Q", "paid:Q", dx=12, fontWeight="bold")
+    layers += _caught_up(comparison, canvas)
+    return canvas.finished(layers, HEIGHT, said.paid_heading(canvas.write, comparison))
+
+
+def _line(
+    own: list[Row], look: Stroke, canvas: Canvas, axes: tuple[alt.X, alt.Y], *, named: bool
+) -> list[alt.Chart]:
+    paid, left = own[:-1], own[-1]
+    bought = [row for row in paid if row["year"] == 0 or row["bought"]]
+    later = [{**row, "text": row["bought"]} for row in bought if named and row["year"] > 0]
+    line: dict[str, Any] = {"color": look.colour, "strokeWidth": 2.2}
+    place: Row = {"x": "year:Q", "y": "paid:Q"}
+    tooltip = ["family:N", "year:Q", "paid:Q", "bought:N"]
+    steps = marks(paid).mark_line(interpolate="step-after", strokeDash=list(look.dash), **line)
+    beside: Row = {"align": "right", "dx": -9, "dy": -8, "color": look.colour}
+    return [
+        steps.encode(x=axes[0], y=axes[1]),
+        marks(bought).mark_point(**canvas.dot(look.colour, look.shape)).encode(
+            **place, tooltip=tooltip
+        ),
+        *(canvas.words(later, "year:Q", "paid:Q", halo=True, **beside) if later else []),
+        marks([paid[-1], left]).mark_line(strokeDash=[1, 3], **line).encode(**place),
+        marks([left]).mark_point(**canvas.dot(look.colour, look.shape, hollow=True)).encode(
+            **place, tooltip=tooltip
+        ),
+    ]  # fmt: skip
+
+
+def _caught_up(comparison: Comparison, canvas: Canvas) -> list[alt.Chart]:
+    years, dearer = comparison.caught_up_after, comparison.dearer_at_start
+    if not years or dearer is None:
+        return []
+    text = said.caught_up(canvas.write, dearer.name, years)
+    row: Row = {"year": years, "paid": dearer.balances[years].real, "text": text}
+    late = years > comparison.job.site.horizon_years / 2
+    accent = canvas.palette.accent
+    place: Row = {"align": "right" if late else "left", "dx": -4 if late else 4, "dy": 24}
+    return [
+        marks([row]).mark_point(**canvas.ring(accent, 260)).encode(x="year:Q", y="paid:Q"),
+        *canvas.words([row], "year:Q", "paid:Q", halo=True, color=accent, **place),
+    ]

@@ -1,0 +1,94 @@
+"""What money buys, step by step."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
+from optimizer.report.charts.theme import strokes
+from optimizer.report.words import bank_in_words, plain
+from optimizer.report.words import charts as said
+
+if TYPE_CHECKING:
+    import altair as alt
+
+    from optimizer.comparison.budgets import Staircase
+    from optimizer.report.charts.canvas import Canvas
+
+#: Usual height of the plot [px].
+HEIGHT: Final = 420
+#: A step at least this share of the whole is named with its price.
+_LARGE: Final = 0.05
+
+
+def staircase_rows(stairs: Staircase, canvas: Canvas) -> list[Row]:
+    """Return the steps: from which money on, how many hours, with which bank."""
+    return [
+        {
+            "budget": step.budget,
+            "hours": step.hours,
+            "family": step.design.banks[0].battery.family,
+            "bank": plain(bank_in_words(step.design.banks[0], step.design.voltage_v)),
+            "later": said.replacements(canvas.write, step.later),
+        }
+        for step in stairs.steps
+    ]
+
+
+def staircase_chart(
+    stairs: Staircase, canvas: Canvas, *, chosen: float | None = None
+) -> alt.LayerChart:
+    """Return the hours over the budget as stairs: level where more money buys nothing.
+
+    Parameters
+    ----------
+    stairs : Staircase
+        With at least one step.
+    canvas : Canvas
+        On what.
+    chosen : float, optional
+        A budget to mark [currency].
+    """
+    rows, colours, write = staircase_rows(stairs, canvas), canvas.palette, canvas.write
+    end = rows[-1]["budget"] * 1.06
+    corners: list[Row] = [{"budget": 0.0, "hours": 0}, *rows, {**rows[-1], "budget": end}]
+    title = said.budget_axis(write, lifetime=stairs.lifetime)
+    x = canvas.along("budget", [0, end], title, format=",.0f", tickCount=6)
+    y = canvas.up("hours", [0, rows[-1]["hours"] * 1.08], said.autonomy(write), tickCount=6)
+    line = marks(corners).mark_line(interpolate="step-after", color=colours.muted, strokeWidth=2)
+    layers = [line.encode(x=x, y=y)]
+    names: list[Row] = []
+    fields = tooltip(said.step_fields(write, lifetime=stairs.lifetime), budget=",.0f")
+    for family, look in strokes([row["family"] for row in rows], colours).items():
+        own = [row for row in rows if row["family"] == family]
+        if own:
+            dot = marks(own).mark_point(**canvas.dot(look.colour, look.shape))
+            layers.append(dot.encode(x="budget:Q", y="hours:Q", tooltip=fields))
+            names.append({**own[0], "text": said.family(write, family), "colour": look.colour})
+    layers += canvas.words(
+        names, "budget:Q", "hours:Q", align="right", dx=-10, dy=-10, fontWeight="bold"
+    )
+    layers += _long_treads(rows, end, canvas)
+    if chosen is not None:
+        mark = marks([{"budget": chosen}]).mark_rule(color=colours.accent, strokeWidth=1.5)
+        layers.append(mark.encode(x="budget:Q"))
+    return canvas.finished(layers, HEIGHT, said.staircase_heading(write, stairs))
+
+
+def _long_treads(rows: list[Row], end: float, canvas: Canvas) -> list[alt.Chart]:
+    """Return the price of the next hour, written on treads that are long enough for it."""
+    rises: list[Row] = [
+        {"budget": there["budget"], "hours": here["hours"],
+         "text": said.more(canvas.write, there["budget"] - here["budget"])}
+        for here, there in pairwise(rows)
+        if there["budget"] - here["budget"] > _LARGE * end
+    ]  # fmt: skip
+    look: Row = {
+        "align": "right",
+        "dx": -4,
+        "dy": 11,
+        "color": canvas.palette.muted,
+        "fontSize": SMALL,
+    }
+    return canvas.words(rises, "budget:Q", "hours:Q", **look)

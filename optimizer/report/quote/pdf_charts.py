@@ -1,0 +1,83 @@
+"""Charts on the pages of a PDF, as vectors in the shipped font."""
+
+from __future__ import annotations
+
+import io
+from typing import TYPE_CHECKING, Any, Final
+
+import vl_convert
+from pypdf import PdfReader, PdfWriter, Transformation
+from pypdf.generic import DictionaryObject
+from reportlab.platypus import Flowable
+
+from optimizer.report.charts.canvas import SIZE, Canvas
+from optimizer.report.charts.theme import PAPER
+from optimizer.report.quote.pdf_style import FONTS, SMALL
+
+if TYPE_CHECKING:
+    import altair as alt
+
+    from optimizer.report.words.writer import Writer
+
+#: Points a pixel: the letters of a chart are as high as the small print.
+_SCALE: Final = SMALL / SIZE
+
+
+class ChartRoom(Flowable):  # type: ignore[misc]
+    """The room of a chart on a page; it is drawn there once the pages are made."""
+
+    def __init__(self, chart: alt.TopLevelMixin) -> None:
+        super().__init__()
+        drawn = vl_convert.vegalite_to_pdf(chart.to_dict(validate=False))
+        self.page = PdfReader(io.BytesIO(drawn)).pages[0]
+        _sort(self.page["/Resources"])  # they come in any order, and a quote is the same twice
+        box = self.page.mediabox
+        self.width, self.height = float(box.width) * _SCALE, float(box.height) * _SCALE
+        self.placed: tuple[int, float, float] | None = None
+
+    def draw(self) -> None:
+        """Note where on which page it stands."""
+        x, y = self.canv.absolutePosition(0, 0)
+        self.placed = (self.canv.getPageNumber() - 1, x, y)
+
+
+def _sort(found: Any) -> None:  # noqa: ANN401 - pypdf's dictionary
+    items = sorted(found.items())
+    found.clear()
+    for name, value in items:
+        found[name] = value
+        if isinstance(value, DictionaryObject):
+            _sort(value)
+
+
+class Charts:
+    """The charts of a document: made for its text's width, drawn once its pages are made."""
+
+    def __init__(self, write: Writer, width: float) -> None:
+        vl_convert.register_font_directory(str(FONTS))
+        self._write, self._width = write, width
+        self._rooms: list[ChartRoom] = []
+
+    def canvas(self, height: float) -> Canvas:
+        """Return what a chart is drawn on, its plot as high as asked [points]."""
+        return Canvas(
+            PAPER, self._write, width=round(self._width / _SCALE), height=round(height / _SCALE)
+        )
+
+    def room(self, chart: alt.TopLevelMixin) -> ChartRoom:
+        """Return the room of a chart on a page."""
+        self._rooms.append(ChartRoom(chart))
+        return self._rooms[-1]
+
+    def drawn_on(self, document: bytes) -> bytes:
+        """Return the document with the charts in their rooms."""
+        made = PdfWriter(clone_from=io.BytesIO(document))
+        for room in self._rooms:
+            if room.placed is not None:
+                number, x, y = room.placed
+                place = Transformation().scale(_SCALE).translate(x, y)
+                made.pages[number].merge_transformed_page(room.page, place)
+                made.pages[number].compress_content_streams()
+        out = io.BytesIO()
+        made.write(out)
+        return out.getvalue()

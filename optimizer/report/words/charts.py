@@ -1,0 +1,310 @@
+"""What stands in charts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.words.writer import plain
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.answers.purchases import Purchase
+    from optimizer.comparison.break_even_line import BreakEvenLine
+    from optimizer.comparison.budgets import Staircase
+    from optimizer.comparison.sensitivities import Sensitivities
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.report.words.writer import Writer
+
+
+def family(write: Writer, name: str) -> str:
+    """Return a family as people call it."""
+    known = {
+        "lead": write.say("lead-acid"),
+        "lithium": write.say("lithium"),
+        "mixed": write.say("mixed chain"),
+    }
+    return known.get(name) or plain(name)
+
+
+def wins(write: Writer, name: str) -> str:
+    """Return that a family wins."""
+    return write.say("{family} wins", family=family(write, name))
+
+
+def wins_at(write: Writer, value: str, name: str) -> str:
+    """Return that a family wins at a value."""
+    return write.say("{value}: {family} wins", value=value, family=family(write, name))
+
+
+def nothing_fits_at(write: Writer, value: str) -> str:
+    """Return that no design fits at a value."""
+    return write.say("{value}: nothing fits", value=value)
+
+
+def today(write: Writer) -> str:
+    """Return the mark of what is so today."""
+    return write.say("today")
+
+
+def autonomy(write: Writer) -> str:
+    """Return the title of hours."""
+    return write.say("Autonomy, h")
+
+
+def required(write: Writer, hours: int) -> str:
+    """Return the mark of the autonomy that the site asks for."""
+    return write.say("required {hours} h", hours=hours)
+
+
+def cost(write: Writer, years: int, *, upfront: bool = False) -> str:
+    """Return what money is called: at the start, or over the study period."""
+    if upfront:
+        return write.say("Upfront cost, {currency}", currency=write.currency)
+    return write.say(
+        "Life-cycle cost over {years:years}, {currency}", years=years, currency=write.currency
+    )
+
+
+def paid_to_date(write: Writer) -> str:
+    """Return the title of what has been paid by when."""
+    return write.say("Paid to date, {currency} of today", currency=write.currency)
+
+
+def limit(write: Writer, amount: float, *, upfront: bool) -> str:
+    """Return a budget's mark."""
+    if upfront:
+        return write.say("upfront budget {amount:number}", amount=amount)
+    return write.say("life-cycle budget {amount:number}", amount=amount)
+
+
+def nothing_done(write: Writer, amount: float) -> str:
+    """Return the mark of doing nothing."""
+    return write.say("doing nothing {amount:number}", amount=amount)
+
+
+def chosen(write: Writer, hours: int, amount: float, *, among: int = 1) -> str:
+    """Return a chosen point's mark, short where it is one among several."""
+    if among > 1:
+        return write.say("{hours} h", hours=hours)
+    return write.say("{hours} h for {amount:number}", hours=hours, amount=amount)
+
+
+def point_aloud(
+    write: Writer, hours: int, bank: str, inverter: str, *, costs: tuple[str, str]
+) -> str:
+    """Return a point of the curve for screen readers."""
+    return write.say(
+        "{hours} h: {bank} behind {inverter}, {upfront} upfront, {lifetime} life-cycle cost",
+        hours=hours,
+        bank=bank,
+        inverter=inverter,
+        upfront=costs[0],
+        lifetime=costs[1],
+    )
+
+
+def point_fields(write: Writer, years: int) -> dict[str, str]:
+    """Return what is named of a point of the curve, by field."""
+    return {
+        "hours": autonomy(write),
+        "bank": write.say("Bank"),
+        "inverter": write.say("Inverter-charger"),
+        "upfront": cost(write, years, upfront=True),
+        "lifetime": cost(write, years),
+        "later": write.say("Replacements"),
+    }
+
+
+def start(write: Writer) -> str:
+    """Return the first year's name."""
+    return write.say("start")
+
+
+def years_from_the_start(write: Writer) -> str:
+    """Return the title of years."""
+    return write.say("Years from the start")
+
+
+def payment_kinds(write: Writer) -> dict[str, str]:
+    """Return how kinds of payments are called."""
+    return {
+        "first": write.say("upfront cost"),
+        "bought": write.say("replacement"),
+        "running": write.say("running costs"),
+        "value": write.say("residual value"),
+    }
+
+
+def payment_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of a payment, by field."""
+    return {
+        "year": years_from_the_start(write),
+        "kind": write.say("What"),
+        "text": write.say("Amount"),
+    }
+
+
+def since_failure(write: Writer) -> str:
+    """Return the title of an outage's hours."""
+    return write.say("Hours since the grid failed")
+
+
+def charge_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of the charge in an outage, by field."""
+    return {
+        "hours": since_failure(write),
+        "clock": write.say("Time of day"),
+        "percent": write.say("State of charge, %"),
+    }
+
+
+def load_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of the loads in an outage, by field."""
+    return {
+        "tier": write.say("Tier"),
+        "hours": since_failure(write),
+        "watts": write.say("Loads, W"),
+    }
+
+
+def lowest_charge(write: Writer, share: float) -> str:
+    """Return the mark of the lowest state of charge allowed."""
+    return write.say("lowest allowed {share:share.0}", share=share)
+
+
+def claimed(write: Writer, hours: int) -> str:
+    """Return the mark of the hours that a design is sold for."""
+    return write.say("{hours} h required of it", hours=hours)
+
+
+def paid_in_the_end(write: Writer, name: str, amount: float) -> str:
+    """Return what a family has cost in the end, at the end of its line."""
+    return write.say("{family} {amount:number}", family=family(write, name), amount=amount)
+
+
+def caught_up(write: Writer, name: str, years: int) -> str:
+    """Return the mark of the year by which the dearer family has caught up."""
+    return write.say(
+        "{family} has caught up after {years:years}", family=family(write, name), years=years
+    )
+
+
+def paid_heading(write: Writer, found: Comparison) -> tuple[str, str]:
+    """Return title and subtitle of what has been paid by when."""
+    return (
+        write.say("Paid to date, for {hours:hours} of autonomy", hours=found.hours),
+        write.say(
+            "{currency} of today; hollow: with the residual value deducted. {family} is cheaper "
+            "by {margin:money} in present value.",
+            currency=write.currency,
+            family=family(write, found.winner.name),
+            margin=found.margin,
+        ),
+    )
+
+
+def price_axis(write: Writer, name: str) -> str:
+    """Return the title of a family's battery price."""
+    return write.say("Price of {family} batteries against today's, %", family=family(write, name))
+
+
+def break_even_heading(write: Writer, line: BreakEvenLine) -> tuple[str, str]:
+    """Return title and subtitle of the break-even line."""
+    one, other = family(write, line.other), family(write, line.priced)
+    return (
+        write.say("Where {one} and {other} cost the same", one=one, other=other),
+        write.say("Below the line {other} wins, above it {one}", one=one, other=other),
+    )
+
+
+def sensitivity_axis(write: Writer, found: Sensitivities, *, cost: bool) -> str:
+    """Return the title of a sensitivity's axis."""
+    if not cost:
+        return autonomy(write)
+    return write.say(
+        "Life-cycle cost of {hours:hours} over {years:years}, {currency}",
+        hours=found.hours,
+        years=found.job.site.horizon_years,
+        currency=write.currency,
+    )
+
+
+def sensitivity_heading(
+    write: Writer, found: Sensitivities, now: float, *, cost: bool
+) -> tuple[str, str]:
+    """Return title and subtitle of a sensitivity."""
+    if cost:
+        return (
+            write.say("What moves the life-cycle cost of {hours:hours}", hours=found.hours),
+            write.say("Now {now:money}; hollow: lower value, full: higher value", now=now),
+        )
+    return (
+        write.say("What moves the autonomy that {budget:money} upfront buys", budget=found.budget),
+        write.say("Now {now:hours}; hollow: lower value, full: higher value", now=now),
+    )
+
+
+def budget_axis(write: Writer, *, lifetime: bool) -> str:
+    """Return the title of a budget."""
+    if lifetime:
+        return write.say("Life-cycle budget, {currency}", currency=write.currency)
+    return write.say("Upfront budget, {currency}", currency=write.currency)
+
+
+def more(write: Writer, amount: float) -> str:
+    """Return how much more money the next hour takes."""
+    return write.say("+{amount:number}", amount=amount)
+
+
+def step_fields(write: Writer, *, lifetime: bool) -> dict[str, str]:
+    """Return what is named of a step, by field."""
+    return {
+        "budget": budget_axis(write, lifetime=lifetime),
+        "hours": autonomy(write),
+        "bank": write.say("Bank"),
+        "later": write.say("Replacements"),
+    }
+
+
+def staircase_heading(write: Writer, found: Staircase) -> tuple[str, str]:
+    """Return title and subtitle of what money buys."""
+    if found.lifetime:
+        title = write.say("What a life-cycle budget buys")
+    else:
+        title = write.say("What an upfront budget buys")
+    below = write.say("Level where more money buys no more hours; marks: family of the first bank")
+    return title, below
+
+
+def tier(write: Writer, name: str, *, first: bool) -> str:
+    """Return a tier's curve: the first alone, the others on top."""
+    if first:
+        return write.say("{tier} alone", tier=name)
+    return write.say("+ {tier}", tier=name)
+
+
+def tiers_heading(write: Writer, found: Tiers) -> tuple[str, str]:
+    """Return title and subtitle of the tiers."""
+    years = found.job.site.horizon_years
+    return (
+        write.say("Tier by tier: life-cycle cost over {years:years}", years=years),
+        write.say("{currency}, residual value deducted", currency=write.currency),
+    )
+
+
+def replacements(write: Writer, purchases: Sequence[Purchase]) -> str:
+    """Return what is bought after the start, with its years counted from 1, and sums."""
+    later = [one for one in purchases if one.year > 0]
+    if not later:
+        return write.say("none")
+    return "; ".join(
+        write.say(
+            "year {year}: {items:list}, {amount:number}",
+            year=one.year + 1,
+            items=one.items,
+            amount=one.amount,
+        )
+        for one in later
+    )

@@ -1,0 +1,54 @@
+"""Faults in the reader's language."""
+
+from __future__ import annotations
+
+import pytest
+
+from optimizer.errors import InputError
+from optimizer.inputs import load_job
+from optimizer.report.words import catalogue, faults
+from optimizer.report.words.writer import Writer
+from tests.site_files import FILES, write_site
+
+GERMAN = """\
+msgid ""
+msgstr "Content-Type: text/plain; charset=UTF-8\\n"
+
+msgid "{place}: found {found}; wanted {wanted}"
+msgstr "{place}: statt {found} wird erwartet: {wanted}"
+
+msgid "{file}, row {row}"
+msgstr "{file}, Zeile {row}"
+
+msgid "a number"
+msgstr "eine Zahl"
+
+msgid "above {low}"
+msgstr "über {low}"
+"""
+
+
+def wrong(folder):
+    changes = {"batteries.csv": FILES["batteries.csv"].replace("220,20", "-220,20")}
+    with pytest.raises(InputError) as caught:
+        load_job(write_site(folder, changes))
+    return caught.value.faults[0]
+
+
+def test_in_english_as_it_stands(tmp_path):
+    one = wrong(tmp_path)
+    assert faults.fault(Writer("EUR"), one) == str(one)
+    assert str(one) == "batteries.csv, row 2, capacity_ah: found '-220'; wanted a number above 0 Ah"
+
+
+def test_in_another_language(tmp_path, monkeypatch):
+    (tmp_path / "de.po").write_text(GERMAN, encoding="utf-8")
+    monkeypatch.setattr(catalogue, "FOLDER", tmp_path)
+    catalogue.of_locale.cache_clear()
+    try:
+        text = faults.fault(Writer("EUR", "de"), wrong(tmp_path))
+    finally:
+        catalogue.of_locale.cache_clear()
+    assert text == (
+        "batteries.csv, Zeile 2, capacity_ah: statt '-220' wird erwartet: eine Zahl über 0 Ah"
+    )
