@@ -2,7 +2,7 @@
 
 from optimizer.simulate.daily import DailyBalance, daily_balance
 from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
-from optimizer.simulate.intervals import Estimate, Interval
+from optimizer.simulate.intervals import Estimate, Interval, share_interval
 from optimizer.simulate.profile import Profile, hourly, minutely
 from optimizer.simulate.replay import Replay, Replayed, replay_log
 from optimizer.simulate.ride import (
@@ -53,6 +53,7 @@ __all__ = [
     "minutely",
     "replay_log",
     "ride_through",
+    "share_interval",
     "simulate_years",
     "tier_hours",
     "trace",

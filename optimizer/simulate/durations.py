@@ -26,10 +26,6 @@ class Durations(Protocol):
         """Return that many durations [h]."""
         ...
 
-    def longer_than(self, hours: float) -> float:
-        """Return the probability of more than so many hours [h]."""
-        ...
-
 
 def _require_positive(name: str, **parameters: float) -> None:
     faults = [
@@ -43,11 +39,7 @@ def _require_positive(name: str, **parameters: float) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Exponential:
-    """Exponential durations of a given mean [h].
-
-    >>> round(Exponential(2.0).longer_than(4.0), 6)
-    0.135335
-    """
+    """Exponential durations of a given mean [h]."""
 
     mean_hours: float
 
@@ -63,18 +55,10 @@ class Exponential:
         """Return that many durations [h]."""
         return rng.exponential(self.mean_hours, count)
 
-    def longer_than(self, hours: float) -> float:
-        """Return the probability of more than so many hours [h]."""
-        return math.exp(-hours / self.mean_hours)
-
 
 @dataclass(frozen=True, slots=True)
 class Lognormal:
-    """Lognormal durations of a given median [h] and standard deviation of the logarithm.
-
-    >>> round(Lognormal(1.5, 1.0).longer_than(8.0), 6)
-    0.047068
-    """
+    """Lognormal durations of a given median [h] and standard deviation of the logarithm."""
 
     median_hours: float
     sigma: float
@@ -92,18 +76,10 @@ class Lognormal:
         """Return that many durations [h]."""
         return rng.lognormal(math.log(self.median_hours), self.sigma, count)
 
-    def longer_than(self, hours: float) -> float:
-        """Return the probability of more than so many hours [h]."""
-        return math.erfc(math.log(hours / self.median_hours) / self.sigma / math.sqrt(2)) / 2
-
 
 @dataclass(frozen=True, slots=True)
 class Weibull:
-    """Weibull durations of a given shape and scale [h].
-
-    >>> round(Weibull(0.7, 2.0).longer_than(4.0), 6)
-    0.197009
-    """
+    """Weibull durations of a given shape and scale [h]."""
 
     shape: float
     scale_hours: float
@@ -124,7 +100,3 @@ class Weibull:
     def draw(self, rng: np.random.Generator, count: int) -> Floats:
         """Return that many durations [h]."""
         return self.scale_hours * rng.weibull(self.shape, count)
-
-    def longer_than(self, hours: float) -> float:
-        """Return the probability of more than so many hours [h]."""
-        return math.exp(-((hours / self.scale_hours) ** self.shape))

@@ -1,7 +1,10 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from optimizer.errors import InternalError
+from optimizer.model.job import Contract, Peak
 from optimizer.simulate import (
     at_health,
     horizon_hours,
@@ -211,3 +214,45 @@ def test_the_cold_is_held_beyond_the_last_point():
         for t in (0.0, 10.0, 30.0)
     ]
     assert hours == pytest.approx([8.4, 10.2, 12.0])
+
+
+def test_tiers_are_let_go_after_their_hours():
+    # 300 W for two hours, 200 W for three more, then 100 W: 1,200 Wh
+    job = make_job(
+        make_load(),
+        make_load("b", tier="useful"),
+        make_load("c", tier="comfort"),
+        tiers=("essential", "useful", "comfort"),
+        tier_hours={"comfort": 2, "useful": 5},
+    )
+    assert ride_through(job, make_design()).hours == pytest.approx(np.full((10, 1, 24), 5.0))
+    larger = make_design(make_bank(capacity_ah=150.0))
+    assert ride_through(job, larger).hours == pytest.approx(np.full((10, 1, 24), 11.0))
+    small = make_design(make_bank(capacity_ah=25.0))
+    assert ride_through(job, small).hours == pytest.approx(np.full((10, 1, 24), 1.0))
+
+
+def test_a_bank_bought_again_within_its_span_is_at_its_oldest_each_year():
+    # a life of 1.6 years: retired at 1.6 and 3.2, the third bank 0.8 years old at the end
+    bank = make_bank(end=4, life=1.6)
+    shortest = ride_through(make_job(), make_design(replace(bank, bought=3))).shortest_by_year
+    ages = [1.0, 1.6, 1.4, 1.6]
+    assert shortest == pytest.approx([12 * (1 - 0.2 * age / 1.6) for age in ages], rel=1e-7)
+
+
+def test_a_bank_retired_as_a_year_ends_is_not_in_the_next():
+    bank = replace(make_bank(end=6, life=2.0), bought=3)
+    shortest = ride_through(make_job(), make_design(bank)).shortest_by_year
+    assert shortest == pytest.approx([12 * (1 - 0.1 * age) for age in (1, 2, 1, 2, 1, 2)], rel=1e-7)
+
+
+def test_an_outage_may_follow_a_peak_that_the_bank_helped_to_cover():
+    # 600 W beyond the contract for half an hour: 300 Wh of 1,200
+    job = make_job(peaks=(Peak(3600.0, 30.0, 10.0), Peak(3300.0, 5.0, 90.0)))
+    design = replace(make_design(), contract=Contract(3000.0, 90.0))
+    assert ride_through(job, design).shortest == pytest.approx(9.0)
+    ample = replace(design, contract=Contract(3600.0, 90.0))
+    assert ride_through(job, ample).shortest == pytest.approx(12.0)
+    # by Peukert's law: 50 A are ten times the rated current
+    lead = replace(design, banks=(make_bank(peukert=1.2),))
+    assert ride_through(job, lead).shortest < 12 * (1 - 0.25 * 10**0.2) / 1.0 + 1e-6

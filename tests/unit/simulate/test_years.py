@@ -17,26 +17,6 @@ def within(estimate, value):
     return abs(estimate.value - value) <= 4 / 1.96 * estimate.monte_carlo
 
 
-@pytest.mark.parametrize(
-    ("law", "kwh_an_outage"),
-    [
-        # 0.5 kW on 2 kWh; expected values by integrating the survival function, as computed
-        # with scipy (recomputed from a public formula).
-        (Exponential(2.0), 0.135335),
-        (Lognormal(1.5, 1.0), 0.301050),
-        (Weibull(0.7, 2.0), 0.419445),
-    ],
-)
-def test_energy_not_served_is_the_integral_of_the_tail(law, kwh_an_outage):
-    job = make_job(make_load(watts=500.0), outages=Outages("typed", ((2.0, 1.4),)))
-    bank = make_bank(capacity_ah=2000 / 12, charge_rate_max=1000.0)
-    result = simulate_years(job, make_design(bank, charger_a=1e6), years=40_000, durations=law)
-    assert within(result.kwh_unserved, 1.4 * kwh_an_outage)
-    assert within(result.share_carried, 1 - law.longer_than(4.0))
-    assert result.outages_a_year == pytest.approx(1.4, abs=0.03)
-    assert result.kwh_unserved.value == pytest.approx(0.5 * result.hours_unserved.value)
-
-
 def test_without_a_bank_worth_the_name_nothing_is_served():
     # 1.4 outages a year of mean 2 h at 0.5 kW: 1.4 kWh, arithmetic.
     job = make_job(make_load(watts=500.0), outages=Outages("typed", ((2.0, 1.4),)))
@@ -47,23 +27,6 @@ def test_without_a_bank_worth_the_name_nothing_is_served():
     assert result.kwh_asked == pytest.approx(result.kwh_unserved.value)
     assert result.share_carried.value == 0
     assert result.longest_carried_hours == 0
-
-
-@pytest.mark.parametrize(
-    ("law", "four_hours", "eight_hours"),
-    [
-        (Exponential(2.0), 0.135335, 0.018316),
-        (Lognormal(1.5, 1.0), 0.163338, 0.047068),
-        (Weibull(0.7, 2.0), 0.197009, 0.071432),
-    ],
-)
-def test_durations_have_their_tails(law, four_hours, eight_hours):
-    # Values published with scipy's survival functions.
-    assert law.longer_than(4.0) == pytest.approx(four_hours, abs=5e-7)
-    assert law.longer_than(8.0) == pytest.approx(eight_hours, abs=5e-7)
-    drawn = law.draw(np.random.default_rng(3), 200_000)
-    assert (drawn > 4).mean() == pytest.approx(four_hours, abs=0.004)
-    assert (drawn > 8).mean() == pytest.approx(eight_hours, abs=0.003)
 
 
 def test_rows_come_as_often_as_they_do():
@@ -110,19 +73,6 @@ def test_a_logged_storm_stays_in_its_season():
         make_job(load, outages=typed, seasons=HALVES), make_design(), years=4000
     )
     assert within(spread.share_carried, 183 / 365)
-
-
-def test_the_next_outage_within_the_refill():
-    # A share 1 − e^(−λτ/8760) of the gaps is shorter than τ: λ 365, τ 6 h → 0.221199 (arithmetic).
-    # Each outage takes the whole bank, six hours fill it again, and only a full one carries. The
-    # outages last six minutes, so that they hardly take from the gaps.
-    load = make_load(watts=12_000.0)
-    outages = Outages("typed", ((0.1, 365.0),))
-    bank = make_bank(discharge_rate_max=20.0, charge_rate_max=20.0)
-    result = simulate_years(
-        make_job(load, outages=outages), make_design(bank, charger_a=100 / 6), years=600
-    )
-    assert 1 - result.share_carried.value == pytest.approx(0.2212, abs=0.01)
 
 
 def test_an_outage_within_another_follows_it():
