@@ -2,39 +2,63 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 import streamlit as st
 
-from optimizer.model.job import Site
+from optimizer.inputs.columns import MONEY, Kind, columns_of
+from optimizer.inputs.site_keys import SECTIONS
 from ui import words
 
 if TYPE_CHECKING:
+    from optimizer.inputs.columns import Column
     from ui.state import State
 
-#: What stands in for keys that the site leaves out.
-_DEFAULTS: Final = {field.name: field.default for field in fields(Site)}
 _DIGITS: Final = 12
+#: Nearest to a limit that is itself excluded, as the screen counts.
+_OPEN_END: Final = 0.1
 
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number of the site: its place and its range, as the screen shows it.
+    """A number of the site: its place, and the step of its buttons as the screen counts.
 
-    ``scale`` is what the file's value is multiplied by on screen: 100 for percent. An
-    ``optional`` field may be blank. The currency is put behind the label where ``money``.
+    An ``optional`` field may be blank. All else stands with the key.
     """
 
     section: str
     key: str
-    low: float
-    high: float
     step: float = 1.0
-    scale: float = 1.0
-    whole: bool = False
     optional: bool = False
-    money: bool = False
+
+    @property
+    def facts(self) -> Column:
+        """What is known of the key."""
+        return columns_of(SECTIONS[self.section])[self.key]
+
+    @property
+    def scale(self) -> float:
+        """What the file's value is multiplied by on screen: shares and rates are in percent."""
+        return 100.0 if self.facts.kind in {Kind.SHARE, Kind.RATE} else 1.0
+
+    def range(self) -> tuple[float | None, float | None]:
+        """Return the lowest and the highest number that may be typed."""
+        limits, scale = self.facts.limits, self.scale
+        low, high = limits.get("ge"), limits.get("le")
+        if "gt" in limits:
+            low = (limits["gt"] * scale + _OPEN_END) / scale
+        if "lt" in limits:
+            high = (limits["lt"] * scale - _OPEN_END) / scale
+        return (
+            None if low is None else round(low * scale, _DIGITS),
+            None if high is None else round(high * scale, _DIGITS),
+        )
+
+
+def sentence(text: str) -> str:
+    """Return a text with a capital letter and a full stop."""
+    return f"{text[:1].upper()}{text[1:].removesuffix('.')}."
 
 
 def number(
@@ -46,29 +70,33 @@ def number(
     width: int | Literal["stretch"] = "stretch",
 ) -> None:
     """Draw a number field."""
-    usual_label, usual_help = words.FIELDS.get(spec.key, ("", ""))
-    label = label or usual_label
-    if spec.money:
+    facts = spec.facts
+    label = label or words.FIELDS[spec.key]
+    if facts.unit.startswith(MONEY):
         label = f"{label}, {value(state, 'site', 'currency')}"
     widget = f"{spec.section}.{spec.key}"
     held = value(state, spec.section, spec.key)
+    low, high = spec.range()
     shown = None
     if held is not None:
-        shown = min(max(round(held * spec.scale, _DIGITS), spec.low), spec.high)
-    kind: Any = int if spec.whole else float
+        shown = round(held * spec.scale, _DIGITS)
+        shown = shown if low is None else max(shown, low)
+        shown = shown if high is None else min(shown, high)
+    whole = facts.kind is Kind.WHOLE
+    kind: Any = int if whole else float
     st.session_state[widget] = None if shown is None else kind(shown)
     settings: dict[str, Any] = {
-        "min_value": kind(spec.low),
-        "max_value": kind(spec.high),
+        "min_value": None if low is None else kind(low),
+        "max_value": None if high is None else kind(high),
         "value": None if spec.optional else "min",
         "step": kind(spec.step),
-        "format": "%d" if spec.whole else "%g",
+        "format": "%d" if whole else "%g",
     }
     st.number_input(
         label,
         placeholder=words.NO_LIMIT if spec.optional else None,
         key=widget,
-        help=help or usual_help,
+        help=help or sentence(facts.help),
         width=width,
         on_change=_take_number,
         args=(state, spec, widget),
@@ -80,7 +108,7 @@ def _take_number(state: State, spec: Number, widget: str) -> None:
     typed = st.session_state.get(widget)
     if typed is None:
         state.set_key(spec.section, spec.key, None)
-    elif spec.whole:
+    elif spec.facts.kind is Kind.WHOLE:
         state.set_key(spec.section, spec.key, int(typed))
     else:
         state.set_key(spec.section, spec.key, round(typed / spec.scale, _DIGITS))
@@ -88,39 +116,48 @@ def _take_number(state: State, spec: Number, widget: str) -> None:
 
 def value(state: State, section: str, key: str) -> Any:  # noqa: ANN401 - whatever the file holds
     """Return what the draft says of a key, or what stands in for it."""
-    return state.draft.site.get(section, {}).get(key, _DEFAULTS.get(key))
+    return state.draft.site.get(section, {}).get(key, columns_of(SECTIONS[section])[key].default)
+
+
+def _help(section: str, key: str) -> str:
+    return sentence(columns_of(SECTIONS[section])[key].help)
 
 
 def text(state: State, section: str, key: str) -> None:
     """Draw a field of text."""
-    label, help_text = words.FIELDS[key]
     widget = f"{section}.{key}"
     st.session_state[widget] = value(state, section, key) or ""
     st.text_input(
-        label, key=widget, help=help_text, on_change=_take, args=(state, section, key, widget)
+        words.FIELDS[key],
+        key=widget,
+        help=_help(section, key),
+        on_change=_take,
+        args=(state, section, key, widget),
     )
 
 
 def switch(state: State, section: str, key: str) -> None:
     """Draw a field of yes or no."""
-    label, help_text = words.FIELDS[key]
     widget = f"{section}.{key}"
     st.session_state[widget] = bool(value(state, section, key))
     st.checkbox(
-        label, key=widget, help=help_text, on_change=_take, args=(state, section, key, widget)
+        words.FIELDS[key],
+        key=widget,
+        help=_help(section, key),
+        on_change=_take,
+        args=(state, section, key, widget),
     )
 
 
 def several(state: State, section: str, key: str, options: list[Any], label: str = "") -> None:
     """Draw a field that takes several of some options."""
-    usual, help_text = words.FIELDS.get(key, (words.TIERS, words.TIERS_HELP))
     widget = f"{section}.{key}"
     st.session_state[widget] = [one for one in value(state, section, key) or () if one in options]
     st.multiselect(
-        label or usual,
+        label or words.FIELDS[key],
         options,
         key=widget,
-        help=help_text,
+        help=_help(section, key),
         on_change=_take,
         args=(state, section, key, widget),
     )

@@ -3,83 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import MISSING, dataclass, fields
-from typing import Literal
+from dataclasses import dataclass, fields
+from typing import Literal, cast
 
 from optimizer.answers.independent_simulation import STRESSES
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.temperature import FLOAT_LIFE_DEGC, HOT_RATING_DEGC, RATING_DEGC
 from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
+from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.columns import MONEY, Record, columns_of
+from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, LoadRow
+from optimizer.inputs.site_keys import SECTIONS, SupplyKeys
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
 from optimizer.model.design import Design
-from optimizer.model.job import Job, Site, Window
+from optimizer.model.job import Contract, Job, Peak, Window
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
 
 Origin = Literal["site", "catalog", "chemistry", "constant"]
 Value = float | str
 
-#: Units of the columns and keys whose names do not end in one.
-_UNITS = {
-    "peukert": "",
-    "voltage_v": "V",
-    "class_v": "V",
-    "system_v": "V",
-    "rate_h": "h",
-    "target_hours": "h",
-    "max_hours": "h",
-    "recharge_hours": "h",
-    "load_growth": "1/a",
-    "discount_rate": "1/a",
-    "inflation": "1/a",
-    "price_drift": "1/a",
-    "horizon_years": "a",
-    "float_life_years": "a at 20 °C",
-    "halving_degc": "K",
-    "cycle_points": "depth:cycles",
-    "cold_points": "°C:share",
-    "discharge_rate_max": "1/h",
-    "charge_rate_min": "1/h",
-    "charge_rate_max": "1/h",
-    "charge_factor": "Ah/Ah",
-    "self_discharge_month": "1/month",
-    "price_per_m": "{currency}/m",
-    "tariff": "{currency}/kWh",
-    "value_of_lost_load": "{currency}/kWh",
-    "budget": "{currency}",
-    "lifetime_budget": "{currency}",
-    "price": "{currency}",
-    "upkeep_year": "{currency}/a",
-    "scrap_value": "{currency}",
-    "ohm_per_km": "Ω/km",
-    "section_mm2": "mm²",
-    "power_w_40c": "W",
-    "battery_cable_m": "m",
-    "max_units": "units",
-    "max_series": "units",
-    "max_parallel": "strings",
-    "voltages": "V",
-    "capacity_ah": "Ah",
-}
-_ENDINGS = {
-    "_years": "a",
-    "_degc": "°C",
-    "_kg": "kg",
-    "_va": "VA",
-    "_w": "W",
-    "_a": "A",
-    "_v": "V",
-    "_h": "h",
-    "_ms": "ms",
-    "_mm": "mm",
-    "_ka": "kA",
-}
 _DAY_MIN = 1440
+#: Sections whose keys are told with what they name.
+_ELSEWHERE = frozenset({"site", "outages"})
 #: What is no number and no condition of one.
 _NAMES = frozenset(
     {"name", "currency", "seasons", "tiers", "battery", "inverter", "sources", "family"}
     | {"supplier", "supplier_code", "price_date", "class_v", "length_mm", "width_mm", "height_mm"}
-    | {"works_in_parallel", "phases"}
+    | {"works_in_parallel", "phases", "max_dods"}
 )
 
 
@@ -129,10 +80,10 @@ def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
     )
 
 
-def _unit(name: str, currency: str) -> str:
-    if name in _UNITS:
-        return _UNITS[name].format(currency=currency)
-    return next((unit for ending, unit in _ENDINGS.items() if name.endswith(ending)), "")
+def _unit(record: type[Record], name: str, currency: str) -> str:
+    """Return the unit that stands with a column or key; empty for shares and counts."""
+    column = columns_of(record).get(name)  # a chemistry's kind and a unit's class have none
+    return "" if column is None else column.unit.replace(MONEY, currency)
 
 
 def _value(value: object) -> Value:
@@ -163,14 +114,36 @@ def _of_site(job: Job) -> Iterator[Assumption]:
     for season in site.seasons:
         months = ", ".join(map(str, season.months))
         yield Assumption("Site", f"months of {season.name}", months, "", "site", "site file")
-    for field in fields(Site):
-        value = getattr(site, field.name)
-        if field.name in _NAMES or value is None or value == ():
+    for section, model in SECTIONS.items():
+        if section in _ELSEWHERE or (section == "generator" and site.generator is None):
             continue
-        usual = field.default is not MISSING and value == field.default
-        source = "the default, or typed the same" if usual else "site file"
-        unit = _unit(field.name, site.currency)
-        yield Assumption("Site", field.name, _value(value), unit, "site", source)
+        for key, column in columns_of(model).items():
+            name = "supply_voltage_v" if model is SupplyKeys and key == "voltage_v" else key
+            value = getattr(site.generator if section == "generator" else site, name)
+            if key in _NAMES or value is None or value in ((), {}):
+                continue
+            usual = not column.required and value == column.default
+            source = "the default, or typed the same" if usual else "site file"
+            unit = _unit(model, key, site.currency)
+            for piece, shown in _pieces(name, value):
+                yield Assumption("Site", piece, shown, unit, "site", source)
+
+
+def _pieces(key: str, value: object) -> Iterator[tuple[str, Value]]:
+    """Yield a key's value, or each of several under its own name."""
+    match value:
+        case dict():
+            yield from ((f"{key} of {name}", float(one)) for name, one in value.items())
+        case (Contract(), *_):
+            for step in cast("tuple[Contract, ...]", value):
+                yield f"contract of {step.power_w:g} W", step.cost_year
+        case (Peak(), *_):
+            for one in cast("tuple[Peak, ...]", value):
+                yield f"peak of {one.power_w:g} W", f"{one.minutes:g} min:{one.times_a_month:g}"
+        case (float() as start, float() as end):
+            yield key, _windows(((start, end),))
+        case _:
+            yield key, _value(value)
 
 
 def _of_loads(job: Job) -> Iterator[Assumption]:
@@ -179,14 +152,15 @@ def _of_loads(job: Job) -> Iterator[Assumption]:
         if load.tier not in job.site.tiers:
             continue
         subject = f"Load {load.load}"
-        for name, value, unit in (
-            ("count", float(load.count), ""),
-            ("running_w", load.running_w, "W"),
-            ("power_factor", load.power_factor, ""),
-            ("starting_w", load.starting_w, "W"),
-            ("hours", _windows(load.windows), "h of the day"),
-            ("duty", load.duty, ""),
+        for name, value in (
+            ("count", float(load.count)),
+            ("running_w", load.running_w),
+            ("power_factor", load.power_factor),
+            ("starting_w", load.starting_w),
+            ("hours", _windows(load.windows)),
+            ("duty", load.duty),
         ):
+            unit = columns_of(LoadRow)[name].unit
             yield Assumption(subject, name, value, unit, "site", source)
         for season, times in load.season_multipliers.items():
             yield Assumption(subject, f"multiplier in {season}", times, "", "site", source)
@@ -200,34 +174,39 @@ def _of_outages(job: Job) -> Iterator[Assumption]:
         source = f"outage log, {first} to {last}"
         yield Assumption("Outages", "outages logged", float(len(outages.log)), "", "site", source)
         yield Assumption("Outages", "hours logged", hours, "h", "site", source)
-        yield Assumption("Outages", "log_years", outages.log_years, "a", "site", "site file")
+        yield Assumption("Outages", "log_years", outages.log_years, "years", "site", "site file")
         return
     if outages.form == "daily" and outages.days_per_year is not None:
         cuts = _windows(outages.daily)
         yield Assumption("Outages", "daily", cuts, "h of the day", "site", "site file")
         days = outages.days_per_year
-        yield Assumption("Outages", "days_per_year", days, "1/a", "site", "site file")
+        yield Assumption("Outages", "days_per_year", days, "days a year", "site", "site file")
         return
     for hours, times in outages.yearly:
-        yield Assumption("Outages", f"of {hours:g} h", times, "1/a", "site", "site file")
+        yield Assumption("Outages", f"of {hours:g} h", times, "a year", "site", "site file")
 
 
 def _of_equipment(job: Job, design: Design) -> Iterator[Assumption]:
     catalog, run = job.catalog, design.wiring
     known = catalog.inverters
-    yield from _row(job, f"Inverter {design.inverter.inverter}", design.inverter, known)
+    inverter = design.inverter
+    yield from _row(job, InverterRow, f"Inverter {inverter.inverter}", inverter, known)
     batteries = {bank.battery.battery: bank.battery for bank in design.banks}
     for battery in batteries.values():
-        yield from _row(job, f"Battery {battery.battery}", battery, catalog.batteries)
-    yield from _row(job, f"Cable {run.cable.section_mm2:g} mm²", run.cable, catalog.cables)
-    yield from _row(job, f"Fuse {run.fuse.rating_a:g} A", run.fuse, catalog.fuses)
+        yield from _row(job, BatteryRow, f"Battery {battery.battery}", battery, catalog.batteries)
+    yield from _row(
+        job, CableRow, f"Cable {run.cable.section_mm2:g} mm²", run.cable, catalog.cables
+    )
+    yield from _row(job, FuseRow, f"Fuse {run.fuse.rating_a:g} A", run.fuse, catalog.fuses)
     for work in job.catalog.works:
         name = f"price per {work.basis}, {work.applies}"
         unit = job.site.currency
         yield Assumption(f"Work {work.item}", name, work.price, unit, "catalog", "price list")
 
 
-def _row(job: Job, subject: str, row: object, known: Collection[object]) -> Iterator[Assumption]:
+def _row(
+    job: Job, record: type[Record], subject: str, row: object, known: Collection[object]
+) -> Iterator[Assumption]:
     """Yield the numbers of a row; one that is not in the price list was typed in."""
     sources = getattr(row, "sources", {})
     own = "price list" if row in known else "typed in"
@@ -240,7 +219,7 @@ def _row(job: Job, subject: str, row: object, known: Collection[object]) -> Iter
         if field.name == "price" and dated is not None:
             source += f", price of {dated.isoformat()}"
         origin: Origin = "chemistry" if field.name in sources else "catalog"
-        unit = _unit(field.name, job.site.currency)
+        unit = _unit(record, field.name, job.site.currency)
         yield Assumption(subject, field.name, _value(value), unit, origin, source)
 
 

@@ -17,7 +17,7 @@ from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
 from optimizer.cli.renamed import Commands
 from optimizer.cli.show import print_json
-from optimizer.cli.site import check, new
+from optimizer.cli.site import check, fields, new
 from optimizer.errors import Fault, InputError, KeeplitError
 
 __all__ = ["cli", "main"]
@@ -46,6 +46,7 @@ for command in (
     quote,
     prices,
     check,
+    fields,
     new,
     page,
 ):

@@ -47,3 +47,31 @@ def new(folder: str, like: str | None) -> None:
     written = write_site(folder, like)
     click.echo(f"Written: {', '.join(str(path) for path in written)}")
     click.echo(f"Fill in the files, then: keeplit check {folder}")
+
+
+@click.command()
+@click.argument("names", nargs=-1)
+def fields(names: tuple[str, ...]) -> None:
+    """Print every column and key of the files: what it is, its range, its default.
+
+    NAMES are sections such as resilience or tables such as batteries; all of them without.
+    """
+    from optimizer.errors import Fault, FaultKind, InputError
+    from optimizer.inputs.faults import one_of
+    from optimizer.inputs.fields import all_fields
+    from optimizer.report.grids.fields import fields as grids
+    from optimizer.report.terminal import table
+    from optimizer.report.words.writer import Writer
+
+    known = all_fields()
+    plain = {name.strip("[]") for name in known}
+    for name in names:
+        if name not in plain:
+            wanted = one_of("a section or a table", name, sorted(plain))
+            raise InputError([Fault("options", None, "NAMES", name, wanted, FaultKind.UNKNOWN)])
+    asked = {key: known[key] for key in known if not names or key.strip("[]") in names}
+    write = Writer("EUR")
+    out = console()
+    for grid in grids(write, asked):
+        out.print(table(grid, write))
+        out.print()

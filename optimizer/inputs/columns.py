@@ -96,6 +96,13 @@ class Column:
     help: Phrase
     wanted: Phrase
 
+    @property
+    def told(self) -> Phrase:
+        """What it is, and what may stand there."""
+        if self.help == self.wanted:
+            return self.wanted
+        return Phrase("{help}: {wanted}", help=self.help, wanted=self.wanted)
+
 
 @lru_cache
 def columns_of(model: type[Record]) -> Mapping[str, Column]:

@@ -50,7 +50,12 @@ class ResilienceKeys(Record):
 
     defaults: ClassVar[Any] = Site
 
-    tiers: list[Name] = names("tiers of the loads", "what is carried", min_length=1, required=True)
+    tiers: list[Name] = names(
+        "tiers of the loads",
+        "Loads of other tiers are left out: they wait for the grid.",
+        min_length=1,
+        required=True,
+    )
     tier_hours: dict[str, TierHours] = declare(
         Kind.LIST,
         f"a table of whole hours from 1 to {LONGEST_HOURS} by tier, such as {{ comfort = 2 }}",

@@ -21,10 +21,8 @@ if TYPE_CHECKING:
 
 _HEIGHT_PX: Final = 430
 _COSTS: Final = {"life_cycle_cost": words.LIFETIME, "upfront_cost": words.UPFRONT}
-_BUDGET: Final = Number("limits", "budget", 0, 10_000_000, 100, optional=True, money=True)
-_LIFETIME: Final = Number(
-    "limits", "lifetime_budget", 0, 10_000_000, 100, optional=True, money=True
-)
+_BUDGET: Final = Number("limits", "budget", 100, optional=True)
+_LIFETIME: Final = Number("limits", "lifetime_budget", 100, optional=True)
 
 
 def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:

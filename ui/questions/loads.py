@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.inputs import RawTable, load_rows, loads_table, raw_table, survey_rows
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.rows import LoadRow
 from ui import words
 from ui.appliances import appliances, named
 from ui.editing import editor
-from ui.fields import Number, number, several
+from ui.fields import Number, number, sentence, several
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
@@ -21,12 +23,12 @@ _USUAL_TIERS: Final = ("essential", "useful", "comfort")
 _PERCENT: Final = 100.0
 _DIGITS: Final = 12
 _FINER: Final = (
-    Number("resilience", "load_growth", -20, 20, 0.5, scale=100),
-    Number("resilience", "coincidence", 1, 100, 5, scale=100),
-    Number("resilience", "design_margin", 0, 100, 5, scale=100),
-    Number("resilience", "max_hours", 1, 240, 6, whole=True),
-    Number("resilience", "recharge_hours", 1, 240, 1),
-    Number("resilience", "reference_efficiency", 50.1, 100, 1, scale=100),
+    Number("resilience", "load_growth", 0.5),
+    Number("resilience", "coincidence", 5),
+    Number("resilience", "design_margin", 5),
+    Number("resilience", "max_hours", 6),
+    Number("resilience", "recharge_hours"),
+    Number("resilience", "reference_efficiency"),
 )
 
 
@@ -108,8 +110,9 @@ def _columns(tiers: list[str]) -> dict[str, Any]:
         "never_off": (st.column_config.CheckboxColumn, {"default": False}),
         "with": (st.column_config.TextColumn, {}),
     }
+    facts = columns_of(LoadRow)
     return {
-        name: make(words.COLUMNS[name][0], help=words.COLUMNS[name][1], **settings)
+        name: make(words.COLUMNS[name], help=sentence(facts[name].told), **settings)
         for name, (make, settings) in kinds.items()
     }
 

@@ -13,17 +13,17 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _FIRST: Final = (
-    Number("economics", "horizon_years", 1, 40, whole=True),
-    Number("economics", "discount_rate", -4.9, 49, 0.5, scale=100),
-    Number("economics", "tariff", 0, 100, 0.01, money=True),
-    Number("economics", "tax_rate", 0, 100, 1, scale=100),
-    Number("economics", "markup", 0, 100, 1, scale=100),
-    Number("economics", "value_of_lost_load", 0, 10_000, 1, optional=True, money=True),
+    Number("economics", "horizon_years"),
+    Number("economics", "discount_rate", 0.5),
+    Number("economics", "tariff", 0.01),
+    Number("economics", "tax_rate"),
+    Number("economics", "markup"),
+    Number("economics", "value_of_lost_load", optional=True),
 )
 _FINER: Final = (
-    Number("economics", "residual_share", 0, 100, 5, scale=100),
-    Number("economics", "min_service_share", 0, 100, 5, scale=100),
-    Number("economics", "inflation", -4.9, 49, 0.5, scale=100),
+    Number("economics", "residual_share", 5),
+    Number("economics", "min_service_share", 5),
+    Number("economics", "inflation", 0.5),
 )
 
 

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from ui.editing import Rows
     from ui.state import State
 
-_LOG_YEARS: Final = Number("outages", "log_years", 0.1, 200, 1)
-_DAYS: Final = Number("outages", "days_per_year", 1, 366, 5)
+_LOG_YEARS: Final = Number("outages", "log_years")
+_DAYS: Final = Number("outages", "days_per_year", 5)
 #: What stands there when cuts are typed for the first time.
 _FIRST_CUT, _FIRST_DAYS = "18:00-20:00", 300
 

@@ -13,15 +13,15 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _TEMPERATURES: Final = (
-    Number("battery_room", "min_degc", -40, 60),
-    Number("battery_room", "mean_degc", -40, 60),
-    Number("battery_room", "max_degc", -40, 60),
+    Number("battery_room", "min_degc"),
+    Number("battery_room", "mean_degc"),
+    Number("battery_room", "max_degc"),
 )
 _FINER: Final = (
-    Number("wiring", "battery_cable_m", 0.1, 50, 0.5),
-    Number("wiring", "max_drop", 0.1, 10, 0.5, scale=100),
-    Number("limits", "max_bank_kg", 1, 100_000, 50, optional=True),
-    Number("limits", "max_parallel", 1, 40, whole=True, optional=True),
+    Number("wiring", "battery_cable_m", 0.5),
+    Number("wiring", "max_drop", 0.5),
+    Number("limits", "max_bank_kg", 50, optional=True),
+    Number("limits", "max_parallel", optional=True),
 )
 _VOLTAGES: Final = [12, 24, 48]
 

@@ -18,6 +18,7 @@ from optimizer.suppliers.first_guess import (
     words_of,
 )
 from optimizer.suppliers.mapping import units_for
+from ui.fields import sentence
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
             format_func=lambda name: said.ONE_VALUE if name == _VALUE else name,
             key=widget,
             placeholder=said.NOT_CHOSEN if known.required else said.NOT_THERE,
-            help=known.wanted[:1].upper() + known.wanted[1:] + ".",
+            help=sentence(known.told),
             width=215,
             on_change=_set_column,
             args=(draft, supplier, ours, widget),

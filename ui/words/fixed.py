@@ -112,27 +112,22 @@ APPLIANCE_HELP: Final = "Usual figures to start from; the rating plate of your o
 ADD: Final = "Add"
 APPLIANCE_PICK: Final = "Choose an appliance"
 LOADS_FILE: Final = "Or drop in a file of loads (CSV or XLSX)"
-TIERS: Final = "Tiers that must stay on"
-TIERS_HELP: Final = "Loads of other tiers are left out: they wait for the grid."
 SEASON: Final = "Season"
 MONTHS: Final = "Months"
 SEASONS_HELP: Final = "Every month from 1 to 12 in one season; loads may differ by season."
 COLUMNS: Final = {
-    "load": ("Appliance", "Any name, each once."),
-    "tier": ("Tier", "How much it matters; whole tiers are counted or left out."),
-    "count": ("Pieces", "How many of them."),
-    "running_w": ("Running, W", "Power of one while it runs."),
-    "power_factor": (
-        "Power factor",
-        "Real over apparent power: 1 for heaters, 0.6 to 0.9 for motors.",
-    ),
-    "starting_w": ("Start-up, W", "Power of one as it starts; blank where it starts gently."),
-    "hours": ("Hours of the day", "Such as 0:00-24:00, or 6:30-8:00;18:00-22:00."),
-    "duty": ("Duty, %", "Share of those hours in which it runs."),
-    "seasons": ("By season", "Such as winter:1.2;summer:0.6; blank for the same all year."),
-    "critical": ("Critical", "Health or safety hangs on it."),
-    "never_off": ("Never off", "Nobody would switch it off, however long the outage."),
-    "with": ("Only with", "Another appliance, without which this one serves nothing."),
+    "load": "Appliance",
+    "tier": "Tier",
+    "count": "Pieces",
+    "running_w": "Running, W",
+    "power_factor": "Power factor",
+    "starting_w": "Start-up, W",
+    "hours": "Hours of the day",
+    "duty": "Duty, %",
+    "seasons": "By season",
+    "critical": "Critical",
+    "never_off": "Never off",
+    "with": "Only with",
 }
 
 OUTAGES_FORM: Final = "What is known of the outages?"
@@ -186,37 +181,36 @@ CSV, XLSX, PNG, SVG = "As CSV", "As XLSX", "As PNG", "As SVG"
 FAULTS: Final = ("File", "Row", "Column", "Found", "Wanted")
 
 #: Label and help of every field of the site, by its key; units stand in the label.
+#: Labels; what a field is and which range it has stands with the keys of the site file.
 FIELDS: Final = {
-    "name": ("Name of the site", "Stands at the top of the page and in files."),
-    "currency": ("Currency", "Three letters of ISO 4217, such as EUR."),
-    "max_hours": ("Longest hours looked at", "How far the curve is drawn."),
-    "design_margin": ("Margin, %", "Added to the energy that must be carried."),
-    "recharge_hours": ("Hours to refill", "After an outage the bank must be full within this."),
-    "load_growth": ("Growth of the loads, % a year", "Each year needs this much more."),
-    "coincidence": ("Running at once, %", "Share of the loads that ever run together."),
-    "reference_efficiency": ("Efficiency for wear, %", "Used for the depth of each outage only."),
-    "log_years": ("Years the log covers", "At least from its first outage to its last."),
-    "days_per_year": ("Days a year with cuts", "On how many days the cuts happen."),
-    "min_degc": ("Coldest at the batteries, °C", "Cold banks give less; some may not charge."),
-    "mean_degc": ("Mean over the year, °C", "Warm banks age faster."),
-    "max_degc": ("Hottest at the inverter, °C", "Hot inverters give less."),
-    "vented_allowed": ("Air passes through", "Only then are batteries allowed that gas."),
-    "battery_cable_m": ("Battery cable, m one way", "From the bank to the inverter."),
-    "max_drop": ("Voltage drop allowed, %", "In the battery cable at full power."),
-    "max_bank_kg": ("Floor bears, kg", "The bank may weigh this much; blank for no limit."),
-    "max_parallel": ("Strings in parallel, at most", "Blank for as many as the maker allows."),
-    "voltages": ("System voltages, V", "Which are allowed."),
-    "exclude": ("Left out", "Batteries, inverters or chemistries that are not wanted."),
-    "horizon_years": ("Years looked ahead", "Cost is counted over these."),
-    "discount_rate": ("Discount rate, % a year", "Above inflation; what money earns elsewhere."),
-    "inflation": ("Inflation, % a year", "Only for sums in money of the day."),
-    "tariff": ("Price of grid energy, a kWh", "Tax included, in the site's currency."),
-    "tax_rate": ("Tax, %", "On equipment and works."),
-    "markup": ("Markup, %", "On the price list, before tax."),
-    "residual_share": ("Value left, %", "What unused life fetches at the end, of its price."),
-    "min_service_share": (
-        "Serves at least, %",
-        "No bank is replaced before this share of its life.",
-    ),
-    "value_of_lost_load": ("A kWh missing is worth", "Names the cost of doing nothing; optional."),
+    "tiers": "Tiers that must stay on",
+    "name": "Name of the site",
+    "currency": "Currency",
+    "max_hours": "Longest hours looked at",
+    "design_margin": "Margin, %",
+    "recharge_hours": "Hours to refill",
+    "load_growth": "Growth of the loads, % a year",
+    "coincidence": "Running at once, %",
+    "reference_efficiency": "Efficiency for wear, %",
+    "log_years": "Years the log covers",
+    "days_per_year": "Days a year with cuts",
+    "min_degc": "Coldest at the batteries, °C",
+    "mean_degc": "Mean over the year, °C",
+    "max_degc": "Hottest at the inverter, °C",
+    "vented_allowed": "Air passes through",
+    "battery_cable_m": "Battery cable, m one way",
+    "max_drop": "Voltage drop allowed, %",
+    "max_bank_kg": "Floor bears, kg",
+    "max_parallel": "Strings in parallel, at most",
+    "voltages": "System voltages, V",
+    "exclude": "Left out",
+    "horizon_years": "Years looked ahead",
+    "discount_rate": "Discount rate, % a year",
+    "inflation": "Inflation, % a year",
+    "tariff": "Price of grid energy, a kWh",
+    "tax_rate": "Tax, %",
+    "markup": "Markup, %",
+    "residual_share": "Value left, %",
+    "min_service_share": "Serves at least, %",
+    "value_of_lost_load": "A kWh missing is worth",
 }

@@ -69,8 +69,8 @@ def test_sources(house):
 
 def test_units(house):
     _, _, found = house
-    assert found["Site"]["tariff"].unit == "EUR/kWh"
-    assert found["Site"]["horizon_years"].unit == "a"
+    assert found["Site"]["tariff"].unit == "EUR per kWh"
+    assert found["Site"]["horizon_years"].unit == "years"
     assert found["Site"]["mean_degc"].unit == "°C"
     assert found["Site"]["design_margin"].unit == ""
 

@@ -1,0 +1,44 @@
+"""Every file the project reads and the facts about each of its fields."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from optimizer.inputs.battery_rows import BatteryRow, ChemistryRow
+from optimizer.inputs.columns import Column, Record, columns_of
+from optimizer.inputs.design_file import DesignKeys
+from optimizer.inputs.rows import (
+    CableRow,
+    FuseRow,
+    GeneratorRow,
+    InverterRow,
+    LoadRow,
+    OutageRow,
+    WorkRow,
+)
+from optimizer.inputs.site_keys import SECTIONS
+
+#: Facts by field, by section or table.
+Fields = Mapping[str, Mapping[str, Column]]
+
+
+def all_fields() -> Fields:
+    """Return the fields of each section of the site file, of each table, of the design file.
+
+    >>> all_fields()["[economics]"]["tariff"].unit
+    '{currency} per kWh'
+    """
+    models: dict[str, type[Record]] = {f"[{name}]": model for name, model in SECTIONS.items()}
+    models |= {
+        "loads": LoadRow,
+        "outages": OutageRow,
+        "batteries": BatteryRow,
+        "chemistries": ChemistryRow,
+        "inverters": InverterRow,
+        "works": WorkRow,
+        "cables": CableRow,
+        "fuses": FuseRow,
+        "generators": GeneratorRow,
+        "design": DesignKeys,
+    }
+    return {name: columns_of(model) for name, model in models.items()}
