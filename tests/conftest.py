@@ -12,7 +12,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--exact-cases",
         type=int,
-        default=int(os.environ.get("KEEPLIT_EXACT_CASES", "300")),
+        default=int(os.environ.get("KEEPLIT_EXACT_CASES", "400")),
         help="random sites on which the program is compared with the exhaustive search",
     )
 

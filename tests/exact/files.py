@@ -22,6 +22,10 @@ class SiteFiles:
     document: dict[str, dict[str, Any]]
     tables: dict[str, Table] = field(default_factory=dict)
 
+    def _repr_pretty_(self, printer: Any, _cycle: bool) -> None:
+        """Let a failing case show the files' own text, not Python's."""
+        printer.text(repr(self))
+
     def __repr__(self) -> str:
         """The files' own text, without the tables that are the same for every site."""
         lines = [self.site_text()]

@@ -68,6 +68,8 @@ GIVEN: dict[str, list[Any]] = {
     "float_life_degc": [15, 25],
     "cycle_points": ["0.2:2500;0.5:1000;0.8:550", "0.5:150", "0.3:700;0.5:330;0.8:180"],
     "end_of_life_soh": [0.6, 0.95],
+    "charge_rate_min": [0.1],
+    "round_trip": [0.7, 1.0],
     "discharge_rate_max": [2, 0.4],
     "surge_rate_max": [2.2, 4],
     "charge_rate_max": [0.2, 0.6],
@@ -157,7 +159,7 @@ def inverters(draw: st.DrawFn, voltages: list[int]) -> Table:
                 "max_units": draw(of([3, 2, 1])),
                 "life_years": draw(of([4, 7.5, 10, 12])),
                 "price": round(power_w * draw(of([0.3, 0.4, 0.55])) + 40),
-                "pass_through_a": draw(of(["", "", "", 10, 25])),
+                "pass_through_a": draw(of(["", "", 4, 10, 25])),
                 "works_in_parallel": draw(of(["true", "true", "true", "false", ""])),
             }
         )

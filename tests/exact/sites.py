@@ -90,6 +90,7 @@ CUTS = (
     ["21:00-01:20", "08:00-10:00"],
     ["07:00-20:00"],
 )
+TYPED = ([1.5, 20], [4, 150], [0.5, 150], [9, 20], [9, 150], [20, 0.4], [20, 60], [50, 3])
 
 
 @st.composite
@@ -99,8 +100,7 @@ def outages(draw: st.DrawFn, log: Table) -> dict[str, Any]:
     if form == "daily":
         return {"daily": draw(of(CUTS)), "days_per_year": draw(of([12, 60, 200, 366]))}
     if form == "typed":
-        rows = st.tuples(of([0.5, 1.5, 4, 9, 20, 50]), of([0.4, 3, 20, 150]))
-        return {"typed": [list(row) for row in draw(st.lists(rows, min_size=1, max_size=3))]}
+        return {"typed": draw(st.lists(of(TYPED), min_size=1, max_size=3))}
     at = datetime(2023, 1, 11, 17, 40)
     for _ in range(draw(st.integers(1, 5))):
         end = at + timedelta(minutes=draw(of([45, 150, 7, 465, 930, 1600, 4400])))
@@ -138,6 +138,17 @@ def limits(draw: st.DrawFn) -> dict[str, Any]:
         "max_parallel": rarely(1, 3),
         "voltages": draw(of([[12, 24, 48]] * 7 + [[12, 48]])),
         "exclude": draw(of([[]] * 9 + [["battery 0"], ["inverter 0"], ["wet"], ["iron"]])),
+    }
+
+
+@st.composite
+def generator_rules(draw: st.DrawFn) -> dict[str, Any]:
+    return {
+        "quiet": draw(of([None, "21:00-7:00", "0:00-5:00", "22:00-02:00", "04:00-01:00"])),
+        "start_after_h": draw(of([1, 2, 5])),
+        "fuel_price": draw(of([1.8, 0.0])),
+        "max_stored_l": draw(of([60, 12, 25])),
+        "fuel_keeps_years": draw(of([1, 2, 3])),
     }
 
 
@@ -200,7 +211,7 @@ def site_files(draw: st.DrawFn) -> SiteFiles:
     }
     if log:
         tables["log"] = log
-    if draw(of([False, False, True])):
+    if draw(of([False, True])):
         files.document["supply"] = {
             "voltage_v": draw(of([230, 120])),
             "contracts": draw(
@@ -209,13 +220,7 @@ def site_files(draw: st.DrawFn) -> SiteFiles:
             "peaks": draw(of(PEAKS)),
         }
     if with_generator:
-        files.document["generator"] = {
-            "quiet": draw(of([None, "21:00-7:00", "0:00-5:00", "22:00-02:00"])),
-            "start_after_h": draw(of([1, 2, 5])),
-            "fuel_price": draw(of([1.8, 0.0])),
-            "max_stored_l": draw(of([60, 12, 25])),
-            "fuel_keeps_years": draw(of([1, 2, 3])),
-        }
+        files.document["generator"] = draw(generator_rules())
     return files
 
 
@@ -308,3 +313,69 @@ def limited_files(draw: st.DrawFn) -> SiteFiles:
     files.document["limits"] |= {"exclude": [], "budget": None, "lifetime_budget": None}
     files.document["economics"]["horizon_years"] = draw(st.integers(5, 12))
     return files
+
+
+@st.composite
+def frequent_files(draw: st.DrawFn) -> SiteFiles:
+    """Sites with cuts every day, where the time between them decides what may be offered.
+
+    The wish for a refill is slack and chargers and banks take little, so that the hours until the
+    next cut bind; lives are short, so that banks follow one another within a span.
+    """
+    files = draw(site_files())
+    files.document["outages"] = {
+        "daily": draw(of([*CUTS, ["01:00-09:30", "10:40-16:00", "18:00-23:10"]])),
+        "days_per_year": draw(of([200, 300, 366, 60])),
+    }
+    files.tables.pop("log", None)
+    files.document["resilience"] |= {
+        "recharge_hours": draw(of([96, 240])),
+        "load_growth": draw(of([0.1, 0.0, -0.1, 0.05])),
+    }
+    files.document["economics"]["min_service_share"] = draw(of([1.0, 0.5, 0.75, 0.0]))
+    for row in files.tables["inverters"]:
+        row["charger_a"] = draw(of([4, 7, 11, 16, 25, 40]))
+    for row in files.tables["batteries"]:
+        row |= {
+            "charge_rate_max": draw(of([0.4, 0.1, 0.06, 0.15])),
+            "charge_rate_min": 0,
+            "charge_factor": draw(of([1.0, 1.1, 1.3])),
+            "round_trip": draw(of([0.95, 0.6, 0.75])),
+            "absorption_v": draw(of(["", 1.1, 1.25])),
+            "float_life_years": draw(of([3, 1.7, 6.5, 12])),
+            "surge_rate_max": 4,
+        }
+        if row["absorption_v"]:
+            row["absorption_v"] *= draw(of([1.0, 1.02])) * nominal_v(row)
+    return files
+
+
+@st.composite
+def night_files(draw: st.DrawFn) -> SiteFiles:
+    """Sites beside a generator: nights to carry, days hardly long enough to put back."""
+    files = draw(site_files())
+    files.tables["generators"] = draw(generators())
+    files.document["generator"] = draw(generator_rules())
+    files.document["resilience"] |= {
+        "max_hours": draw(of([16, 24, 30, 40])),
+        "target_hours": 1,
+        "recharge_hours": draw(of([96, 240])),
+        "load_growth": draw(of([0.0, 0.1, -0.1, 0.03])),
+    }
+    for row in files.tables["generators"]:
+        row["power_w"] = draw(of([700.0, 1000.0, 1400.0, 2200.0]))
+        row |= {"power_va": 2 * row["power_w"], "surge_w": 4 * row["power_w"]}
+        row["litres_h_full"] = round(row["power_w"] / 1500, 2)
+        row["litres_h_idle"] = draw(of([0, 0.1, 0.2]))
+    for row in files.tables["inverters"]:
+        row["charger_a"] = draw(of([40, 100, 6, 12]))
+    for row in files.tables["batteries"]:
+        row |= {"charge_rate_min": 0, "max_parallel": 6}
+        if row["charge_rate_max"]:
+            row["charge_rate_max"] = draw(of([0.06, 0.1, 0.2]))
+    files.document["limits"] |= {"max_parallel": None, "exclude": []}
+    return files
+
+
+def nominal_v(row: dict[str, Any]) -> int:
+    return min((2, 3, 6, 8, 12, 24, 48), key=lambda volts: abs(volts * 1.03 - row["voltage_v"]))
