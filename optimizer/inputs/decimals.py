@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from optimizer.errors import Fault
     from optimizer.inputs.tables import Table
 
+#: A number, and a unit behind it.
+_NUMBER: Final = re.compile(r"([+\-−]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?)(?:\s*[^\d\s.,\-/].*)?")
 _COMMA: Final = re.compile(r"[+\-−]?[0-9]+,[0-9]+")
 _POINT: Final = re.compile(r"[+\-−]?[0-9]*\.[0-9]+([eE][+-]?[0-9]+)?")
 _THOUSANDS: Final = re.compile(r"[+\-−]?[1-9][0-9]{0,2},[0-9]{3}")
@@ -56,4 +58,5 @@ def _numbers(table: Table, columns: Iterable[str]) -> Iterator[tuple[int, str, s
         for row, text in table.column(name):
             if "," in text or "." in text:
                 for piece in re.split("[;:]", text):
-                    yield row, name, piece.strip()
+                    found = _NUMBER.fullmatch(piece.strip())
+                    yield row, name, found[1] if found else piece.strip()

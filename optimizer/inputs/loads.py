@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import UNKNOWN, one_of, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import LoadRow
+from optimizer.inputs.site_keys import SupplyKeys
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
 
@@ -33,7 +35,8 @@ def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
     if table is None:
         return ()
     own: list[Fault] = []
-    records = read_records(table, LoadRow, own, unique="load")
+    supply_v = site.values.get("voltage_v", columns_of(SupplyKeys)["voltage_v"].default)
+    records = read_records(table, LoadRow, own, unique="load", supply_v=supply_v)
     _check_with(table, own)
     if site.seasons is not None:
         _check_seasons(table, records, [season.name for season in site.seasons], own)

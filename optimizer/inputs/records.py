@@ -22,6 +22,7 @@ from optimizer.inputs.faults import (
     one_of,
     shown,
 )
+from optimizer.inputs.quantities import Quantity, quantity, read_in
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def read_records(
     *,
     unique: str = "",
     filled: bool = True,
+    supply_v: float | None = None,
 ) -> list[tuple[int, RecordT]]:
     """Return the rows that are as they must be, each with its number.
 
@@ -60,6 +62,8 @@ def read_records(
         A column of names that may stand there once.
     filled : bool
         Whether there must be a row.
+    supply_v : float, optional
+        Voltage of the supply [V], by which watts may be given as amperes.
     """
     before = len(faults)
     columns = columns_of(model)
@@ -72,7 +76,8 @@ def read_records(
     )
     good = []
     for row in table.rows:
-        reader = _RowReader(table, row, present, columns, comma)
+        reader = _RowReader(table, row, present, columns)
+        reader.parse(comma, supply_v)
         record = reader.read(model)
         faults += reader.faults()
         if record is not None and not reader.wrong:
@@ -117,18 +122,27 @@ class _RowReader:
         row: Row,
         present: Mapping[str, int],
         columns: Mapping[str, Column],
-        comma: bool,
     ) -> None:
         self.table, self.row, self.columns = table, row, columns
         self.cells = {name: row.cells[place] for name, place in present.items()}
         self.values: dict[str, Any] = {}
         self.wrong: dict[str, str] = {}
+
+    def parse(self, comma: bool, supply_v: float | None) -> None:
+        """Read the cells, bare numbers first: a quantity may need them."""
+        quantities: dict[str, Quantity] = {}
         for name, text in self.cells.items():
-            if text:
-                try:
-                    self.values[name] = PARSERS[columns[name].kind](text, comma)
-                except CellError as problem:
-                    self.wrong[name] = hinted(columns[name].wanted, problem.hint)
+            column = self.columns[name]
+            try:
+                if text:
+                    self.values[name] = PARSERS[column.kind](text, comma)
+            except CellError as problem:
+                self.wrong[name] = hinted(column.wanted, problem.hint)
+                if column.kind.is_numeric and (found := quantity(text, comma)) is not None:
+                    quantities[name] = found
+        if quantities:
+            problems = read_in(quantities, self.columns, self.values, supply_v)
+            self.wrong = {k: v for k, v in self.wrong.items() if k not in self.values} | problems
 
     def read(self, model: type[RecordT]) -> RecordT | None:
         whole = True

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 from pydantic import ValidationError
 
 from optimizer.errors import nearest
-from optimizer.inputs.columns import Kind, Record, columns_of
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.faults import (
     MISSING,
     NO_KEY,
@@ -18,6 +19,7 @@ from optimizer.inputs.faults import (
     one_of,
     shown,
 )
+from optimizer.inputs.quantities import in_column, quantity
 from optimizer.inputs.records import hint_for, places
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.phrase import Phrase
@@ -142,6 +144,7 @@ def valid_values(
         Takes what is wrong, keys that are missing included.
     """
     columns = columns_of(model)
+    given = {key: _bare(columns[key], value) for key, value in given.items()}
     wrong: list[str] = []
     try:
         model.model_validate(given)
@@ -158,3 +161,14 @@ def valid_values(
         for key, value in given.items()
         if key not in wrong
     }
+
+
+def _bare(column: Column, value: object) -> object:
+    """Return a number that was written with its unit, in quotes, as the key's bare number."""
+    found = quantity(value, comma=False) if isinstance(value, str) else None
+    if found is None or not column.kind.is_numeric:
+        return value
+    try:
+        return in_column(found, column, {})
+    except CellError:
+        return value
