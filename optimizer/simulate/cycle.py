@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     Rows = NDArray[np.intp]
 
 #: Places on the last axis of `Cycle.cumulative`.
-SHARE, AMPERE_HOURS, AC_WATT_HOURS = 0, 1, 2
+SHARE, AMPERE_HOURS, AC_WATT_HOURS, CHARGE_WATT_HOURS = 0, 1, 2, 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,8 @@ class Cycle:
     ----------
     cumulative : numpy.ndarray
         Totals from midnight, shape (rows, steps + 1, 3): share of the bank used, charge drawn
-        [Ah], energy delivered to the loads [Wh].
+        [Ah], energy delivered to the loads [Wh]; beside a generator, what it could give to the
+        chargers [Wh] as a fourth.
     marks : numpy.ndarray
         The first of these as a share of its day, plus the row's number, flat: rising through
         all rows, so that one search serves them all.
@@ -41,7 +42,7 @@ class Cycle:
 
     @classmethod
     def of(cls, per_step: Floats) -> Cycle:
-        """Return the totals of quantities per step, shape (rows, steps, 3)."""
+        """Return the totals of quantities per step, shape (rows, steps, 3 or 4)."""
         rows, steps, kinds = per_step.shape
         cumulative = np.zeros((rows, steps + 1, kinds))
         np.cumsum(per_step, axis=1, out=cumulative[:, 1:])
@@ -58,7 +59,7 @@ class Cycle:
         return int(self.cumulative.shape[1]) - 1
 
     def at(self, rows: Rows, clock_hours: Floats) -> Floats:
-        """Return the totals up to times [h since a midnight], shape (…, 3)."""
+        """Return the totals up to times [h since a midnight], by kind on the last axis."""
         position = clock_hours * (self.steps / 24)
         whole = np.floor(position)
         days, step = np.divmod(whole.astype(np.int64), self.steps)

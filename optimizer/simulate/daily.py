@@ -14,11 +14,9 @@ from optimizer.simulate.bank import (
     charge_ratio,
     charger_current_a,
     charging_voltage_v,
-    stages_by_year,
 )
-from optimizer.simulate.depletion import Depletion, OutageBatch, recharge
-from optimizer.simulate.passage import endure
-from optimizer.simulate.profile import hourly
+from optimizer.simulate.depletion import Depletion, recharge
+from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import Store, store
 
 if TYPE_CHECKING:
@@ -110,8 +108,8 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
     if not cuts:
         wanted = "scheduled cuts to balance"
         raise InputError([Fault("site", None, "outages.daily", "none", wanted)])
-    stages = stages_by_year(design)
-    tables = store(job, design, hourly(job), stages)
+    tables = store(job, design, alone=True)
+    stages = tables.stages
     rows = tables.rows.ravel()
     period = [stages[row // tables.seasons].period for row in rows]
     charger_a = np.array([charger_current_a(design, one) for one in period])

@@ -34,57 +34,17 @@ class Depletion:
         """Return full banks."""
         return cls(np.zeros(count), np.zeros(count))
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OutageBatch:
-    """Outages to follow at once, each with a bank of its own.
-
-    Parameters
-    ----------
-    rows : numpy.ndarray
-        Row of each bank in the tables: its year and the season at the outage's start.
-    clock_h, hours : numpy.ndarray
-        Time of day at the start, real-valued, and duration [h].
-    before : Depletion
-        The banks at the start.
-    """
-
-    rows: Rows
-    clock_h: Floats
-    hours: Floats
-    before: Depletion
-
-    @classmethod
-    def of_every_start(
-        cls, store: Store, hours: float, before: Depletion | None = None
-    ) -> OutageBatch:
-        """Return outages from each whole hour of the day; banks by row, full if not given."""
-        rows = np.repeat(store.rows.ravel(), 24)
-        bank = Depletion.full(store.usable.size) if before is None else before
-        return cls(
-            rows=rows,
-            clock_h=np.tile(np.arange(24.0), store.usable.size),
-            hours=np.full(rows.size, hours),
-            before=Depletion(bank.depth[rows], bank.drawn_ah[rows]),
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Passage:
-    """One outage for several banks: hours carried [h], energy asked and not served [Wh]."""
-
-    hours_carried: Floats
-    asked_wh: Floats
-    unserved_wh: Floats
-    after: Depletion
+    def less(self, charged_ah: Floats) -> Depletion:
+        """Return the banks when so much is made good [Ah]; depth comes back in step with it."""
+        left_ah = np.maximum(0.0, self.drawn_ah - charged_ah)
+        left_ah[left_ah <= _FULL * self.drawn_ah] = 0.0
+        share = left_ah / np.where(self.drawn_ah > 0, self.drawn_ah, 1.0)
+        return Depletion(self.depth * share, left_ah)
 
 
 def recharge(store: Store, rows: Rows, before: Depletion, hours: Floats) -> Depletion:
-    """Return the banks after a time on the grid [h]; depth comes back in step with the charge."""
-    left = np.maximum(0.0, before.drawn_ah - store.refill_a[rows] * hours)
-    left[left <= _FULL * before.drawn_ah] = 0.0
-    drawn = np.where(before.drawn_ah > 0, before.drawn_ah, 1.0)
-    return Depletion(before.depth * (left / drawn), left)
+    """Return the banks after a time on the grid [h]."""
+    return before.less(store.refill_a[rows] * hours)
 
 
 def after_peak(job: Job, design: Design, store: Store) -> Depletion:

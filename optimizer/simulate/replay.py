@@ -11,11 +11,12 @@ import numpy as np
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.arrivals import clock_h
 from optimizer.simulate.bank import stages_by_year
-from optimizer.simulate.depletion import Depletion, OutageBatch, recharge
+from optimizer.simulate.depletion import Depletion, recharge
 from optimizer.simulate.intervals import Interval, share_interval, yearly_interval
-from optimizer.simulate.passage import endure, tables_of
+from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.profile import season_of_month
 from optimizer.simulate.ride import ride_through
+from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -144,7 +145,7 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     if not stages:
         wanted = "a year in which a bank of the design is in service"
         raise InputError([Fault("replay", None, "year", str(year), wanted)])
-    tables = tables_of(job, design, stages=stages)
+    tables = store(job, design, stages=stages)
     seasons = season_of_month(job)
     state = Depletion.full(1)
     back = log[0].start

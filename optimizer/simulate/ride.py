@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.simulate.bank import Stage, stages_by_year
-from optimizer.simulate.depletion import Depletion, OutageBatch, after_peak
-from optimizer.simulate.passage import endure, tables_of
+from optimizer.simulate.depletion import Depletion, after_peak
+from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.profile import Profile, hourly, minutely
+from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
@@ -216,7 +217,7 @@ def _simulate(
     charge_at_start: float = 1.0,
     limit_hours: float | None = None,
 ) -> RideThrough:
-    tables = tables_of(job, design, profile=profile, stages=stages, load_factor=load_factor)
+    tables = store(job, design, profile=profile, stages=stages, load_factor=load_factor)
     horizon = horizon_hours(job, design) if limit_hours is None else limit_hours
     shape = (len(stages), len(profile.seasons), 24)
     peak, lacks = after_peak(job, design, tables), 1 - charge_at_start

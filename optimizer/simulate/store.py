@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from optimizer.model.job import Generator, GeneratorRules
 from optimizer.simulate.bank import (
     Stage,
     bank_current_a,
@@ -15,14 +16,15 @@ from optimizer.simulate.bank import (
     charge_ratio,
     charger_current_a,
     charging_voltage_v,
+    stages_by_year,
 )
-from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, SHARE, Cycle
-from optimizer.simulate.plant import Plant
+from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE, Cycle
+from optimizer.simulate.profile import hourly
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
     from optimizer.simulate.profile import Profile
 
@@ -35,6 +37,34 @@ DEPTH_TOLERANCE = 1e-8
 
 #: A charger's efficiency from alternating current (common practice).
 CHARGER_EFFICIENCY = 0.90
+
+
+#: Moments this close [h] are one.
+MOMENT_H = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plant:
+    """A generator as it stands here: the model, when it may run, and the litres stored [l]."""
+
+    generator: Generator
+    rules: GeneratorRules
+    fuel_l: float
+
+    def quiet_for_h(self, time_h: Floats) -> Floats:
+        """Return how long it must still be silent at times since a midnight [h]; 0 where not."""
+        if self.rules.quiet is None:
+            return np.zeros(time_h.shape)
+        begin, end = self.rules.quiet
+        since_h = (time_h + MOMENT_H - begin) % 24 - MOMENT_H
+        return np.where(since_h + MOMENT_H < end - begin, end - begin - since_h, 0.0)
+
+    def allowed_for_h(self, time_h: Floats) -> Floats:
+        """Return how long it may run on at times at which it may [h]."""
+        if self.rules.quiet is None:
+            return np.full(time_h.shape, np.inf)
+        allowed_h: Floats = (self.rules.quiet[0] - time_h - MOMENT_H) % 24 + MOMENT_H
+        return allowed_h
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,8 +85,8 @@ class Store:
         Effective capacity [Ah], and the share of it that may be used, by row.
     refill_a : numpy.ndarray
         Of the charge drawn, what an hour of grid makes good [Ah], by row.
-    charger_w : numpy.ndarray
-        What the chargers then draw from alternating current [W], by row.
+    charge_wh_ah : numpy.ndarray
+        What the chargers draw for each of these from alternating current [Wh/Ah], by row.
     plant : Plant or None
         The generator beside the bank.
     """
@@ -68,7 +98,7 @@ class Store:
     capacity_ah: Floats
     usable: Floats
     refill_a: Floats
-    charger_w: Floats
+    charge_wh_ah: Floats
     plant: Plant | None = None
 
     @property
@@ -77,10 +107,10 @@ class Store:
         return np.arange(self.usable.size).reshape(len(self.stages), self.seasons)
 
     def taken(self, rows: Rows, clock_h: Floats, hours: Floats) -> Floats:
-        """Return what outages of so many hours take, shape (…, 3), tiers let go in their time."""
+        """Return what outages of so many hours take, tiers let go in their time."""
         if len(self.begins_h) == 1:
             return self.cycle.at(rows, clock_h + hours) - self.cycle.at(rows, clock_h)
-        total = np.zeros((*rows.shape, 3))
+        total = np.zeros((*rows.shape, self.cycle.cumulative.shape[2]))
         ends_h = (*self.begins_h[1:], np.inf)
         for part, (begin, end) in enumerate(zip(self.begins_h, ends_h, strict=True)):
             row = part * self.usable.size + rows
@@ -108,11 +138,11 @@ class Store:
 def store(
     job: Job,
     design: Design,
-    profile: Profile,
-    stages: tuple[Stage, ...],
     *,
+    profile: Profile | None = None,
+    stages: tuple[Stage, ...] | None = None,
     load_factor: float = 1.0,
-    plant: Plant | None = None,
+    alone: bool = False,
 ) -> Store:
     """Return the tables of what the loads take from the bank.
 
@@ -120,19 +150,14 @@ def store(
     ----------
     job, design : Job, Design
         The site, and what stands there.
-    profile : Profile
-        The loads, hourly or finer.
-    stages : tuple of Stage
-        Bank, year and health of each line.
+    profile : Profile, optional
+        The loads; the site's, hourly, where not given. Beside a generator no tier is let go.
+    stages : tuple of Stage, optional
+        Bank, year and health of each line; every year of the design where not given.
     load_factor : float
         The loads as a multiple of those surveyed.
-    plant : Plant, optional
-        The generator beside the bank.
-
-    Returns
-    -------
-    Store
-        One row a stage and season.
+    alone : bool
+        Whether a generator stays out of it.
 
     Notes
     -----
@@ -140,33 +165,44 @@ def store(
     I / C · max(1, (I · rate_h / C)^(k − 1)): Peukert's law hour by hour, no credit below the
     rated current.
     """
-    begins_h, watts = profile.by_part()
+    loads = hourly(job) if profile is None else profile
+    lines = stages_by_year(design) if stages is None else stages
+    plant = None
+    if design.generator is not None and job.site.generator is not None and not alone:
+        plant = Plant(generator=design.generator, rules=job.site.generator, fuel_l=design.fuel_l)
+        loads = loads.throughout()
+    begins_h, watts = loads.by_part()
     parts, seasons, steps = watts.shape
-    amps = bank_current_a(job, design, stages, watts, load_factor)
-    each = (slice(None), None, None, None)
-    capacity = np.array([capacity_ah(job, stage) for stage in stages])[each]
-    rate_h = np.array([stage.period.battery.rate_h for stage in stages])[each]
-    extra = np.array([stage.period.battery.peukert - 1 for stage in stages])[each]
-    grown = np.array([(1 + job.site.load_growth) ** s.year for s in stages])[each] * load_factor
-    per_step = np.empty((*amps.shape, 3))
+
+    def by_line(of: Callable[[Stage], float]) -> Floats:
+        return np.array([of(stage) for stage in lines])[:, None, None, None]
+
+    amps = bank_current_a(job, design, lines, watts, load_factor)
+    capacity = by_line(lambda stage: capacity_ah(job, stage))
+    rate_h = by_line(lambda stage: stage.period.battery.rate_h)
+    extra = by_line(lambda stage: stage.period.battery.peukert - 1)
+    ac_w = by_line(lambda stage: (1 + job.site.load_growth) ** stage.year) * load_factor * watts
+    charger_a = by_line(lambda stage: charger_current_a(design, stage.period))
+    ratio = by_line(lambda stage: charge_ratio(stage.period))
+    volts = by_line(lambda stage: charging_voltage_v(stage.period)) / CHARGER_EFFICIENCY
+    per_step = np.empty((*amps.shape, 3 if plant is None else 4))
     per_step[..., SHARE] = amps / capacity * np.maximum(1.0, (amps * rate_h / capacity) ** extra)
     per_step[..., AMPERE_HOURS] = amps
-    per_step[..., AC_WATT_HOURS] = grown * watts
-    per_step *= profile.step_hours
-    by_part = per_step.swapaxes(0, 1).reshape(parts * len(stages) * seasons, steps, 3)
-
-    def by_row(of: Callable[[BankPeriod], float]) -> Floats:
-        return np.repeat([of(stage.period) for stage in stages], seasons)
-
-    amps_back = by_row(lambda period: charger_current_a(design, period))
+    per_step[..., AC_WATT_HOURS] = ac_w
+    if plant is not None:
+        left_w = np.maximum(0.0, plant.generator.power_w - ac_w)
+        per_step[..., CHARGE_WATT_HOURS] = np.minimum(left_w, charger_a * volts)
+    per_step *= loads.step_hours
+    by_part = per_step.swapaxes(0, 1).reshape(parts * len(lines) * seasons, steps, -1)
+    max_dod = by_line(lambda stage: stage.period.battery.max_dod)
     return Store(
-        stages=stages,
+        stages=lines,
         seasons=seasons,
         begins_h=begins_h,
         cycle=Cycle.of(by_part),
         capacity_ah=np.repeat(capacity.ravel(), seasons),
-        usable=by_row(lambda period: period.battery.max_dod) * (1 + DEPTH_TOLERANCE),
-        refill_a=amps_back / by_row(charge_ratio),
-        charger_w=amps_back * by_row(charging_voltage_v) / CHARGER_EFFICIENCY,
+        usable=np.repeat(max_dod.ravel() * (1 + DEPTH_TOLERANCE), seasons),
+        refill_a=np.repeat((charger_a / ratio).ravel(), seasons),
+        charge_wh_ah=np.repeat((ratio * volts).ravel(), seasons),
         plant=plant,
     )

@@ -12,14 +12,12 @@ from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.bank import bank_current_a, stages_by_year
-from optimizer.simulate.cycle import SHARE
 from optimizer.simulate.daily import daily_balance
-from optimizer.simulate.depletion import Depletion, OutageBatch, after_peak
-from optimizer.simulate.generator import run_generator
-from optimizer.simulate.passage import tables_of
-from optimizer.simulate.plant import MOMENT_H
+from optimizer.simulate.depletion import Depletion, after_peak
+from optimizer.simulate.outage import OutageBatch, Passage, endure
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import horizon_hours, ride_through
+from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -216,11 +214,10 @@ def verdict(job: Job, design: Design) -> Verdict:
 
 def _generator_use(job: Job, design: Design) -> GeneratorUse | None:
     """Follow the whole outage beside a generator from a full bank, from every start."""
-    tables = tables_of(job, design)
+    tables = store(job, design)
     if tables.plant is None:
         return None
-    batch = OutageBatch.of_every_start(tables, float(design.hours))
-    run = run_generator(tables, tables.plant, batch)
+    run = endure(tables, OutageBatch.of_every_start(tables, float(design.hours)))
     return GeneratorUse(
         fuel_l=float(run.fuel_l.max()),
         stored_l=design.fuel_l,
@@ -266,38 +263,36 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     ]
     if faults:
         raise InputError(faults)
-    tables = tables_of(job, design, stages=(stages[year],))
-    row, clock_h = np.array([profile.seasons.index(season)]), np.array([float(start_hour)])
-    peak = after_peak(job, design, tables)
-    before = Depletion(peak.depth[row], peak.drawn_ah[row])
+    tables = store(job, design, stages=(stages[year],))
+    row, peak = profile.seasons.index(season), after_peak(job, design, tables)
+
+    def follow(hours: Floats) -> Passage:
+        """One outage, ended after each of so many hours."""
+        same = np.ones(hours.size)
+        before = Depletion(peak.depth[row] * same, peak.drawn_ah[row] * same)
+        rows, clock_h = np.full(hours.size, row), start_hour * same
+        return endure(tables, OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=before))
+
     horizon = horizon_hours(job, design)
+    last = float(follow(np.array([horizon])).hours_carried[0])
+    hours = np.append(np.arange(np.ceil(last)), last)
+    followed = follow(hours)
+    on_generator = np.diff(followed.running_h) > 0
     if tables.plant is not None:
-        batch = OutageBatch(rows=row, clock_h=clock_h, hours=np.array([horizon]), before=before)
-        run = run_generator(tables, tables.plant, batch)
-        hours, depth, running = (np.array(column) for column in zip(*run.steps, strict=True))
-        charging = running[:-1]
-        end = float(run.passage.hours_carried[0])
         profile = profile.throughout()
-    else:
-        end = float(tables.lasts(row, clock_h, tables.usable[row] - before.depth)[0])
-        last = min(end, horizon)
-        hours = np.append(np.arange(np.ceil(last)), last)
-        rows = np.repeat(row, hours.size)
-        depth = before.depth + tables.taken(rows, np.full(hours.size, start_hour), hours)[:, SHARE]
-        charging = np.zeros(hours.size - 1, dtype=bool)
-    clock = np.floor(start_hour + hours[:-1] + MOMENT_H).astype(int) % 24
-    carried = hours[:-1] < np.array(profile.carried_h)[:, None] - MOMENT_H
-    watts = profile.watts[row[0]][:, clock] * carried
+    carried = hours[:-1] < np.array(profile.carried_h)[:, None]
+    clock = (start_hour + np.arange(hours.size - 1)) % 24
+    watts = profile.watts[row][:, clock] * carried
     amps = bank_current_a(job, design, (stages[year],), watts.sum(axis=0))[0]
     grown = (1 + job.site.load_growth) ** year
     return Trace(
         hours=hours,
-        state_of_charge=1 - depth,
+        state_of_charge=1 - followed.after.depth,
         loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},
-        bank_a=np.where(charging, 0.0, amps),
-        on_generator=charging,
+        bank_a=np.where(on_generator, 0.0, amps),
+        on_generator=on_generator,
         lowest_state_of_charge=1 - stages[year].period.battery.max_dod,
-        capped=end >= horizon,
+        capped=last >= horizon,
     )
 
 

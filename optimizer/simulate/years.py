@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.arrivals import Arrivals, at_random, scheduled
-from optimizer.simulate.depletion import Depletion, OutageBatch, recharge
+from optimizer.simulate.depletion import Depletion, recharge
 from optimizer.simulate.intervals import (
     RULE_OF_THREE,
     Estimate,
@@ -19,7 +19,8 @@ from optimizer.simulate.intervals import (
     share_interval,
     yearly_interval,
 )
-from optimizer.simulate.passage import endure, tables_of
+from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -122,7 +123,7 @@ def simulate_years(
         faults.append(Fault("draw", None, "times_a_year", str(times_a_year), "0 or more"))
     if faults:
         raise InputError(faults)
-    tables = tables_of(job, design)
+    tables = store(job, design)
     rng = np.random.default_rng(seed)
     on_schedule = job.outages.form == "daily" and durations is None and times_a_year is None
     own_rate = sum(times for _, times in job.outages.yearly)
@@ -211,8 +212,8 @@ class _Tally:
             self.longest_carried_h = max(self.longest_carried_h, longest)
             if drawn.logged is not None:
                 of = (np.ones(year.size), whole, lost_h, passed.unserved_wh)
-                for sums, values in zip(self.of_logged, of, strict=True):
-                    np.add.at(sums, drawn.logged[year, k], values)
+                each, size = drawn.logged[year, k], self.of_logged.shape[1]
+                self.of_logged += [np.bincount(each, values, size) for values in of]
 
 
 def _share(tally: _Tally, of_logged: Floats) -> Estimate | None:

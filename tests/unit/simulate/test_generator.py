@@ -7,9 +7,9 @@ import pytest
 
 from optimizer.model.job import Generator, GeneratorRules, Outages
 from optimizer.simulate import Shortfall, replay_log, ride_through, simulate_years, trace, verdict
-from optimizer.simulate.depletion import Depletion, OutageBatch
-from optimizer.simulate.generator import run_generator
-from optimizer.simulate.passage import tables_of
+from optimizer.simulate.depletion import Depletion
+from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.store import store
 
 from .sites import make_bank, make_design, make_job, make_load
 from .test_replay import logged
@@ -58,18 +58,18 @@ def test_fuel_of_one_outage_by_hand():
     # from 8:00 for 30 h: 2 h on the bank, 10 h of day, 12 h of night, 6 h of day; 16.67 Ah and
     # 100 Ah are put back at 14 V / 0.90
     job, design = night_site(), plant(make_design(make_bank(capacity_ah=200.0), charger_a=20.0))
-    tables = tables_of(job, design)
+    tables = store(job, design)
     batch = OutageBatch(
         rows=np.array([0]),
         clock_h=np.array([8.0]),
         hours=np.array([30.0]),
         before=Depletion.full(1),
     )
-    run = run_generator(tables, tables.plant, batch)
+    run = endure(tables, batch)
     back_wh = (200 / 12 + 100) * 14 / 0.9
     assert run.fuel_l[0] == pytest.approx((16 * 100 + back_wh) / 1000)
     assert run.running_h[0] == pytest.approx(16.0)
-    assert run.passage.unserved_wh[0] == 0
+    assert run.unserved_wh[0] == 0
 
 
 def test_fuel_that_runs_out_leaves_the_bank_alone():
