@@ -3,26 +3,19 @@
 from optimizer.simulate.daily import DailyBalance, daily_balance
 from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
 from optimizer.simulate.intervals import Estimate, Interval, share_interval
-from optimizer.simulate.profile import Profile, hourly, minutely
 from optimizer.simulate.replay import Replay, Replayed, replay_log
 from optimizer.simulate.ride import (
     HardestCase,
     RideThrough,
+    TierHours,
     at_health,
     horizon_hours,
     ride_through,
+    tier_hours,
 )
 from optimizer.simulate.store import DEPTH_TOLERANCE
-from optimizer.simulate.views import (
-    GeneratorUse,
-    Shortfall,
-    TierHours,
-    Trace,
-    Verdict,
-    tier_hours,
-    trace,
-    verdict,
-)
+from optimizer.simulate.trace import Trace, trace
+from optimizer.simulate.verdict import GeneratorUse, Shortfall, Verdict, verdict
 from optimizer.simulate.years import DEFAULT_SEED, SimulatedYears, simulate_years
 
 __all__ = [
@@ -36,7 +29,6 @@ __all__ = [
     "HardestCase",
     "Interval",
     "Lognormal",
-    "Profile",
     "Replay",
     "Replayed",
     "RideThrough",
@@ -49,8 +41,6 @@ __all__ = [
     "at_health",
     "daily_balance",
     "horizon_hours",
-    "hourly",
-    "minutely",
     "replay_log",
     "ride_through",
     "share_interval",

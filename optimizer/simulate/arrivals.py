@@ -27,17 +27,9 @@ _FIRST_DAY = np.concatenate(([0], np.cumsum(_DAYS)[:-1]))
 class Arrivals:
     """Outages of several years, in order of time.
 
-    Parameters
-    ----------
-    counts : numpy.ndarray
-        Outages of each year.
-    start_h, hours : numpy.ndarray
-        Start since New Year and duration [h], shape (years, most in a year); places beyond a
-        year's count hold nothing of meaning.
-    logged : numpy.ndarray or None
-        Which of the log's outages each one is, where they are drawn from the log.
-    season_of_day : numpy.ndarray
-        Index of the season of each of the 365 days.
+    ``start_h`` since New Year and ``hours`` [h] have the shape (years, most in a year); places
+    beyond a year's ``counts`` hold nothing of meaning. ``logged`` tells which of the log's outages
+    each one is, where they are drawn from it; ``season_of_day`` is an index for each of 365 days.
     """
 
     counts: NDArray[np.int64]

@@ -15,7 +15,7 @@ from optimizer.simulate.bank import (
     charger_current_a,
     charging_voltage_v,
 )
-from optimizer.simulate.depletion import Depletion, recharge
+from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import Store, store
 
@@ -164,7 +164,7 @@ def _days(tables: Store, cuts: tuple[Window, ...]) -> tuple[bool, bool, float]:
     for day in range(_MOST_DAYS):
         for start, end in cuts:
             gap_h = np.full(rows.size, day * 24 + start - back_h)
-            state = recharge(tables, rows, state, gap_h)
+            state = state.less(tables.refill_a[rows] * gap_h)
             from_full = from_full and not state.drawn_ah.any()
             state, kept = _pass(tables, (start, end), state)
             carried, back_h = carried and kept, day * 24 + end

@@ -42,11 +42,6 @@ class Depletion:
         return Depletion(self.depth * share, left_ah)
 
 
-def recharge(store: Store, rows: Rows, before: Depletion, hours: Floats) -> Depletion:
-    """Return the banks after a time on the grid [h]."""
-    return before.less(store.refill_a[rows] * hours)
-
-
 def after_peak(job: Job, design: Design, store: Store) -> Depletion:
     """Return the banks after the worst peak on the supply that they help to cover, by row.
 

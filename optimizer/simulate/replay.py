@@ -11,7 +11,7 @@ import numpy as np
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.arrivals import clock_h
 from optimizer.simulate.bank import stages_by_year
-from optimizer.simulate.depletion import Depletion, recharge
+from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.intervals import Interval, share_interval, yearly_interval
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.profile import season_of_month
@@ -153,7 +153,7 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     for outage in log:
         row = seasons[[outage.start.month]]
         gap_h = max(0.0, (outage.start - back).total_seconds() / 3600)
-        state = recharge(tables, row, state, np.array([gap_h]))
+        state = state.less(tables.refill_a[row] * gap_h)
         clock, hours = np.array([clock_h(outage.start)]), np.array([outage.hours])
         batch = OutageBatch(rows=row, clock_h=clock, hours=hours, before=state)
         passed = endure(tables, batch)

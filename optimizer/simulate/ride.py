@@ -119,6 +119,25 @@ class RideThrough:
         )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TierHours:
+    """What a tier costs: the shortest ride-through with and without it [h].
+
+    ``counted`` tells whether the site carries the tier; where it does not, ``hours_with`` is
+    what would be left if it were added to those that are.
+    """
+
+    tier: str
+    counted: bool
+    hours_with: float
+    hours_without: float
+
+    @property
+    def cost_hours(self) -> float:
+        """Hours that the tier takes [h]; both sides end at the simulation's horizon."""
+        return self.hours_without - self.hours_with
+
+
 def horizon_hours(job: Job, design: Design) -> float:
     """Return how far a ride-through is followed [h]; beside a generator, its design's hours."""
     if design.generator is not None:
@@ -205,6 +224,24 @@ def at_health(
     period = design.banks[bank]
     stages = (Stage(period, max(0, period.start), health),)
     return _simulate(job, design, hourly(job), stages, charge_at_start=charge_at_start)
+
+
+def tier_hours(job: Job, design: Design) -> tuple[TierHours, ...]:
+    """Return for each tier of the survey the shortest ride-through with and without it."""
+    kept = job.site.tiers
+    base = ride_through(job, design).shortest
+    rows = []
+    for tier in dict.fromkeys((*kept, *(load.tier for load in job.loads))):
+        counted = tier in kept
+        others = [one for one in kept if one != tier] if counted else [*kept, tier]
+        other = ride_through(job, design, tiers=others).shortest
+        hours_with, hours_without = (base, other) if counted else (other, base)
+        rows.append(
+            TierHours(
+                tier=tier, counted=counted, hours_with=hours_with, hours_without=hours_without
+            )
+        )
+    return tuple(rows)
 
 
 def _simulate(

@@ -69,26 +69,12 @@ class Plant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Store:
-    """The bank of each stage against the loads of each season; rows are stage-major.
+    """The bank of each stage against the loads of each season; row = stage · seasons + season.
 
-    Parameters
-    ----------
-    stages : tuple of Stage
-        Years, or ages, in the order asked for.
-    seasons : int
-        How many; row = stage · seasons + season.
-    begins_h : tuple of float
-        Hours into an outage [h] from which fewer tiers are carried; the first is 0.
-    cycle : Cycle
-        What the loads take, by part of the outage and row.
-    capacity_ah, usable : numpy.ndarray
-        Effective capacity [Ah], and the share of it that may be used, by row.
-    refill_a : numpy.ndarray
-        Of the charge drawn, what an hour of grid makes good [Ah], by row.
-    charge_wh_ah : numpy.ndarray
-        What the chargers draw for each of these from alternating current [Wh/Ah], by row.
-    plant : Plant or None
-        The generator beside the bank.
+    ``begins_h`` are the hours into an outage [h] from which fewer tiers are carried, the first is
+    0; ``cycle`` has what the loads take by such part of the outage and row. By row: effective
+    capacity [Ah] and the share of it that may be used; of the charge drawn, what an hour of grid
+    makes good [Ah], and what the chargers draw for that from alternating current [Wh/Ah].
     """
 
     stages: tuple[Stage, ...]

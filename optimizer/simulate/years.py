@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.arrivals import Arrivals, at_random, scheduled
-from optimizer.simulate.depletion import Depletion, recharge
+from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.intervals import (
     RULE_OF_THREE,
     Estimate,
@@ -193,8 +193,8 @@ class _Tally:
             start_h = np.maximum(drawn.start_h[year, k], back_h[year])
             day = np.floor(start_h / 24)
             rows = stage[year] * tables.seasons + drawn.season_of_day[day.astype(np.intp) % 365]
-            state = Depletion(depth[year], drawn_ah[year])
-            state = recharge(tables, rows, state, start_h - back_h[year])
+            on_grid_h = start_h - back_h[year]
+            state = Depletion(depth[year], drawn_ah[year]).less(tables.refill_a[rows] * on_grid_h)
             clock_h = start_h - 24 * day
             batch = OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=state)
             passed = endure(tables, batch)

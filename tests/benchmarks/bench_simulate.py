@@ -21,6 +21,7 @@ from simulate.sites import HALVES, make_bank, make_design, make_job, make_load  
 
 from optimizer import simulate  # noqa: E402
 from optimizer.model.job import LoggedOutage, Outages  # noqa: E402
+from optimizer.simulate.profile import hourly  # noqa: E402
 
 SEED = 77
 YEARS = 10_000
@@ -68,7 +69,7 @@ def example():
 
 def plain_table(job, design):
     """The ride-through table by the loop over hours, the watts of each hour worked out once."""
-    profile = simulate.hourly(job)
+    profile = hourly(job)
     return [
         ride_hours(job, design, year, season, start, watts=profile.total_w[s])
         for year in range(10)

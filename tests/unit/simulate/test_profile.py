@@ -1,8 +1,7 @@
 import numpy as np
 import pytest
 
-from optimizer.simulate import hourly, minutely
-from optimizer.simulate.profile import season_of_month
+from optimizer.simulate.profile import hourly, minutely, season_of_month
 
 from .sites import HALVES, make_job, make_load
 

@@ -8,9 +8,9 @@ from optimizer.model.job import Contract, Peak
 from optimizer.simulate import (
     at_health,
     horizon_hours,
-    minutely,
     ride_through,
 )
+from optimizer.simulate.profile import minutely
 
 from .scalar import ride_hours
 from .sites import HALVES, make_bank, make_design, make_job, make_load

@@ -1,0 +1,125 @@
+"""One outage followed for drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from optimizer.errors import Fault, InputError
+from optimizer.simulate.bank import bank_current_a, stages_by_year
+from optimizer.simulate.depletion import Depletion, after_peak
+from optimizer.simulate.outage import OutageBatch, Passage, endure
+from optimizer.simulate.profile import hourly
+from optimizer.simulate.ride import horizon_hours
+from optimizer.simulate.store import store
+
+if TYPE_CHECKING:
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trace:
+    """One outage from its start until the bank is at its lowest allowed charge.
+
+    Parameters
+    ----------
+    hours : numpy.ndarray
+        Times since the start [h], shape (n + 1): whole hours, then the moment it runs out.
+    state_of_charge : numpy.ndarray
+        Share of the bank's capacity of that year left at these times, shape (n + 1).
+    loads_w : mapping of str to numpy.ndarray
+        Mean AC power of each tier between these times [W], shape (n).
+    bank_a : numpy.ndarray
+        Mean current from the bank between these times [A], shape (n).
+    on_generator : numpy.ndarray
+        Whether a generator carries the loads between these times, shape (n).
+    lowest_state_of_charge : float
+        Where the bank may go to: 1 − max_dod.
+    capped : bool
+        Whether the trace stops before the bank does.
+    """
+
+    hours: Floats
+    state_of_charge: Floats
+    loads_w: Mapping[str, Floats]
+    bank_a: Floats
+    on_generator: NDArray[np.bool_]
+    lowest_state_of_charge: float
+    capped: bool
+
+
+def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> Trace:
+    """Follow one outage for drawing.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site, and what stands there.
+    year : int
+        Year of the design, from 0.
+    season : str
+        One of the site's seasons.
+    start_hour : int
+        Hour of the day at which the grid fails, 0…23.
+
+    Returns
+    -------
+    Trace
+        State of charge and loads by tier.
+
+    Raises
+    ------
+    InputError
+        A year, season or hour that there is not.
+    """
+    profile = hourly(job)
+    stages = {stage.year: stage for stage in stages_by_year(design)}
+    faults = [
+        Fault("trace", None, name, repr(found), wanted)
+        for name, found, known, wanted in (
+            ("year", year, stages, f"a year of the design, {min(stages)} to {max(stages)}"),
+            ("season", season, profile.seasons, "one of " + ", ".join(profile.seasons)),
+            ("start_hour", start_hour, range(24), "an hour of the day, 0 to 23"),
+        )
+        if found not in known
+    ]
+    if faults:
+        raise InputError(faults)
+    tables = store(job, design, stages=(stages[year],))
+    row, peak = profile.seasons.index(season), after_peak(job, design, tables)
+
+    def follow(hours: Floats) -> Passage:
+        """One outage, ended after each of so many hours."""
+        same = np.ones(hours.size)
+        before = Depletion(peak.depth[row] * same, peak.drawn_ah[row] * same)
+        rows, clock_h = np.full(hours.size, row), start_hour * same
+        return endure(tables, OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=before))
+
+    horizon = horizon_hours(job, design)
+    last = float(follow(np.array([horizon])).hours_carried[0])
+    hours = np.append(np.arange(np.ceil(last)), last)
+    followed = follow(hours)
+    on_generator = np.diff(followed.running_h) > 0
+    if tables.plant is not None:
+        profile = profile.throughout()
+    carried = hours[:-1] < np.array(profile.carried_h)[:, None]
+    clock = (start_hour + np.arange(hours.size - 1)) % 24
+    watts = profile.watts[row][:, clock] * carried
+    amps = bank_current_a(job, design, (stages[year],), watts.sum(axis=0))[0]
+    grown = (1 + job.site.load_growth) ** year
+    return Trace(
+        hours=hours,
+        state_of_charge=1 - followed.after.depth,
+        loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},
+        bank_a=np.where(on_generator, 0.0, amps),
+        on_generator=on_generator,
+        lowest_state_of_charge=1 - stages[year].period.battery.max_dod,
+        capped=last >= horizon,
+    )
