@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 import subprocess
@@ -34,6 +35,8 @@ def keeplit(line: str, folder: Path) -> subprocess.CompletedProcess[str]:
         text=True,
         timeout=120,
         check=False,
+        # without the columns that pytest's readline sets behind Python's back
+        env=dict(os.environ),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields
+from enum import StrEnum
 from typing import Literal, cast
 
 from optimizer.answers.independent_simulation import STRESSES
@@ -21,7 +22,7 @@ from optimizer.model.job import Contract, Job, Peak, Window
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
 
 Origin = Literal["site", "catalog", "chemistry", "constant"]
-Value = float | str
+Value = bool | float | str
 
 _DAY_MIN = 1440
 #: Sections whose keys are told with what they name.
@@ -34,32 +35,72 @@ _NAMES = frozenset(
 )
 
 
+class Subject(StrEnum):
+    """What a number belongs to."""
+
+    SITE = "site"
+    LOAD = "load"
+    OUTAGES = "outages"
+    INVERTER = "inverter"
+    BATTERY = "battery"
+    CABLE = "cable"
+    FUSE = "fuse"
+    WORK = "work"
+    SCHEDULED_CUTS = "scheduled_cuts"
+    CONSTANTS = "constants"
+
+
+class Source(StrEnum):
+    """Where a number comes from."""
+
+    SITE_FILE = "site_file"
+    DEFAULT = "default"
+    LOAD_SURVEY = "load_survey"
+    OUTAGE_LOG = "outage_log"
+    PRICE_LIST = "price_list"
+    CHEMISTRY = "chemistry"
+    TYPED_IN = "typed_in"
+    COMMON_PRACTICE = "common_practice"
+    FROM_MEMORY = "from_memory"
+    OWN_RULE = "own_rule"
+    ARITHMETIC = "arithmetic"
+
+
 @dataclass(frozen=True, slots=True)
 class Assumption:
     """One number that a design rests on.
 
     Parameters
     ----------
-    subject : str
-        What it belongs to: the site, a load, a model, a formula.
+    subject : Subject
+        What it belongs to.
+    of : str
+        The load, the model or the work it belongs to; empty where there is one of its kind.
     name : str
-        The key, the column or the constant's meaning.
-    value : float or str
+        The key, the column or the constant's identifier.
+    value : bool, float or str
         As the project uses it; points, windows and names of kinds as text.
     unit : str
         Its unit; empty for shares, counts and plain numbers.
     origin : {"site", "catalog", "chemistry", "constant"}
         Whose it is.
-    source : str
-        Where it comes from, in words.
+    source : Source
+        Where it comes from.
+    detail : str
+        What is known of the source besides: dates, a chemistry's own source.
+    operand : float or str or None
+        What tells it from others of the same name: a season, hours, the purchase it is paid at.
     """
 
-    subject: str
+    subject: Subject
+    of: str
     name: str
     value: Value
     unit: str
     origin: Origin
-    source: str
+    source: Source
+    detail: str = ""
+    operand: Value | None = None
 
 
 def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
@@ -89,7 +130,7 @@ def _unit(record: type[Record], name: str, currency: str) -> str:
 def _value(value: object) -> Value:
     """Return a field's value as the ledger shows it."""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return value
     if isinstance(value, int | float):
         return float(value)
     if isinstance(value, tuple):
@@ -113,7 +154,7 @@ def _of_site(job: Job) -> Iterator[Assumption]:
     site = job.site
     for season in site.seasons:
         months = ", ".join(map(str, season.months))
-        yield Assumption("Site", f"months of {season.name}", months, "", "site", "site file")
+        yield _on_site(Subject.SITE, "months", months, operand=season.name)
     for section, model in SECTIONS.items():
         if section in _ELSEWHERE or (section == "generator" and site.generator is None):
             continue
@@ -122,36 +163,50 @@ def _of_site(job: Job) -> Iterator[Assumption]:
             value = getattr(site.generator if section == "generator" else site, name)
             if key in _NAMES or value is None or value in ((), {}):
                 continue
+            # the default, or typed the same
             usual = not column.required and value == column.default
-            source = "the default, or typed the same" if usual else "site file"
+            source = Source.DEFAULT if usual else Source.SITE_FILE
             unit = _unit(model, key, site.currency)
-            for piece, shown in _pieces(name, value):
-                yield Assumption("Site", piece, shown, unit, "site", source)
+            for operand, shown in _pieces(value):
+                yield _on_site(Subject.SITE, name, shown, unit, source, operand=operand)
 
 
-def _pieces(key: str, value: object) -> Iterator[tuple[str, Value]]:
-    """Yield a key's value, or each of several under its own name."""
+def _pieces(value: object) -> Iterator[tuple[Value | None, Value]]:
+    """Yield a key's value, or each of several with what it is of: a name, or watts."""
     match value:
         case dict():
-            yield from ((f"{key} of {name}", float(one)) for name, one in value.items())
+            yield from ((str(name), float(one)) for name, one in value.items())
         case (Contract(), *_):
             for step in cast("tuple[Contract, ...]", value):
-                yield f"contract of {step.power_w:g} W", step.cost_year
+                yield step.power_w, step.cost_year
         case (Peak(), *_):
             for one in cast("tuple[Peak, ...]", value):
-                yield f"peak of {one.power_w:g} W", f"{one.minutes:g} min:{one.times_a_month:g}"
+                yield one.power_w, f"{one.minutes:g} min:{one.times_a_month:g}"
         case (float() as start, float() as end):
-            yield key, _windows(((start, end),))
+            yield None, _windows(((start, end),))
         case _:
-            yield key, _value(value)
+            yield None, _value(value)
+
+
+def _on_site(
+    subject: Subject,
+    name: str,
+    value: Value,
+    unit: str = "",
+    source: Source = Source.SITE_FILE,
+    *,
+    of: str = "",
+    detail: str = "",
+    operand: Value | None = None,
+) -> Assumption:
+    return Assumption(subject, of, name, value, unit, "site", source, detail, operand)
 
 
 def _of_loads(job: Job) -> Iterator[Assumption]:
-    source = "load survey"
+    kind, source = Subject.LOAD, Source.LOAD_SURVEY
     for load in job.loads:
         if load.tier not in job.site.tiers:
             continue
-        subject = f"Load {load.load}"
         for name, value in (
             ("count", float(load.count)),
             ("running_w", load.running_w),
@@ -161,66 +216,74 @@ def _of_loads(job: Job) -> Iterator[Assumption]:
             ("duty", load.duty),
         ):
             unit = columns_of(LoadRow)[name].unit
-            yield Assumption(subject, name, value, unit, "site", source)
+            yield _on_site(kind, name, value, unit, source, of=load.load)
         for season, times in load.season_multipliers.items():
-            yield Assumption(subject, f"multiplier in {season}", times, "", "site", source)
+            yield _on_site(kind, "multiplier", times, "", source, of=load.load, operand=season)
 
 
 def _of_outages(job: Job) -> Iterator[Assumption]:
-    outages = job.outages
+    outages, kind = job.outages, Subject.OUTAGES
     if outages.form == "log" and outages.log_years is not None:
-        hours = sum(outage.hours for outage in outages.log)
-        first, last = outages.log[0].start.date(), outages.log[-1].end.date()
-        source = f"outage log, {first} to {last}"
-        yield Assumption("Outages", "outages logged", float(len(outages.log)), "", "site", source)
-        yield Assumption("Outages", "hours logged", hours, "h", "site", source)
-        yield Assumption("Outages", "log_years", outages.log_years, "years", "site", "site file")
-        return
-    if outages.form == "daily" and outages.days_per_year is not None:
-        cuts = _windows(outages.daily)
-        yield Assumption("Outages", "daily", cuts, "h of the day", "site", "site file")
-        days = outages.days_per_year
-        yield Assumption("Outages", "days_per_year", days, "days a year", "site", "site file")
-        return
-    for hours, times in outages.yearly:
-        yield Assumption("Outages", f"of {hours:g} h", times, "a year", "site", "site file")
+        hours, count = sum(outage.hours for outage in outages.log), float(len(outages.log))
+        dates = f"{outages.log[0].start.date()} – {outages.log[-1].end.date()}"
+        source = Source.OUTAGE_LOG
+        yield _on_site(kind, "outages_logged", count, "", source, detail=dates)
+        yield _on_site(kind, "hours_logged", hours, "h", source, detail=dates)
+        yield _on_site(kind, "log_years", outages.log_years, "years")
+    elif outages.form == "daily" and outages.days_per_year is not None:
+        yield _on_site(kind, "daily", _windows(outages.daily), "h of the day")
+        yield _on_site(kind, "days_per_year", outages.days_per_year, "days a year")
+    else:
+        for hours, times in outages.yearly:
+            yield _on_site(kind, "times_per_year", times, "a year", operand=hours)
 
 
 def _of_equipment(job: Job, design: Design) -> Iterator[Assumption]:
     catalog, run = job.catalog, design.wiring
-    known = catalog.inverters
-    inverter = design.inverter
-    yield from _row(job, InverterRow, f"Inverter {inverter.inverter}", inverter, known)
+    inverter, known = design.inverter, catalog.inverters
+    yield from _row(job, InverterRow, (Subject.INVERTER, inverter.inverter), inverter, known)
     batteries = {bank.battery.battery: bank.battery for bank in design.banks}
-    for battery in batteries.values():
-        yield from _row(job, BatteryRow, f"Battery {battery.battery}", battery, catalog.batteries)
-    yield from _row(
-        job, CableRow, f"Cable {run.cable.section_mm2:g} mm²", run.cable, catalog.cables
-    )
-    yield from _row(job, FuseRow, f"Fuse {run.fuse.rating_a:g} A", run.fuse, catalog.fuses)
+    for name, battery in batteries.items():
+        yield from _row(job, BatteryRow, (Subject.BATTERY, name), battery, catalog.batteries)
+    section, rating = f"{run.cable.section_mm2:g} mm²", f"{run.fuse.rating_a:g} A"
+    yield from _row(job, CableRow, (Subject.CABLE, section), run.cable, catalog.cables)
+    yield from _row(job, FuseRow, (Subject.FUSE, rating), run.fuse, catalog.fuses)
     for work in job.catalog.works:
-        name = f"price per {work.basis}, {work.applies}"
-        unit = job.site.currency
-        yield Assumption(f"Work {work.item}", name, work.price, unit, "catalog", "price list")
+        yield Assumption(
+            Subject.WORK,
+            work.item,
+            f"price_per_{work.basis}",
+            work.price,
+            job.site.currency,
+            "catalog",
+            Source.PRICE_LIST,
+            operand=work.applies,
+        )
 
 
 def _row(
-    job: Job, record: type[Record], subject: str, row: object, known: Collection[object]
+    job: Job,
+    record: type[Record],
+    subject: tuple[Subject, str],
+    row: object,
+    known: Collection[object],
 ) -> Iterator[Assumption]:
     """Yield the numbers of a row; one that is not in the price list was typed in."""
     sources = getattr(row, "sources", {})
-    own = "price list" if row in known else "typed in"
+    own = Source.PRICE_LIST if row in known else Source.TYPED_IN
     dated = getattr(row, "price_date", None)
     for field in fields(row):  # type: ignore[arg-type]
-        value = getattr(row, field.name)
-        if field.name in _NAMES or value is None:
+        value, name = getattr(row, field.name), field.name
+        if name in _NAMES or value is None or value == ():
             continue
-        source = sources.get(field.name, own)
-        if field.name == "price" and dated is not None:
-            source += f", price of {dated.isoformat()}"
-        origin: Origin = "chemistry" if field.name in sources else "catalog"
-        unit = _unit(record, field.name, job.site.currency)
-        yield Assumption(subject, field.name, _value(value), unit, origin, source)
+        unit = _unit(record, name, job.site.currency)
+        if name in sources:
+            origin: Origin = "chemistry"
+            source, detail = Source.CHEMISTRY, sources[name]
+        else:
+            origin, source = "catalog", own
+            detail = dated.isoformat() if name == "price" and dated is not None else ""
+        yield Assumption(*subject, name, _value(value), unit, origin, source, detail)
 
 
 def _of_charging(job: Job, design: Design) -> Iterator[Assumption]:
@@ -230,26 +293,27 @@ def _of_charging(job: Job, design: Design) -> Iterator[Assumption]:
     volts = daily_balance(job, design).charge_volts
     row = all(bank.battery.absorption_v is not None for bank in design.banks)
     origin: Origin = "catalog" if row else "constant"
-    source = "price list: absorption_v" if row else "common practice: 14 V for each 12 V"
-    name = "charging voltage in the balance of a day"
-    yield Assumption("Scheduled cuts", name, volts, "V", origin, source)
+    source = Source.PRICE_LIST if row else Source.COMMON_PRACTICE
+    yield Assumption(Subject.SCHEDULED_CUTS, "", "charging_voltage", volts, "V", origin, source)
 
 
 def _constants() -> Iterator[Assumption]:
-    practice, memory, own = "common practice", "from memory", "this project's rule"
-    for name, value, unit, source in (
-        ("battery voltage at its lowest, of the system's", LOWEST_VOLTAGE_SHARE, "", practice),
-        ("temperature of ratings", RATING_DEGC, "°C", practice),
-        ("temperature of the second inverter rating", HOT_RATING_DEGC, "°C", practice),
-        ("temperature of float life", FLOAT_LIFE_DEGC, "°C", f"EUROBAT's classes, {memory}"),
-        ("continuous current that cable and fuse carry, times", CONTINUOUS_FACTOR, "", practice),
-        ("most cable runs in parallel", float(max(RUNS)), "", practice),
-        ("lowest voltage of a class, of its nominal", CLASS_LOW, "", practice),
-        ("highest voltage of a class, of its nominal", CLASS_HIGH, "", practice),
-        ("hours of a year", 8760.0, "h", "arithmetic: 365 days"),
-        ("tolerance of every comparison, relative", RELATIVE_TOLERANCE, "", own),
-        ("costs that are equal, apart by less than", COST_TOLERANCE, "currency", own),
-        ("tolerance on depth in the simulation, relative", DEPTH_TOLERANCE, "", own),
-        *((f"larger loads tried: {by:.0%} of the survey", by, "", own) for by in STRESSES),
+    practice, own = Source.COMMON_PRACTICE, Source.OWN_RULE
+    for name, value, unit, source, operand in (
+        ("lowest_voltage_share", LOWEST_VOLTAGE_SHARE, "", practice, None),
+        ("rating_degc", RATING_DEGC, "°C", practice, None),
+        ("hot_rating_degc", HOT_RATING_DEGC, "°C", practice, None),
+        ("float_life_degc", FLOAT_LIFE_DEGC, "°C", Source.FROM_MEMORY, None),  # EUROBAT's classes
+        ("continuous_factor", CONTINUOUS_FACTOR, "", practice, None),
+        ("most_cable_runs", float(max(RUNS)), "", practice, None),
+        ("lowest_class_voltage_share", CLASS_LOW, "", practice, None),
+        ("highest_class_voltage_share", CLASS_HIGH, "", practice, None),
+        ("hours_of_year", 8760.0, "h", Source.ARITHMETIC, None),
+        ("relative_tolerance", RELATIVE_TOLERANCE, "", own, None),
+        ("cost_tolerance", COST_TOLERANCE, "", own, None),
+        ("depth_tolerance", DEPTH_TOLERANCE, "", own, None),
+        *(("larger_loads", by, "", own, by) for by in STRESSES),
     ):
-        yield Assumption("Constants", name, value, unit, "constant", source)
+        yield Assumption(
+            Subject.CONSTANTS, "", name, value, unit, "constant", source, operand=operand
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from optimizer.engine.cashflow import Payment
@@ -23,8 +23,12 @@ class Purchase:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A line of the material list, at the first purchase: quantity and unit, price of one."""
+    """A line of the material list, at the first purchase: quantity and unit, price of one.
 
+    ``item`` is a name of the price list; of a cable its section, of a fuse its rating.
+    """
+
+    kind: Literal["inverter", "battery", "cable", "fuse", "works"]
     item: str
     quantity: float
     unit: str
@@ -47,12 +51,13 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
     """Return what is bought at the start, equipment before works."""
     run, length_m = design.wiring, job.site.battery_cable_m
     bank = design.banks[0]
-    section = f"Battery cable {run.cable.section_mm2:g} mm²"
+    inverter, battery, cable, fuse = design.inverter, bank.battery, run.cable, run.fuse
+    cable_m = run.runs * 2 * length_m
     lines = [
-        Material(design.inverter.inverter, design.inverter_units, "", design.inverter.price),
-        Material(bank.battery.battery, bank.units, "", bank.battery.price),
-        Material(section, run.runs * 2 * length_m, "m", run.cable.price_per_m),
-        Material(f"Battery fuse {run.fuse.rating_a:g} A", 1, "", run.fuse.price),
+        Material("inverter", inverter.inverter, design.inverter_units, "", inverter.price),
+        Material("battery", battery.battery, bank.units, "", battery.price),
+        Material("cable", f"{cable.section_mm2:g} mm²", cable_m, "m", cable.price_per_m),
+        Material("fuse", f"{fuse.rating_a:g} A", 1, "", fuse.price),
     ]
     vented = any(period.battery.gas == "vented" for period in design.banks)
     quantities = {
@@ -66,5 +71,5 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
     for work in job.catalog.works:
         quantity, unit = quantities[work.basis]
         if quantity and work.applies != "swap":
-            lines.append(Material(work.item, quantity, unit, work.price))
+            lines.append(Material("works", work.item, quantity, unit, work.price))
     return tuple(lines)

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import click
 
+from optimizer.cli.assess import assess, outages
 from optimizer.cli.compare import budget, compare, sensitivity, tiers
 from optimizer.cli.curve import choose, frontier
-from optimizer.cli.judge import judge, outages
 from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
@@ -41,7 +41,7 @@ for command in (
     budget,
     sensitivity,
     tiers,
-    judge,
+    assess,
     outages,
     quote,
     prices,

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 import optimizer
 from optimizer.cli.show import (
     ProgressBar,
+    Screen,
     assumptions_option,
     catalog_option,
-    console,
     family_option,
-    footnotes,
     json_option,
     print_json,
     site_argument,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.answers.choice import Choice
+    from optimizer.answers.independent_simulation import IndependentSimulation
+    from optimizer.answers.ledger import Assumption
 
 
 @click.command()
@@ -38,11 +46,11 @@ def frontier(
 
         print_json(curve_data(curve))
         return
-    from optimizer.report.tables import curve_table
+    from optimizer.report.grids import curve as grids
 
-    out = console()
-    out.print(curve_table(curve))
-    footnotes(out, job)
+    out = Screen(job.site.currency)
+    out.tables(grids.points(out.write, curve))
+    out.footnotes(job)
 
 
 @click.command()
@@ -91,39 +99,39 @@ def choose(
             data["assumptions"] = assumptions_data(ledger)
         print_json(data)
         return
-    from optimizer.report import opinion as second
-    from optimizer.report import tables, words
+    _show(choice, opinion, ledger)
 
-    out = console()
-    currency = job.site.currency
-    out.print(words.plain(words.choice_in_words(choice)))
-    out.print()
-    out.print("What binds:", style="bold")
-    for line in tables.binding_in_words(choice):
-        out.print(f"  {line}")
-    following = words.purchase_in_words(choice.next_purchase, currency, job.site.horizon_years)
-    out.print(f"Next purchase: {words.plain(following)}")
-    for table in (
-        tables.checks_table(choice.explained, currency),
-        tables.cash_table(choice.design.payments, choice.job),
-        tables.material_table(choice.materials, choice.job),
-    ):
-        out.print()
-        out.print(table)
-    out.print("\nThe second opinion: simulated hour by hour, apart from the program", style="bold")
-    out.print(second.verdict_in_words(opinion.verdict, job.site.design_margin))
-    for table in (
-        second.ages_table(opinion.ages, opinion.horizon_hours),
-        second.tiers_table(opinion.tiers, opinion.horizon_hours),
-    ):
-        out.print()
-        out.print(table)
-    out.print()
-    out.print(tables.matters_table("", second.opinion_in_words(opinion, choice.job)))
+
+def _show(
+    chosen: Choice, found: IndependentSimulation, ledger: Sequence[Assumption] | None
+) -> None:
+    from optimizer.report.grids import choice as grids
+    from optimizer.report.grids import ledger as numbers
+    from optimizer.report.grids import simulation as simulated
+    from optimizer.report.words import design as words
+    from optimizer.report.words import ledger as rests
+    from optimizer.report.words import simulation as said
+
+    job = chosen.job
+    out = Screen(job.site.currency)
+    write = out.write
+    out.line(words.choice(write, chosen))
+    out.lines(words.binding(write, chosen), write.say("What limits this design"))
+    out.line()
+    out.line(words.next_purchase(write, chosen.next_purchase, job.site.horizon_years))
+    out.tables(
+        grids.limits(write, chosen.explained),
+        grids.cash(write, chosen),
+        grids.materials(write, chosen),
+    )
+    out.heading(write.say("Independent simulation, hour by hour, apart from the program"))
+    out.line(said.verdict(write, found.verdict, job.site.design_margin))
+    out.tables(
+        simulated.hours_by_age(write, found),
+        simulated.tiers(write, found),
+        simulated.rest(write, found, job),
+    )
     if ledger is not None:
-        from optimizer.report.ledger import ledger_tables
-
-        for table in ledger_tables(ledger):
-            out.print()
-            out.print(table)
-    footnotes(out, job)
+        out.heading(rests.count(write, len(ledger)))
+        out.tables(*numbers.tables(write, ledger))
+    out.footnotes(job)

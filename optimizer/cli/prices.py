@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from optimizer.cli.show import console, json_option, print_json
+from optimizer.cli.show import Screen, json_option, print_json
 
 if TYPE_CHECKING:
     from optimizer.suppliers.conversion import Converted
@@ -70,39 +70,18 @@ def _data(converted: Converted, found: Changes | None, target: Path | None) -> d
 
 
 def _show(converted: Converted, found: Changes | None, target: Path | None) -> None:
-    from optimizer.report.words import plain
+    from optimizer.report.grids import prices as grids
+    from optimizer.report.words import prices as words
+    from optimizer.report.words.writer import plain
 
-    out = console()
-    out.print(
-        f"{len(converted.rows)} rows read for {converted.table}, {converted.filtered} filtered out."
-    )
+    out = Screen(converted.currency)
+    out.line(words.read(out.write, converted))
     if converted.unreadable:
         rows = dict.fromkeys(fault.row for fault in converted.unreadable)
-        out.print(f"{len(rows)} rows left out because they cannot be read:", style="bold")
-        for fault in converted.unreadable:
-            out.print(f"  {plain(str(fault))}")
+        heading = words.left_out(out.write, len(rows))
+        out.lines((plain(str(fault)) for fault in converted.unreadable), heading)
     if found is not None:
-        _show_changes(found, converted.currency)
-    out.print(f"Written: {target}" if target else "Nothing written; -o DIR writes the table.")
-
-
-def _show_changes(found: Changes, currency: str) -> None:
-    from rich.table import Table
-
-    from optimizer.report.words import plain
-
-    out = console()
-    if found.changed:
-        table = Table(title="Changed prices", title_justify="left", box=None, pad_edge=False)
-        table.add_column("Name", overflow="fold")
-        for heading in (f"Before, {currency}", f"Now, {currency}", "Change"):
-            table.add_column(heading, justify="right", no_wrap=True)
-        for one in found.changed:
-            share = f"{one.share:+.1%}" if one.before else ""
-            table.add_row(plain(one.name), f"{one.before:,}", f"{one.now:,}", share)
-        out.print(table)
-    for heading, names in (("No longer listed", found.vanished), ("New", found.added)):
-        if names:
-            out.print(f"{heading}: {', '.join(plain(name) for name in names)}")
-    if not (found.changed or found.vanished or found.added):
-        out.print("No price changed since the last list.")
+        if found.changed:
+            out.tables(grids.changed(out.write, found))
+        out.lines(words.listed(out.write, found))
+    out.line(words.written(out.write, None if target is None else str(target)))

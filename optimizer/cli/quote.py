@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     help="Write the margin of each line, for the installer alone: .xlsx, .csv or .json.",
 )
 @click.option(
-    "--as-built", metavar="DIR", help="Write a file for each option that keeplit judge reads."
+    "--as-built", metavar="DIR", help="Write a file for each option that keeplit assess reads."
 )
 @click.option(
     "--appendix",

@@ -9,7 +9,7 @@ import click
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-COMMANDS = {"sway": "sensitivity"}
+COMMANDS = {"judge": "assess", "sway": "sensitivity"}
 #: By command.
 OPTIONS = {"compare": {"--flips": "--switch-points", "--border": "--break-even-line"}}
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import json
+import os
 import sys
 import time
 from typing import TYPE_CHECKING, Any
@@ -11,22 +12,18 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
 
-    from rich.console import Console
+    from rich.console import Console, RenderableType
     from rich.progress import Progress
 
     from optimizer.model.job import Job
+    from optimizer.report.grids.grid import Grid
 
-#: Width of tables where the output is not a terminal [characters].
+#: Width of tables where the output is neither a terminal nor told its columns [characters].
 _FILE_WIDTH = 150
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
-
-_CAUTION = (
-    "Planning figures, not an installation plan: batteries hold dangerous currents, lead-acid "
-    "gives off hydrogen, work on the supply belongs to a licensed electrician, local codes prevail."
-)
 
 site_argument = click.argument("site")
 catalog_option = click.option(
@@ -48,31 +45,88 @@ def print_json(data: dict[str, Any]) -> None:
     click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, default=str, allow_nan=False))
 
 
+def language() -> str:
+    """Return the locale of sentences and numbers, which has a catalogue or stays English."""
+    return os.environ.get("KEEPLIT_LOCALE", "en")
+
+
+class Screen:
+    """Standard output as people read it: sentences, headings and tables.
+
+    Parameters
+    ----------
+    currency : str
+        Of the site, a code of ISO 4217; any where no money is told.
+    """
+
+    def __init__(self, currency: str = "EUR") -> None:
+        from optimizer.report.words.writer import Writer
+
+        self.write = Writer(currency, language())
+        self._console = console()
+        self._is_empty = True
+
+    def line(self, text: str = "") -> None:
+        """Print a sentence."""
+        self._print(text)
+
+    def lines(self, texts: Iterable[str], heading: str = "") -> None:
+        """Print sentences, indented under a heading where there is one."""
+        from rich.padding import Padding
+
+        if heading:
+            self.heading(heading)
+        for text in texts:
+            self._print(Padding(text, (0, 0, 0, 2)) if heading else text)
+
+    def heading(self, text: str) -> None:
+        """Print a heading, a line below what went before."""
+        self._apart()
+        self._print(text, "bold")
+
+    def tables(self, *grids: Grid) -> None:
+        """Print tables, each a line below what went before."""
+        from optimizer.report import terminal
+
+        for grid in grids:
+            self._apart()
+            self._print(terminal.table(grid, self.write, self._console.width))
+
+    def footnotes(self, job: Job) -> None:
+        """Print what stands under every result: old prices, warnings, the caution."""
+        from datetime import date
+
+        from optimizer.answers.site_survey import old_prices
+        from optimizer.report.words import notes
+
+        old = len(old_prices(job, date.today()))
+        texts = [notes.old_prices(self.write, old)] if old else []
+        self._apart()
+        self.lines(notes.note(self.write, text) for text in (*texts, *job.warnings))
+        self._print(notes.caution(self.write), "dim")
+
+    def _apart(self) -> None:
+        if not self._is_empty:
+            self._print("")
+
+    def _print(self, shown: RenderableType, style: str | None = None) -> None:
+        self._console.print(shown, style=style)
+        self._is_empty = False
+
+
 def console() -> Console:
     """Return where tables are printed; as wide as the terminal, or wide where there is none."""
     from rich.console import Console
 
-    terminal = sys.stdout.isatty()
+    told = sys.stdout.isatty() or "COLUMNS" in os.environ
     # markup off: a name from a file is text, whatever brackets it holds
-    return Console(
-        markup=False, emoji=False, highlight=False, width=None if terminal else _FILE_WIDTH
-    )
+    return Console(markup=False, emoji=False, highlight=False, width=None if told else _FILE_WIDTH)
 
 
 def footnotes(to: Console, job: Job) -> None:
-    """Print what stands under every result: old prices, warnings, the caution."""
-    from datetime import date
-
-    from optimizer.answers.site_survey import old_prices
-    from optimizer.report.words import plain
-
-    to.print()
-    old = old_prices(job, date.today())
-    if old:
-        to.print(f"Note: {len(old)} prices are older than a year; keeplit check names them.")
-    for warning in job.warnings:
-        to.print(f"Note: {plain(warning)}")
-    to.print(_CAUTION, style="dim")
+    """Print what stands under every result."""
+    del to
+    Screen(job.site.currency).footnotes(job)
 
 
 class ProgressBar:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 import optimizer
-from optimizer.cli.show import catalog_option, console, json_option, print_json, site_argument
+from optimizer.cli.show import Screen, catalog_option, json_option, print_json, site_argument
 
 
 @click.command()
@@ -21,20 +21,16 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
 
         print_json(survey_data(found))
         return
-    from optimizer.report.tables import survey_tables
-    from optimizer.report.words import plain
+    from optimizer.report.grids import survey as grids
+    from optimizer.report.words import notes
+    from optimizer.report.words import survey as words
 
-    out = console()
-    catalog_size = job.catalog
-    out.print(
-        f"{plain(job.site.name)}: {len(job.loads)} loads, {len(catalog_size.batteries)} batteries, "
-        f"{len(catalog_size.inverters)} inverter-chargers. Nothing is wrong with the files."
-    )
-    for table in survey_tables(found, job.site.currency):
-        out.print()
-        out.print(table)
+    out = Screen(job.site.currency)
+    out.line(words.head(out.write, job))
+    out.tables(*grids.all_of(out.write, found))
     for warning in job.warnings:
-        out.print(f"\nNote: {plain(warning)}")
+        out.line()
+        out.line(notes.note(out.write, warning))
 
 
 @click.command()
@@ -60,8 +56,6 @@ def fields(names: tuple[str, ...]) -> None:
     from optimizer.inputs.faults import one_of
     from optimizer.inputs.fields import all_fields
     from optimizer.report.grids.fields import fields as grids
-    from optimizer.report.terminal import table
-    from optimizer.report.words.writer import Writer
 
     known = all_fields()
     plain = {name.strip("[]") for name in known}
@@ -70,8 +64,5 @@ def fields(names: tuple[str, ...]) -> None:
             wanted = one_of("a section or a table", name, sorted(plain))
             raise InputError([Fault("options", None, "NAMES", name, wanted, FaultKind.UNKNOWN)])
     asked = {key: known[key] for key in known if not names or key.strip("[]") in names}
-    write = Writer("EUR")
-    out = console()
-    for grid in grids(write, asked):
-        out.print(table(grid, write))
-        out.print()
+    out = Screen()
+    out.tables(*grids(out.write, asked))

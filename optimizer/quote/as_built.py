@@ -40,7 +40,7 @@ def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:
     bank = design.banks[0]
     lines = [
         f"# As built: {_comment(site)}, quoted on {day.isoformat()}.",
-        "# Read a year later with: keeplit judge THIS_FILE SITE, age_years set to 1.",
+        "# Read a year later with: keeplit assess THIS_FILE SITE, age_years set to 1.",
         f"units = {design.inverter_units}",
         f"strings = {bank.strings}",
         f"voltage = {design.voltage_v}",

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeAlias
+
+from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
-Value = str | float | bool | Decimal | date | None
+Value: TypeAlias = str | float | bool | Decimal | date | None
 
 
 class Kind(StrEnum):
@@ -42,11 +44,16 @@ _WORDS: Final = frozenset({Kind.TEXT, Kind.YES_NO})
 
 @dataclass(frozen=True)
 class Cell:
-    """A value that is not of its column's kind."""
+    """A value that is not of its column's kind, or stands behind a sign such as ≥."""
 
     value: Value
     kind: Kind = Kind.TEXT
     decimals: int | None = None
+    sign: str = ""
+
+
+#: Raw values, one a column, or a `Cell` where one is of another kind; None is empty.
+Row: TypeAlias = "Sequence[Value | Cell]"
 
 
 @dataclass(frozen=True)
@@ -65,6 +72,8 @@ class Column:
         Fixed decimals; of `Kind.FIGURE`, the digits that matter.
     unit : str, optional
         The values' unit, shown behind the heading.
+    is_short : bool
+        Whether a text is never broken into lines, as numbers never are.
     """
 
     key: str
@@ -72,6 +81,7 @@ class Column:
     kind: Kind = Kind.TEXT
     decimals: int | None = None
     unit: str | None = None
+    is_short: bool = False
 
     @property
     def heading(self) -> str:
@@ -96,8 +106,8 @@ class Grid:
         Its heading, in the writer's language.
     columns : sequence of Column
         From left to right.
-    rows : sequence of sequence
-        Raw values, one a column, or a `Cell` where one is of another kind; None is empty.
+    rows : sequence of Row
+        From top to bottom.
     notes : sequence of str
         Sentences below the table.
     has_total : bool
@@ -107,7 +117,7 @@ class Grid:
     key: str
     title: str
     columns: Sequence[Column]
-    rows: Sequence[Sequence[Value | Cell]]
+    rows: Sequence[Row]
     notes: Sequence[str] = ()
     has_total: bool = False
 
@@ -127,26 +137,31 @@ def raw(cell: Value | Cell) -> Value:
     return cell.value if isinstance(cell, Cell) else cell
 
 
-def cell_text(  # noqa: PLR0911 - one a kind
-    writer: Writer, column: Column, cell: Value | Cell
-) -> str:
-    """Return a cell as it is shown; text stays as it is, with control characters made visible."""
+def cell_text(writer: Writer, column: Column, cell: Value | Cell) -> str:
+    """Return a cell as it is shown."""
     one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
-    value, kind = one.value, one.kind
+    text = _text(writer, one.value, one.kind, one.decimals)
+    return f"{one.sign}\N{NO-BREAK SPACE}{text}" if one.sign else text
+
+
+def _text(  # noqa: PLR0911 - one a kind
+    writer: Writer, value: Value, kind: Kind, decimals: int | None
+) -> str:
     if value is None:
         return ""
     if isinstance(value, str):
-        return writer.say("{value}", value=value)
+        return plain(value)
     if isinstance(value, bool):
         return writer.say("yes") if value else writer.say("no")
     if isinstance(value, date):
         return writer.day(value)
-    if kind is Kind.CENTS:
-        return writer.amount(value)
-    if kind is Kind.SHARE:
-        return writer.share(value, one.decimals)
-    if kind is Kind.HOURS:
-        return writer.hours(float(value), one.decimals)
-    if kind is Kind.FIGURE:
-        return writer.figure(value, one.decimals or 3)
-    return writer.number(value, one.decimals or 0)
+    match kind:
+        case Kind.CENTS:
+            return writer.amount(value)
+        case Kind.SHARE:
+            return writer.share(value, decimals)
+        case Kind.HOURS:
+            return writer.hours(float(value), decimals)
+        case Kind.FIGURE:
+            return writer.figure(value, decimals or 3)
+    return writer.number(value, decimals or 0)

@@ -8,7 +8,7 @@ from optimizer.engine.check import CheckKind
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from optimizer.engine.check import Check
     from optimizer.report.words.writer import Writer
@@ -34,6 +34,11 @@ def check_name(write: Writer, check: Check) -> str:
         first=bank.start + 1,
         last=bank.end,
     )
+
+
+def is_of_one_bank(checks: Sequence[Check]) -> bool:
+    """Tell whether all checks are about one bank, which then goes without saying."""
+    return len({check.bank.start for check in checks if check.bank is not None}) == 1
 
 
 def check_unit(write: Writer, check: Check) -> str:

@@ -7,6 +7,7 @@ import re
 import string
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
+from unicodedata import category
 
 from optimizer.formulas.rounding import exact, minor_units
 from optimizer.report.words import catalogue
@@ -38,7 +39,7 @@ def plain(text: str) -> str:
     return "".join(
         chr(0x2400 + ord(letter)) if ord(letter) < ord(" ") else letter
         for letter in text
-        if letter.isprintable() or ord(letter) < ord(" ")
+        if letter.isprintable() or ord(letter) < ord(" ") or category(letter) == "Zs"
     )
 
 

@@ -162,8 +162,8 @@ def test_materials_by_hand():
     assert lines == {
         "Gable": (2, "", 500),
         "Wet": (6, "", 100),
-        "Battery cable 50 mm²": (6, "m", 10),
-        "Battery fuse 160 A": (1, "", 20),
+        "50 mm²": (6, "m", 10),
+        "160 A": (1, "", 20),
         "Survey": (1, "", 200),
         "Mount": (2, "", 50),
         "Connect set": (2, "", 7),

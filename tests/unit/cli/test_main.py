@@ -177,7 +177,7 @@ def test_a_process_whose_output_knows_few_letters(tmp_path, encoding):
     narrow = {"env": {"PYTHONIOENCODING": encoding}}
     ran = process("frontier", str(tmp_path), "--max-hours", "4", **narrow)
     assert (ran.returncode, ran.stderr) == (0, "")
-    assert "?: cost over 10 years" in ran.stdout
+    assert "?: life-cycle cost over 10 years" in ran.stdout
     data = process("frontier", str(tmp_path), "--max-hours", "4", "--json", **narrow)
     assert json.loads(data.stdout)["site"] == name
 

@@ -31,7 +31,7 @@ def grid():
 
 def test_terminal(grid):
     console = Console(width=60, file=io.StringIO(), force_terminal=False)
-    console.print(terminal.table(grid, Writer("EUR")))
+    console.print(terminal.table(grid, Writer("EUR"), 60))
     lines = [line.rstrip() for line in console.file.getvalue().splitlines()]
     assert lines == [
         "Banks",
@@ -41,6 +41,16 @@ def test_terminal(grid):
         "Total                  5,133  all of it",
         "One note.",
     ]
+
+
+@pytest.mark.parametrize("width", [20, 24, 30, 38, 60])
+def test_terminal_keeps_numbers_whole_and_the_width(grid, width):
+    console = Console(width=width, file=io.StringIO(), force_terminal=False)
+    console.print(terminal.table(grid, Writer("EUR"), width))
+    lines = console.file.getvalue().splitlines()
+    assert sum("5,133" in line for line in lines) == 2
+    assert any("25.0%" in line for line in lines)
+    assert max(len(line) for line in lines) <= width
 
 
 def test_markdown(grid):

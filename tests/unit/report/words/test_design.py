@@ -1,15 +1,14 @@
-"""Designs and diagnoses as sentences."""
+"""Designs and diagnoses as sentences and tables."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from optimizer import NoDesignError, choose
-from optimizer.answers.purchases import Purchase
+from optimizer.answers.purchases import Purchase, purchases
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
 from optimizer.model.diagnosis import (
@@ -23,18 +22,11 @@ from optimizer.model.diagnosis import (
 )
 from optimizer.model.requirement import Requirement
 from optimizer.report.data import error_data
-from optimizer.report.tables import binding_in_words, survey_tables
-from optimizer.report.words import (
-    bank_in_words,
-    choice_in_words,
-    plain,
-    purchase_in_words,
-    replacements_in_words,
-    set_in_words,
-)
+from optimizer.report.grids import choice as grids
+from optimizer.report.grids import survey as survey_grids
+from optimizer.report.words import design as said
 from optimizer.report.words import relaxations as words
-from optimizer.report.words.checks import check_name
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 from tests.unit.builders import (
     make_battery,
     make_design,
@@ -45,17 +37,21 @@ from tests.unit.builders import (
     with_site,
 )
 
+WRITE = Writer("EUR")
+
 
 def reasons(job, **asked):
     with pytest.raises(NoDesignError) as caught:
         choose(job, **asked)
-    return words.reasons(Writer("EUR"), caught.value)
+    return words.reasons(WRITE, caught.value)
 
 
 def test_years_are_counted_from_one():
     bought = Purchase(5, 1234.5, ("Slate", "Gable"))
-    assert purchase_in_words(bought, "EUR", 10) == "year 6: Slate and Gable, 1,234 EUR"
-    assert purchase_in_words(None, "EUR", 10) == "nothing more to buy within 10 years"
+    assert said.next_purchase(WRITE, bought, 10) == (
+        "Next purchase: Slate and Gable in year 6, €1,235."
+    )
+    assert said.next_purchase(WRITE, None, 1) == "Next purchase: none within 1 year."
 
 
 def test_replacements():
@@ -63,51 +59,65 @@ def test_replacements():
     chain = make_design(
         make_period(end=4), make_period(start=4), inverter=make_inverter(life_years=7.0)
     )
-    flow = cashflow.payments(job, chain)
-    assert replacements_in_words(flow) == "year 5: Slate; year 8: Gable"
-    assert replacements_in_words(cashflow.payments(job, make_design())) == "none"
+    bought = purchases(cashflow.payments(job, chain))
+    assert said.replacements(WRITE, bought) == "year 5: Slate; year 8: Gable"
+    assert said.replacements(WRITE, purchases(cashflow.payments(job, make_design()))) == "none"
 
 
 def test_banks_and_sets():
-    assert bank_in_words(make_period(series=4, strings=3), 48) == "Slate, 4 × 3, 48 V"
-    assert set_in_words(make_design()) == "Gable"
-    assert set_in_words(make_design(inverter_units=3)) == "3 × Gable"
+    assert said.bank(WRITE, make_period(series=4, strings=3), 48) == "Slate, 4 × 3, 48 V"
+    assert said.inverter_set(WRITE, make_design()) == "Gable"
+    assert said.inverter_set(WRITE, make_design(inverter_units=3)) == "3 × Gable"
 
 
 @pytest.mark.parametrize(
-    ("bank", "words"),
+    ("bank", "expected"),
     [
-        ((1, 1), "One string of one Slate"),
-        ((4, 1), "One string of 4 Slate"),
-        ((1, 3), "3 strings of one Slate"),
-        ((2, 3), "3 strings of 2 Slate"),
+        ((1, 1), "One Slate (AGM) at"),
+        ((4, 1), "4 × Slate in series (AGM) at"),
+        ((1, 3), "3 × Slate in parallel (AGM) at"),
+        ((2, 3), "6 × Slate, 2 in series, 3 strings (AGM) at"),
     ],
 )
-def test_a_choice_in_a_sentence(bank, words):
+def test_a_choice_in_a_sentence(bank, expected):
     series, strings = bank
     choice = choose(make_job(yearly=((1.0, 1.0),)), hours=2)
     design = make_design(
         make_period(series=series, strings=strings), upfront_cost=1500.4, life_cycle_cost=2600.6
     )
-    said = choice_in_words(replace(choice, design=design))
-    assert words in said
-    assert said.startswith("4 hours without the grid: 1,500 EUR today; 2,601 EUR over 10 years")
+    text = said.choice(WRITE, replace(choice, design=design))
+    assert expected in text
+    assert text.startswith("4 hours without the grid: €1,500 upfront; €2,601 net over 10 years")
     one_year = replace(choice, design=design, job=with_site(choice.job, horizon_years=1))
-    assert "over one year" in choice_in_words(one_year)
+    assert "over 1 year," in said.choice(WRITE, one_year)
 
 
 def test_what_binds():
     choice = choose(make_job(yearly=((1.0, 1.0),)), hours=4)
-    for line, one in zip(binding_in_words(choice), choice.binding, strict=True):
-        assert line.startswith(check_name(Writer("EUR"), one.check))
-        assert re.search(r"without it [\d,]+ EUR less|% to spare, the least of all", line)
-    free = replace(choice, explained=tuple(replace(one, saving=0.0) for one in choice.explained))
-    (line,) = binding_in_words(free)
-    assert line.endswith("to spare, the least of all")
+    free = tuple(replace(one, saving=0.0) for one in choice.explained)
+    closest = said.binding(WRITE, replace(choice, explained=free))[1]
+    assert closest.startswith("Closest to its limit: Energy for 4 hours in year")
+    assert [column.key for column in grids.limits(WRITE, free).columns][-1] == "margin"
+    dear = (replace(free[0], saving=50.0), replace(free[1], saving=120.4), *free[2:])
+    assert said.binding(WRITE, replace(choice, explained=dear)) == [
+        "Apparent power, at 25 °C: lifting it would save €120.",
+        "Power of all loads at once, at 25 °C: lifting it would save €50.",
+    ]
+    saved = [row[-1] for row in grids.limits(WRITE, dear).rows]
+    assert saved == [50.0, 120.4, *(None for _ in free[2:])]
+
+
+def test_money_and_materials_add_up():
+    choice = choose(make_job(tax_rate=0.21, markup=0.1), hours=4)
+    *rows, total = grids.cash(WRITE, choice).rows
+    assert total[-1] == pytest.approx(choice.design.life_cycle_cost)
+    assert sum(row[-1] for row in rows) == pytest.approx(total[-1])
+    assert rows[0][-1] == pytest.approx(choice.design.upfront_cost)
+    assert grids.materials(WRITE, choice).rows[-1][-1] == pytest.approx(choice.design.upfront_cost)
 
 
 @pytest.mark.parametrize(
-    ("job", "asked", "said"),
+    ("job", "asked", "expected"),
     [
         (
             make_job(make_load(running_w=9000.0), voltages=(24,)),
@@ -127,8 +137,8 @@ def test_what_binds():
         ),
     ],
 )
-def test_where_no_single_requirement_is_in_the_way(job, asked, said):
-    assert said in reasons(job, **asked)[0]
+def test_where_no_single_requirement_is_in_the_way(job, asked, expected):
+    assert expected in reasons(job, **asked)[0]
 
 
 def test_what_stands_in_the_way_comes_first():
@@ -157,7 +167,7 @@ def test_control_characters_become_visible():
 
 def test_tables_of_a_survey_with_and_without_old_prices():
     dated = make_job(batteries=[make_battery(price_date=date(2020, 1, 1))], value_of_lost_load=5.0)
-    titles = [table.title for table in survey_tables(survey(dated, date(2026, 1, 1)), "EUR")]
-    assert "Prices older than a year" in titles
-    titles = [table.title for table in survey_tables(survey(make_job(), date(2026, 1, 1)), "EUR")]
-    assert "Prices older than a year" not in titles
+    keys = [grid.key for grid in survey_grids.all_of(WRITE, survey(dated, date(2026, 1, 1)))]
+    assert keys == ["loads", "demand", "grid", "old_prices"]
+    keys = [grid.key for grid in survey_grids.all_of(WRITE, survey(make_job(), date(2026, 1, 1)))]
+    assert keys == ["loads", "demand", "grid"]

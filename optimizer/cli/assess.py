@@ -1,4 +1,4 @@
-"""``keeplit judge`` and ``keeplit outages``: what stands already, and the outages as they come."""
+"""``keeplit assess`` and ``keeplit outages``: what stands already, and the outages as they come."""
 
 from __future__ import annotations
 
@@ -10,17 +10,19 @@ import click
 import optimizer
 from optimizer.cli.show import (
     ProgressBar,
+    Screen,
     assumptions_option,
     catalog_option,
-    console,
-    footnotes,
     json_option,
     print_json,
     site_argument,
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.answers.assessment import Assessment
+    from optimizer.answers.ledger import Assumption
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
@@ -32,7 +34,7 @@ if TYPE_CHECKING:
 @click.option("--hours", type=int, metavar="N", help="Hours asked for, instead of the target.")
 @assumptions_option
 @json_option
-def judge(
+def assess(
     design: str,
     site: str,
     catalog: str | None,
@@ -40,59 +42,59 @@ def judge(
     assumptions: bool,
     as_json: bool,
 ) -> None:
-    """Judge a bank and inverter that stand already, or that somebody has quoted.
+    """Assess a bank and inverter that stand already, or that somebody has quoted.
 
     DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
     and paid. Inverter and battery are names of the price list, or tables with their values.
     """
     job = optimizer.load(site, catalog)
     found = optimizer.assess(job, optimizer.load_design(design, site, catalog, job), hours=hours)
+    ledger = optimizer.assumptions(job, found.design) if assumptions else None
     if as_json:
         from optimizer.report.judgement_data import judgement_data
         from optimizer.report.opinion_data import assumptions_data
 
         data = judgement_data(found)
-        if assumptions:
-            data["assumptions"] = assumptions_data(optimizer.assumptions(job, found.design))
+        if ledger is not None:
+            data["assumptions"] = assumptions_data(ledger)
         print_json(data)
         return
-    _show_judgement(job, found, assumptions)
+    _show(job, found, ledger)
 
 
-def _show_judgement(job: Job, found: Assessment, assumptions: bool) -> None:
-    from optimizer.report import judgement as words
-    from optimizer.report import opinion as second
-    from optimizer.report.tables import matters_table
+def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> None:
+    from optimizer.report.grids import assessment as grids
+    from optimizer.report.grids import choice as checks
+    from optimizer.report.grids import ledger as numbers
+    from optimizer.report.grids import simulation as simulated
+    from optimizer.report.words import assessment as words
+    from optimizer.report.words import ledger as rests
 
-    out = console()
-    out.print(words.existing_in_words(found))
-    out.print(words.verdict_in_words(found), style="bold")
-    failures = words.failures_in_words(found)
+    out = Screen(job.site.currency)
+    write = out.write
+    out.line(words.existing(write, found))
+    out.line(words.verdict(write, found))
+    failures = words.failures(write, found)
     if failures:
-        out.print("\nWhat fails:", style="bold")
-        for line in failures:
-            out.print(f"  {line}")
-    out.print()
-    out.print(words.hours_table(found))
-    tables = [
-        matters_table("How long it lasts", words.life_in_words(found)),
-        matters_table("Against what can be bought today", words.distance_in_words(found)),
-        words.requirements_table(found),
-        second.tiers_table(found.simulation.tiers, found.simulation.horizon_hours),
-        matters_table(
-            "The second opinion: simulated hour by hour",
-            second.opinion_in_words(found.simulation, job),
+        out.lines(failures, write.say("What fails"))
+    out.tables(
+        grids.hours(write, found),
+        simulated.matters("life", write.say("How long it lasts"), words.life(write, found)),
+        simulated.matters(
+            "distance", write.say("Against what can be bought today"), words.distance(write, found)
         ),
-    ]
-    if assumptions:
-        from optimizer.report.ledger import ledger_tables
-
-        tables += ledger_tables(optimizer.assumptions(job, found.design))
-    for table in tables:
-        out.print()
-        out.print(table)
-    out.print(f"\n{words.ONE_AGE}")
-    footnotes(out, job)
+        checks.requirements(write, found.checks),
+        simulated.tiers(write, found.simulation),
+        simulated.rest(
+            write, found.simulation, job, write.say("Independent simulation, hour by hour")
+        ),
+    )
+    if ledger is not None:
+        out.heading(rests.count(write, len(ledger)))
+        out.tables(*numbers.tables(write, ledger))
+    out.line()
+    out.line(words.one_age(write))
+    out.footnotes(job)
 
 
 @click.command()
@@ -158,14 +160,14 @@ def outages(
         head = {} if design is not None else {"design": point_data(job, chosen)}
         print_json({**head, **outages_data(run)})
         return
-    from optimizer.report import outages as report
+    from optimizer.report.grids import outages as grids
+    from optimizer.report.words import outages as words
 
-    out = console()
-    out.print(report.head_in_words(job, run, chosen=design is None))
-    for table in report.outage_tables(run):
-        out.print()
-        out.print(table)
-    for line in report.notes_in_words(run):
-        out.print()
-        out.print(line)
-    footnotes(out, job)
+    out = Screen(job.site.currency)
+    write = out.write
+    out.line(words.head(write, job, run, chosen=design is None))
+    log = () if run.replay is None else (grids.log(write, run.replay),)
+    out.tables(*log, grids.simulated_years(write, run))
+    out.line()
+    out.lines(words.notes(write, run))
+    out.footnotes(job)

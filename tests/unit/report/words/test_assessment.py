@@ -1,4 +1,4 @@
-"""A judgement in words and data."""
+"""An assessment in words, tables and data."""
 
 from __future__ import annotations
 
@@ -7,19 +7,16 @@ import math
 from dataclasses import replace
 
 import pytest
-from rich.console import Console
 
 from optimizer import Existing, assess
-from optimizer.report import judgement as words
+from optimizer.report.grids import assessment as grids
+from optimizer.report.grids.choice import requirements
 from optimizer.report.judgement_data import judgement_data
+from optimizer.report.words import assessment as words
+from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
 
-
-def shown(renderable):
-    console = Console(width=200, markup=False)
-    with console.capture() as capture:
-        console.print(renderable)
-    return capture.get()
+WRITE = Writer("EUR")
 
 
 def judged(*loads, age=0.0, paid=None, hours=None, changes=None, units=1, **site):
@@ -30,75 +27,76 @@ def judged(*loads, age=0.0, paid=None, hours=None, changes=None, units=1, **site
 
 def test_meets():
     found = judged(hours=3)
-    assert words.verdict_in_words(found) == (
-        "Meets the 3 h asked for, as planned, through all 10 years looked at."
+    assert words.verdict(WRITE, found) == (
+        "Meets the 3 h required, as planned, through the whole study period of 10 years."
     )
-    assert words.failures_in_words(found) == []
+    assert words.failures(WRITE, found) == []
     short = judged(hours=3, horizon_years=20, design_margin=0.05)
-    assert words.verdict_in_words(short) == (
-        "Meets the 3 h asked for, with the margin of 5%, to the end of its service life."
+    assert words.verdict(WRITE, short) == (
+        "Meets the 3 h required, with the margin of 5%, to the end of its service life."
     )
 
 
 def test_meets_for_now():
     found = judged(age=2.0)
-    assert words.verdict_in_words(found).endswith("for now: through 7 more years of 8.")
+    assert words.verdict(WRITE, found).endswith("for now: through 7 more years of 8.")
     older = judged(age=8.0)
-    assert words.verdict_in_words(older).endswith("for now: through one more year of 2.")
+    assert words.verdict(WRITE, older).endswith("for now: through 1 more year of 2.")
 
 
 def test_misses_for_energy():
     found = judged(hours=10)
-    text = words.verdict_in_words(found)
+    text = words.verdict(WRITE, found)
     assert text == (
-        "Misses the 10 h asked for: today it is good for 4 h as planned; simulated without "
+        "Misses the 10 h required: today it is good for 4 h as planned; simulated without "
         "margin, 4.9 h from the worst start."
     )
-    assert words.failures_in_words(found)[0] == (
-        "Energy for 10 hours today: at least 1.21 kWh wanted, 0.60 kWh there, 0.61 kWh short"
+    assert words.failures(WRITE, found)[0] == (
+        "Energy for 10 hours today: at least 1.21\u00a0kWh required, 0.6\u00a0kWh there, "
+        "0.611\u00a0kWh short"
     )
 
 
 def test_misses_for_something_else():
     found = judged(hours=2, changes={"discharge_rate_max": 0.05})
-    assert words.verdict_in_words(found) == (
-        "Misses, though the bank holds enough for the 2 h asked for: discharge current of the "
-        "bank fails."
+    assert words.verdict(WRITE, found) == (
+        "Fails: energy suffices for the 2 h required, but discharge current of the bank fails."
     )
     both = judged(hours=2, changes={"discharge_rate_max": 0.05}, units=3)
-    assert words.verdict_in_words(both).endswith(
-        "discharge current of the bank and inverter units side by side fail."
+    assert words.verdict(WRITE, both).endswith(
+        "discharge current of the bank and “Inverter units side by side” fail."
     )
-    assert any("3 there, 1 too many" in line for line in words.failures_in_words(both))
+    assert any("3 there, 1 over the limit" in line for line in words.failures(WRITE, both))
     all_three = judged(hours=10, changes={"discharge_rate_max": 0.05})
-    assert "Besides, discharge current of the bank fails." in words.verdict_in_words(all_three)
+    assert "Besides, discharge current of the bank fails." in words.verdict(WRITE, all_three)
     worse = judged(
         hours=10, changes={"discharge_rate_max": 0.05, "gas": "vented"}, units=3, max_bank_kg=5.0
     )
-    assert "Besides, 5 other requirements fail." in words.verdict_in_words(worse)
+    assert "Besides, 5 other requirements fail." in words.verdict(WRITE, worse)
     none = judged(make_load("Oven", 900.0), hours=10)
-    assert "good for no whole hour" in words.verdict_in_words(none)
+    assert "good for no whole hour" in words.verdict(WRITE, none)
 
 
 def test_conditions_are_told_as_yes_or_no():
     found = judged(hours=2, changes={"gas": "vented"})
-    assert words.failures_in_words(found) == ["Ventilated space: no"]
-    row = next(
-        line
-        for line in shown(words.requirements_table(found)).splitlines()
-        if line.startswith("Ventilated space")
-    )
-    assert row.split()[2:] == ["yes", "no", "NOT", "MET"]
+    assert words.failures(WRITE, found) == ["Ventilated space: no"]
+    rows = requirements(WRITE, found.checks).texts(WRITE)
+    assert ["Ventilated space", "yes", "no", "", "", "NOT MET"] in rows
 
 
 def test_tables():
     found = judged(age=3.0)
-    hours = shown(words.hours_table(found))
-    assert all(stage in hours for stage in ("new", "now", "end of life"))
-    assert "NOT MET" in shown(words.requirements_table(judged(hours=10)))
-    assert words.existing_in_words(found) == "Slate, 1 × 1, 12 V (3 years old), behind Gable"
-    assert "(new)" in words.existing_in_words(judged())
-    assert "(one year old)" in words.existing_in_words(judged(age=1.0))
+    hours = grids.hours(WRITE, found).texts(WRITE)
+    assert [row[:3] for row in hours] == [
+        ["new", "0.0", "100%"],
+        ["now", "3.0", "94%"],
+        ["end of life", "10.0", "80%"],
+    ]
+    missed = requirements(WRITE, judged(hours=10).checks).texts(WRITE)
+    assert [row[-1] for row in missed].count("NOT MET") == len(judged(hours=10).failed)
+    assert words.existing(WRITE, found) == "Slate, 1 × 1, 12 V (3 years old), behind Gable"
+    assert "(new)" in words.existing(WRITE, judged())
+    assert "(1 year old)" in words.existing(WRITE, judged(age=1.0))
 
 
 @pytest.mark.parametrize(
@@ -107,47 +105,45 @@ def test_tables():
         (0.0, {}, "The maker's warranty: 2 years."),
         (3.0, {}, "The maker's warranty of 2 years is over."),
         (0.0, {"warranty_years": None}, "The maker's warranty is not known."),
-        (0.0, {"warranty_years": 1.0}, "The maker's warranty: one year."),
+        (0.0, {"warranty_years": 1.0}, "The maker's warranty: 1 year."),
     ],
 )
 def test_warranty(age, changes, piece):
     found = judged(age=age, changes=changes)
-    assert piece in dict(words.life_in_words(found))["Service life here"]
+    assert piece in dict(words.life(WRITE, found))["Service life here"]
 
 
 def test_life():
-    quiet = dict(words.life_in_words(judged(age=9.5)))
+    quiet = dict(words.life(WRITE, judged(age=9.5)))
     assert "none wears it" in quiet["Service life here"]
     assert "Deepest outage" not in quiet
     assert "in 1 year)" in quiet["To set aside"]
     mild = judged(yearly=((0.01, 1.0),))
-    assert "(alone: over 1,000 years)" in dict(words.life_in_words(mild))["Service life here"]
-    rare = dict(words.life_in_words(judged(yearly=((2.0, 0.5),))))
+    assert "(alone: over 1,000 years)" in dict(words.life(WRITE, mild))["Service life here"]
+    rare = dict(words.life(WRITE, judged(yearly=((2.0, 0.5),))))
     assert rare["Deepest outage"].startswith("2 h, once in 2 years, takes")
     deep = judged(changes={"max_dod": 1.0}, yearly=((12.0, 20.0), (1.0, 1.0)))
-    told = dict(words.life_in_words(deep))["Deepest outage"]
+    told = dict(words.life(WRITE, deep))["Deepest outage"]
     assert "takes all that may be used, 100%" in told
     assert told.endswith("So deep so often is what wears a bank out.")
-    assert (
-        "once a year" in dict(words.life_in_words(judged(yearly=((1.0, 1.0),))))["Deepest outage"]
-    )
+    assert "once a year" in dict(words.life(WRITE, judged(yearly=((1.0, 1.0),))))["Deepest outage"]
     stuck = replace(judged(), recharge=replace(judged().recharge, hours=math.inf))
-    assert dict(words.life_in_words(stuck))["Refill"].startswith("Never")
+    assert dict(words.life(WRITE, stuck))["Recharge"].startswith("Never")
 
 
 def test_distance():
-    new = words.distance_in_words(judged())
+    new = words.distance(WRITE, judged())
     assert "at the prices of today" in new[0][1]
     assert "This one costs" in new[1][1]
-    paid = dict(words.distance_in_words(judged(paid=100.0)))
-    assert "100 EUR paid" in paid["This one"]
-    assert paid["100 EUR at the start"] == "Buys nothing on offer."
+    paid = dict(words.distance(WRITE, judged(paid=100.0)))
+    assert "€100 paid" in paid["This one"]
+    assert paid["€100 upfront"] == "Buys nothing on offer."
     assert any("less." in sentence for sentence in paid.values())
 
 
 def test_distance_where_nothing_can_be_compared():
     found = judged(make_load("Oven", 990.0), changes={"discharge_rate_max": 0.05})
-    lines = dict(words.distance_in_words(found))
+    lines = dict(words.distance(WRITE, found))
     assert "planned for no whole hour" in lines["This one"]
     assert lines["4 h today"] == "Nothing on offer today carries 4 h here."
 
@@ -158,7 +154,7 @@ def test_distance_of_a_bank_that_wears_out_within_a_year():
         changes={"cycle_points": ((0.5, 300.0),), "capacity_ah": 200.0}, yearly=((8.0, 365.0),)
     )
     assert 0.5 < found.life.years < 1
-    lines = words.distance_in_words(found)
+    lines = words.distance(WRITE, found)
     assert "lasts less than a year" in lines[0][1]
     assert len(lines) == 3
 

@@ -1,0 +1,47 @@
+"""A bank that stands already, as a table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.grids.simulation import capped
+from optimizer.report.words import assessment as words
+from optimizer.report.words import simulation
+
+if TYPE_CHECKING:
+    from optimizer.answers.assessment import Assessment, HoursAt
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+
+
+def hours(write: Writer, found: Assessment) -> Grid:
+    """Return the hours when new, now and at the end of life."""
+    planned = write.say("Planned, margin {margin:share}", margin=found.job.site.design_margin)
+    columns = [
+        Column("stage", "", is_short=True),
+        Column("age_years", write.say("Age"), Kind.NUMBER, 1, write.say("years")),
+        Column("health", write.say("State of health"), Kind.SHARE, 0),
+        Column("planned_hours", planned, Kind.HOURS, 0, "h"),
+        Column("shortest_hours", write.say("Simulated, worst start"), Kind.HOURS, 1, "h"),
+        Column("worst_start", write.say("which is")),
+        Column("mean_hours", write.say("Mean"), Kind.HOURS, 1, "h"),
+        Column("longest_hours", write.say("Best start"), Kind.HOURS, 1, "h"),
+    ]
+
+    def row(one: HoursAt) -> Row:
+        ride = one.simulated
+        top, worst = ride.horizon_hours, ride.worst
+        return [
+            words.stage(write, one.stage),
+            one.age_years,
+            one.health,
+            one.planned_hours,
+            capped(ride.shortest, top),
+            simulation.start(write, worst.season, worst.start_hour),
+            capped(ride.mean, top),
+            capped(ride.longest, top),
+        ]
+
+    title = write.say("Hours without the grid, with the loads of today")
+    return Grid("hours", title, columns, [row(one) for one in found.hours])

@@ -1,0 +1,125 @@
+"""One design explained, as tables."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from optimizer.engine.check import CONDITIONS
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
+from optimizer.report.words.design import cash_lines, material
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.answers.choice import Choice, Explained
+    from optimizer.engine.check import Check
+    from optimizer.report.grids.grid import Row, Value
+    from optimizer.report.words.writer import Writer
+
+#: Units of quantities of which a share may be to spare; a share of degrees or counts says nothing.
+_NO_SHARE = frozenset({"", "°C"})
+
+
+def requirements(write: Writer, checks: Sequence[Check]) -> Grid:
+    """Return every requirement with what is required and provided, met or not."""
+    columns = [*_check_columns(write), Column("met", "", is_short=True)]
+    rows: list[Row] = [
+        [*_check_cells(write, one), write.say("met") if one.met else write.say("NOT MET")]
+        for one in checks
+    ]
+    return Grid("requirements", write.say("What it must meet"), columns, rows)
+
+
+def limits(write: Writer, explained: Sequence[Explained]) -> Grid:
+    """Return every requirement of a design with what lifting it would save."""
+    columns, one_bank = _check_columns(write), is_of_one_bank([one.check for one in explained])
+    rows = [_check_cells(write, one.check, one_bank=one_bank) for one in explained]
+    if any(one.binds for one in explained):
+        saving = write.say("Saving if lifted")
+        columns.append(Column("saving", saving, Kind.MONEY, unit=write.currency))
+        for row, one in zip(rows, explained, strict=True):
+            row.append(one.saving if one.binds else None)
+    return Grid("limits", write.say("What it must meet"), columns, rows)
+
+
+def _check_columns(write: Writer) -> list[Column]:
+    return [
+        Column("requirement", write.say("Requirement")),
+        Column("required", write.say("Required"), Kind.FIGURE),
+        Column("provided", write.say("Provided"), Kind.FIGURE),
+        Column("unit", write.say("Unit"), is_short=True),
+        Column("margin", write.say("To spare"), Kind.SHARE, 0),
+    ]
+
+
+def _check_cells(write: Writer, check: Check, *, one_bank: bool = False) -> list[Value | Cell]:
+    name = check_name(write, replace(check, bank=None) if one_bank else check)
+    unit = check_unit(write, check)
+    if check.kind in CONDITIONS:
+        return [name, Cell(True, Kind.YES_NO), Cell(bool(check.provided), Kind.YES_NO), unit, None]
+    spare = None if math.isinf(check.margin) or check.unit in _NO_SHARE else check.margin
+    required = Cell(check.required, Kind.FIGURE, sign="≤" if check.at_most else "≥")
+    return [name, required, check.provided, unit, spare]
+
+
+def cash(write: Writer, chosen: Choice) -> Grid:
+    """Return the money by year, one row a point in time, one column a line."""
+    site, rate = chosen.job.site, chosen.job.site.discount_rate
+    sums: defaultdict[tuple[int, str], float] = defaultdict(float)
+    for payment in chosen.design.payments:
+        sums[payment.time_years, payment.kind] += payment.amount
+    paid = {kind for _, kind in sums}
+    kinds = {kind: name for kind, name in cash_lines(write).items() if kind in paid}
+    columns = [
+        Column("years", write.say("After"), Kind.NUMBER, unit=write.say("years")),
+        *(Column(kind, name, Kind.MONEY) for kind, name in kinds.items()),
+        Column("sum", write.say("Sum"), Kind.MONEY),
+        Column("present_value", write.say("Present value"), Kind.MONEY),
+    ]
+    rows: list[Row] = []
+    for year in range(site.horizon_years + 1):
+        amounts = [sums.get((year, kind)) for kind in kinds]
+        in_year = sum(amount for amount in amounts if amount is not None)
+        rows.append([year, *amounts, in_year, in_year / (1 + rate) ** year])
+    totals = [sum(sums[year, kind] for year, one in list(sums) if one == kind) for kind in kinds]
+    total = sum(payment.present_value(rate) for payment in chosen.design.payments)
+    rows.append([Cell(write.say("Total")), *totals, sum(totals), total])
+    title = write.say(
+        "Money, {currency} of today; present value at {rate:share.1} real",
+        currency=write.currency,
+        rate=rate,
+    )
+    return Grid("cash", title, columns, rows, has_total=True)
+
+
+def materials(write: Writer, chosen: Choice) -> Grid:
+    """Return the material list at net prices, and how the gross sum follows."""
+    site = chosen.job.site
+    columns = [
+        Column("item", write.say("Item")),
+        Column("quantity", write.say("Quantity"), Kind.FIGURE),
+        Column("unit", write.say("Unit"), is_short=True),
+        Column("price_each", write.say("Each"), Kind.CENTS),
+        Column("price", write.say("Sum"), Kind.CENTS),
+    ]
+    lines = chosen.materials
+    net = sum(line.quantity * line.price_each for line in lines)
+    paid = write.say(
+        "Upfront cost, markup {markup:share} and tax {tax:share} included",
+        markup=site.markup,
+        tax=site.tax_rate,
+    )
+    rows: list[Row] = []
+    for line in lines:
+        price = line.quantity * line.price_each
+        rows.append([material(write, line), line.quantity, line.unit, line.price_each, price])
+    rows += [
+        [write.say("Net"), None, None, None, net],
+        [paid, None, None, None, net * (1 + site.markup) * (1 + site.tax_rate)],
+    ]
+    title = write.say("To buy at the start, {currency} net", currency=write.currency)
+    return Grid("materials", title, columns, rows, has_total=True)

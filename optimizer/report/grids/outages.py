@@ -1,0 +1,83 @@
+"""A design through the outages as they come, as tables."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words import outages as heads
+from optimizer.report.words import simulation as words
+
+if TYPE_CHECKING:
+    from optimizer.answers.outage_run import OutageRun
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+    from optimizer.simulate import Replay
+
+
+def log(write: Writer, replay: Replay) -> Grid:
+    """Return the site's log, outage by outage."""
+    columns = [
+        Column("start", write.say("Start"), is_short=True),
+        Column("hours", write.say("Lasted"), Kind.NUMBER, 1, "h"),
+        Column("hours_carried", write.say("Carried"), Kind.HOURS, 1, "h"),
+        Column("kwh_asked", write.say("Demand"), Kind.NUMBER, 2, "kWh"),
+        Column("kwh_unserved", write.say("Unserved"), Kind.NUMBER, 2, "kWh"),
+        Column("charge_before", write.say("State of charge before"), Kind.SHARE, 0),
+        Column("charge_after", write.say("after"), Kind.SHARE, 0),
+        Column("carried", "", is_short=True),
+    ]
+    rows: list[Row] = [
+        [
+            f"{outage.start:%Y-%m-%d %H:%M}",
+            outage.hours,
+            Cell(outage.hours, Kind.NUMBER, 1) if outage.carried else outage.hours_carried,
+            outage.kwh_asked,
+            outage.kwh_unserved or None,
+            1 - outage.depth_before,
+            1 - outage.depth_after,
+            "" if outage.carried else write.say("not carried"),
+        ]
+        for outage in replay.outages
+    ]
+    every = replay.outages
+    total: Row = [
+        write.say("Total"),
+        sum(outage.hours for outage in every),
+        sum(min(outage.hours, outage.hours_carried) for outage in every),
+        sum(outage.kwh_asked for outage in every),
+        sum(outage.kwh_unserved for outage in every),
+        *(None, None, None),
+    ]
+    return Grid("log", heads.log(write, replay), columns, [*rows, total], has_total=True)
+
+
+def simulated_years(write: Writer, run: OutageRun) -> Grid:
+    """Return what many simulated years come to."""
+    found = run.simulated_years
+    columns = [
+        Column("quantity", "", is_short=True),
+        Column("value", "", Kind.NUMBER, 1),
+        Column("unit", ""),
+    ]
+    title = heads.simulated_years(write, run)
+    if found.share_carried is None:
+        none = Cell(write.say("none"))
+        return Grid("simulated_years", title, columns, [[write.say("Outages a year"), none, ""]])
+    unserved, energy = found.hours_unserved, found.kwh_unserved
+    whole = Cell(found.share_of_years_whole, Kind.SHARE, 1)
+    rows: list[Row] = [
+        [write.say("Outages a year"), found.outages_a_year, ""],
+        [write.say("Share carried to the end"), Cell(words.share(write, found.share_carried)), ""],
+        [write.say("Unserved hours a year"), Cell(words.estimate(write, unserved)), "h"],
+        [write.say("Unserved energy a year"), Cell(words.estimate(write, energy)), "kWh"],
+        [
+            write.say("Unserved energy a year with nothing in place"),
+            run.nothing_done.unserved_kwh_per_year,
+            "kWh",
+        ],
+        [write.say("Years in which every outage is carried"), whole, ""],
+        [write.say("Longest outage carried"), found.longest_carried_hours, "h"],
+        [write.say("Longest outage simulated"), found.longest_hours, "h"],
+    ]
+    return Grid("simulated_years", title, columns, rows)

@@ -1,0 +1,71 @@
+"""A design through the outages as they come, in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.words import design, simulation
+
+if TYPE_CHECKING:
+    from optimizer.answers.outage_run import OutageRun
+    from optimizer.model.job import Job
+    from optimizer.report.words.writer import Writer
+    from optimizer.simulate import Replay
+
+
+def head(write: Writer, job: Job, run: OutageRun, *, chosen: bool) -> str:
+    """Return what was run."""
+    site, what = job.site.name, design.equipment(write, run.design)
+    if chosen:
+        return write.say(
+            "{site}: the cheapest design for {hours:hours}. {equipment}.",
+            site=site,
+            hours=run.design.hours,
+            equipment=what,
+        )
+    return write.say("{site}: {equipment}, as it stands.", site=site, equipment=what)
+
+
+def log(write: Writer, replay: Replay) -> str:
+    """Return the heading of the site's log."""
+    return write.say(
+        "The site's own log, with the bank as it is in year {year}: {carried} of {n} carried",
+        year=replay.year + 1,
+        carried=replay.carried,
+        n=len(replay.outages),
+    )
+
+
+def simulated_years(write: Writer, run: OutageRun) -> str:
+    """Return the heading of the simulated years."""
+    return write.say(
+        "{n:number} simulated years, durations from {law}",
+        n=run.simulated_years.years,
+        law=_durations(write, run.durations),
+    )
+
+
+def _durations(write: Writer, law: str) -> str:
+    match law:
+        case "log":
+            return write.say("the site's log")
+        case "typed":
+            return write.say("the site's rows")
+        case "daily":
+            return write.say("the site's schedule")
+    return law
+
+
+def notes(write: Writer, run: OutageRun) -> list[str]:
+    """Return how it was counted, and the day of scheduled cuts."""
+    spread = write.say(
+        "The years are spread evenly over the bank's service; each starts with a full bank, which "
+        "is charged between outages at the charger's limit."
+    )
+    years = run.simulated_years
+    known = simulation.longest_known(write, years)
+    found = [f"{simulation.method(write, years)} {known} {spread}"]
+    if run.balance is not None:
+        cuts = simulation.scheduled_cuts(write, run.balance)
+        found.append(write.say("Scheduled cuts: {sentence}", sentence=cuts))
+    return found
