@@ -14,8 +14,8 @@ from optimizer.simulate.ride import (
     tier_hours,
 )
 from optimizer.simulate.store import DEPTH_TOLERANCE
-from optimizer.simulate.trace import Trace, trace
-from optimizer.simulate.verdict import GeneratorUse, Shortfall, Verdict, verdict
+from optimizer.simulate.traces import Trace, trace
+from optimizer.simulate.verdicts import GeneratorUse, Shortfall, Verdict, verdict
 from optimizer.simulate.years import DEFAULT_SEED, SimulatedYears, simulate_years
 
 __all__ = [
