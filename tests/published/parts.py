@@ -61,8 +61,9 @@ def make_battery(chemistry: str = "flooded", **changes) -> Battery:
     traits = {
         name: getattr(row, name)
         for name in Battery.__dataclass_fields__
-        if name not in {"chemistry", "sources"} and hasattr(row, name)
+        if name not in {"chemistry", "sources"} and getattr(row, name, None) is not None
     }
+    traits["max_dod"] = row.max_dod[-1]
     fields = {
         "battery": "Example",
         "chemistry": chemistry,

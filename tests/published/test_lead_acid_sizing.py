@@ -127,7 +127,7 @@ def ups_sheet_ah() -> float:
         "units × volts × ampere-hours",
         "arithmetic",
     ),
-    Value("depth for lasting", lambda: shipped("flooded").max_dod, "0.5", "lead-acid to last",
+    Value("depth for lasting", lambda: shipped("flooded").max_dod[-1], "0.5", "lead-acid to last",
           "common practice"),
 )  # fmt: skip
 def test_value(value):
