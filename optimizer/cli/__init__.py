@@ -16,9 +16,9 @@ from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
 from optimizer.cli.renamed import Commands
-from optimizer.cli.show import print_json
+from optimizer.cli.show import language, print_json
 from optimizer.cli.site import check, fields, new
-from optimizer.errors import Fault, InputError, KeeplitError
+from optimizer.errors import Fault, InputError, KeeplitError, NoDesignError
 
 __all__ = ["cli", "main"]
 
@@ -98,8 +98,19 @@ def _fail(error: KeeplitError, as_json: bool) -> None:
 
         print_json(error_data(error))
     else:
-        from optimizer.report.words import plain
-
-        for line in str(error).splitlines():
-            click.echo(plain(line), err=True)
+        for line in _told(error):
+            click.echo(line, err=True)
     sys.exit(error.exit_status)
+
+
+def _told(error: KeeplitError) -> list[str]:
+    """Return an error in the reader's language, a sentence a line."""
+    from optimizer.report.words import faults, relaxations
+    from optimizer.report.words.writer import Writer, plain
+
+    if isinstance(error, NoDesignError):
+        return relaxations.no_design(error, language()).splitlines()
+    if isinstance(error, InputError):
+        write = Writer("EUR", language())  # faults tell no money
+        return [faults.fault(write, one) for one in error.faults]
+    return [plain(line) for line in str(error).splitlines()]

@@ -78,7 +78,7 @@ def name(write: Writer, one: Assumption) -> str:  # noqa: PLR0911 - one a name
         case Subject.OUTAGES, "hours_logged":
             return write.say("hours logged")
         case Subject.WORK, _:
-            return write.say("{key}, {purchase}", key=one.name, purchase=one.operand)
+            return write.say("{key}, {purchase}", key=one.name, purchase=_purchase(write, one))
         case Subject.SCHEDULED_CUTS, _:
             return write.say("charging voltage in the balance of a day")
         case Subject.CONSTANTS, "larger_loads":
@@ -86,6 +86,15 @@ def name(write: Writer, one: Assumption) -> str:  # noqa: PLR0911 - one a name
         case Subject.CONSTANTS, _:
             return _constants(write)[one.name]
     return one.name
+
+
+def _purchase(write: Writer, one: Assumption) -> str:
+    match one.operand:
+        case "first":
+            return write.say("first purchase")
+        case "swap":
+            return write.say("replacement")
+    return write.say("each purchase")
 
 
 def _constants(write: Writer) -> dict[str, str]:
