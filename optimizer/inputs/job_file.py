@@ -6,12 +6,14 @@ Version 1 held the site and its tables; version 2 also holds the designs kept be
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any, Final
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.draft import TABLES, Draft, RawTable, load_rows, loads_table
-from optimizer.inputs.faults import NO_KEY
+from optimizer.inputs.faults import NO_KEY, one_of
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -23,8 +25,11 @@ VERSION: Final = 2
 MOST_KEPT: Final = 4
 _MARK: Final = "keeplit_job"
 _SAVED: Final = Phrase("a job saved by keeplit")
-_NO_SECTION: Final = Phrase("no such section")
-_ELSE: Final = Phrase("something else")
+_WANTED: Final = {
+    "site": Phrase("the sections of a site file"),
+    "tables": Phrase("the tables of the job: file, and rows of text, column names first"),
+    "kept": Phrase("at most {most} designs as keeplit saves them", most=str(MOST_KEPT)),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +57,16 @@ class JobFile:
 
     draft: Draft
     kept: tuple[Kept, ...] = ()
+
+
+class _Held(BaseModel):
+    """A job file's content."""
+
+    model_config = ConfigDict(strict=True)
+
+    site: dict[str, Any]
+    tables: dict[str, RawTable]
+    kept: tuple[Kept, ...] = Field(default=(), max_length=MOST_KEPT)
 
 
 def save_job(draft: Draft, kept: Sequence[Kept] = ()) -> bytes:
@@ -83,7 +98,8 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
         It is no job file, is newer than this version, or its job has faults.
     """
     try:
-        data = json.loads(raw.decode("utf-8-sig"), parse_constant=_no_constant)
+        text = raw.decode("utf-8-sig")
+        data = json.loads(text, parse_constant=_no_constant)
     except (ValueError, RecursionError):
         raise _fault(file, None, Phrase("text that is no JSON"), _SAVED) from None
     if not isinstance(data, dict) or _MARK not in data:
@@ -98,62 +114,24 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
             version=str(VERSION),
         )
         raise _fault(file, _MARK, Phrase("version {version}", version=str(version)), wanted)
-    draft = Draft(_site(file, data), _tables(file, data))
-    kept = _kept(file, data.get("kept", []))
-    job = draft.job()  # the survey anew, so that editors find numbers as they write them
-    return JobFile(draft.with_table("loads", loads_table(load_rows(job.loads))), kept)
-
-
-def _site(file: str, data: dict[str, Any]) -> dict[str, Any]:
-    site = data.get("site")
-    if not isinstance(site, dict):
-        raise _fault(file, "site", _NO_SECTION, Phrase("the sections of a site file"))
+    try:
+        held = _Held.model_validate_json(text)
+    except ValidationError as problem:
+        place = problem.errors(include_url=False)[0]["loc"]
+        found = Phrase("something else") if place[0] in data else NO_KEY
+        dotted = ".".join(map(str, place[:2]))
+        raise _fault(file, dotted, found, _WANTED[str(place[0])]) from None
     for section, key in (("site", "loads"), ("site", "catalog"), ("outages", "log")):
-        if isinstance(site.get(section), dict) and key in site[section]:
+        if isinstance(held.site.get(section), dict) and key in held.site[section]:
             wanted = Phrase("the table itself, under tables")
             raise _fault(file, f"{section}.{key}", Phrase("a path"), wanted)
-    return site
-
-
-def _tables(file: str, data: dict[str, Any]) -> dict[str, RawTable]:
-    tables = data.get("tables")
-    if not isinstance(tables, dict):
-        raise _fault(file, "tables", _NO_SECTION, Phrase("the tables of the job"))
-    wanted = Phrase("a name, and rows of text with the column names first")
-    found = {}
-    for name, table in tables.items():
-        place = f"tables.{name}"
+    for name in held.tables:
         if name not in TABLES:
-            known = Phrase("one of {names}", names=", ".join(TABLES))
-            raise _fault(file, place, Phrase("an unknown table"), known)
-        if not isinstance(table, dict) or not isinstance(table.get("file"), str):
-            raise _fault(file, place, _ELSE, wanted)
-        rows = table.get("rows")
-        if not isinstance(rows, list) or not all(
-            isinstance(row, list) and all(isinstance(cell, str) for cell in row) for row in rows
-        ):
-            raise _fault(file, f"{place}.rows", _ELSE, wanted)
-        found[name] = RawTable(table["file"], tuple(tuple(row) for row in rows))
-    return found
-
-
-def _kept(file: str, listed: object) -> tuple[Kept, ...]:
-    kinds = {field.name: field.type for field in fields(Kept)}
-    wanted = Phrase(
-        "at most {most} designs with {fields}", most=str(MOST_KEPT), fields=", ".join(kinds)
-    )
-    if not isinstance(listed, list) or len(listed) > MOST_KEPT:
-        raise _fault(file, "kept", _ELSE, wanted)
-    found = []
-    for one in listed:
-        if not isinstance(one, dict) or set(one) != set(kinds):
-            raise _fault(file, "kept", _ELSE, wanted)
-        for name, kind in kinds.items():
-            fits = {"int": type(one[name]) is int, "str": isinstance(one[name], str)}
-            if not fits.get(str(kind), type(one[name]) in {int, float}):
-                raise _fault(file, f"kept.{name}", repr(one[name]), wanted)
-        found.append(Kept(**one))
-    return tuple(found)
+            wanted = one_of("a table", name, TABLES)
+            raise _fault(file, f"tables.{name}", Phrase("an unknown table"), wanted)
+    draft = Draft(held.site, held.tables)
+    job = draft.job()  # the survey anew, so that editors find numbers as they write them
+    return JobFile(draft.with_table("loads", loads_table(load_rows(job.loads))), held.kept)
 
 
 def _no_constant(name: str) -> float:

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
-from optimizer.inputs.faults import FILE, NO_TEXT
-from optimizer.inputs.tables import EMPTY, QUOTES, decode, read_bytes
+from optimizer.inputs.faults import FILE
+from optimizer.inputs.tables import EMPTY, WORKBOOK_START, read_bytes, text_rows
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.place import Place
-
-_WORKBOOK_START = b"PK\x03\x04"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,37 +48,17 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
         Takes what is wrong.
     """
     raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
-    if raw is None:
-        return None
-    typed = raw.startswith(_WORKBOOK_START)
-    if typed:
-        from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
-
-        rows = workbook_rows(place.name, raw, faults)
-    else:
-        rows = _csv_rows(place.name, raw, faults)
-    if rows is None:
+    rows = None if raw is None else text_rows(place.name, raw, faults, _commonest_mark)
+    if raw is None or rows is None:
         return None
     stripped = tuple(tuple(cell.strip() for cell in row) for row in rows)
     if not any(any(row) for row in stripped):
-        wanted = Phrase("a list with rows")
-        faults.append(Fault(place.name, None, None, EMPTY, wanted, FILE))
+        faults.append(Fault(place.name, None, None, EMPTY, Phrase("a list with rows"), FILE))
         return None
-    return SupplierList(place.name, stripped, typed)
+    return SupplierList(place.name, stripped, raw.startswith(WORKBOOK_START))
 
 
-def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
-    text = decode(raw)
-    if text is None:
-        wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
-        faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
-        return None
-    lines = text.splitlines()
-    # titles have few marks, rows of data many: the mark that is most often at hand parts cells
-    delimiter = max(";\t,", key=lambda mark: sum(min(line.count(mark), 30) for line in lines[:60]))
-    try:
-        return list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
-    except csv.Error as problem:
-        found = Phrase("broken quoting ({problem})", problem=str(problem))
-        faults.append(Fault(file, None, None, found, QUOTES, FILE))
-        return None
+def _commonest_mark(text: str) -> str:
+    """Return what parts the cells: titles have few marks, rows of data many."""
+    lines = text.splitlines()[:60]
+    return max(";\t,", key=lambda mark: sum(min(line.count(mark), 30) for line in lines))

@@ -18,9 +18,11 @@ from optimizer.inputs.neutral import read_back
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from optimizer.inputs.place import Place
 
-_WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
+WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
 _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
 _UTF16_SAMPLE: Final = 200
 QUOTES: Final = Phrase('quoted cells closed with ", quote marks inside them doubled')
@@ -121,7 +123,18 @@ def read_table(path: Place, faults: list[Fault]) -> Table | None:
     return None if records is None else _tidy(path.name, records, faults)
 
 
-def text_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
+def _mark_of_heading(text: str) -> str:
+    """Return what parts the cells: the mark that the first line with letters has most of."""
+    head = next((line for line in io.StringIO(text) if line.strip(" \t\r\n,;")), "")
+    return max(",;\t", key=head.count)
+
+
+def text_rows(
+    file: str,
+    raw: bytes,
+    faults: list[Fault],
+    mark_of: Callable[[str], str] = _mark_of_heading,
+) -> list[list[str]] | None:
     """Return every record of a file as text, or None with the faults that make it unreadable.
 
     Parameters
@@ -132,31 +145,32 @@ def text_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | N
         Its content: CSV or XLSX.
     faults : list of Fault
         Takes what is wrong.
+    mark_of : callable
+        Given the text, returns what parts its cells.
     """
     if raw.startswith(_OLD_WORKBOOK_START):
         found = Phrase("an old binary workbook")
         faults.append(Fault(file, None, None, found, Phrase("CSV or XLSX"), FILE))
         return None
-    if raw.startswith(_WORKBOOK_START):
+    if raw.startswith(WORKBOOK_START):
         from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
 
         return workbook_rows(file, raw, faults)
-    return _csv_rows(file, raw, faults)
+    return _csv_rows(file, raw, faults, mark_of)
 
 
-def _csv_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
+def _csv_rows(
+    file: str, raw: bytes, faults: list[Fault], mark_of: Callable[[str], str]
+) -> list[list[str]] | None:
     content = decode(raw)
     if content is None:
         wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
         faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
         return None
     lines = io.StringIO(content, newline="")
-    head = next((line for line in lines if line.strip(" \t\r\n,;")), "")
-    delimiter = max(",;\t", key=head.count)
-    lines.seek(0)
     records: list[list[str]] = []
     try:
-        records.extend(csv.reader(lines, delimiter=delimiter, strict=True))
+        records.extend(csv.reader(lines, delimiter=mark_of(content), strict=True))
     except csv.Error:
         found = Phrase("a quote mark that is never closed, or stands inside quoted text")
         faults.append(Fault(file, len(records) + 1, None, found, QUOTES, FILE))

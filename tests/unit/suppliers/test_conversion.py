@@ -300,7 +300,7 @@ def test_dates_as_the_mapping_says(tmp_path):
 
 def test_broken_quoting_and_a_last_list_that_is_none(tmp_path):
     (tmp_path / "list.csv").write_text('Amps;Net\n"80;1\n', "utf-8")
-    with pytest.raises(InputError, match="broken quoting"):
+    with pytest.raises(InputError, match="a quote mark that is never closed"):
         read_list(tmp_path / "list.csv")
     (tmp_path / "old.csv").write_text("rating_a,price\n80,cheap\n", "utf-8")
     with pytest.raises(InputError, match="numbers with a point"):
