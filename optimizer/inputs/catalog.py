@@ -8,7 +8,7 @@ from optimizer.errors import Fault
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import check_known, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, NO_FILE, UNKNOWN, one_of, shown
-from optimizer.inputs.records import read_records
+from optimizer.inputs.records import OLD_NAMES, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
 from optimizer.inputs.tables import read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
@@ -94,6 +94,10 @@ def read_catalog(
     _check_boxes(tables["batteries"], names, own)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
+    for table in filter(None, tables.values()):
+        for old in OLD_NAMES.keys() & set(table.heading.cells):
+            said = "{file}: the column {old} is called {new} now; the next version reads only that."
+            warnings.append(Phrase(said, file=table.file, old=old, new=OLD_NAMES[old]))
     for inverter in offered.inverters:
         if inverter.power_w_40c > inverter.power_w:
             odd = "Inverter {name}: power_w_40c exceeds power_w."

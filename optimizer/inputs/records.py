@@ -36,7 +36,7 @@ RecordT = TypeVar("RecordT", bound=Record)
 _LISTS_OF_NUMBERS: Final = frozenset({Kind.POINTS, Kind.DEPTHS, Kind.MULTIPLIERS})
 _PERCENT: Final = 100.0
 #: Column names of the last version that are still read, and what they are called now.
-_OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
+OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
 
 
 def read_records(
@@ -94,7 +94,7 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
     present: dict[str, int] = {}
     number = table.heading.number
     for place, written in enumerate(table.heading.cells):
-        name = written if written in columns else _OLD_NAMES.get(written, written)
+        name = written if written in columns else OLD_NAMES.get(written, written)
         if name in present:
             found, wanted = Phrase("the column twice"), Phrase("it once")
             faults.append(table.fault(number, name, found, wanted, TWICE))

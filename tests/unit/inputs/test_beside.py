@@ -186,7 +186,9 @@ def test_depths_boxes_cables_and_fuses(tmp_path):
         .replace("10,400\n", "10,400,true,16\n")
         .replace("12,800\n", "12,800,,\n"),
     }
-    catalog = load_job(write_site(tmp_path, changes)).catalog
+    job = load_job(write_site(tmp_path, changes))
+    assert "the column grid_help is called works_in_parallel now" in job.warnings[0]
+    catalog = job.catalog
     wharf6, wharf12, sluice = catalog.batteries
     assert (wharf6.max_dods, wharf6.max_dod) == ((0.5, 0.8), 0.8)
     assert [one.max_dod for one in wharf6.at_each_depth()] == [0.5, 0.8]
