@@ -80,17 +80,6 @@ class Fault:
             place += f", {self.column}"
         return f"{place}: found {self.found}; wanted {self.wanted}"
 
-    def as_dict(self) -> dict[str, str | int | None]:
-        """Return the fault as the JSON contract writes it."""
-        return {
-            "file": self.file,
-            "row": self.row,
-            "column": self.column,
-            "found": self.found,
-            "wanted": self.wanted,
-            "kind": self.kind.value,
-        }
-
 
 class KeeplitError(Exception):
     """Base of all errors that this project raises on purpose."""

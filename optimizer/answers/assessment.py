@@ -147,7 +147,7 @@ class Assessment:
     design: Design = field(metadata=shown(hide=True))
     verdict: AssessmentVerdict
     hours: tuple[HoursAt, HoursAt, HoursAt]
-    checks: tuple[Check, ...]
+    checks: tuple[Check, ...] = field(metadata=shown("constraints"))
     carries_years: int
     life: ServiceLife = field(metadata=shown("service_life"))
     recharge: Recharge

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from typing import ClassVar
 
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
@@ -30,8 +31,10 @@ class Explained:
     ``saving`` is 0 where lifting the requirement alone changes nothing.
     """
 
-    check: Check
-    saving: float
+    also: ClassVar[tuple[str, ...]] = ("binds",)
+
+    check: Check = field(metadata=shown(inline=True))
+    saving: float = field(metadata=shown("saving_if_lifted"))
 
     @property
     def binds(self) -> bool:
@@ -55,10 +58,12 @@ class Choice:
         Every requirement, and what lifting it would save.
     """
 
-    job: Job
+    also: ClassVar[tuple[str, ...]] = ("next_purchase", "materials")
+
+    job: Job = field(metadata=shown(hide=True))
     goal: Goal
     design: Point = field(metadata=shown(inline=True))
-    explained: tuple[Explained, ...]
+    explained: tuple[Explained, ...] = field(metadata=shown("constraints"))
 
     @property
     def binding(self) -> tuple[Explained, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from optimizer.answers.age_stage import AgeStage
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.shown import shown
 from optimizer.simulate import (
     DEFAULT_SEED,
     DailyBalance,
@@ -99,11 +100,11 @@ class IndependentSimulation:
     verdict: Verdict
     ages: tuple[AgeHours, ...]
     tiers: tuple[TierHours, ...]
-    stressed: tuple[StressedHours, ...]
+    stressed: tuple[StressedHours, ...] = field(metadata=shown("larger_loads"))
     burst_hours: float | None
-    replay: Replay | None
+    replay: Replay | None = field(metadata=shown("log"))
     simulated_years: SimulatedYears
-    balance: DailyBalance | None
+    balance: DailyBalance | None = field(metadata=shown("scheduled_cuts"))
     horizon_hours: float
 
 

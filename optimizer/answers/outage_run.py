@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass, field, fields
 
 from optimizer.answers.choice import choose
 from optimizer.answers.installed import installed
@@ -13,6 +13,7 @@ from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
 from optimizer.simulate import (
     DEFAULT_SEED,
     DailyBalance,
@@ -60,10 +61,10 @@ class OutageRun:
         its "daily" cuts, or a distribution with its numbers as `durations_of` reads it.
     """
 
-    design: Design
-    replay: Replay | None
+    design: Design = field(metadata=shown(hide=True))
+    replay: Replay | None = field(metadata=shown("log"))
     simulated_years: SimulatedYears
-    balance: DailyBalance | None
+    balance: DailyBalance | None = field(metadata=shown("scheduled_cuts"))
     nothing_done: NothingDone
     durations: str
 

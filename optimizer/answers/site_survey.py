@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import ClassVar
 
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import average_w, worst_window_wh
 from optimizer.model.job import Job
+from optimizer.model.shown import shown
 
 #: Windows shown to people [h].
 WINDOWS_H = (4, 8, 12, 24, 48)
@@ -25,6 +27,15 @@ class OldPrice:
 
 
 @dataclass(frozen=True, slots=True)
+class TierEnergy:
+    """Energy a day of one tier of the loads in one season [kWh]."""
+
+    tier: str
+    season: str
+    kwh_day: float
+
+
+@dataclass(frozen=True, slots=True)
 class Survey:
     """A site in numbers.
 
@@ -33,7 +44,9 @@ class Survey:
     what a year's outages leave undone without any equipment, at the mean load.
     """
 
-    energy_kwh_day: dict[tuple[str, str], float]
+    also: ClassVar[tuple[str, ...]] = ("energy",)
+
+    energy_kwh_day: dict[tuple[str, str], float] = field(metadata=shown(hide=True))
     tiers_counted: tuple[str, ...]
     seasons: tuple[str, ...]
     mean_w: float
@@ -47,6 +60,13 @@ class Survey:
     value_of_unserved_per_year: float | None
     old_prices: tuple[OldPrice, ...]
     warnings: tuple[str, ...]
+
+    @property
+    def energy(self) -> tuple[TierEnergy, ...]:
+        """Energy a day of each tier in each season."""
+        return tuple(
+            TierEnergy(tier, season, kwh) for (tier, season), kwh in self.energy_kwh_day.items()
+        )
 
 
 def survey(job: Job, today: date | None = None) -> Survey:

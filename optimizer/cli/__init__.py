@@ -16,6 +16,7 @@ from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
 from optimizer.cli.renamed import Commands
+from optimizer.cli.schema import schema
 from optimizer.cli.show import language, print_json
 from optimizer.cli.site import check, fields, new
 from optimizer.errors import Fault, InputError, KeeplitError, NoDesignError
@@ -49,6 +50,7 @@ for command in (
     fields,
     new,
     page,
+    schema,
 ):
     cli.add_command(command)
 
@@ -94,9 +96,9 @@ def _cannot_write(error: OSError, as_json: bool) -> None:
 def _fail(error: KeeplitError, as_json: bool) -> None:
     """Show an error and leave with its status."""
     if as_json:
-        from optimizer.report.data import error_data
+        from optimizer.report.json.failure import error_answer
 
-        print_json(error_data(error))
+        print_json(error_answer(error))
     else:
         for line in _told(error):
             click.echo(line, err=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -23,7 +22,6 @@ if TYPE_CHECKING:
 
     from optimizer.answers.assessment import Assessment
     from optimizer.answers.ledger import Assumption
-    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 
@@ -51,13 +49,9 @@ def assess(
     found = optimizer.assess(job, optimizer.load_design(design, site, catalog, job), hours=hours)
     ledger = optimizer.assumptions(job, found.design) if assumptions else None
     if as_json:
-        from optimizer.report.judgement_data import judgement_data
-        from optimizer.report.opinion_data import assumptions_data
+        from optimizer.report.json.answers import AssessAnswer
 
-        data = judgement_data(found)
-        if ledger is not None:
-            data["assumptions"] = assumptions_data(ledger)
-        print_json(data)
+        print_json(AssessAnswer(found, ledger))
         return
     _show(job, found, ledger)
 
@@ -131,22 +125,18 @@ def outages(
 
     The cheapest design for the site's target hours, unless --hours or --design says otherwise.
     """
-    from optimizer.answers.installed import installed
     from optimizer.errors import Fault, InputError
 
     if design is not None and hours is not None:
         found = "--hours and --design"
         raise InputError([Fault("options", None, None, found, "one of them")])
     job = optimizer.load(site, catalog)
-    if design is None:
-        chosen: Design = optimizer.choose(job, hours=hours).design
-    else:
-        existing = optimizer.load_design(Path(design), site, catalog, job)
-        chosen = installed(job, existing, job.site.target_hours)
+    chosen = optimizer.choose(job, hours=hours).design if design is None else None
+    there = chosen or optimizer.load_design(design or "", site, catalog, job)
     with ProgressBar("years simulated") as progress:
         run = optimizer.outages(
             job,
-            chosen,
+            there,
             years=years,
             seed=seed,
             durations=durations,
@@ -154,11 +144,9 @@ def outages(
             progress=progress,
         )
     if as_json:
-        from optimizer.report.data import point_data
-        from optimizer.report.opinion_data import outages_data
+        from optimizer.report.json.answers import OutagesAnswer
 
-        head = {} if design is not None else {"design": point_data(job, chosen)}
-        print_json({**head, **outages_data(run)})
+        print_json(OutagesAnswer(run, chosen))
         return
     from optimizer.report.grids import outages as grids
     from optimizer.report.words import outages as words

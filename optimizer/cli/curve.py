@@ -42,9 +42,9 @@ def frontier(
     if not curve.points:
         optimizer.choose(curve.job, hours=1, family=family)  # says why nothing fits
     if as_json:
-        from optimizer.report.data import curve_data
+        from optimizer.report.json.answers import frontier_answer
 
-        print_json(curve_data(curve))
+        print_json(frontier_answer(curve))
         return
     from optimizer.report.grids import curve as grids
 
@@ -91,13 +91,9 @@ def choose(
     opinion = optimizer.independent_simulation(choice.job, choice.design)
     ledger = optimizer.assumptions(choice.job, choice.design) if assumptions else None
     if as_json:
-        from optimizer.report.data import choice_data
-        from optimizer.report.opinion_data import assumptions_data, opinion_data
+        from optimizer.report.json.answers import choose_answer
 
-        data = {**choice_data(choice), "second_opinion": opinion_data(opinion)}
-        if ledger is not None:
-            data["assumptions"] = assumptions_data(ledger)
-        print_json(data)
+        print_json(choose_answer(choice, opinion, ledger))
         return
     _show(choice, opinion, ledger)
 

@@ -41,7 +41,7 @@ def prices(
     from optimizer.errors import InputError
     from optimizer.suppliers.conversion import convert, read_list
     from optimizer.suppliers.mapping import read_mapping
-    from optimizer.suppliers.price_changes import changes, last_prices
+    from optimizer.suppliers.price_changes import PricesAnswer, changes, last_prices
 
     way = read_mapping(mapping)
     converted = convert(read_list(supplier_list), way)
@@ -53,20 +53,14 @@ def prices(
     if target is not None:
         write_files({str(target): converted.as_csv()})
     if as_json:
-        print_json(_data(converted, found, target))
+        rows = tuple(dict(zip(converted.columns, row, strict=True)) for row in converted.rows)
+        written = None if target is None else str(target)
+        left_out = converted.unreadable
+        print_json(
+            PricesAnswer(converted.table, rows, converted.filtered, left_out, found, written)
+        )
         return
     _show(converted, found, target)
-
-
-def _data(converted: Converted, found: Changes | None, target: Path | None) -> dict[str, object]:
-    return {
-        "table": converted.table,
-        "rows": [dict(zip(converted.columns, row, strict=True)) for row in converted.rows],
-        "filtered": converted.filtered,
-        "left_out": [fault.as_dict() for fault in converted.unreadable],
-        "changes": None if found is None else found.as_dict(),
-        "written": None if target is None else str(target),
-    }
 
 
 def _show(converted: Converted, found: Changes | None, target: Path | None) -> None:

@@ -7,7 +7,7 @@ import json
 import os
 import sys
 import time
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -38,11 +38,14 @@ family_option = click.option(
 )
 
 
-def print_json(data: dict[str, Any]) -> None:
-    """Print data for programs: one JSON object."""
+def print_json(answer: object) -> None:
+    """Print an answer for programs: one JSON object, the version of the format first."""
+    from optimizer.report.json.serialise import output
+
+    data = answer if isinstance(answer, dict) else output(answer)
     # where the output has codes for some letters only, the rest travel as \u escapes: same data
     narrow = codecs.lookup(sys.stdout.encoding or "ascii").name != "utf-8"
-    click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, default=str, allow_nan=False))
+    click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, allow_nan=False))
 
 
 def language() -> str:

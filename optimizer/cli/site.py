@@ -17,9 +17,7 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
     job = optimizer.load(site, catalog)
     found = optimizer.survey(job)
     if as_json:
-        from optimizer.report.data import survey_data
-
-        print_json(survey_data(found))
+        print_json(found)
         return
     from optimizer.report.grids import survey as grids
     from optimizer.report.words import notes

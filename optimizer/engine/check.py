@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.design import BankPeriod
 from optimizer.model.requirement import Requirement
+from optimizer.model.shown import Unbounded, shown
 
 if TYPE_CHECKING:
     from typing import Self
@@ -85,11 +86,13 @@ class Check:
         The temperature it is about [°C].
     """
 
+    also: ClassVar[tuple[str, ...]] = ("unit", "at_most", "requirement", "met", "margin")
+
     kind: CheckKind
     _: KW_ONLY
     required: float
     provided: float
-    bank: BankPeriod | None = None
+    bank: BankPeriod | None = field(default=None, metadata=shown(take=("battery", "start", "end")))
     year: int | None = None
     hours: float | None = None
     degc: float | None = None
@@ -118,7 +121,7 @@ class Check:
         return self.provided >= self.required - slack
 
     @property
-    def margin(self) -> float:
+    def margin(self) -> Unbounded:
         """What is to spare as a share of the requirement; infinite where nothing is required."""
         if self.required == 0:
             return float("inf")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.model.requirement import Requirement
 
@@ -111,6 +111,8 @@ class Opening:
     makers_most : int or None
         The most strings that any maker allows.
     """
+
+    also: ClassVar[tuple[str, ...]] = ("unit",)
 
     kind: RelaxationKind
     _: KW_ONLY

@@ -8,8 +8,9 @@ import math
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from optimizer.answers.curve import point_of
 from optimizer.inputs.neutral import neutralised
-from optimizer.report.data import point_data
+from optimizer.report.json.serialise import to_data
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,7 +66,7 @@ def comparison_data(comparison: Comparison) -> dict[str, Any]:
 def _alternative(job: Job, one: Alternative) -> dict[str, Any]:
     return {
         "name": one.name,
-        **point_data(job, one.design),
+        **to_data(point_of(job, one.design)),
         "by_part": one.parts,
         "residual_value": one.residual_value,
         "monthly_sum": one.monthly_sum,
@@ -208,7 +209,7 @@ def staircase_data(stairs: Staircase) -> dict[str, Any]:
         "steps": [
             {
                 "budget": step.budget,
-                **point_data(stairs.job, step.design),
+                **to_data(point_of(stairs.job, step.design)),
                 "step_up": step.step_up,
                 "price_of_hour": step.price_of_hour,
                 "made_by": None if step.cause.requirement is None else step.cause.requirement.value,
@@ -270,7 +271,7 @@ def tiers_data(tiers: Tiers, hours: Sequence[int]) -> dict[str, Any]:
             {
                 "added": one.added,
                 "tiers": list(one.tiers),
-                "points": [point_data(one.curve.job, point) for point in one.curve.points],
+                "points": to_data(one.curve.points),
             }
             for one in tiers.curves
         ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
@@ -56,6 +56,8 @@ class DailyBalance:
     deepest : float
         The largest share of the bank used on such days, at most its depth limit.
     """
+
+    also: ClassVar[tuple[str, ...]] = ("closes",)
 
     year: int
     season: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
@@ -42,6 +42,8 @@ class Replayed:
         Share of the bank used at the start and at the end.
     """
 
+    also: ClassVar[tuple[str, ...]] = ("carried",)
+
     start: datetime
     hours: float
     hours_carried: float
@@ -69,6 +71,15 @@ class Replay:
     outages : tuple of Replayed
         In order of time.
     """
+
+    also: ClassVar[tuple[str, ...]] = (
+        "carried",
+        "share_interval",
+        "hours_unserved_a_year",
+        "kwh_unserved_a_year",
+        "kwh_unserved_interval",
+        "longest_carried_hours",
+    )
 
     year: int
     log_years: float

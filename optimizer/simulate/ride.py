@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -126,6 +126,8 @@ class TierHours:
     ``counted`` tells whether the site carries the tier; where it does not, ``hours_with`` is
     what would be left if it were added to those that are.
     """
+
+    also: ClassVar[tuple[str, ...]] = ("cost_hours",)
 
     tier: str
     counted: bool

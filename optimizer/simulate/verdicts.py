@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,6 +83,8 @@ class Verdict:
     generator : GeneratorUse or None
         What the outage asks of the generator; None without one.
     """
+
+    also: ClassVar[tuple[str, ...]] = ("holds",)
 
     shortfalls: tuple[Shortfall, ...]
     claimed_hours: int

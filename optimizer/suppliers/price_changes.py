@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.tables import read_table
 from optimizer.suppliers.conversion import KEYS, PRICES, convert, read_list
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.mapping import SupplierMapping
 
@@ -40,16 +39,17 @@ class Changes:
     vanished: tuple[str, ...]
     added: tuple[str, ...]
 
-    def as_dict(self) -> dict[str, Any]:
-        """Return it as plain data."""
-        return {
-            "changed": [
-                {"name": one.name, "before": float(one.before), "now": float(one.now)}
-                for one in self.changed
-            ],
-            "vanished": list(self.vanished),
-            "added": list(self.added),
-        }
+
+@dataclass(frozen=True, slots=True)
+class PricesAnswer:
+    """What a supplier's list was made into, and where it was written."""
+
+    table: str
+    rows: tuple[Mapping[str, str], ...]
+    filtered: int
+    left_out: tuple[Fault, ...]
+    changes: Changes | None
+    written: str | None
 
 
 def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal]:

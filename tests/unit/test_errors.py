@@ -26,6 +26,7 @@ from optimizer.model.diagnosis import (
     Opening,
     RelaxationKind,
 )
+from optimizer.report.json.serialise import to_data
 
 STATUSES = {
     KeeplitError: (1, "error"),
@@ -69,7 +70,7 @@ def test_the_tree_at_the_top_of_the_file_is_the_tree():
 def test_a_fault_as_text(row, column, text):
     fault = Fault("a.csv", row, column, "-3", "a price")
     assert str(fault) == text
-    assert fault.as_dict() == {
+    assert to_data(fault) == {
         "file": "a.csv",
         "row": row,
         "column": column,

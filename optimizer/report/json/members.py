@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from functools import cache
-from typing import TYPE_CHECKING, Any, get_type_hints
+from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
 from optimizer.model.shown import shown_of
 
@@ -50,7 +50,7 @@ def _members(cls: type) -> Iterator[Member]:
         if how.inline:
             taken = [(one.key, one.path, one.hint) for one in members(hint)]
         elif how.take:
-            inner, optional = _without_none(hint)
+            inner, optional = without_none(hint)
             by_key = {one.key: one for one in members(inner)}
             found = [by_key[name] for name in how.take]
             alone = (how.key or field.name) if len(found) == 1 else None
@@ -67,10 +67,10 @@ def _members(cls: type) -> Iterator[Member]:
         yield Member(name, (name,), hints["return"])
 
 
-def _without_none(hint: Any) -> tuple[type, bool]:  # noqa: ANN401 - a type hint
-    """Return the class of a hint that may be optional."""
-    options = getattr(hint, "__args__", ())
-    if type(None) not in options:
-        return hint, False
-    (inner,) = (one for one in options if one is not type(None))
-    return inner, True
+def without_none(hint: Any) -> tuple[Any, bool]:  # noqa: ANN401 - a type hint
+    """Return a hint without its "or None", and whether it had one."""
+    options = get_args(hint)
+    inner = [one for one in options if one is not type(None)]
+    if len(inner) == 1 and len(options) > 1:
+        return inner[0], True
+    return hint, False

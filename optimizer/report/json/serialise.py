@@ -10,7 +10,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import Any
 
-from optimizer.report.json.members import members
+from optimizer.report.json.members import members, without_none
 
 #: Counts up when a key changes its meaning or goes; more keys may come within a version.
 VERSION = 1
@@ -18,8 +18,10 @@ VERSION = 1
 Data = Any
 
 
-def to_data(value: object) -> Data:
+def to_data(value: object, hint: object = None) -> Data:
     """Return a result as plain data; a number without bound becomes null.
+
+    Where ``hint`` is a class, an object of a class beneath it is written as that class says.
 
     Examples
     --------
@@ -35,12 +37,13 @@ def to_data(value: object) -> Data:
         return value.isoformat()
     pairs = None
     if is_dataclass(value):
-        kind: type = type(value)
-        pairs = ((one.key, one.of(value)) for one in members(kind))
+        kind, _ = without_none(hint)
+        cls: type = kind if is_dataclass(kind) else type(value)  # type: ignore[assignment]
+        pairs = ((one.key, one.of(value), one.hint) for one in members(cls))
     elif isinstance(value, Mapping):
-        pairs = ((str(to_data(key)), one) for key, one in value.items())
+        pairs = ((str(to_data(key)), one, None) for key, one in value.items())
     if pairs is not None:
-        return {key: to_data(one) for key, one in pairs}
+        return {key: to_data(one, kind) for key, one, kind in pairs}
     if isinstance(value, Iterable):
         return [to_data(one) for one in value]
     raise TypeError(f"JSON has no form for {type(value)}")

@@ -8,10 +8,11 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from optimizer.answers.curve import point_of
 from optimizer.formulas.rounding import ROUNDING_RULE
 from optimizer.inputs.neutral import neutralised
 from optimizer.report import rivals_data
-from optimizer.report.data import point_data
+from optimizer.report.json.serialise import to_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -66,7 +67,7 @@ def _option(quote: Quote, priced: PricedOption) -> dict[str, Any]:
     return {
         "name": option.name,
         "why": option.why,
-        "design": point_data(quote.job, option.design),
+        "design": to_data(point_of(quote.job, option.design)),
         "verdict": asdict(option.verdict),
         "markup_rate": None if pricing.markup_spread else _number(pricing.markup_rate),
         "markup_spread": pricing.markup_spread,

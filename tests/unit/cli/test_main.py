@@ -87,7 +87,7 @@ def test_statuses_of_other_errors(keeplit, monkeypatch, error, status, kind):
     assert (ran.status, ran.out, ran.err) == (status, "", f"{error}\n")
     as_json = keeplit("check", "house", "--json")
     assert as_json.status == status
-    assert as_json.json == {"error": kind, "message": str(error)}
+    assert (as_json.json["error"], as_json.json["message"]) == (kind, str(error))
 
 
 def test_control_characters_in_errors_are_made_visible(keeplit):

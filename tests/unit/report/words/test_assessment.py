@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 
@@ -11,7 +10,6 @@ import pytest
 from optimizer import Existing, assess
 from optimizer.report.grids import assessment as grids
 from optimizer.report.grids.choice import requirements
-from optimizer.report.judgement_data import judgement_data
 from optimizer.report.words import assessment as words
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
@@ -157,17 +155,3 @@ def test_distance_of_a_bank_that_wears_out_within_a_year():
     lines = words.distance(WRITE, found)
     assert "lasts less than a year" in lines[0][1]
     assert len(lines) == 3
-
-
-def test_data_is_plain():
-    found = judged(age=2.0)
-    data = json.loads(json.dumps(judgement_data(found), allow_nan=False))
-    assert data["verdict"] == "meets_for_now"
-    assert set(data["hours"]) == {"new", "now", "end_of_life"}
-    assert data["carries_target_for_years"] == 7
-    assert data["fails"] == ["energy"]
-    assert data["service_life"]["cycles_alone_years"] is None
-    assert data["service_life"]["deepest_outage"] is None
-    assert data["distance"]["least_cost_of_the_same_hours"]["hours"] >= 1
-    worn = judgement_data(judged(yearly=((1.0, 3.0),)))
-    assert worn["service_life"]["deepest_outage"]["times_a_year"] == 3.0

@@ -11,17 +11,6 @@ from optimizer import NoDesignError, choose
 from optimizer.answers.purchases import Purchase, purchases
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
-from optimizer.model.diagnosis import (
-    Diagnosis,
-    Goal,
-    GoalKind,
-    Hindrance,
-    HindranceKind,
-    Opening,
-    RelaxationKind,
-)
-from optimizer.model.requirement import Requirement
-from optimizer.report.data import error_data
 from optimizer.report.grids import choice as grids
 from optimizer.report.grids import survey as survey_grids
 from optimizer.report.words import design as said
@@ -146,18 +135,6 @@ def test_what_stands_in_the_way_comes_first():
         make_job(recharge_hours=1.0, inverters=[make_inverter(charger_a=10.0)]), hours=4
     )
     assert first.startswith("In the way is the recharge time")
-
-
-def test_no_design_as_data():
-    goal = Goal(GoalKind.HOURS, currency="EUR", hours=9)
-    hindrance = Hindrance(HindranceKind.REQUIREMENT, requirement=Requirement.MASS)
-    opening = Opening(RelaxationKind.HOURS, now=9, needed=4)
-    data = error_data(NoDesignError(goal, Diagnosis((hindrance,), (opening,), ())))
-    assert data["error"] == "no_design"
-    assert data["goal"]["hours"] == 9
-    assert [one["requirement"] for one in data["reasons"]] == ["mass"]
-    assert [(one["kind"], one["needed"]) for one in data["openings"]] == [("hours", 4)]
-    assert data["pairs"] == []
 
 
 def test_control_characters_become_visible():

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from datetime import datetime
 
@@ -13,7 +12,6 @@ from optimizer.answers.ledger import Assumption, Source, Subject
 from optimizer.report.grids import ledger as numbers
 from optimizer.report.grids import outages as outage_grids
 from optimizer.report.grids import simulation as grids
-from optimizer.report.opinion_data import opinion_data, outages_data, simulated_data
 from optimizer.report.words import ledger as rests
 from optimizer.report.words import outages as outage_words
 from optimizer.report.words import simulation as words
@@ -150,19 +148,6 @@ def test_scheduled_cuts_name_the_missing_amperes():
     )
 
 
-def test_data_is_plain(house):
-    job, design, found = house
-    data = json.loads(json.dumps(opinion_data(found), allow_nan=False))
-    assert data["verdict"] == "holds"
-    assert data["log"]["carried"] == found.replay.carried
-    assert data["tiers"][0]["cost_hours"] > 0
-    assert data["simulated_years"]["share_carried"]["from_log"]["low"] < 1
-    assert data["scheduled_cuts"] is None
-    short = simulated_data(job, design)
-    assert short["hours"] == found.verdict.hours
-    assert short["last_year_hours"] == found.ages[-1].shortest_hours
-
-
 def test_outage_tables():
     run = outages(load("house"), years=40)
     log = outage_grids.log(WRITE, run.replay)
@@ -172,7 +157,6 @@ def test_outage_tables():
     drawn = outage_grids.simulated_years(WRITE, run)
     assert drawn.title == "40 simulated years, durations from the site's log"
     assert "Seed" in outage_words.notes(WRITE, run)[0]
-    assert outages_data(run)["log"]["outages"] == 32
     none = outages(load("house"), run.design, years=5, times_a_year=0.0)
     assert shown(outage_grids.simulated_years(WRITE, none)) == "Outages a year | none | "
 
@@ -181,7 +165,6 @@ def test_outage_notes_of_scheduled_cuts():
     run = outages(load("clinic"), years=5)
     assert run.replay is None
     assert "every cut is carried" in outage_words.notes(WRITE, run)[1]
-    assert outages_data(run)["scheduled_cuts"]["closes"] is True
 
 
 def test_ledger(house):

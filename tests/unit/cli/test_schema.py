@@ -1,0 +1,81 @@
+"""What commands print with --json fits the schema that keeplit schema prints."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from decimal import Decimal
+from functools import cache
+
+import jsonschema
+import pytest
+
+from optimizer import choose, load
+from optimizer.quote.as_built import as_built
+from optimizer.report.json.answers import ANSWERS, command_schema
+
+#: Each command, and what it is asked.
+ASKED = {
+    "frontier": [("frontier", "house"), ("frontier", "hall", "--family", "lead")],
+    "choose": [
+        ("choose", "house"),
+        ("choose", "house", "--budget", "3000", "--assumptions"),
+        ("choose", "hall", "--lifetime-budget", "90000"),
+    ],
+    "assess": [("assess", "DESIGN", "house"), ("assess", "DESIGN", "house", "--assumptions")],
+    "outages": [
+        ("outages", "house", "--years", "20"),
+        ("outages", "house", "--years", "20", "--durations", "exponential:2"),
+    ],
+    "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
+    "prices": [],
+    "error": [
+        ("frontier", "nowhere.toml"),
+        ("choose", "house", "--budget", "1"),
+        ("choose", "house", "--hours", "0"),
+    ],
+}
+
+
+@cache
+def schema(command):
+    found = command_schema(command)
+    jsonschema.Draft202012Validator.check_schema(found)
+    return found
+
+
+@pytest.mark.parametrize("command", ANSWERS)
+def test_every_schema_is_printed(keeplit, command):
+    ran = keeplit("schema", command)
+    assert (ran.status, json.loads(ran.out)) == (0, schema(command))
+
+
+@pytest.mark.parametrize(
+    ("command", "words"),
+    [(command, words) for command, asked in ASKED.items() for words in asked],
+    ids=lambda one: one if isinstance(one, str) else " ".join(one),
+)
+def test_what_is_printed_fits(keeplit, tmp_path, command, words):
+    if "DESIGN" in words:
+        design = tmp_path / "old.toml"
+        design.write_text(old_design(), "utf-8")
+        words = [str(design) if word == "DESIGN" else word for word in words]
+    ran = keeplit(*words, "--json")
+    assert ran.status == (0 if command != "error" else ran.status)
+    jsonschema.validate(ran.json, schema(command))
+
+
+def old_design():
+    design = choose(load("house")).design
+    return as_built(design, Decimal("5093.49"), date(2026, 1, 31), "house")
+
+
+def test_the_commands_are_listed(keeplit):
+    ran = keeplit("schema")
+    assert (ran.status, ran.out.split()) == (0, list(ANSWERS))
+
+
+def test_an_unknown_command_is_told_with_the_nearest(keeplit):
+    ran = keeplit("schema", "frontiers")
+    assert ran.status == 2
+    assert "nearest: frontier" in ran.err
