@@ -10,6 +10,7 @@ from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import average_w, worst_window_wh
 from optimizer.model.job import Job
 from optimizer.model.shown import shown
+from optimizer.model.warning import JobWarning
 
 #: Windows shown to people [h].
 WINDOWS_H = (4, 8, 12, 24, 48)
@@ -59,7 +60,7 @@ class Survey:
     unserved_kwh_per_year: float
     value_of_unserved_per_year: float | None
     old_prices: tuple[OldPrice, ...]
-    warnings: tuple[str, ...]
+    warnings: tuple[JobWarning, ...]
 
     @property
     def energy(self) -> tuple[TierEnergy, ...]:

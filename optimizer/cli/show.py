@@ -101,11 +101,13 @@ class Screen:
 
         from optimizer.answers.site_survey import old_prices
         from optimizer.report.words import notes
+        from optimizer.report.words.warnings import job_warning
 
         old = len(old_prices(job, date.today()))
         texts = [notes.old_prices(self.write, old)] if old else []
+        texts += [job_warning(self.write, one) for one in job.warnings]
         self._apart()
-        self.lines(notes.note(self.write, text) for text in (*texts, *job.warnings))
+        self.lines(notes.note(self.write, text) for text in texts)
         self._print(notes.caution(self.write), "dim")
 
     def _apart(self) -> None:

@@ -22,13 +22,14 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
     from optimizer.report.grids import survey as grids
     from optimizer.report.words import notes
     from optimizer.report.words import survey as words
+    from optimizer.report.words.warnings import job_warning
 
     out = Screen(job.site.currency)
     out.line(words.head(out.write, job))
     out.tables(*grids.all_of(out.write, found))
     for warning in job.warnings:
         out.line()
-        out.line(notes.note(out.write, warning))
+        out.line(notes.note(out.write, job_warning(out.write, warning)))
 
 
 @click.command()

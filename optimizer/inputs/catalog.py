@@ -14,6 +14,7 @@ from optimizer.inputs.tables import read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.job import Catalog
 from optimizer.model.phrase import Phrase
+from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -53,7 +54,7 @@ def find_table(folder: Place, name: str) -> list[Place]:
 
 
 def read_catalog(
-    folder: Place, site: SiteFile | None, faults: list[Fault], warnings: list[str]
+    folder: Place, site: SiteFile | None, faults: list[Fault], warnings: list[JobWarning]
 ) -> Catalog:
     """Return the catalog.
 
@@ -96,12 +97,12 @@ def read_catalog(
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
     for table in filter(None, tables.values()):
         for old in OLD_NAMES.keys() & set(table.heading.cells):
-            said = "{file}: the column {old} is called {new} now; the next version reads only that."
-            warnings.append(Phrase(said, file=table.file, old=old, new=OLD_NAMES[old]))
+            names_of = {"file": table.file, "old": old, "new": OLD_NAMES[old]}
+            warnings.append(JobWarning(WarningKind.OLD_COLUMN, names_of))
     for inverter in offered.inverters:
         if inverter.power_w_40c > inverter.power_w:
-            odd = "Inverter {name}: power_w_40c exceeds power_w."
-            warnings.append(Phrase(odd, name=repr(inverter.inverter)))
+            odd = {"inverter": inverter.inverter}
+            warnings.append(JobWarning(WarningKind.RATING_RISES, odd))
     if site is not None:
         known = [*_names(tables["batteries"], "battery"), *names, *chemistries.known]
         for name in site.values.get("exclude", ()):

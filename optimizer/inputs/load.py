@@ -15,6 +15,7 @@ from optimizer.inputs.site import make_site, read_site, site_from
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
+from optimizer.model.warning import JobWarning
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -96,7 +97,7 @@ def job_from_data(data: dict[str, Any], folder: Place) -> Job:
 def _assemble(
     site: SiteFile | None, find_folder: Callable[[], Place | None], faults: list[Fault]
 ) -> Job:
-    warnings: list[str] = []
+    warnings: list[JobWarning] = []
     loads = read_loads(site, faults) if site is not None else ()
     outages = read_outages(site, faults, warnings) if site is not None else None
     folder = find_folder()

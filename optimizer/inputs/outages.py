@@ -16,6 +16,7 @@ from optimizer.inputs.site_keys import OutagesKeys, ResilienceKeys
 from optimizer.inputs.tables import read_table
 from optimizer.model.job import LoggedOutage, Outages
 from optimizer.model.phrase import Phrase
+from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,7 +34,7 @@ _FORMS: Final = ("log", "typed", "daily")
 _COMPANIONS: Final = {"log": "log_years", "daily": "days_per_year"}
 
 
-def read_outages(site: SiteFile, faults: list[Fault], warnings: list[str]) -> Outages | None:
+def read_outages(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) -> Outages | None:
     """Return the outages, or None with faults.
 
     Parameters
@@ -159,16 +160,10 @@ def _daily(site: SiteFile, faults: list[Fault]) -> Outages | None:
     return Outages("daily", yearly, daily=tuple(cuts), days_per_year=days)
 
 
-def _warn(site: SiteFile, outages: Outages, warnings: list[str]) -> None:
+def _warn(site: SiteFile, outages: Outages, warnings: list[JobWarning]) -> None:
     usual_h = _weighted_median(outages.yearly)
     if usual_h > _WEEK_H:
-        warnings.append(
-            Phrase(
-                "Half of all outages last {hours} h or more, over a week: were minutes taken for "
-                "hours?",
-                hours=f"{usual_h:g}",
-            )
-        )
+        warnings.append(JobWarning(WarningKind.LONG_OUTAGES, {"hours": usual_h}))
     gaps_h = [
         (after.start - before.end).total_seconds() / 3600 for before, after in pairwise(outages.log)
     ]
@@ -176,11 +171,9 @@ def _warn(site: SiteFile, outages: Outages, warnings: list[str]) -> None:
     recharge_h = site.values.get("recharge_hours", usual)
     if gaps_h and recharge_h > median(gaps_h):
         warnings.append(
-            Phrase(
-                "recharge_hours ({recharge} h) exceeds the usual gap in the outage log ({gap} h): "
-                "the next outage often finds the bank not yet full.",
-                recharge=f"{recharge_h:g}",
-                gap=f"{median(gaps_h):g}",
+            JobWarning(
+                WarningKind.GAPS_TOO_SHORT,
+                {"recharge_hours": recharge_h, "gap_hours": median(gaps_h)},
             )
         )
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal
 
+from optimizer.model.warning import JobWarning
+
 Gas = Literal["vented", "valve_regulated", "none"]
 Basis = Literal[
     "site", "inverter_unit", "battery_unit", "string", "parallel_string", "kg", "vented_bank"
@@ -351,7 +353,7 @@ class Job:
     loads: tuple[Load, ...]
     outages: Outages
     catalog: Catalog
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[JobWarning, ...] = ()
 
     def with_site(self, **changes: object) -> Job:
         """Return the job with other values of the site; its loads and prices stay."""

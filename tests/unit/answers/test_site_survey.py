@@ -9,6 +9,7 @@ import pytest
 
 from optimizer import survey
 from optimizer.model.job import LoggedOutage, Outages, Season
+from optimizer.model.warning import JobWarning, WarningKind
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
 
 TODAY = date(2026, 11, 25)
@@ -107,6 +108,5 @@ def test_this_day_where_none_is_given():
 
 
 def test_warnings_pass_through():
-    assert survey(replace(make_job(), warnings=("mind the step",)), TODAY).warnings == (
-        "mind the step",
-    )
+    odd = (JobWarning(WarningKind.LONG_OUTAGES, {"hours": 200.0}),)
+    assert survey(replace(make_job(), warnings=odd), TODAY).warnings == odd

@@ -6,6 +6,7 @@ import pytest
 
 from optimizer.inputs import draft_from_files, load_job
 from optimizer.model.job import Contract, GeneratorRules, Peak
+from optimizer.model.warning import JobWarning, WarningKind
 from tests.site_files import FILES, assert_faults, write_site
 
 SITE = "site.toml"
@@ -187,7 +188,8 @@ def test_depths_boxes_cables_and_fuses(tmp_path):
         .replace("12,800\n", "12,800,,\n"),
     }
     job = load_job(write_site(tmp_path, changes))
-    assert "the column grid_help is called works_in_parallel now" in job.warnings[0]
+    old = {"file": "inverters.csv", "old": "grid_help", "new": "works_in_parallel"}
+    assert job.warnings == (JobWarning(WarningKind.OLD_COLUMN, old),)
     catalog = job.catalog
     wharf6, wharf12, sluice = catalog.batteries
     assert (wharf6.max_dods, wharf6.max_dod) == ((0.5, 0.8), 0.8)

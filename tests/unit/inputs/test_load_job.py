@@ -15,6 +15,9 @@ from hypothesis import strategies as st
 from optimizer.errors import InputError
 from optimizer.inputs import load_job
 from optimizer.model.job import Battery, Season, Site
+from optimizer.model.warning import JobWarning, WarningKind
+from optimizer.report.words.warnings import job_warning
+from optimizer.report.words.writer import Writer
 from tests.site_files import FILES, write_site
 
 CASES = Path(__file__).parents[2] / "cases"
@@ -133,14 +136,18 @@ def test_daily(tmp_path):
 def test_warnings(tmp_path):
     hours = with_outages("typed = [[200, 20], [3, 2]]")
     (warning,) = load_job(write_site(tmp_path, hours)).warnings
-    assert "200 h or more" in warning
-    assert "minutes" in warning
+    assert warning == JobWarning(WarningKind.LONG_OUTAGES, {"hours": 200.0})
+    assert "200 h or more" in job_warning(Writer("EUR"), warning)
     log = "start,end\n2024-01-10T06:00,2024-01-10T08:00\n2024-01-10T14:00,2024-01-10T15:00\n"
     (warning,) = load_job(write_site(tmp_path, {"outages.csv": log})).warnings
-    assert "recharge_hours (10 h) exceeds the usual gap in the outage log (6 h)" in warning
+    gap = {"recharge_hours": 10.0, "gap_hours": 6.0}
+    assert warning == JobWarning(WarningKind.GAPS_TOO_SHORT, gap)
+    said = "recharge_hours (10 h) exceeds the usual gap in the outage log (6 h)"
+    assert said in job_warning(Writer("EUR"), warning)
     hot = {"inverters.csv": ("1100,1400", "1300,1400")}
     (warning,) = load_job(write_site(tmp_path, hot)).warnings
-    assert "'Tide 12'" in warning
+    assert warning == JobWarning(WarningKind.RATING_RISES, {"inverter": "Tide 12"})
+    assert "Inverter Tide 12" in job_warning(Writer("EUR"), warning)
 
 
 def test_battery_row_before_catalog_chemistry_before_shipped(tmp_path):

@@ -82,7 +82,7 @@ def accented(message):
 
 def names(job):
     """Return every word that stands in the files of a site or names one of their columns."""
-    texts = [job.site.name, *job.warnings, *(season.name for season in job.site.seasons)]
+    texts = [job.site.name, *(season.name for season in job.site.seasons)]
     texts += [text for load in job.loads for text in (load.load, load.tier)]
     for battery in job.catalog.batteries:
         texts += [battery.battery, battery.chemistry, battery.family, battery.gas]

@@ -1,0 +1,24 @@
+"""What is odd in a job without being wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class WarningKind(StrEnum):
+    """What is odd; ``report.words.warnings`` says each in words with its operands."""
+
+    LONG_OUTAGES = "long_outages"  # hours
+    GAPS_TOO_SHORT = "gaps_too_short"  # recharge_hours, gap_hours
+    OLD_COLUMN = "old_column"  # file, old, new
+    RATING_RISES = "rating_rises"  # inverter
+
+
+@dataclass(frozen=True, slots=True)
+class JobWarning:
+    """One odd thing: its kind, and the names and numbers it is about."""
+
+    kind: WarningKind
+    operands: Mapping[str, str | float]

@@ -1,0 +1,36 @@
+"""What is odd in a job without being wrong, one sentence each."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, assert_never
+
+from optimizer.model.warning import WarningKind
+
+if TYPE_CHECKING:
+    from optimizer.model.warning import JobWarning
+    from optimizer.report.words.writer import Writer
+
+
+def job_warning(write: Writer, one: JobWarning) -> str:
+    """Return what is odd and what to look at."""
+    match one.kind:
+        case WarningKind.LONG_OUTAGES:
+            return write.say(
+                "Half of all outages last {hours:figure} h or more, over a week: were minutes "
+                "taken for hours?",
+                **one.operands,
+            )
+        case WarningKind.GAPS_TOO_SHORT:
+            return write.say(
+                "recharge_hours ({recharge_hours:figure} h) exceeds the usual gap in the outage "
+                "log ({gap_hours:figure} h): the next outage often finds the bank not yet full.",
+                **one.operands,
+            )
+        case WarningKind.OLD_COLUMN:
+            return write.say(
+                "{file}: the column {old} is called {new} now; the next version reads only that.",
+                **one.operands,
+            )
+        case WarningKind.RATING_RISES:
+            return write.say("Inverter {inverter}: power_w_40c exceeds power_w.", **one.operands)
+    assert_never(one.kind)
