@@ -21,7 +21,9 @@ import optimizer
 from optimizer import load
 from optimizer.cli import cli
 from optimizer.inputs.fields import all_fields
+from optimizer.model.phrase import Phrase
 from optimizer.report.words import catalogue
+from tests.site_files import FILES, write_site
 
 PACKAGE = Path(optimizer.__file__).parent
 #: A language whose own letters, for months, years and the like, are none of those looked for.
@@ -41,6 +43,7 @@ UNITS |= {
     "strings",
     "units",
     "share",
+    "false",
     "hour",
     "km",
 }
@@ -48,10 +51,20 @@ UNITS |= {
 
 @pytest.fixture(scope="module")
 def messages():
-    keywords = {"say": None, "say_number": (1, 2), "Phrase": None}
+    keywords = {"say": None, "say_number": (1, 2), "Phrase": None, "one_of": (1,)}
     methods = [("**.py", "python")]
     found = extract_from_dir(str(PACKAGE), methods, keywords=keywords, strip_comment_tags=True)
-    return [message for _, _, message, _, _ in found]
+    facts = [field for section in all_fields().values() for field in section.values()]
+    told = [sentence for field in facts for sentence in sentences(field.help, field.wanted)]
+    return [*(message for _, _, message, _, _ in found), *told]
+
+
+def sentences(*phrases):
+    """Yield the sentences that phrases are made of: those of facts are no literals of a call."""
+    for phrase in phrases:
+        if isinstance(phrase, Phrase):
+            yield phrase.english
+            yield from sentences(*phrase.fields.values())
 
 
 @pytest.fixture
@@ -119,6 +132,7 @@ age_years = 3
         "assess BANK house --hours 2",
         "outages house --years 20",
         "check house",
+        "fields battery_room batteries generators",
     ],
 )
 def test_nothing_english_comes_through(pseudo, tmp_path, command):
@@ -161,3 +175,22 @@ def test_english_itself_is_what_is_said(pseudo, monkeypatch):
     ran = CliRunner().invoke(cli, ["check", "house"], catch_exceptions=False)
     left = [word for word in words_of(ran.output) if word not in names(load("house")) | UNITS]
     assert len(left) > 20
+
+
+def test_a_fault_is_told_in_the_language_too(pseudo, tmp_path, capsys):
+    from optimizer.cli import main
+
+    changes = {
+        "batteries.csv": [("12.8", "128"), ("flooded,6", "floded,6"), ("11,,0.7", "11 A,7,9")],
+        "site.toml": [("target_hours = 8", "target_hours = 80"), ("tariff", "tarif")],
+        "outages.csv": None,
+    }
+    path = write_site(tmp_path, changes)
+    with pytest.raises(SystemExit):
+        main(["check", str(path)])
+    told = capsys.readouterr().err
+    files = {word for text in (*FILES, *FILES.values()) for word in words_of(text)}
+    known = files | names(load("house")) | UNITS | {"floded", "tarif", "EUR", path.parent.name}
+    shown = told.replace(str(tmp_path), "")
+    assert [word for word in words_of(shown) if word not in known] == []
+    assert len(told.splitlines()) >= 6
