@@ -26,16 +26,13 @@ if TYPE_CHECKING:
     from optimizer.answers.ledger import assumptions
     from optimizer.answers.outage_run import OutageRun, outages
     from optimizer.answers.site_survey import Survey, survey
-    from optimizer.api_compare import (
-        break_even_line,
-        budget_table,
-        compare,
-        regret,
-        sensitivities,
-        staircase,
-        switch_points,
-        tiers,
-    )
+    from optimizer.comparison.break_even_line import break_even_line
+    from optimizer.comparison.budgets import budget_table, staircase
+    from optimizer.comparison.regrets import regret
+    from optimizer.comparison.sensitivities import sensitivities
+    from optimizer.comparison.side_by_side import compare
+    from optimizer.comparison.switch_points import switch_points
+    from optimizer.comparison.tier_costs import tiers
     from optimizer.errors import (
         Fault,
         InputError,
@@ -101,8 +98,13 @@ _HOMES = {
     "answers.ledger": "assumptions",
     "answers.outage_run": "OutageRun outages",
     "answers.site_survey": "Survey survey",
-    "api_compare": "break_even_line budget_table compare regret sensitivities staircase "
-    "switch_points tiers",
+    "comparison.break_even_line": "break_even_line",
+    "comparison.budgets": "budget_table staircase",
+    "comparison.regrets": "regret",
+    "comparison.sensitivities": "sensitivities",
+    "comparison.side_by_side": "compare",
+    "comparison.switch_points": "switch_points",
+    "comparison.tier_costs": "tiers",
     "errors": "Fault InputError InternalError KeeplitError NoDesignError NotProvenError",
     "inputs.design_file": "load_design",
     "inputs.load": "load",

@@ -10,7 +10,7 @@ from collections import OrderedDict
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer import NoDesignError, compare, switch_points
-from optimizer.comparison.side_by_side import families_of
+from optimizer.comparison.parameters import families_of
 from ui.cached import fingerprint
 
 if TYPE_CHECKING:

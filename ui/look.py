@@ -26,7 +26,12 @@ def palette() -> Palette:
 
 def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> Canvas:
     """Return what a chart of the page is drawn on, or one ``alone`` in a file."""
-    return Canvas(palette(), Writer(currency), height=height, alone=alone)
+    return Canvas(palette(), writer(currency), height=height, alone=alone)
+
+
+def writer(currency: str) -> Writer:
+    """Return what writes the page's numbers and sentences."""
+    return Writer(currency)
 
 
 def dress() -> None:

@@ -10,6 +10,9 @@ from optimizer.report.words import plain
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.writer import Writer
+
 #: Invisible; keeps what looks like an address, a directive or a symbol from being taken for one.
 _JOINER: Final = "\u2060"
 _SPECIAL: Final = re.compile(r"([\\`*_{}\[\]()#+\-.!|<>~$&\"'])")
@@ -34,3 +37,11 @@ def table(headings: Sequence[str], rows: Sequence[Sequence[str]], right: str) ->
     marks = ["---:" if one == "r" else ":---" for one in right]
     lines = [headings, marks, *rows]
     return "\n".join("| " + " | ".join(line) + " |" for line in lines)
+
+
+def shown(grid: Grid, write: Writer) -> str:
+    """Return a grid as Markdown, its notes below."""
+    right = "".join("r" if column.is_number else "l" for column in grid.columns)
+    rows = [[safe(text) for text in row] for row in grid.texts(write)]
+    made = table([safe(column.heading) for column in grid.columns], rows, right)
+    return "\n\n".join([made, *(safe(note) for note in grid.notes)])

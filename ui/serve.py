@@ -18,7 +18,7 @@ _SLOW: Final = (
     "pulp",
     "optimizer.answers.choice",
     "optimizer.answers.independent_simulation",
-    "optimizer.api_compare",
+    "optimizer.comparison.answers",
     "optimizer.comparison.switch_points",
     "optimizer.comparison.side_by_side",
     "ui.answers",

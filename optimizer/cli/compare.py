@@ -10,10 +10,9 @@ import click
 import optimizer
 from optimizer.cli.show import (
     ProgressBar,
+    Screen,
     catalog_option,
-    console,
     family_option,
-    footnotes,
     json_option,
     print_json,
     site_argument,
@@ -22,8 +21,18 @@ from optimizer.cli.show import (
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from optimizer.comparison.answers import (
+        CompareAnswer,
+        SensitivityAnswer,
+    )
+    from optimizer.comparison.break_even_line import BreakEvenLine
+    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.comparison.switch_points import SwitchPoints
+    from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
     from optimizer.report.charts.canvas import Canvas
+    from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.writer import Writer
 
 hours_option = click.option(
     "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
@@ -31,8 +40,6 @@ hours_option = click.option(
 charts_option = click.option(
     "--charts", "folder", metavar="DIR", help="Also write the charts there, as PNG and SVG."
 )
-#: Futures at most: more say no more.
-MOST_SCENARIOS = 10_000
 #: Rows of a budget table at most: more is a typing error.
 _MOST_ROWS = 2000
 
@@ -41,9 +48,7 @@ _MOST_ROWS = 2000
 @site_argument
 @catalog_option
 @hours_option
-@click.option(
-    "--switch-points", "brackets", is_flag=True, help="Every switch point with both its neighbours."
-)
+@click.option("--switch-points", "neighbours", is_flag=True, help="Both sides of each of them.")
 @click.option("--years", "by_year", is_flag=True, help="What has been paid by each year.")
 @click.option(
     "--break-even-line",
@@ -59,83 +64,88 @@ def compare(
     site: str,
     catalog: str | None,
     hours: int | None,
-    brackets: bool,
+    neighbours: bool,
     by_year: bool,
     across: str | None,
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Answer lead-acid or lithium for the same hours: who wins, why, what would turn it."""
-    from optimizer import api_compare as doors
+    """Answer lead-acid or lithium for the same hours: who wins, why, what would change it."""
+    from optimizer.comparison.answers import CompareAnswer
+    from optimizer.comparison.parameters import parameter_named
 
     job = optimizer.load(site, catalog)
-    comparison = doors.compare(job, hours)
-    wants_break_even_line = comparison.runner_up is not None and (
-        across is not None or folder is not None
-    )
-    line = (
-        doors.break_even_line(job, hours, across=across or "outages")
-        if wants_break_even_line
-        else None
-    )
-    with ProgressBar("numbers") as progress:
-        found = doors.switch_points(job, hours, progress=progress) if comparison.runner_up else ()
+    if across is not None:
+        parameter_named(job, across)
+    comparison = optimizer.compare(job, hours)
+    line: BreakEvenLine | None = None
+    found: tuple[SwitchPoints, ...] = ()
+    if comparison.runner_up is not None:
+        if across is not None or folder is not None:
+            line = optimizer.break_even_line(job, hours, across=across or "outages")
+        with ProgressBar("numbers") as progress:
+            found = optimizer.switch_points(job, hours, progress=progress)
+    answer = CompareAnswer(comparison, found, line)
     if folder is not None:
-        from optimizer.report.charts.break_even_line import break_even_chart
-        from optimizer.report.charts.paid import paid_chart
-
-        pictures = {"paid": paid_chart(comparison, _canvas(job))}
-        if line is not None:
-            pictures["break-even-line"] = break_even_chart(line, _canvas(job))
-        _save(folder, pictures)
+        _save_comparison(folder, answer)
     if as_json:
-        from optimizer.report import rivals_data as data
+        _print_data(answer)
+    else:
+        _show_comparison(
+            answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
+        )
 
-        more = {} if line is None else {"break_even_line": data.break_even_line_data(line)}
-        answer = data.comparison_data(comparison)
-        print_json({**answer, "switch_points": data.switch_points_data(found), **more})
-        return
-    from optimizer.report import rivals_tables as tables
-    from optimizer.report import rivals_words as words
 
-    out = console()
-    out.print(words.verdict_in_words(comparison), style="bold")
-    for sentence in (words.reason_in_words(comparison), words.catch_up_in_words(comparison)):
-        if sentence:
-            out.print(sentence)
-    for sentence in words.turns_in_words(found, comparison):
-        out.print(sentence)
-    shown = [tables.sides_table(comparison)]
+def _save_comparison(folder: str, answer: CompareAnswer) -> None:
+    from optimizer.report.charts.break_even_line import break_even_chart
+    from optimizer.report.charts.paid import paid_chart
+
+    job, line = answer.comparison.job, answer.break_even_line
+    pictures = {"paid": paid_chart(answer.comparison, _canvas(job))}
+    if line is not None:
+        pictures["break-even-line"] = break_even_chart(line, _canvas(job))
+    _save(folder, pictures)
+
+
+def _show_comparison(
+    answer: CompareAnswer, *, neighbours: bool, by_year: bool, with_line: bool
+) -> None:
+    from optimizer.report.grids import comparison as grids
+    from optimizer.report.grids import switch_points as points
+    from optimizer.report.words import comparison as words
+    from optimizer.report.words.switch_points import break_even, turning
+
+    found, comparison, line = answer.switch_points, answer.comparison, answer.break_even_line
+    screen = Screen(comparison.job.site.currency)
+    write = screen.write
+    sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
+    shown = [grids.side_by_side(write, comparison)]
     if found:
-        shown.append(tables.switch_points_table(found))
-    shown.append(tables.chemistries_table(comparison))
-    if brackets and found:
-        shown.append(tables.brackets_table(found, job.site.currency))
+        sentences += turning(write, found)
+        shown.append(points.switch_points(write, found))
+    shown.append(grids.chemistries(write, comparison))
+    if neighbours and found:
+        shown.append(points.neighbours(write, found))
     if by_year:
-        shown.append(tables.balances_table(comparison))
-    for table in shown:
-        out.print()
-        out.print(table)
-    if across is not None and line is not None:
-        out.print()
-        for sentence in words.break_even_line_in_words(line):
-            out.print(sentence)
-        out.print(tables.break_even_line_table(line))
-    footnotes(out, job)
+        shown.append(grids.paid(write, comparison))
+    if with_line and line is not None:
+        sentences += break_even(write, line)
+        shown.append(points.break_even_line(write, line))
+    screen.heading(words.verdict(write, comparison))
+    screen.lines(sentence for sentence in sentences if sentence)
+    screen.tables(*shown)
+    screen.footnotes(comparison.job)
 
 
 @click.command()
 @site_argument
 @catalog_option
 @hours_option
-@click.option("--budget", type=float, metavar="MONEY", help="Whose hours are followed.")
-@click.option("--scenarios", type=int, default=200, show_default=True, help="Futures to draw.")
+@click.option("--budget", type=float, metavar="MONEY", help="Upfront money to follow the hours of.")
+@click.option("--scenarios", type=int, default=200, show_default=True, help="How many to draw.")
 @click.option("--seed", type=click.IntRange(min=0), default=1, show_default=True)
 @click.option(
-    "--processes",
-    type=click.IntRange(1, 64),
-    metavar="N",
-    help="As many as cores if left out.",
+    "--processes", type=click.IntRange(1, 64), metavar="N", help="As many as cores if left out."
 )
 @charts_option
 @json_option
@@ -150,52 +160,48 @@ def sensitivity(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Show what moves the answer: each number alone, and all at once in drawn futures."""
-    from optimizer import api_compare as doors
-    from optimizer.answers.questions import counted, not_negative
-    from optimizer.comparison.scenarios import STATED
+    """Show what moves the answer: each number alone, and all at once in drawn scenarios."""
+    from optimizer.answers.questions import counted
+    from optimizer.comparison.answers import SensitivityAnswer
+    from optimizer.comparison.regrets import MOST_SCENARIOS
 
-    not_negative("--budget", budget)
     counted("--scenarios", scenarios, MOST_SCENARIOS)
     job = optimizer.load(site, catalog)
     with ProgressBar("numbers") as progress:
-        sensitivities = doors.sensitivities(job, hours, budget=budget, progress=progress)
-    with ProgressBar("futures") as progress:
-        regret = doors.regret(
+        each = optimizer.sensitivities(job, hours, budget=budget, progress=progress)
+    with ProgressBar("scenarios") as progress:
+        together = optimizer.regret(
             job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
         )
+    answer = SensitivityAnswer(each, together)
     if folder is not None:
         from optimizer.report.charts.sensitivity import sensitivity_chart
 
         canvas = _canvas(job)
         pictures = {
-            "sensitivity-cost": sensitivity_chart(sensitivities, canvas),
-            "sensitivity-hours": sensitivity_chart(sensitivities, canvas, what="hours"),
+            "sensitivity-cost": sensitivity_chart(each, canvas),
+            "sensitivity-hours": sensitivity_chart(each, canvas, what="hours"),
         }
         _save(folder, pictures)
     if as_json:
-        from optimizer.report import rivals_data as data
+        _print_data(answer)
+    else:
+        _show_sensitivity(job, answer)
 
-        drawn = {**data.regret_data(regret), "distributions": list(STATED)}
-        print_json(
-            {
-                "currency": job.site.currency,
-                **data.sensitivities_data(sensitivities),
-                "regret": drawn,
-            }
-        )
-        return
-    from optimizer.report import rivals_tables as tables
-    from optimizer.report import rivals_words as words
 
-    out = console()
-    out.print(words.regret_in_words(regret), style="bold")
-    out.print()
-    out.print(tables.sensitivities_table(sensitivities))
-    out.print()
-    out.print(tables.regret_table(regret))
-    out.print(f"Drawn: {'; '.join(STATED)}.", style="dim")
-    footnotes(out, job)
+def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
+    from optimizer.report.grids import sensitivity as grids
+    from optimizer.report.words.regret import verdict
+
+    screen = Screen(job.site.currency)
+    first, *more = verdict(screen.write, answer.regret)
+    screen.heading(first)
+    screen.lines(more)
+    screen.tables(
+        grids.one_at_a_time(screen.write, answer.sensitivities),
+        grids.regret(screen.write, answer.regret),
+    )
+    screen.footnotes(job)
 
 
 @click.command()
@@ -205,7 +211,7 @@ def sensitivity(
 @click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
 @click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
 @click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
-@click.option("--lifetime", is_flag=True, help="Money over the horizon, not at the start.")
+@click.option("--lifetime", is_flag=True, help="Life-cycle cost instead of upfront cost.")
 @click.option(
     "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
 )
@@ -226,7 +232,7 @@ def budget(
     as_json: bool,
 ) -> None:
     """Show what money buys: every step of the way, or a table of many budgets."""
-    from optimizer import api_compare as doors
+    from optimizer.comparison.answers import BudgetAnswer
 
     job = optimizer.load(site, catalog)
     wanted = _budgets(first, last, step, needed=output is not None)
@@ -238,38 +244,45 @@ def budget(
     rows = stairs = None
     if wanted:
         with ProgressBar("budgets") as progress:
-            rows = doors.budget_table(job, wanted, progress=progress, **options)
+            rows = optimizer.budget_table(job, wanted, progress=progress, **options)
     if not wanted or folder is not None:
         with ProgressBar("steps") as progress:
-            stairs = doors.staircase(job, progress=progress, **options)
+            stairs = optimizer.staircase(job, progress=progress, **options)
         if not stairs.steps and later_limit is None:
             optimizer.choose(stairs.job, hours=1, family=family)  # says why nothing fits
-    if output is not None and rows is not None:
-        from optimizer.report.rivals_data import budget_csv
-
-        _write({output: budget_csv(rows)})
-    if folder is not None and stairs is not None:
+    if folder is not None and stairs is not None and stairs.steps:
         from optimizer.report.charts.staircase import staircase_chart
 
-        if stairs.steps:
-            _save(folder, {"budget": staircase_chart(stairs, _canvas(job))})
+        _save(folder, {"budget": staircase_chart(stairs, _canvas(job))})
+    screen = Screen(job.site.currency)
+    grid = _budget_grid(screen.write, stairs, rows, lifetime=lifetime)
+    if output is not None and rows is not None:
+        from optimizer.report.csv_text import as_csv
+
+        _write({output: as_csv(grid)})
     if as_json:
-        from optimizer.report import rivals_data as data
-
-        table = {} if rows is None else {"budgets": data.budget_rows(rows)}
-        steps = {} if stairs is None else data.staircase_data(stairs)
-        print_json({"currency": job.site.currency, **steps, **table})
+        limit = job.site.later_limit if later_limit is None else later_limit
+        steps = None if stairs is None else stairs.steps
+        _print_data(BudgetAnswer(job.site.currency, lifetime, family, limit, steps, rows))
         return
-    from optimizer.report import rivals_tables as tables
-
-    out = console()
-    if rows is not None:
-        out.print(tables.budget_table(job, rows, lifetime=lifetime))
-    elif stairs is not None and stairs.steps:
-        out.print(tables.staircase_table(stairs))
+    if grid.rows:
+        screen.tables(grid)
     else:
-        out.print("No budget buys anything within that limit on later years.")
-    footnotes(out, job)
+        from optimizer.report.words.budgets import nothing
+
+        screen.line(nothing(screen.write))
+    screen.footnotes(job)
+
+
+def _budget_grid(
+    write: Writer, stairs: Staircase | None, rows: tuple[Bought, ...] | None, *, lifetime: bool
+) -> Grid:
+    """Return the table of budgets where one was asked for, else every step."""
+    from optimizer.report.grids.budgets import budgets, steps
+
+    if stairs is not None and rows is None:
+        return steps(write, stairs)
+    return budgets(write, rows or (), lifetime=lifetime)
 
 
 @click.command()
@@ -288,27 +301,25 @@ def tiers(
     as_json: bool,
 ) -> None:
     """Show what each tier of loads costs: essential alone, then with the next."""
-    from optimizer import api_compare as doors
+    from optimizer.comparison.answers import TiersAnswer
 
     job = optimizer.load(site, catalog)
     with ProgressBar("tiers") as progress:
-        found = doors.tiers(job, family=family, progress=progress)
-    shown = sorted({hours or job.site.target_hours, *found.landmarks})
-    if folder is not None:
+        found: Tiers = optimizer.tiers(job, family=family, progress=progress)
+    at = sorted({hours or job.site.target_hours, *found.landmarks})
+    if folder is not None and any(one.curve.points for one in found.curves):
         from optimizer.report.charts.tiers import tiers_chart
 
-        if any(one.curve.points for one in found.curves):
-            _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
+        _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
     if as_json:
-        from optimizer.report.rivals_data import tiers_data
+        costs = tuple(cost for hour in at for cost in found.at(hour))
+        _print_data(TiersAnswer(job.site.name, job.site.currency, found.curves, costs))
+    else:
+        from optimizer.report.grids.tiers import tiers as grid
 
-        print_json(tiers_data(found, shown))
-        return
-    from optimizer.report.rivals_tables import tiers_table
-
-    out = console()
-    out.print(tiers_table(found, shown))
-    footnotes(out, job)
+        screen = Screen(job.site.currency)
+        screen.tables(grid(screen.write, found, at))
+        screen.footnotes(job)
 
 
 def _budgets(
@@ -336,13 +347,18 @@ def _budgets(
     return [first + number * step for number in range(count)]
 
 
+def _print_data(answer: object) -> None:
+    from optimizer.report.json.serialise import output
+
+    print_json(output(answer))
+
+
 def _canvas(job: Job) -> Canvas:
     """Return what the charts of files are drawn on."""
     from optimizer.report.charts.canvas import Canvas
     from optimizer.report.charts.theme import LIGHT
-    from optimizer.report.words.writer import Writer
 
-    return Canvas(LIGHT, Writer(job.site.currency), alone=True)
+    return Canvas(LIGHT, Screen(job.site.currency).write, alone=True)
 
 
 def _save(folder: str, pictures: Mapping[str, Any]) -> None:

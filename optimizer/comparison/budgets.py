@@ -1,35 +1,33 @@
-"""What money buys: the staircase of hours over a budget, at the start or over the horizon.
+"""What money buys: the staircase of hours over a budget, upfront or over the study period.
 
-The least upfront cost of carrying some hours is a shortest path too: every later span is free,
-every span from year 0 costs what is paid for it. A step is where the next hour comes within
-reach; the requirement whose lifting lowers that step most is what made it.
+The least upfront cost of carrying some hours is the life-cycle cost to one for whom later money
+is worth nothing. A step is where the next hour comes within reach; the requirement whose lifting
+lowers that step most is what made it.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from itertools import pairwise
-from typing import TYPE_CHECKING
-
-import numpy as np
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import ClassVar
 
 from optimizer.answers.purchases import Purchase, purchases
+from optimizer.answers.questions import known_family, not_negative
 from optimizer.engine import cashflow
-from optimizer.engine.bounds import Bounds
 from optimizer.engine.curve import Search
-from optimizer.errors import InternalError
+from optimizer.formulas.rounding import minor_units
+from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
-    Progress = Callable[[int, int], None]
+from optimizer.model.shown import shown
 
 #: A requirement made a step where lifting it takes at least this share off the step.
 _MADE_IT = 0.1
+_LENIENT = 1 + RELATIVE_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,7 @@ class Cause:
     lower_by: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """From this budget on these hours are within reach, with the cheapest design at them.
 
@@ -54,8 +52,8 @@ class Step:
     """
 
     budget: float
-    hours: int
-    design: Design
+    hours: int = field(metadata=shown(hide=True))
+    design: Design = field(metadata=shown(inline=True))
     step_up: float
     price_of_hour: float
     cause: Cause
@@ -66,14 +64,21 @@ class Step:
 class Staircase:
     """All steps of a budget, money and hours rising."""
 
-    job: Job
+    also: ClassVar[tuple[str, ...]] = ("currency",)
+
+    job: Job = field(metadata=shown(hide=True))
     family: str | None
     lifetime: bool
     steps: tuple[Step, ...]
 
+    @property
+    def currency(self) -> str:
+        """Of all money, a code of ISO 4217."""
+        return self.job.site.currency
+
     def at(self, budget: float) -> Step | None:
         """Return the step that a budget stands on, None below the first."""
-        within = [step for step in self.steps if step.budget <= budget * (1 + 1e-9)]
+        within = [step for step in self.steps if step.budget <= budget * _LENIENT]
         return within[-1] if within else None
 
 
@@ -90,14 +95,7 @@ class Bought:
     next_budget: float | None
 
 
-def _opened(job: Job, later_limit: float | None) -> Job:
-    """Return the job with its limits of money lifted, that of later years set where given."""
-    later = job.site.later_limit if later_limit is None else later_limit
-    site = replace(job.site, budget=None, lifetime_budget=None, later_limit=later)
-    return replace(job, site=site)
-
-
-def find_staircase(
+def staircase(
     job: Job,
     *,
     lifetime: bool = False,
@@ -105,14 +103,14 @@ def find_staircase(
     later_limit: float | None = None,
     progress: Progress | None = None,
 ) -> Staircase:
-    """Return what a budget buys, from nothing to the end of the curve.
+    """Return what a budget buys, from nothing to the end of the curve, step by step.
 
     Parameters
     ----------
     job : Job
-        The site and its price list; its budgets are lifted.
+        From `load`. Its budgets are lifted.
     lifetime : bool
-        Follow the life-cycle cost instead of what is paid at the start.
+        Follow the life-cycle cost instead of the upfront cost.
     family : str, optional
         Only chemistries of this family.
     later_limit : float, optional
@@ -124,57 +122,47 @@ def find_staircase(
     -------
     Staircase
         Without steps where nothing fits at any hour.
+
+    Examples
+    --------
+    >>> from optimizer import choose, load
+    >>> job = load("house")
+    >>> step = staircase(job).at(5000)
+    >>> choose(job, budget=step.budget).design.hours == step.hours
+    True
     """
-    job = _opened(job, later_limit)
-    search = Search(job, family)
+    budgets = _Budgets(job, lifetime=lifetime, family=family, later_limit=later_limit)
     whole = len(Requirement) + 2
     if progress is not None:
         progress(0, whole)
-    if lifetime:
-        designs = list(search.points())
-        treads = [design.life_cycle_cost for design in designs]
-    else:
-        least = _least_by_hours(search, lifetime=False)
-        designs, treads = [], []
-        for hours, money in _treads(least):
-            limited = Search(replace(job, site=replace(job.site, budget=money)), family)
-            design = limited.longest()
-            if design is None or design.hours < hours:
-                raise InternalError("a budget that reaches these hours buys fewer")
-            designs.append(design)
-            treads.append(money)
+    treads = [(money, design) for money in budgets.treads if (design := budgets.buys(money))]
     if progress is not None:
         progress(1, whole)
     lifted = {}
     for done, requirement in enumerate(Requirement):
-        other = Search(job, family, lifted=frozenset({requirement}))
-        lifted[requirement] = _least_by_hours(other, lifetime=lifetime)
+        lifted[requirement] = budgets.least_without(requirement)
         if progress is not None:
             progress(done + 2, whole)
     steps = []
-    reached = 0
-    below = 0.0
-    for design, money in zip(designs, treads, strict=True):
+    reached, below = 0, 0.0
+    for money, design in treads:
         height = money - below
-        cause = _cause(lifted, reached, height, money)
-        flow = cashflow.payments(job, design, search.candidates.demand)
-        later = tuple(one for one in purchases(flow) if one.year > 0)
         steps.append(
             Step(
-                money,
-                design.hours,
-                design,
-                height,
-                height / (design.hours - reached),
-                cause,
-                later,
+                budget=money,
+                hours=design.hours,
+                design=design,
+                step_up=height,
+                price_of_hour=height / (design.hours - reached),
+                cause=_cause(lifted, reached, height, money),
+                later=budgets.later(design),
             )
         )
         reached, below = design.hours, money
-    return Staircase(job, family, lifetime, tuple(steps))
+    return Staircase(budgets.job, family, lifetime, tuple(steps))
 
 
-def find_table(
+def budget_table(
     job: Job,
     budgets: Iterable[float],
     *,
@@ -188,75 +176,95 @@ def find_table(
     Parameters
     ----------
     job : Job
-        The site and its price list; its budgets are lifted.
+        From `load`. Its budgets are lifted.
     budgets : iterable of float
         [currency].
-    lifetime, family, later_limit
-        As in `find_staircase`.
-    progress : callable, optional
-        Called with budgets done and all budgets.
+    lifetime, family, later_limit, progress
+        As in `staircase`.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> [row.design and row.design.hours for row in budget_table(load("house"), [1000, 5000])]
+    [None, 26]
     """
-    job = _opened(job, later_limit)
-    search = Search(job, family)
-    points = list(search.points()) if lifetime else []
-    if lifetime:
-        treads = [(point.hours, point.life_cycle_cost) for point in points]
-    else:
-        treads = list(_treads(_least_by_hours(search, lifetime=False)))
     wanted = list(budgets)
+    for budget in wanted:
+        not_negative("budget", budget)
+    known = _Budgets(job, lifetime=lifetime, family=family, later_limit=later_limit)
     found = []
     for done, budget in enumerate(wanted):
         if progress is not None:
             progress(done, len(wanted))
-        room = budget * (1 + 1e-9)
-        following = next((money for _, money in treads if money > room), None)
-        design: Design | None = None
-        if lifetime:
-            within = [point for point in points if point.life_cycle_cost <= room]
-            design = within[-1] if within else None
-        elif treads and treads[0][1] <= room:
-            site = replace(job.site, budget=budget)
-            design = Search(replace(job, site=site), family).longest()
-        later: tuple[Purchase, ...] = ()
-        if design is not None:
-            flow = cashflow.payments(job, design, search.candidates.demand)
-            later = tuple(one for one in purchases(flow) if one.year > 0)
-        found.append(Bought(budget, design, later, following))
+        design = known.buys(budget)
+        found.append(
+            Bought(
+                budget,
+                design,
+                () if design is None else known.later(design),
+                next((money for money in known.treads if money > budget), None),
+            )
+        )
     return tuple(found)
 
 
-def _least_by_hours(search: Search, *, lifetime: bool) -> dict[int, float]:
-    """Return for each hour the least money that carries it or longer; infinite where nothing."""
-    bounds = search.bounds if lifetime else _upfront_bounds(search)
-    least: dict[int, float] = {}
-    best = math.inf
-    for hours in range(search.job.site.max_hours, 0, -1):
-        options = bounds.options(hours, best)
-        best = min([best, *(option.cost for option in options)])
-        least[hours] = best
-    return least
+class _Budgets:
+    """What money buys of one kind: upfront, or over the study period."""
+
+    def __init__(
+        self, job: Job, *, lifetime: bool, family: str | None, later_limit: float | None
+    ) -> None:
+        not_negative("--later-limit", later_limit)
+        if family is not None:
+            known_family(job, family)
+        later = job.site.later_limit if later_limit is None else later_limit
+        self.job = job.with_site(budget=None, lifetime_budget=None, later_limit=later)
+        self._lifetime, self._family = lifetime, family
+        self._counted = self.job if lifetime else _careless_of_later(self.job)
+        self._points = list(Search(self._counted, family).points())
+
+    @cached_property
+    def treads(self) -> tuple[float, ...]:
+        """The money at which a longer autonomy comes within reach, rounded up to what is paid."""
+        return tuple(dict.fromkeys(self._rounded_up(self._money(one)) for one in self._points))
+
+    def _money(self, design: Design) -> float:
+        return design.life_cycle_cost if self._lifetime else design.upfront_cost
+
+    def _rounded_up(self, money: float) -> float:
+        unit = 10.0 ** minor_units(self.job.site.currency)
+        return math.ceil(money * unit - COST_TOLERANCE) / unit
+
+    def buys(self, budget: float) -> Design | None:
+        """Return the longest autonomy that a budget buys, then the cheapest design at it."""
+        within = [one for one in self._points if self._money(one) <= budget * _LENIENT]
+        if not within:
+            return None
+        if self._lifetime:
+            return within[-1]
+        return Search(self.job.with_site(budget=budget), self._family).longest()
+
+    def least_without(self, requirement: Requirement) -> dict[int, float]:
+        """Return for each hour the least money that carries it if a requirement did not stand."""
+        search = Search(self._counted, self._family, lifted=frozenset({requirement}))
+        least: dict[int, float] = {}
+        best, options = math.inf, search.staircase()
+        for hours in range(self.job.site.max_hours, 0, -1):
+            best = min([best, *(one.cost for one in options if one.hours == hours)])
+            least[hours] = best
+        return least
+
+    def later(self, design: Design) -> tuple[Purchase, ...]:
+        """Return what a design buys after the start."""
+        return tuple(one for one in purchases(cashflow.payments(self.job, design)) if one.year > 0)
 
 
-def _upfront_bounds(search: Search) -> Bounds:
-    """Return bounds on the upfront cost: the same spans, paid for in year 0 or not at all."""
-    candidates = search.candidates
-    paid = np.where(candidates.arc_start[None, :] == 0, candidates.bank_upfront[:, None], 0.0)
-    return Bounds(
-        replace(
-            candidates,
-            sets=replace(candidates.sets, life_cycle_cost=candidates.sets.upfront_cost),
-            arc_cost=np.where(np.isfinite(candidates.arc_cost), paid, np.inf),
-        ),
-        search.job.site.budget,
-    )
+def _careless_of_later(job: Job) -> Job:
+    """Return the job of one to whom money of later years is worth nothing.
 
-
-def _treads(least: dict[int, float]) -> Iterable[tuple[int, float]]:
-    """Yield the longest hours at each least money, money rising."""
-    rising = [(hours, least[hours]) for hours in sorted(least) if math.isfinite(least[hours])]
-    for here, there in pairwise([*rising, (0, math.inf)]):
-        if there[1] > here[1] + 1e-6:
-            yield here
+    So the life-cycle cost is the upfront cost; the rate is as high as powers of it can be.
+    """
+    return job.with_site(discount_rate=10.0 ** min(30.0, 300 / job.site.horizon_years))
 
 
 def _cause(

@@ -1,28 +1,20 @@
 """What a person might doubt: each a number of the job, its range, and the job it makes.
 
 A parameter changes one thing and leaves all else. Its range, unit and the doubt about it (low and
-high) are stated here, once; a site's own numbers are the base. ``shape`` tells how the money of
-one fixed design moves along the parameter, which makes the search for switch points complete:
-
-* *line*: a straight line;
-* *falling*: what is paid and what comes back both fall, ever more slowly (the discount rate);
-* *rising*: it bends ever more as the value grows (drift, temperature);
-* *steady*: it only ever rises or only ever falls, nothing more is known;
-* *whole*: whole numbers, each is worked out.
+high) are stated here, once; a site's own numbers are the base. A new one is a function below, its
+name in `optimizer.report.words.parameters`, and a place in `parameters_of`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import ClassVar
 
-from optimizer.model.job import Job
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Battery
-
-Shape = Literal["line", "falling", "rising", "steady", "whole"]
+from optimizer.errors import Fault, InputError
+from optimizer.model.job import Battery, Job
+from optimizer.model.shown import shown
 
 #: Outages from a tenth of what the site has to ten times as many.
 OUTAGE_RANGE = (0.1, 10.0)
@@ -34,34 +26,85 @@ RATE_RANGE = (0.0, 0.15)
 DRIFT_RANGE = (-0.08, 0.08)
 #: Mean of the battery room [°C]; never below the site's coldest.
 HOTTEST_DEGC = 40.0
-#: Factor on the depth allowed; no model goes beyond 1.
+#: Factor on the maximum depth of discharge; no model goes beyond 1.
 DEPTH_RANGE = (0.5, 1.5)
+#: Factor on makers' cycle and float lives.
+LIFE_RANGE = (0.3, 2.0)
 #: Tariff from nothing to four times today's.
 TARIFF_TIMES = 4.0
 #: Years.
-HORIZON_RANGE = (1, 25)
-#: Float life is flat below this temperature [°C].
-_REFERENCE_DEGC = 20.0
+STUDY_PERIOD_RANGE = (1, 25)
 
 
-@dataclass(frozen=True)
+class Kind(StrEnum):
+    """What a parameter is of; with its family it is the parameter's key."""
+
+    OUTAGES = "outages"
+    DISCOUNT_RATE = "rate"
+    STUDY_PERIOD = "study-period"
+    PRICE = "price"
+    PRICE_DRIFT = "drift"
+    RESIDUAL_SHARE = "residual-share"
+    TEMPERATURE = "temperature"
+    DEPTH = "depth"
+    CYCLE_LIFE = "cycle-life"
+    FLOAT_LIFE = "float-life"
+    TARIFF = "tariff"
+    LOAD = "load"
+
+
+class Unit(StrEnum):
+    """What a parameter is counted in."""
+
+    TIMES_A_YEAR = "1/a"
+    SHARE = "share"
+    MORE_SHARE = "more_share"
+    YEARS = "a"
+    FACTOR = "factor"
+    DEGC = "°C"
+    MONEY_PER_KWH = "currency/kWh"
+
+
+#: Units that are shown in per cent.
+SHARES = frozenset({Unit.SHARE, Unit.MORE_SHARE})
+
+
+class Shape(StrEnum):
+    """How costs move along a parameter, which decides how switch points are found.
+
+    ``CONCAVE``: a design's cost runs straight, or bends down where its residual value reaches
+    zero, and what is allowed does not change; so the least cost is concave and made of straight
+    pieces. ``WHOLE``: whole numbers only. ``ANY``: nothing is known.
+    """
+
+    CONCAVE = "concave"
+    WHOLE = "whole"
+    ANY = "any"
+
+
+@dataclass(frozen=True, kw_only=True)
 class Parameter:
     """One number of a job that may be otherwise.
 
-    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity;
-    ``breaks`` are values inside the range at which the shape starts anew.
+    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity.
     """
 
-    key: str
-    name: str
-    unit: str
+    also: ClassVar[tuple[str, ...]] = ("key",)
+
+    kind: Kind
+    unit: Unit
     base: float
     low: float
     high: float
     doubt: tuple[float, float]
-    shape: Shape
-    change: Callable[[Job, float], Job]
-    breaks: tuple[float, ...] = ()
+    change: Callable[[Job, float], Job] = field(metadata=shown(hide=True))
+    shape: Shape = field(default=Shape.ANY, metadata=shown(hide=True))
+    family: str | None = None
+
+    @property
+    def key(self) -> str:
+        """What it is called in commands and files, such as "outages" or "price:lithium"."""
+        return self.kind if self.family is None else f"{self.kind}:{self.family}"
 
     def at(self, job: Job, value: float) -> Job:
         """Return the job with this number instead; the job itself at the base."""
@@ -69,14 +112,18 @@ class Parameter:
 
 
 def parameters_of(job: Job) -> tuple[Parameter, ...]:
-    """Return every parameter of a job, those of single families after the common ones."""
-    families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    """Return every parameter of a job that may favour one side."""
+    families = families_of(job)
+    shape = (
+        Shape.CONCAVE if without_limits(job) == job else Shape.ANY
+    )  # a limit may rule designs out
     found = [_outages(job)] if outages_a_year(job) > 0 else []
-    found += [_rate(job), _horizon(job)]
-    found += [_price(family) for family in families]
-    found += [_drift(), _warmth(job)]
-    found += [_depth(family) for family in families]
-    found += [_tariff(job)]
+    found += [_rate(job), _study_period(job)]
+    found += [_price(family, shape) for family in families]
+    found += [_drift(), _residual_share(job, shape), _temperature(job)]
+    for family in families:
+        found += [_depth(family), _cycle_life(family), _float_life(family)]
+    found += [_tariff(job, shape)]
     return tuple(found)
 
 
@@ -85,20 +132,23 @@ def sensitivity_parameters_of(job: Job) -> tuple[Parameter, ...]:
     return (*parameters_of(job), _load())
 
 
-def parameter_named(job: Job, key: str) -> Parameter | None:
-    """Return the parameter of a key, such as "outages" or "price:lithium", or None."""
-    return next(
-        (parameter for parameter in sensitivity_parameters_of(job) if parameter.key == key), None
-    )
+def parameter_named(job: Job, key: str) -> Parameter:
+    """Return the parameter of a key, such as "outages" or "price:lithium".
+
+    Raises
+    ------
+    InputError
+        The job has none of this key.
+    """
+    known = {one.key: one for one in parameters_of(job)}
+    if key not in known:
+        raise InputError([Fault("options", None, "number", key, f"one of {', '.join(known)}")])
+    return known[key]
 
 
-def _site(job: Job, **changes: object) -> Job:
-    return replace(job, site=replace(job.site, **changes))  # type: ignore[arg-type]
-
-
-def _batteries(job: Job, change: Callable[[Battery], Battery]) -> Job:
-    batteries = tuple(change(battery) for battery in job.catalog.batteries)
-    return replace(job, catalog=replace(job.catalog, batteries=batteries))
+def families_of(job: Job) -> tuple[str, ...]:
+    """Return the families of the price list in its order."""
+    return tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
 
 
 def outages_a_year(job: Job) -> float:
@@ -106,17 +156,47 @@ def outages_a_year(job: Job) -> float:
     return sum(times for _, times in job.outages.yearly)
 
 
+def with_outages(job: Job, factor: float) -> Job:
+    """Return a job with the same outages, so many times as often."""
+    outages = job.outages
+    return replace(
+        job,
+        outages=replace(
+            outages,
+            yearly=tuple((hours, times * factor) for hours, times in outages.yearly),
+            log_years=None if outages.log_years is None else outages.log_years / factor,
+            days_per_year=None if outages.days_per_year is None else outages.days_per_year * factor,
+        ),
+    )
+
+
+def with_batteries(
+    job: Job, change: Callable[[Battery], Battery], family: str | None = None
+) -> Job:
+    """Return a job with other batteries, those of one family or all."""
+    batteries = tuple(
+        change(battery) if family in {None, battery.family} else battery
+        for battery in job.catalog.batteries
+    )
+    return replace(job, catalog=replace(job.catalog, batteries=batteries))
+
+
+def without_limits(job: Job) -> Job:
+    """Return a job with its limits of money lifted."""
+    return job.with_site(budget=None, lifetime_budget=None, later_limit=None)
+
+
 def _outages(job: Job) -> Parameter:
     now = outages_a_year(job)
-
-    def often(job: Job, times: float) -> Job:
-        factor = times / outages_a_year(job)
-        yearly = tuple((hours, each * factor) for hours, each in job.outages.yearly)
-        return replace(job, outages=replace(job.outages, yearly=yearly))
-
     low, high = (factor * now for factor in OUTAGE_RANGE)
     return Parameter(
-        "outages", "outages a year", "", now, low, high, (now / 2, now * 2), "line", often
+        kind=Kind.OUTAGES,
+        unit=Unit.TIMES_A_YEAR,
+        base=now,
+        low=low,
+        high=high,
+        doubt=(now / 2, now * 2),
+        change=lambda job, times: with_outages(job, times / outages_a_year(job)),
     )
 
 
@@ -124,108 +204,148 @@ def _rate(job: Job) -> Parameter:
     now = job.site.discount_rate
     low, high = min(RATE_RANGE[0], now), max(RATE_RANGE[1], now)
     return Parameter(
-        "rate",
-        "discount rate",
-        "%",
-        now,
-        low,
-        high,
-        (max(low, now - 0.02), min(high, now + 0.03)),
-        "falling",
-        lambda job, rate: _site(job, discount_rate=rate),
+        kind=Kind.DISCOUNT_RATE,
+        unit=Unit.SHARE,
+        base=now,
+        low=low,
+        high=high,
+        doubt=(max(low, now - 0.02), min(high, now + 0.03)),
+        change=lambda job, rate: job.with_site(discount_rate=rate),
     )
 
 
-def _horizon(job: Job) -> Parameter:
+def _study_period(job: Job) -> Parameter:
     now = job.site.horizon_years
-    low, high = HORIZON_RANGE
+    low, high = STUDY_PERIOD_RANGE
     return Parameter(
-        "horizon",
-        "horizon",
-        "years",
-        now,
-        low,
-        max(high, now),
-        (max(low, now - 5), now + 5),
-        "whole",
-        lambda job, years: _site(job, horizon_years=round(years)),
+        kind=Kind.STUDY_PERIOD,
+        unit=Unit.YEARS,
+        base=now,
+        low=low,
+        high=max(high, now),
+        doubt=(max(low, now - 5), now + 5),
+        change=lambda job, years: job.with_site(horizon_years=round(years)),
+        shape=Shape.WHOLE,
     )
 
 
-def _price(family: str) -> Parameter:
+def _price(family: str, shape: Shape) -> Parameter:
     def priced(job: Job, factor: float) -> Job:
-        return _batteries(
-            job,
-            lambda one: replace(one, price=one.price * factor) if one.family == family else one,
-        )
+        return with_batteries(job, lambda one: replace(one, price=one.price * factor), family)
 
-    low, high = PRICE_RANGE
-    name = f"price of {family} batteries"
-    return Parameter(f"price:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "line", priced)
+    return _factor(
+        Kind.PRICE,
+        family,
+        ends=PRICE_RANGE,
+        doubt=(0.8, 1.2),
+        change=priced,
+        shape=shape,
+    )
 
 
 def _drift() -> Parameter:
     def drifting(job: Job, more: float) -> Job:
-        return _batteries(job, lambda one: replace(one, price_drift=one.price_drift + more))
+        return with_batteries(job, lambda one: replace(one, price_drift=one.price_drift + more))
 
     low, high = DRIFT_RANGE
-    name = "drift of battery prices on top"
-    return Parameter("drift", name, "%", 0.0, low, high, (-0.03, 0.03), "rising", drifting)
+    return Parameter(
+        kind=Kind.PRICE_DRIFT,
+        unit=Unit.MORE_SHARE,
+        base=0.0,
+        low=low,
+        high=high,
+        doubt=(-0.03, 0.03),
+        change=drifting,
+    )
 
 
-def _warmth(job: Job) -> Parameter:
+def _residual_share(job: Job, shape: Shape) -> Parameter:
+    now = job.site.residual_share
+    return Parameter(
+        kind=Kind.RESIDUAL_SHARE,
+        unit=Unit.SHARE,
+        base=now,
+        low=0.0,
+        high=max(1.0, now),
+        doubt=(max(0.0, now - 0.3), min(1.0, now + 0.3)),
+        change=lambda job, share: job.with_site(residual_share=share),
+        shape=shape,
+    )
+
+
+def _temperature(job: Job) -> Parameter:
     site = job.site
-    now, high = site.mean_degc, max(HOTTEST_DEGC, site.mean_degc)
 
     def warm(job: Job, degc: float) -> Job:
-        return _site(job, mean_degc=degc, max_degc=max(job.site.max_degc, degc))
+        site = job.site
+        more = degc - site.mean_degc
+        monthly = tuple(max(site.min_degc, one + more) for one in site.monthly_degc or ())
+        return job.with_site(
+            mean_degc=degc,
+            max_degc=max(site.max_degc, degc, *monthly),
+            monthly_degc=monthly or None,
+        )
 
-    breaks = tuple(
-        sorted(at for at in {_REFERENCE_DEGC, site.max_degc} if site.min_degc < at < high)
-    )
-    doubt = (max(site.min_degc, now - 5), min(high, now + 10))
+    now, high = site.mean_degc, max(HOTTEST_DEGC, site.mean_degc)
     return Parameter(
-        "warmth",
-        "mean room temperature",
-        "°C",
-        now,
-        site.min_degc,
-        high,
-        doubt,
-        "rising",
-        warm,
-        breaks,
+        kind=Kind.TEMPERATURE,
+        unit=Unit.DEGC,
+        base=now,
+        low=site.min_degc,
+        high=high,
+        doubt=(max(site.min_degc, now - 5), min(high, now + 10)),
+        change=warm,
     )
 
 
 def _depth(family: str) -> Parameter:
     def deep(job: Job, factor: float) -> Job:
-        return _batteries(
-            job,
-            lambda one: (
-                replace(one, max_dod=min(1.0, one.max_dod * factor))
-                if one.family == family
-                else one
-            ),
-        )
+        def drawn(one: Battery) -> Battery:
+            return replace(
+                one,
+                max_dod=min(1.0, one.max_dod * factor),
+                max_dods=tuple(dict.fromkeys(min(1.0, each * factor) for each in one.max_dods)),
+            )
 
-    low, high = DEPTH_RANGE
-    name = f"depth allowed to {family}"
-    return Parameter(f"depth:{family}", name, "×", 1.0, low, high, (0.8, 1.2), "steady", deep)
+        return with_batteries(job, drawn, family)
+
+    return _factor(Kind.DEPTH, family, ends=DEPTH_RANGE, doubt=(0.8, 1.2), change=deep)
 
 
-def _tariff(job: Job) -> Parameter:
+def _cycle_life(family: str) -> Parameter:
+    def cycled(job: Job, factor: float) -> Job:
+        return with_batteries(job, lambda one: with_lives(one, cycles=factor), family)
+
+    return _factor(Kind.CYCLE_LIFE, family, ends=LIFE_RANGE, doubt=(0.7, 1.15), change=cycled)
+
+
+def _float_life(family: str) -> Parameter:
+    def kept(job: Job, factor: float) -> Job:
+        return with_batteries(job, lambda one: with_lives(one, years=factor), family)
+
+    return _factor(Kind.FLOAT_LIFE, family, ends=LIFE_RANGE, doubt=(0.7, 1.15), change=kept)
+
+
+def with_lives(battery: Battery, *, years: float = 1.0, cycles: float = 1.0) -> Battery:
+    """Return a battery whose float life and cycle life are so many times as long."""
+    return replace(
+        battery,
+        float_life_years=battery.float_life_years * years,
+        cycle_points=tuple((depth, count * cycles) for depth, count in battery.cycle_points),
+    )
+
+
+def _tariff(job: Job, shape: Shape) -> Parameter:
     now = job.site.tariff
     return Parameter(
-        "tariff",
-        "tariff",
-        f"{job.site.currency}/kWh",
-        now,
-        0.0,
-        max(TARIFF_TIMES * now, 0.1),
-        (now / 2, now * 2),
-        "line",
-        lambda job, tariff: _site(job, tariff=tariff),
+        kind=Kind.TARIFF,
+        unit=Unit.MONEY_PER_KWH,
+        base=now,
+        low=0.0,
+        high=max(TARIFF_TIMES * now, 0.1),
+        doubt=(now / 2, now * 2),
+        change=lambda job, tariff: job.with_site(tariff=tariff),
+        shape=shape,
     )
 
 
@@ -237,4 +357,26 @@ def _load() -> Parameter:
         )
         return replace(job, loads=loads)
 
-    return Parameter("load", "all loads", "×", 1.0, 0.5, 2.0, (0.8, 1.25), "steady", larger)
+    return _factor(Kind.LOAD, None, ends=(0.5, 2.0), doubt=(0.8, 1.25), change=larger)
+
+
+def _factor(
+    kind: Kind,
+    family: str | None,
+    *,
+    ends: tuple[float, float],
+    doubt: tuple[float, float],
+    change: Callable[[Job, float], Job],
+    shape: Shape = Shape.ANY,
+) -> Parameter:
+    return Parameter(
+        kind=kind,
+        family=family,
+        unit=Unit.FACTOR,
+        base=1.0,
+        low=ends[0],
+        high=ends[1],
+        doubt=doubt,
+        change=change,
+        shape=shape,
+    )

@@ -1,4 +1,4 @@
-"""Futures drawn at random: what prices, lives, outages and money may turn out to be.
+"""Scenarios drawn at random: what prices, lives, outages and money may turn out to be.
 
 The distributions stand here and nowhere else. They are planning assumptions (common practice:
 triangles and lognormals around the base), not measurements.
@@ -7,12 +7,17 @@ triangles and lognormals around the base), not measurements.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from optimizer.model.job import Battery, Job
+from optimizer.comparison.parameters import (
+    families_of,
+    with_batteries,
+    with_lives,
+    with_outages,
+    without_limits,
+)
+from optimizer.model.job import Battery, Job
 
 #: Least, likeliest and largest of what a family's batteries last, as a factor on float life and
 #: cycles; makers' figures are missed more often than beaten.
@@ -39,7 +44,7 @@ STATED = (
 
 @dataclass(frozen=True, slots=True)
 class Scenario:
-    """One future: factors and sums on top of the job's own numbers, by family where it says so."""
+    """Factors and sums on top of the job's own numbers, by family where it says so."""
 
     life: dict[str, float]
     price: dict[str, float]
@@ -52,7 +57,7 @@ class Scenario:
 def draw(job: Job, count: int, seed: int) -> list[Scenario]:
     """Return scenarios; the same for the same seed, the first ones the same for any count."""
     rate = job.site.discount_rate
-    families = list(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    families = families_of(job)
     found = []
     for stream in np.random.SeedSequence(seed).spawn(count):
         dice = np.random.default_rng(stream)
@@ -73,25 +78,15 @@ def in_scenario(job: Job, scenario: Scenario) -> Job:
     """Return the job as it is in a scenario; limits of money lifted."""
 
     def aged(battery: Battery) -> Battery:
-        life = scenario.life[battery.family]
-        return replace(
+        factor = scenario.life[battery.family]
+        priced = replace(
             battery,
             price=battery.price * scenario.price[battery.family],
             price_drift=battery.price_drift + scenario.drift[battery.family],
-            float_life_years=battery.float_life_years * life,
-            cycle_points=tuple((depth, cycles * life) for depth, cycles in battery.cycle_points),
         )
+        return with_lives(priced, years=factor, cycles=factor)
 
-    yearly = tuple((hours, times * scenario.outages) for hours, times in job.outages.yearly)
-    return replace(
-        job,
-        site=replace(
-            job.site,
-            tariff=job.site.tariff * scenario.tariff,
-            discount_rate=scenario.discount_rate,
-            budget=None,
-            lifetime_budget=None,
-        ),
-        outages=replace(job.outages, yearly=yearly),
-        catalog=replace(job.catalog, batteries=tuple(aged(one) for one in job.catalog.batteries)),
+    priced = without_limits(job).with_site(
+        tariff=job.site.tariff * scenario.tariff, discount_rate=scenario.discount_rate
     )
+    return with_outages(with_batteries(priced, aged), scenario.outages)

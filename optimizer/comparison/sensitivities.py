@@ -1,18 +1,18 @@
-"""One at a time: how cost and hours sensitivity when one number is otherwise."""
+"""One at a time: how cost and hours move when one number is otherwise."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field, replace
+from typing import ClassVar
 
-from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of
-from optimizer.comparison.side_by_side import families_of
+from optimizer.answers.questions import asked_hours, not_negative, nothing_carries
+from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of, without_limits
+from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
 from optimizer.model.job import Job
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
+from optimizer.model.progress import Progress
+from optimizer.model.shown import Unbounded, shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class Setting:
     """
 
     value: float
-    cost: float
+    cost: Unbounded
     winner: str | None
     hours: int
 
@@ -33,7 +33,9 @@ class Setting:
 class Sensitivity:
     """A number at its low, base and high value."""
 
-    parameter: Parameter
+    also: ClassVar[tuple[str, ...]] = ("changes_winner",)
+
+    parameter: Parameter = field(metadata=shown(take=("key", "kind", "family", "unit")))
     low: Setting
     base: Setting
     high: Setting
@@ -60,59 +62,64 @@ class Sensitivity:
 class Sensitivities:
     """All sensitivities, the widest in cost first; ``budget`` is what the hours are bought with."""
 
-    job: Job
+    also: ClassVar[tuple[str, ...]] = ("currency",)
+
+    job: Job = field(metadata=shown(hide=True))
     hours: int
     budget: float
     sensitivities: tuple[Sensitivity, ...]
 
+    @property
+    def currency(self) -> str:
+        """Of all money, a code of ISO 4217."""
+        return self.job.site.currency
 
-def find_sensitivities(
+
+def sensitivities(
     job: Job,
-    hours: int,
+    hours: int | None = None,
     *,
     budget: float | None = None,
-    progress: Callable[[int, int], None] | None = None,
-) -> Sensitivities | None:
-    """Return how cost and hours move with each number alone, low and high as `parameters` states.
+    progress: Progress | None = None,
+) -> Sensitivities:
+    """Return how the cost of the hours and the hours of a budget move with each number alone.
 
     Parameters
     ----------
     job : Job
-        The site and its price list.
-    hours : int
-        Autonomy to carry [h].
+        From `load`. Its limits of money are lifted: a limit would hide the cost.
+    hours : int, optional
+        Autonomy to carry [h]; the site's target where left out.
     budget : float, optional
         Upfront money whose hours are followed [currency]; the site's budget, else what the
-        cheapest design for the hours costs at the start.
+        cheapest design for the hours costs upfront.
     progress : callable, optional
         Called with numbers done and all numbers.
 
-    Returns
-    -------
-    Sensitivities or None
-        None where nothing carries the hours today.
-
-    Notes
-    -----
-    The site's limits of money are lifted while the cost is sought: a limit would hide it.
+    Raises
+    ------
+    NoDesignError
+        Nothing carries the hours.
     """
-    free = replace(job, site=replace(job.site, budget=None, lifetime_budget=None))
-    families = families_of(free)
+    hours = asked_hours(job, hours)
+    not_negative("--budget", budget)
+    free = without_limits(job)
     cheapest = Search(free).cheapest(hours)
     if cheapest is None:
-        return None
+        raise nothing_carries(free, hours, progress)
     if budget is None:
         budget = job.site.budget if job.site.budget is not None else cheapest.upfront_cost
 
     def setting(parameter: Parameter, value: float) -> Setting:
         changed = parameter.at(free, value)
-        best, winner = math.inf, None
-        for family in families:
-            cost = Search(changed, family).least(hours)
-            if cost < best:
-                best, winner = cost, family
-        limited = replace(changed, site=replace(changed.site, budget=budget))
-        return Setting(value, best, winner, _longest(Search(limited)))
+        best = Search(changed).cheapest(hours)
+        longest = Search(changed.with_site(budget=budget)).longest()
+        return Setting(
+            value,
+            math.inf if best is None else best.life_cycle_cost,
+            None if best is None else side_of(best),
+            0 if longest is None else longest.hours,
+        )
 
     parameters = sensitivity_parameters_of(free)
     base = setting(parameters[0], parameters[0].base)
@@ -122,11 +129,5 @@ def find_sensitivities(
             progress(done, len(parameters))
         low, high = (setting(parameter, value) for value in parameter.doubt)
         found.append(Sensitivity(parameter, low, replace(base, value=parameter.base), high))
-    found.sort(key=lambda sensitivity: -sensitivity.cost_span)
+    found.sort(key=lambda one: -one.cost_span)
     return Sensitivities(job, hours, budget, tuple(found))
-
-
-def _longest(search: Search) -> int:
-    """Return the longest hours within the limits [h]; 0 where there are none."""
-    down = range(search.job.site.max_hours, 0, -1)
-    return next((hours for hours in down if search.bounds.options(hours, search.limit)), 0)

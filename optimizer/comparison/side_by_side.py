@@ -4,10 +4,15 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import ClassVar
 
-from optimizer.answers.purchases import purchases
+from optimizer.answers.curve import Point, point_of
+from optimizer.answers.purchases import Purchase
+from optimizer.answers.questions import asked_hours, nothing_carries
+from optimizer.comparison.parameters import families_of
+from optimizer.comparison.study import MIXED, Best
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
@@ -15,36 +20,53 @@ from optimizer.engine.demand import demand_of
 from optimizer.formulas.money import capital_recovery_factor
 from optimizer.formulas.rate import uneven_load_factor
 from optimizer.formulas.tolerance import COST_TOLERANCE
+from optimizer.model.demand import Demand
 from optimizer.model.design import Design
-from optimizer.model.job import Job
+from optimizer.model.job import Battery, Job
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
 
-if TYPE_CHECKING:
-    from optimizer.answers.purchases import Purchase
-    from optimizer.engine.solver import SolverName
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import Battery
 
-Kind = Literal["family", "chemistry"]
-Part = Literal["inverter", "first bank", "later banks", "works", "running", "residual value"]
+class AlternativeKind(StrEnum):
+    """Which banks an alternative holds: of a family, of a chemistry, or of several families."""
 
-#: What the lines of the cash flow belong to when two designs are set against each other.
-_PART_OF: dict[str, Part] = {
-    "inverter": "inverter",
-    "wiring": "inverter",
-    "works": "works",
-    "standby": "running",
-    "upkeep": "running",
-    "losses": "running",
-    "value": "residual value",
+    FAMILY = "family"
+    CHEMISTRY = "chemistry"
+    MIXED = "mixed"
+
+
+class Part(StrEnum):
+    """What a payment belongs to when two designs are set against each other."""
+
+    INVERTER = "inverter"
+    FIRST_BANK = "first_bank"
+    LATER_BANKS = "later_banks"
+    WORKS = "works"
+    RUNNING = "running"
+    RESIDUAL_VALUE = "residual_value"
+
+
+class Outcome(StrEnum):
+    """How the two cheapest alternatives stand to each other."""
+
+    ALONE = "alone"
+    TIE = "tie"
+    LEVEL = "level"
+    CHEAPER = "cheaper"
+
+
+_PART_OF = {
+    "inverter": Part.INVERTER,
+    "wiring": Part.INVERTER,
+    "works": Part.WORKS,
+    "standby": Part.RUNNING,
+    "upkeep": Part.RUNNING,
+    "losses": Part.RUNNING,
+    "value": Part.RESIDUAL_VALUE,
 }
-PARTS: tuple[Part, ...] = (
-    "inverter",
-    "first bank",
-    "later banks",
-    "works",
-    "running",
-    "residual value",
-)
+#: A difference below this share of the cheaper one's cost is less than prices and lives are known
+#: to: nobody wins.
+LEVEL_SHARE = 0.02
 _MONTHS = 12
 
 
@@ -63,19 +85,20 @@ class Balance:
     bought: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Alternative:
     """The cheapest design of a family or a chemistry for the hours asked, and its figures.
 
     ``monthly_sum`` is the level sum at the end of each month, in money of today, that pays for
-    all of it; ``residual_value`` what comes back at the end of the horizon, in money of today.
+    all of it; ``residual_value`` what comes back at the end of the study period, in money of today.
     ``floor_m2`` is None where the price list does not say how large a unit is.
     """
 
+    also: ClassVar[tuple[str, ...]] = ("cost_per_hour", "cost_per_kwh")
+
     name: str
-    kind: Kind
-    design: Design
-    payments: tuple[Payment, ...]
+    kind: AlternativeKind
+    design: Point = field(metadata=shown(inline=True))
     balances: tuple[Balance, ...]
     parts: dict[Part, float]
     residual_value: float
@@ -85,69 +108,102 @@ class Alternative:
     floor_m2: float | None
 
     @property
+    def life_cycle_cost(self) -> float:
+        """Life-cycle cost of the design [currency]."""
+        return self.design.life_cycle_cost
+
+    @property
     def cost_per_hour(self) -> float:
         """Life-cycle cost over the hours carried [currency/h]."""
-        return self.design.life_cycle_cost / self.design.hours
+        return self.life_cycle_cost / self.design.hours
 
     @property
     def cost_per_kwh(self) -> float:
         """Life-cycle cost over what the first bank gives when new [currency/kWh]."""
-        return self.design.life_cycle_cost / self.usable_kwh
+        return self.life_cycle_cost / self.usable_kwh
 
     @property
     def later_purchases(self) -> tuple[Purchase, ...]:
         """What is bought after the start."""
-        return tuple(one for one in purchases(self.payments) if one.year > 0)
+        return tuple(one for one in self.design.purchases if one.year > 0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Comparison:
-    """Families and chemistries for the same hours, the cheapest first in each.
+    """Alternatives and chemistries for the same hours, the cheapest first in each.
 
-    ``missing`` names those that nothing on offer lets carry these hours.
+    ``alternatives`` are the families, and a mixed chain of banks where it is cheaper than each
+    family alone; ``missing`` names families and chemistries that carry these hours with nothing.
     """
 
-    job: Job
+    also: ClassVar[tuple[str, ...]] = (
+        "site",
+        "currency",
+        "cheapest",
+        "outcome",
+        "margin",
+        "differences",
+        "caught_up_after",
+    )
+
+    job: Job = field(metadata=shown(hide=True))
     hours: int
-    families: tuple[Alternative, ...]
+    alternatives: tuple[Alternative, ...]
     chemistries: tuple[Alternative, ...]
     missing: tuple[str, ...]
 
     @property
+    def site(self) -> str:
+        """Name of the site."""
+        return self.job.site.name
+
+    @property
+    def currency(self) -> str:
+        """Of all money, a code of ISO 4217."""
+        return self.job.site.currency
+
+    @property
+    def cheapest(self) -> str:
+        """Name of the cheapest alternative."""
+        return self.winner.name
+
+    @property
     def winner(self) -> Alternative:
-        """The cheapest family's design."""
-        return self.families[0]
+        """The cheapest alternative."""
+        return self.alternatives[0]
 
     @property
     def runner_up(self) -> Alternative | None:
-        """The next family's design, None where only one family carries these hours."""
-        return self.families[1] if len(self.families) > 1 else None
+        """The next alternative, None where only one carries these hours."""
+        return self.alternatives[1] if len(self.alternatives) > 1 else None
 
     @property
     def margin(self) -> float:
-        """By how much the winner is cheaper over the horizon [currency]."""
+        """By how much the winner is cheaper over the study period [currency]."""
         runner_up = self.runner_up
-        return 0.0 if runner_up is None else runner_up.design.life_cycle_cost - self._winning_cost
+        return 0.0 if runner_up is None else runner_up.life_cycle_cost - self.winner.life_cycle_cost
 
     @property
-    def _winning_cost(self) -> float:
-        return self.winner.design.life_cycle_cost
+    def outcome(self) -> Outcome:
+        """How winner and runner-up stand to each other."""
+        if self.runner_up is None:
+            return Outcome.ALONE
+        if self.margin <= COST_TOLERANCE:
+            return Outcome.TIE
+        level = self.margin < LEVEL_SHARE * abs(self.winner.life_cycle_cost)
+        return Outcome.LEVEL if level else Outcome.CHEAPER
 
     @property
-    def is_tie(self) -> bool:
-        """Whether the two cost the same."""
-        return self.runner_up is not None and self.margin <= COST_TOLERANCE
-
     def differences(self) -> dict[Part, float]:
         """Return by part how much more the runner-up costs, in present value [currency]."""
         runner_up = self.runner_up
         if runner_up is None:
             return {}
-        return {part: runner_up.parts[part] - self.winner.parts[part] for part in PARTS}
+        return {part: runner_up.parts[part] - self.winner.parts[part] for part in Part}
 
     @property
-    def dearer_at_start(self) -> Alternative | None:
-        """Which of winner and runner-up asks for more money at the start; None if the same."""
+    def dearer_upfront(self) -> Alternative | None:
+        """Which of winner and runner-up has the higher upfront cost; None if the same."""
         runner_up = self.runner_up
         if runner_up is None:
             return None
@@ -162,7 +218,7 @@ class Comparison:
 
         Counted in money of today, without the residual value at the end; None if it never does.
         """
-        runner_up, dearer = self.runner_up, self.dearer_at_start
+        runner_up, dearer = self.runner_up, self.dearer_upfront
         if runner_up is None or dearer is None:
             return None
         other = runner_up if dearer is self.winner else self.winner
@@ -175,72 +231,74 @@ class Comparison:
         return last + 1 if last < self.job.site.horizon_years else None
 
 
-def families_of(job: Job) -> tuple[str, ...]:
-    """Return the families of the price list in its order."""
-    return tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
-
-
 def only(job: Job, *, chemistry: str) -> Job:
     """Return a job whose price list holds the batteries of one chemistry."""
     batteries = tuple(one for one in job.catalog.batteries if one.chemistry == chemistry)
     return replace(job, catalog=replace(job.catalog, batteries=batteries))
 
 
-def compare_sides(job: Job, hours: int, solver: SolverName = "highs") -> Comparison | None:
+def compare(job: Job, hours: int | None = None, *, progress: Progress | None = None) -> Comparison:
     """Return the best design of each family and each chemistry for the same hours.
 
     Parameters
     ----------
     job : Job
-        The site and its price list; its limits hold.
-    hours : int
-        Autonomy that each carries [h].
-    solver : {"highs", "cbc"}
-        Which solver proves the designs.
+        From `load`. Its limits hold.
+    hours : int, optional
+        Autonomy that each carries [h]; the site's target where left out.
+    progress : callable, optional
+        Called while looking for what would help, where nothing fits.
 
-    Returns
-    -------
-    Comparison or None
-        None where no family has a design.
+    Raises
+    ------
+    NoDesignError
+        No family carries these hours.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> compare(load("house")).winner.name
+    'lithium'
     """
-    demand = demand_of(job)
-    missing: list[str] = []
-    families: list[Alternative] = []
-    chemistries: list[Alternative] = []
-    for family in families_of(job):
-        design = Search(job, family, solver).cheapest(hours)
-        if design is None:
-            missing.append(family)
-        else:
-            families.append(alternative(job, family, "family", design, demand))
-    for chemistry in dict.fromkeys(one.chemistry for one in job.catalog.batteries):
-        design = Search(only(job, chemistry=chemistry), None, solver).cheapest(hours)
-        if design is None:
-            missing.append(chemistry)
-        else:
-            chemistries.append(alternative(job, chemistry, "chemistry", design, demand))
-    if not families:
-        return None
-
-    def cost(one: Alternative) -> float:
-        return one.design.life_cycle_cost
-
+    hours = asked_hours(job, hours)
+    sides = Best(job, hours).by_side
+    if not sides:
+        raise nothing_carries(job, hours, progress)
+    chemistries: dict[str, Design] = {}
+    offered = dict.fromkeys(one.chemistry for one in job.catalog.batteries)
+    for chemistry in offered:
+        design = Search(only(job, chemistry=chemistry)).cheapest(hours)
+        if design is not None:
+            chemistries[chemistry] = design
     return Comparison(
-        job,
-        hours,
-        tuple(sorted(families, key=cost)),
-        tuple(sorted(chemistries, key=cost)),
-        tuple(missing),
+        job=job,
+        hours=hours,
+        alternatives=_cheapest_first(job, sides, AlternativeKind.FAMILY),
+        chemistries=_cheapest_first(job, chemistries, AlternativeKind.CHEMISTRY),
+        missing=tuple(
+            name for name in (*families_of(job), *offered) if name not in sides | chemistries
+        ),
     )
 
 
+def _cheapest_first(
+    job: Job, designs: dict[str, Design], kind: AlternativeKind
+) -> tuple[Alternative, ...]:
+    demand = demand_of(job)
+    found = [
+        alternative(job, name, AlternativeKind.MIXED if name == MIXED else kind, design, demand)
+        for name, design in designs.items()
+    ]
+    return tuple(sorted(found, key=lambda one: one.life_cycle_cost))
+
+
 def alternative(
-    job: Job, name: str, kind: Kind, design: Design, demand: Demand | None = None
+    job: Job, name: str, kind: AlternativeKind, design: Design, demand: Demand | None = None
 ) -> Alternative:
     """Return a design with all the figures that a comparison shows."""
     demand = demand or demand_of(job)
-    flow = cashflow.payments(job, design, demand)
-    site = job.site
+    point = point_of(job, design)
+    flow, site = point.payments, job.site
     last = site.horizon_years
     back = -sum(one.amount for one in flow if one.kind == "value" and one.time_years == last)
     bank = design.banks[0]
@@ -249,8 +307,7 @@ def alternative(
     return Alternative(
         name=name,
         kind=kind,
-        design=design,
-        payments=flow,
+        design=point,
         balances=balances(job, flow),
         parts=_parts(job, flow),
         residual_value=back,
@@ -262,7 +319,7 @@ def alternative(
 
 
 def balances(job: Job, flow: tuple[Payment, ...]) -> tuple[Balance, ...]:
-    """Return what has been paid by each time from the start to the horizon."""
+    """Return what has been paid by each time from the start to the end of the study period."""
     site = job.site
     real = nominal = present = 0.0
     found = []
@@ -284,13 +341,10 @@ def balances(job: Job, flow: tuple[Payment, ...]) -> tuple[Balance, ...]:
 
 def _parts(job: Job, flow: tuple[Payment, ...]) -> dict[Part, float]:
     """Return the present value of each part; together they are the life-cycle cost."""
-    parts: dict[Part, float] = dict.fromkeys(PARTS, 0.0)
+    parts = dict.fromkeys(Part, 0.0)
     for payment in flow:
-        part: Part = (
-            ("first bank" if payment.year == 0 else "later banks")
-            if payment.kind == "battery"
-            else _PART_OF[payment.kind]
-        )
+        bank = Part.FIRST_BANK if payment.year == 0 else Part.LATER_BANKS
+        part = bank if payment.kind == "battery" else _PART_OF[payment.kind]
         parts[part] += payment.present_value(job.site.discount_rate)
     return parts
 

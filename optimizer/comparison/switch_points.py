@@ -1,285 +1,274 @@
-"""Every value of a number at which the winner changes, all else equal.
+"""Every value of a number at which another side wins, all else equal.
 
-The range is cut in two again and again. A piece is done when one design of the winner is allowed
-throughout it and no other family, given the better end of every column and money bounded by
-straight lines, undercuts that design at either end: then none undercuts it in between
-(`ParametricOptimum.undercuts`).
-What remains shrinks onto the changes, until their two sides stand closer than a millionth. So
-nothing is missed between the values tried, except in pieces narrower than that millionth or, past
-a limit on the work, in pieces that are reported as unproven.
+Along a `CONCAVE` parameter the least cost over all designs is concave and made of straight
+pieces. It is followed from piece to piece (Eisner and Severance, J. ACM 23 (1976) 619): where the
+lines of the designs at two values meet, a cheaper one is asked for, until there is none. A concave
+function that touches its chord between two values is that chord, so nothing is missed: proven.
+Whole numbers are worked out one by one: proven too. Along any other parameter a grid is looked
+at, and each change of the winner on it is narrowed down: found, and what comes and goes between
+two values of the grid is not seen.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
 from itertools import pairwise
-from typing import TYPE_CHECKING, Literal
+from typing import ClassVar
 
-from optimizer.comparison.alternatives import NOTHING, ParametricOptimum, Study
-from optimizer.comparison.parameters import Parameter
-from optimizer.engine.curve import Search
-from optimizer.errors import InternalError
+from optimizer.answers.questions import asked_hours
+from optimizer.comparison.grid import grid_values
+from optimizer.comparison.parameters import Parameter, Shape, parameter_named, parameters_of
+from optimizer.comparison.study import MIXED, Best, Study, cost_at
 from optimizer.formulas.tolerance import COST_TOLERANCE
-from optimizer.model.design import Design
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.alternatives import Plan
-    from optimizer.model.job import Job
-
-Kind = Literal["crossing", "jump", "whole"]
-#: Two neighbouring values.
-Piece = tuple[float, float]
+from optimizer.model.job import Job
+from optimizer.model.progress import Progress
+from optimizer.model.shown import Unbounded, shown
 
 #: Width of a bracket as a share of the value.
 BRACKET = 1e-6
 #: Near zero the width is this share of the range instead.
 _NEAR_ZERO = 1e-3
-#: Pieces after which the rest of a range is given up as unproven.
-MOST_PIECES = 3000
-#: Two ways to the same cost may differ by rounding only [currency units].
-_AGREEMENT = 1e-3
+#: Costs that differ by more than this share across a bracket break off there.
+_JUMP = 1e-4
+#: A piece this narrow, as a share of the range, is straight: a design's own bend lies in it.
+_NARROW = 1e-5
+
+
+class Kind(StrEnum):
+    """What happens at a switch point.
+
+    ``CROSSING``: costs run on through it and meet. ``JUMP``: one breaks off. ``WHOLE``: the
+    number has no values between.
+    """
+
+    CROSSING = "crossing"
+    JUMP = "jump"
+    WHOLE = "whole"
 
 
 @dataclass(frozen=True, slots=True)
 class Neighbour:
-    """One side of a switch point: value, winner, each family's cost and proven design there."""
+    """One side of a switch point: the value, and the cheapest designs there."""
+
+    also: ClassVar[tuple[str, ...]] = ("winner", "costs")
 
     value: float
-    winner: str | None
-    costs: dict[str, float]
-    designs: dict[str, Design | None]
+    best: Best = field(metadata=shown(hide=True))
+
+    @property
+    def winner(self) -> str | None:
+        """Who is cheapest there."""
+        return self.best.winner
+
+    @property
+    def costs(self) -> dict[str, Unbounded]:
+        """What each side costs there, infinite where it carries nothing [currency]."""
+        return {side: self.best.cost_of(side) for side in self.best.sides}
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """A side whose cost jumps as the number grows: up, or down."""
+
+    side: str
+    upward: bool
 
 
 @dataclass(frozen=True, slots=True)
 class SwitchPoint:
     """A change of the winner between two neighbouring values.
 
-    ``kind`` is a crossing where both families' costs run on through it and meet, a jump where
-    one of them breaks off (``cause`` says on which side and why), whole where the number has no
-    values between.
+    ``jumps`` are the sides whose cost breaks off there.
     """
 
     kind: Kind
     below: Neighbour
     above: Neighbour
-    cause: str = ""
+    jumps: tuple[Jump, ...] = ()
+
+    also: ClassVar[tuple[str, ...]] = ("value",)
 
     @property
     def value(self) -> float:
         """The middle of the bracket; for whole numbers the first value of the new winner."""
-        if self.kind == "whole":
+        if self.kind is Kind.WHOLE:
             return self.above.value
         return (self.below.value + self.above.value) / 2
 
 
 @dataclass(frozen=True, slots=True)
 class SwitchPoints:
-    """All switch points along a parameter; ``unproven`` are pieces that the limit on work left."""
+    """All switch points along a parameter; ``proven`` tells whether there can be no others."""
 
-    parameter: Parameter
+    parameter: Parameter = field(metadata=shown(inline=True))
     winner: str | None
-    switch_points: tuple[SwitchPoint, ...]
-    unproven: tuple[tuple[float, float], ...]
+    points: tuple[SwitchPoint, ...]
+    proven: bool
     values_tried: int
 
 
-def find_switch_points(
-    job: Job, parameter: Parameter, hours: int, families: Sequence[str], *, prove: bool = True
-) -> SwitchPoints:
-    """Find every switch point along one parameter.
+def switch_points(
+    job: Job,
+    hours: int | None = None,
+    *,
+    keys: Sequence[str] | None = None,
+    progress: Progress | None = None,
+) -> tuple[SwitchPoints, ...]:
+    """Return every value of each number at which another side wins, all else equal.
 
     Parameters
     ----------
     job : Job
-        The site and its price list; its upfront budget holds.
-    parameter : Parameter
-        What is otherwise.
-    hours : int
-        Autonomy that both carry [h].
-    families : sequence of str
-        The optima; of equal costs the first named wins.
-    prove : bool
-        Solve the designs on both sides of each switch point once more, with the program.
+        From `load`. Its limits hold.
+    hours : int, optional
+        Autonomy that each side carries [h]; the site's target where left out.
+    keys : sequence of str, optional
+        Which numbers, such as "outages", "rate" or "price:lithium"; all where left out.
+    progress : callable, optional
+        Called with numbers done and all numbers.
 
-    Returns
-    -------
-    SwitchPoints
-        In the order of values.
+    Raises
+    ------
+    InputError
+        A key that is not known, or hours out of range.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> found, = switch_points(load("house"), keys=["price:lithium"])
+    >>> round(found.points[0].value, 3)
+    1.158
     """
-    search = SwitchPointSearch(job, parameter, hours, families)
-    if parameter.shape == "whole":
-        found, unproven = search.whole()
+    hours = asked_hours(job, hours)
+    numbers = parameters_of(job) if keys is None else [parameter_named(job, key) for key in keys]
+    found = []
+    for done, parameter in enumerate(numbers):
+        if progress is not None:
+            progress(done, len(numbers))
+        found.append(switch_points_along(Study(job, parameter, hours)))
+    return tuple(found)
+
+
+def switch_points_along(study: Study) -> SwitchPoints:
+    """Return every switch point along one parameter."""
+    parameter = study.parameter
+    search = SwitchPointSearch(study)
+    if parameter.shape is Shape.CONCAVE:
+        brackets = list(search.between_straight_pieces())
     else:
-        found, unproven = search.run()
-    switch_points = tuple(search.switch_point(a, b, prove=prove) for a, b in sorted(found))
-    base = search.winner(parameter.base)
-    return SwitchPoints(parameter, base, switch_points, tuple(sorted(unproven)), search.tried)
+        brackets = [
+            bracket for pair in pairwise(grid_values(parameter)) for bracket in search.within(*pair)
+        ]
+    return SwitchPoints(
+        parameter,
+        study.at(parameter.base).winner,
+        tuple(search.switch_point(*bracket) for bracket in brackets),
+        proven=parameter.shape is not Shape.ANY,
+        values_tried=study.values_tried,
+    )
 
 
 class SwitchPointSearch:
-    """The search along one parameter, and what it knows already."""
+    """The search for brackets: neighbouring values of which another side wins at each."""
 
-    def __init__(self, job: Job, parameter: Parameter, hours: int, families: Sequence[str]) -> None:
-        self.study = Study(job, parameter, hours)
-        self.parameter = parameter
-        self.optima = {family: ParametricOptimum(self.study, family) for family in families}
-        self._winners: dict[float, str | None] = {}
-        self._floor = _NEAR_ZERO * (parameter.high - parameter.low)
+    def __init__(self, study: Study) -> None:
+        self._study, self._at = study, study.at
+        parameter = study.parameter
+        self._range = parameter.high - parameter.low
 
-    @property
-    def tried(self) -> int:
-        """How many values were worked out."""
-        return len(self._winners)
+    def within(self, a: float, b: float, lines: int = 2) -> Iterator[tuple[float, float]]:
+        """Yield brackets between two values, none where the same side wins at both.
 
-    def winner(self, value: float) -> str | None:
-        """Return who is cheapest at a value, the first named of equals; None where nothing fits."""
-        if value not in self._winners:
-            best, least = None, math.inf
-            for family, optimum in self.optima.items():
-                cost = optimum.plan(value).cost
-                if cost < least - COST_TOLERANCE:
-                    best, least = family, cost
-            self._winners[value] = best
-        return self._winners[value]
+        Costs are taken as straight ``lines`` times in vain; from then on pieces are halved.
+        """
+        if self._at(a).winner == self._at(b).winner:
+            return
+        whole = self._study.parameter.shape is Shape.WHOLE
+        if whole or b - a <= self._width(a, b):
+            yield a, b
+            return
+        cuts = self._meeting(a, b) if lines else []
+        if not any(self._at(low).winner != self._at(high).winner for low, high in pairwise(cuts)):
+            lines -= 1
+        for low, high in pairwise([a, *(cuts or [(a + b) / 2]), b]):
+            yield from self.within(low, high, max(lines, 0))
 
-    def whole(self) -> tuple[list[Piece], list[Piece]]:
-        """Return the changes between neighbouring whole numbers; nothing is unproven."""
-        values = [
-            float(n) for n in range(round(self.parameter.low), round(self.parameter.high) + 1)
-        ]
-        found = [(a, b) for a, b in pairwise(values) if self.winner(a) != self.winner(b)]
-        return found, []
+    def _width(self, a: float, b: float) -> float:
+        return BRACKET * max(abs(a + b) / 2, _NEAR_ZERO * self._range)
 
-    def run(self) -> tuple[list[Piece], list[Piece]]:
-        """Return the pieces in which the winner changes, and those left unproven."""
-        parameter = self.parameter
-        inside = [value for value in parameter.breaks if parameter.low < value < parameter.high]
-        if parameter.low < parameter.base < parameter.high:
-            inside.append(parameter.base)
-        marks = sorted({parameter.low, *inside, parameter.high})
-        waiting = [(a, b, True) for a, b in pairwise(marks)]
-        found: list[Piece] = []
-        unproven: list[Piece] = []
-        pieces = 0
-        while waiting:
-            a, b, by_line = waiting.pop()
-            pieces += 1
-            changes = self.winner(a) != self.winner(b)
-            if changes and b - a <= self._close(a, b):
-                found.append((a, b))
-            elif not changes and self._settled(a, b):
-                continue
-            elif b - a <= self._close(a, b) or pieces > MOST_PIECES:
-                (found if changes else unproven).append((a, b))
-            elif changes:
-                waiting += self._narrow(a, b, by_line=by_line)
-            else:
-                middle = (a + b) / 2
-                waiting += [(a, middle, True), (middle, b, True)]
-        return found, unproven
-
-    def _close(self, a: float, b: float) -> float:
-        return BRACKET * max(abs(a + b) / 2, self._floor)
-
-    def _narrow(self, a: float, b: float, *, by_line: bool) -> list[tuple[float, float, bool]]:
-        """Cut a piece whose ends differ: where a straight line meets zero, or in the middle."""
-        middle = (a + b) / 2
+    def _meeting(self, a: float, b: float) -> list[float]:
+        """Return the values around where costs meet if they run straight, none if outside."""
         gap_a, gap_b = self._gap(a, a, b), self._gap(b, a, b)
-        if by_line and math.isfinite(gap_a) and math.isfinite(gap_b) and gap_a != gap_b:
+        if math.isfinite(gap_a) and math.isfinite(gap_b) and gap_a != gap_b:
             meet = a + (b - a) * gap_a / (gap_a - gap_b)
-            half = 0.4 * self._close(meet, meet)
-            low, high = meet - half, meet + half
-            if a < low and high < b:
-                if self.winner(low) != self.winner(high):
-                    return [(a, low, True), (low, high, True), (high, b, True)]
-                # the line missed: its point still cuts, then the middle has its turn
-                return [(a, low, False), (low, b, False)]
-        return [(a, middle, True), (middle, b, True)]
+            half = 0.4 * self._width(meet, meet)
+            if a < meet - half and meet + half < b:
+                return [meet - half, meet + half]
+        return []
 
     def _gap(self, value: float, a: float, b: float) -> float:
         """Return how much the winner at ``b`` costs more than the winner at ``a``."""
-        one, other = self.winner(a), self.winner(b)
+        one, other, there = self._at(a).winner, self._at(b).winner, self._at(value)
         if one is None or other is None:
             return math.inf
-        return self.optima[other].plan(value).cost - self.optima[one].plan(value).cost
+        return there.cost_of(other) - there.cost_of(one)
 
-    def _settled(self, a: float, b: float) -> bool:
-        """Tell whether the winner at both ends is proven to win throughout."""
-        name = self.winner(a)
-        if name is None:
-            return self._nothing_between(a, b)
-        optimum = self.optima[name]
-        others = [other for key, other in self.optima.items() if key != name]
-        plans = dict.fromkeys((optimum.plan(a), optimum.plan(b)))
-        for plan in plans:
-            if not optimum.lasts(plan, (a, b)):
-                continue
-            limits = self._line(optimum, plan, a, b)
-            if all(
-                not other.undercuts(a, b, limits, exact_at_a=self._near_a(optimum, other, a, b))
-                for other in others
-            ):
-                return True
-        return False
+    def between_straight_pieces(self) -> Iterator[tuple[float, float]]:
+        """Yield brackets around the corners of the least cost at which the winner changes."""
+        parameter = self._study.parameter
+        corners = [parameter.low, *self._corners(parameter.low, parameter.high), parameter.high]
+        middles = [(a + b) / 2 for a, b in pairwise(corners)]
+        for corner, (before, after) in zip(corners[1:-1], pairwise(middles), strict=True):
+            if self._at(before).winner != self._at(after).winner:
+                yield self._around(corner, before, after)
 
-    def _nothing_between(self, a: float, b: float) -> bool:
-        most = (math.inf, math.inf)
-        return not any(
-            optimum.undercuts(a, b, most, exact_at_a=True) for optimum in self.optima.values()
-        )
+    def _corners(self, a: float, b: float) -> Iterator[float]:
+        """Yield the values at which the least cost turns from one straight line to the next."""
+        meet = self._meet(a, b)
+        if meet is None:
+            return
+        share = (meet - a) / (b - a)
+        chord = (1 - share) * self._at(a).cost + share * self._at(b).cost
+        if self._at(meet).cost <= chord + COST_TOLERANCE or b - a < _NARROW * self._range:
+            return
+        yield from self._corners(a, meet)
+        yield meet
+        yield from self._corners(meet, b)
 
-    def _near_a(
-        self, optimum: ParametricOptimum, other: ParametricOptimum, a: float, b: float
-    ) -> bool:
-        """Tell at which end the optima are closer: bounds are exact there."""
-        gaps = [other.plan(end).cost - optimum.plan(end).cost for end in (a, b)]
-        return gaps[0] <= gaps[1]
+    def _meet(self, a: float, b: float) -> float | None:
+        """Return where the lines of the cheapest designs at two values meet, or the middle."""
+        one, other = self._at(a).design, self._at(b).design
+        if one is None or other is None:
+            return None
+        over_a = cost_at(self._study.job_at(a), other) - self._at(a).cost
+        over_b = cost_at(self._study.job_at(b), one) - self._at(b).cost
+        if min(over_a, over_b) <= COST_TOLERANCE:
+            return (a + b) / 2
+        return a + (b - a) * over_a / (over_a + over_b)
 
-    def _line(
-        self, optimum: ParametricOptimum, plan: Plan, a: float, b: float
-    ) -> tuple[float, float]:
-        """Return the ends of a line that a plan's cost stays below."""
-        (at_a, down_a), (at_b, down_b) = optimum.money(plan, a), optimum.money(plan, b)
-        if self.parameter.shape == "steady":
-            return (max(at_a, at_b),) * 2
-        rise = (b - a) ** 2 / 2
-        near_a = all(
-            self._near_a(optimum, other, a, b)
-            for other in self.optima.values()
-            if other is not optimum
-        )
-        return (at_a, at_b + rise * down_b) if near_a else (at_a + rise * down_a, at_b)
+    def _around(self, corner: float, before: float, after: float) -> tuple[float, float]:
+        """Return a bracket around a corner, as narrow as the winners on both sides differ."""
+        half = 0.4 * self._width(corner, corner)
+        while corner - half > before and corner + half < after:
+            low, high = corner - half, corner + half
+            if self._at(low).winner != self._at(high).winner:
+                return low, high
+            half *= 10
+        return before, after
 
-    def switch_point(self, a: float, b: float, *, prove: bool) -> SwitchPoint:
-        """Return the switch point between two neighbouring values, both sides solved again."""
-        below, above = (self._side(value, prove=prove) for value in (a, b))
-        if self.parameter.shape == "whole":
-            return SwitchPoint("whole", below, above)
-        causes = []
-        for optimum in self.optima.values():
-            for here, there in ((a, b), (b, a)):
-                plan = optimum.plan(here)
-                hindrance = "" if plan is NOTHING else optimum.hindrance(plan, (there,))
-                if hindrance:
-                    causes.append(f"{'below' if there == a else 'above'}, {hindrance}")
-        return SwitchPoint("jump" if causes else "crossing", below, above, "; ".join(causes))
-
-    def _side(self, value: float, *, prove: bool) -> Neighbour:
-        designs: dict[str, Design | None] = {}
-        costs = {}
-        for family, optimum in self.optima.items():
-            costs[family] = optimum.plan(value).cost
-            designs[family] = None
-            if prove:
-                job = self.parameter.at(self.study.job, value)
-                design = Search(job, family).cheapest(self.study.hours)
-                again = math.inf if design is None else design.life_cycle_cost
-                agree = again == costs[family] or abs(again - costs[family]) < _AGREEMENT
-                if not agree:
-                    where = f"{family} at {self.parameter.key} {value}"
-                    raise InternalError(f"{where}: {costs[family]}, solved again {again}")
-                designs[family] = design
-        return Neighbour(value, self.winner(value), costs, designs)
+    def switch_point(self, a: float, b: float) -> SwitchPoint:
+        """Return the switch point between two neighbouring values."""
+        below, above = Neighbour(a, self._at(a)), Neighbour(b, self._at(b))
+        if self._study.parameter.shape is Shape.WHOLE:
+            return SwitchPoint(Kind.WHOLE, below, above)
+        jumps = []
+        for side in dict.fromkeys((*below.best.by_side, *above.best.by_side)):
+            low, high = (one.best.cost_of(side) for one in (below, above))
+            if side == MIXED:  # it is a side only where it wins: elsewhere it costs no less
+                low, high = below.best.cost, above.best.cost
+            if not math.isclose(low, high, rel_tol=_JUMP):
+                jumps.append(Jump(side, upward=high > low))
+        return SwitchPoint(Kind.JUMP if jumps else Kind.CROSSING, below, above, tuple(jumps))

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field
 
 from optimizer.answers.curve import Curve, curve_of
-from optimizer.engine.curve import Search
+from optimizer.answers.questions import search_for
 from optimizer.model.job import Job
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.engine.solver import SolverName
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +17,7 @@ class TierCurve:
 
     added: str
     tiers: tuple[str, ...]
-    curve: Curve
+    curve: Curve = field(metadata=shown("points", take=("points",)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,33 +62,35 @@ class Tiers:
         return tuple(found)
 
 
-def find_tiers(
+def tiers(
     job: Job,
     *,
     family: str | None = None,
-    solver: SolverName = "highs",
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> Tiers:
-    """Return the curve of the first tier alone, then with the next, up to all of them.
+    """Return the curve of the first tier of loads alone, then with one more, up to all.
 
     Parameters
     ----------
     job : Job
-        The site and its price list; which tiers it counts is not looked at, all are.
+        From `load`; every tier of its loads is taken, in the file's order.
     family : str, optional
         Only chemistries of this family.
-    solver : {"highs", "cbc"}
-        Which solver proves the points.
     progress : callable, optional
         Called with curves done and all curves.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> [cost.tier for cost in tiers(load("house")).at(12)]
+    ['essential', 'useful', 'comfort']
     """
     order = tuple(dict.fromkeys(load.tier for load in job.loads))
     curves = []
     for number, tier in enumerate(order):
         if progress is not None:
             progress(number, len(order))
-        tiers = order[: number + 1]
-        wider = replace(job, site=replace(job.site, tiers=tiers))
-        curve = curve_of(Search(wider, family, solver))
-        curves.append(TierCurve(tier, tiers, curve))
+        together = order[: number + 1]
+        wider = job.with_site(tiers=together)
+        curves.append(TierCurve(tier, together, curve_of(search_for(wider, family))))
     return Tiers(job, tuple(curves))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -48,6 +48,15 @@ class InverterSets:
 
     def __len__(self) -> int:
         return len(self.inverters)
+
+    def take(self, rows: Ints) -> InverterSets:
+        """Return some of the sets."""
+        taken: dict[str, Any] = {}
+        for one in fields(self):
+            column = getattr(self, one.name)
+            is_array = isinstance(column, np.ndarray)
+            taken[one.name] = column[rows] if is_array else tuple(column[row] for row in rows)
+        return InverterSets(**taken)
 
 
 def build_sets(job: Job, demand: Demand, lifted: frozenset[Requirement]) -> InverterSets:

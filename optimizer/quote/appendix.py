@@ -5,15 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from optimizer.answers.curve import point_of
-from optimizer.comparison.break_even_line import BreakEvenLine, find_break_even_line
-from optimizer.comparison.budgets import Staircase, find_staircase
-from optimizer.comparison.parameters import parameter_named, parameters_of
-from optimizer.comparison.sensitivities import Sensitivities, find_sensitivities
-from optimizer.comparison.side_by_side import Comparison, compare_sides, families_of
-from optimizer.comparison.switch_points import SwitchPoints, find_switch_points
-from optimizer.comparison.tier_costs import Tiers, find_tiers
-from optimizer.errors import InternalError
+from optimizer.comparison.break_even_line import BreakEvenLine, line_between
+from optimizer.comparison.budgets import Staircase, staircase
+from optimizer.comparison.parameters import Kind, families_of, outages_a_year, parameter_named
+from optimizer.comparison.sensitivities import Sensitivities, sensitivities
+from optimizer.comparison.side_by_side import Comparison, compare
+from optimizer.comparison.switch_points import SwitchPoints, switch_points
+from optimizer.comparison.tier_costs import Tiers, tiers
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,23 +58,15 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
         What the quote offers, hours rising.
     """
     job, hours = curve.job, hours_compared(curve, options)
-    families = families_of(job)
-    comparison = compare_sides(job, hours)
-    sensitivities = find_sensitivities(job, hours)
-    if comparison is None or sensitivities is None:
-        raise InternalError("a point of the curve carries these hours")
-    for one in (*comparison.families, *comparison.chemistries):
-        point_of(job, one.design)  # raises where the simulation finds less
-    parameters = parameters_of(job) if len(families) > 1 else ()
+    comparison = compare(job, hours)
+    has_choice = len(families_of(job)) > 1
     return Appendix(
         comparison=comparison,
-        switch_points=tuple(
-            find_switch_points(job, parameter, hours, families) for parameter in parameters
-        ),
+        switch_points=switch_points(job, hours) if has_choice else (),
         break_even_line=_break_even_line(job, comparison),
-        sensitivities=sensitivities,
-        stairs=find_staircase(job, family=curve.family),
-        tiers=find_tiers(job, family=curve.family),
+        sensitivities=sensitivities(job, hours),
+        stairs=staircase(job, family=curve.family),
+        tiers=tiers(job, family=curve.family),
     )
 
 
@@ -93,11 +83,10 @@ def _break_even_line(job: Job, comparison: Comparison) -> BreakEvenLine | None:
 
     Against outages a year; where the site counts none, against the discount rate.
     """
-    if comparison.runner_up is None:
+    families = families_of(job)
+    cheapest = [one.name for one in comparison.alternatives if one.name in families][:2]
+    if len(cheapest) == 1:
         return None
-    two = {comparison.winner.name, comparison.runner_up.name}
-    pair = [family for family in families_of(job) if family in two]
-    across = parameter_named(job, "outages") if sum(n for _, n in job.outages.yearly) > 0 else None
-    return find_break_even_line(
-        job, comparison.hours, pair, across=across or parameter_named(job, "rate")
-    )
+    other, priced = sorted(cheapest, key=families.index)
+    across = Kind.OUTAGES if outages_a_year(job) > 0 else Kind.DISCOUNT_RATE
+    return line_between(job, comparison.hours, parameter_named(job, across), priced, other)

@@ -1,4 +1,4 @@
-"""How long it takes to answer "lead or lithium?", and to follow purchases through drawn futures.
+"""How long it takes to answer "lead or lithium?", and to follow purchases through drawn scenarios.
 
 Run: ``python -m tests.benchmarks.bench_compare [--site house] [--scenarios 200]``. Prints times
 and their ratios to what they were meant to stay below; a ratio above 1 is too slow.
@@ -58,7 +58,7 @@ def main() -> None:
         f"side by side and switch points along {len(numbers)} numbers", whole, SWITCH_POINTS_LIMIT_S
     )
     tried = sum(one.values_tried for one in found)
-    turned = sum(len(one.switch_points) for one in found)
+    turned = sum(len(one.points) for one in found)
     print(f"  {turned} switch points, {tried} values tried, {comparison.winner.name} wins")
 
     def plain():
@@ -69,7 +69,7 @@ def main() -> None:
     scan_s = one_value * _SCAN * len(numbers)
     print(f"  a scan to a part in a million: {scan_s / 3600:,.0f} h, {scan_s / seconds:,.0f} ×\n")
 
-    name = f"regret over {asked.scenarios} futures"
+    name = f"regret over {asked.scenarios} scenarios"
     alone, one = timed(
         f"{name}, one process", lambda: regret(job, scenarios=asked.scenarios, processes=1)
     )

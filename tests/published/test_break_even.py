@@ -11,6 +11,7 @@ from dataclasses import replace
 import pytest
 
 from optimizer import compare, switch_points
+from optimizer.comparison.switch_points import Kind
 from optimizer.formulas.money import drifted_price, present_value_factor
 from tests.unit import builders
 
@@ -42,7 +43,7 @@ def quotes(lead, lithium, *, set_price, horizon_years, discount_rate=0.0):
 
 def cost(job, family):
     found = compare(job)
-    return next(one for one in found.families if one.name == family).design.life_cycle_cost
+    return next(one for one in found.alternatives if one.name == family).design.life_cycle_cost
 
 
 def replaced_once(rate):
@@ -108,9 +109,9 @@ def test_the_gap_of_the_quotes_is_a_bank_and_a_third():
     assert gap / 15000 == pytest.approx(1.33, abs=0.005)
     # so the winner changes where lead's bank costs what pays for one replacement: 35,000 / 2
     (found,) = switch_points(replaced_once(0.0), keys=["price:lead"])
-    (switch_point,) = found.switch_points
-    assert switch_point.value * 15000 == pytest.approx(35000 / 2, rel=1e-6)
-    assert (switch_point.below.winner, switch_point.above.winner) == ("lead", "lithium")
+    (point,) = found.points
+    assert point.value * 15000 == pytest.approx(35000 / 2, rel=1e-6)
+    assert (point.below.winner, point.above.winner) == ("lead", "lithium")
 
 
 def test_the_winner_changes_at_a_rate_of_1_42_percent():
@@ -119,11 +120,11 @@ def test_the_winner_changes_at_a_rate_of_1_42_percent():
     exact = fifth ** (-1 / 5) - 1
     assert exact == pytest.approx(0.0142, abs=0.00005)
     (found,) = switch_points(every_five_years(), keys=["rate"])
-    (switch_point,) = found.switch_points
-    assert switch_point.kind == "crossing"
-    assert switch_point.below.value <= exact <= switch_point.above.value
-    assert switch_point.above.value - switch_point.below.value <= 1e-6 * exact
-    assert (switch_point.below.winner, switch_point.above.winner) == ("lithium", "lead")
+    (point,) = found.points
+    assert point.kind is Kind.CROSSING
+    assert point.below.value <= exact <= point.above.value
+    assert point.above.value - point.below.value <= 1e-6 * exact
+    assert (point.below.winner, point.above.winner) == ("lithium", "lead")
     assert found.winner == "lead"  # at 3 %
 
 
@@ -131,5 +132,5 @@ def test_the_side_by_side_names_the_years():
     found = compare(replaced_thrice(0.0))
     assert [one.year for one in found.runner_up.later_purchases] == [3, 6, 9]
     assert found.margin == pytest.approx(25000.0)
-    assert found.dearer_at_start.name == "lithium"
+    assert found.dearer_upfront.name == "lithium"
     assert found.caught_up_after == 6  # 35, 50, 65 thousand against 55

@@ -20,16 +20,18 @@ from optimizer import (
 )
 from optimizer.comparison.regrets import Regret
 from optimizer.model.diagnosis import Diagnosis, Goal, GoalKind, Hindrance, HindranceKind
-from optimizer.report import rivals_words as library
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.charts.theme import LIGHT
+from optimizer.report.words import comparison as sentences
+from optimizer.report.words.switch_points import regions
 from optimizer.report.words.writer import Writer
 from ui import cached, cached_rivals, words
 from ui.answers import rivals, rivals_further
 from ui.markup import safe
 from ui.words import rivals as said
 
+WRITE = Writer("EUR")
 APP = str(Path(__file__).resolve().parents[2] / "ui" / "app.py")
 HEADING = "Lead-acid or lithium?"
 
@@ -83,34 +85,35 @@ def test_verdict_reason_and_price_switch_points_stand_there_unasked(page):
     found = compare(job)
     assert HEADING in [head.value for head in page.header]
     text = text_of(page)
-    assert f"**{safe(library.verdict_in_words(found))}**" in text
-    assert safe(library.reason_in_words(found)) in text
-    assert safe(library.catch_up_in_words(found)) in text
+    assert f"**{safe(sentences.verdict(WRITE, found))}**" in text
+    for reason in (*sentences.reasons(WRITE, found), sentences.catch_up(WRITE, found)):
+        assert safe(reason) in text
     prices = switch_points(job, keys=["price:lead", "price:lithium"])
     assert [row[2] for row in table_under(page, "All else equal")] == [
-        safe(library.regions_in_words(one)) for one in prices
+        safe(regions(WRITE, one)) for one in prices
     ]
-    costs = next(one.value for one in page.markdown if "Cost over 10 years, EUR" in one.value)
-    row = next(line for line in costs.splitlines() if "Cost over 10 years" in line)
+    costs = next(one.value for one in page.markdown if "| Bank; inverter set |" in one.value)
+    row = next(line for line in costs.splitlines() if "Life\\-cycle cost" in line)
     assert row.count("|") == 4
-    for one in found.families:
+    for one in found.alternatives:
         assert f"{one.design.life_cycle_cost:,.0f}" in row
 
 
 def test_paid_table_ends_after_the_residual_value(page):
     found = compare(load("house"))
-    paid = next(one.value for one in page.markdown if "lead-acid, money of today" in one.value)
-    assert len(paid.splitlines()) == 2 + found.job.site.horizon_years + 2
-    last, before = paid.splitlines()[-1], paid.splitlines()[-2]
+    paid = next(one.value for one in page.markdown if ", nominal |" in one.value)
+    lines = [line for line in paid.splitlines() if line.startswith("|")]
+    assert len(lines) == 2 + found.job.site.horizon_years + 2
+    last, before = lines[-1], lines[-2]
     assert last.startswith("| residual value | ")
     winner = found.winner
     assert f"| {winner.balances[-1].real:,.0f} |" in before
-    assert f"| {winner.balances[-1].real - winner.residual_value:,.0f} |" in last
+    assert f"| −{winner.residual_value:,.0f} |" in last
 
 
 def test_names_of_later_banks_stand_in_the_file_and_not_in_the_narrow_chart():
     found = compare(load("clinic"))
-    later = next(one.later_purchases[0] for one in found.families if one.later_purchases)
+    later = next(one.later_purchases[0] for one in found.alternatives if one.later_purchases)
 
     def texts(*, named: bool) -> list[str]:
         drawn = paid_chart(found, Canvas(LIGHT, Writer("EUR")), named=named).to_dict(validate=False)
@@ -140,15 +143,16 @@ def test_nothing_slow_runs_unasked(monkeypatch):
 
 def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch):
     monkeypatch.setattr(
-        rivals, "switch_points", partial(switch_points, keys=["horizon", "rate", "depth:lead"])
+        rivals, "switch_points", partial(switch_points, keys=["study-period", "rate", "depth:lead"])
     )
     page = opened()
     press(page, said.SWITCH_POINTS_ALL)
-    horizon, rate = switch_points(load("house"), keys=["horizon", "rate"])
+    period, rate = switch_points(load("house"), keys=["study-period", "rate"])
     rows = table_under(page, "All else equal")
-    assert ["horizon", "10\u00a0years", safe(library.regions_in_words(horizon))] in rows
-    assert said.steady([rate]).split(": ")[1].rstrip(".") in text_of(page)
-    assert "jump: " in text_of(page).replace("\\", "")
+    told = {row[0]: row[2] for row in rows}
+    assert told["study period"] == safe(regions(WRITE, period))
+    assert told["discount rate"] == safe(regions(WRITE, rate))
+    assert "jumps" in text_of(page)
     page.run()
     assert table_under(page, "All else equal") == rows, "kept while the job is"
     page.number_input(key="target typed").set_value(30).run()
@@ -179,28 +183,24 @@ def test_budget_both_ways_with_a_limit_on_later_years(page):
     page.button_group(key=rivals_further.LIFETIME).set_value(True).run()
     page.number_input(key=rivals_further.LATER).set_value(10.0).run()
     limited = staircase(load("house"), lifetime=True, later_limit=10)
-    assert [row[1] for row in table_under(page, "From, EUR")] == [
+    assert [row[1] for row in table_under(page, "From")] == [
         str(step.hours) for step in limited.steps
     ]
 
 
 def test_tiers_at_the_target(page):
     look(page, said.TIERS)
-    row = next(
-        row
-        for row in table_under(page, "Hours | essential alone, EUR")
-        if row[0].startswith("target")
-    )
+    row = next(row for row in table_under(page, "Autonomy, h") if row[0] == "18")
     costs = tiers(load("house")).at(18)
     assert row[1] == f"{costs[0].cost:,.0f}"
     assert row[-1] == f"{costs[-1].extra:,.0f}"
 
 
 def test_doubts_one_by_one_and_together(monkeypatch):
-    futures = []
+    scenarios = []
 
     def fewer(job, hours, *, real=rivals_further.regret, **settings) -> Regret:
-        futures.append(settings["processes"])
+        scenarios.append(settings["processes"])
         return real(job, hours, scenarios=4, **settings)
 
     monkeypatch.setattr(rivals_further, "regret", fewer)
@@ -213,23 +213,23 @@ def test_doubts_one_by_one_and_together(monkeypatch):
     monkeypatch.setattr(rivals_further, "sensitivities", once)
     page = opened()
     look(page, said.MOVES)
-    assert futures == [1]
-    assert "In 4 drawn futures" in text_of(page)
-    assert table_under(page, "Number")
+    assert scenarios == [1]
+    assert "of 4 drawn scenarios" in text_of(page)
+    assert table_under(page, "One at a time")
     page.button_group(key=rivals_further.MOVED).set_value("hours").run()
-    assert futures == [1], "kept"
-    assert "At low, h" in text_of(page)
+    assert scenarios == [1], "kept"
+    assert page.button_group(key=rivals_further.MOVED).value == "hours"
     page.number_input(key="target typed").set_value(20).run()
-    assert futures == [1], "a changed job asks nothing by itself"
+    assert scenarios == [1], "a changed job asks nothing by itself"
     press(page, said.AGAIN)
-    assert futures == [1, 1]
+    assert scenarios == [1, 1]
 
 
 def test_hours_of_a_point_that_was_clicked():
     page = opened()
     page.session_state["job"].picked = "40:"
     page.run()
-    assert safe(library.verdict_in_words(compare(load("house"), 40))) in text_of(page)
+    assert safe(sentences.verdict(WRITE, compare(load("house"), 40))) in text_of(page)
 
 
 def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
@@ -269,7 +269,7 @@ def test_one_family_only(monkeypatch):
     page = opened()
     assert "Which family?" in [head.value for head in page.header]
     assert said.ONE_FAMILY in text_of(page)
-    assert "nothing else on offer lasts that long" in text_of(page)
+    assert "is left within the limits" in text_of(page)
     assert said.BREAK_EVEN_LINE not in page.button_group(key=rivals_further.OPEN).options
     assert said.SWITCH_POINTS_ALL not in [button.label for button in page.button]
 
@@ -281,10 +281,9 @@ def test_three_families(monkeypatch):
     page = opened()
     assert "Lead-acid, salt or lithium?" in [head.value for head in page.header]
     found = compare(page.session_state["job"].job)
-    assert [one.name for one in found.families] == ["lithium", "lead", "salt"]
-    assert said.others(found) in text_of(page)
+    assert [one.name for one in found.alternatives] == ["lithium", "lead", "salt"]
     assert [row[0] for row in table_under(page, "All else equal")] == [
-        f"price of {name} batteries" for name in ("lead", "salt", "lithium")
+        safe(f"price of {name} batteries") for name in ("lead-acid", "salt", "lithium")
     ]
 
 

@@ -15,7 +15,7 @@ from ui.words import rivals as said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.comparison.budgets import Progress
+    from optimizer.model.progress import Progress
     from optimizer.report.charts.canvas import Canvas
     from ui.state import State
 

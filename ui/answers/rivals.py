@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer import switch_points
-from optimizer.comparison.side_by_side import families_of
-from optimizer.report import rivals_words as library
-from optimizer.report.charts.paid import paid_chart, paid_rows
-from optimizer.report.words import bank_in_words, money
+from optimizer.comparison.parameters import families_of
+from optimizer.report.charts.paid import paid_chart
+from optimizer.report.grids import comparison as sides
+from optimizer.report.grids import switch_points as grids
+from optimizer.report.words import comparison as sentences
+from optimizer.report.words.switch_points import turning
 from ui import cached_rivals, words
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
 from ui.failures import report
-from ui.markup import safe, table
+from ui.look import writer
+from ui.markup import safe, shown
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
-    from optimizer.comparison.side_by_side import Alternative, Comparison
+    from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.switch_points import SwitchPoints
     from ui.cached import Answer
     from ui.state import State
@@ -64,21 +66,19 @@ def _draw(state: State, answer: Answer) -> None:
             st.markdown(f"### {said.SIDE_BY_SIDE}")
             _sides(found)
         # too wide for half the page
-        _both_sides(every)
-        _paid_table(found)
-        _chemistries(found)
+        _both_sides(found, every)
+        _tables(found)
     rivals_further.draw(state, hours, found)
 
 
 def _verdict(found: Comparison) -> None:
     """Draw who wins and why."""
-    st.markdown(f"**{safe(library.verdict_in_words(found))}**")
-    reasons = [library.reason_in_words(found), library.catch_up_in_words(found)]
-    st.markdown(" ".join(safe(reason) for reason in reasons if reason))
-    if len(found.families) > 2:  # noqa: PLR2004 - winner and runner-up are in the verdict
-        st.markdown(said.others(found))
+    write = writer(found.job.site.currency)
+    st.markdown(f"**{safe(sentences.verdict(write, found))}**")
+    reasons = [*sentences.reasons(write, found), sentences.catch_up(write, found)]
     if found.missing:
-        st.markdown(said.missing(found.missing))
+        reasons.append(sentences.missing(write, found))
+    st.markdown(" ".join(safe(reason) for reason in reasons if reason))
 
 
 def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
@@ -100,64 +100,25 @@ def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
             label=said.SWITCH_POINTS_ALL,
             hint=said.SWITCH_POINTS_ALL_HELP,
         )
-    shown = every or cached_rivals.price_switch_points(state, found.hours)
+    points = every or cached_rivals.price_switch_points(state, found.hours)
+    write = writer(found.job.site.currency)
     with first:
-        if any(one.switch_points for one in shown) or every is not None:
-            for turn in library.turns_in_words(shown, found):
-                st.markdown(safe(turn))
-        turning = [one for one in shown if one.switch_points or one.unproven]
-        rows = [
-            [
-                safe(one.parameter.name),
-                said.unbroken(library.value_in_words(one.parameter, one.parameter.base)),
-                safe(library.regions_in_words(one)) + said.unproven(len(one.unproven)),
-            ]
-            for one in turning
-        ]
-        if rows:
-            st.markdown(table(said.SWITCH_POINTS_COLUMNS, rows, "lrl"))
-        steady = [one for one in shown if one not in turning]
-        if steady:
-            st.markdown(said.steady(steady))
+        for turn in turning(write, points):
+            st.markdown(safe(turn))
+        grid = grids.switch_points(write, points)
+        st.markdown(shown(grid.only("parameter", "now", "winner"), write))
     return every or ()
 
 
-def _both_sides(shown: Sequence[SwitchPoints]) -> None:
-    """Draw every switch point between its neighbours, and the ranges that were looked through."""
-    turning = [one for one in shown if one.switch_points]
-    if not turning:
+def _both_sides(found: Comparison, every: Sequence[SwitchPoints]) -> None:
+    """Draw every switch point between its neighbours."""
+    if not any(one.points for one in every):
         return
+    write = writer(found.job.site.currency)
     with st.expander(said.SWITCH_POINT_SIDES):
-        rows = [
-            [
-                safe(one.parameter.name),
-                f"{switch_point.below.value:.9g}",
-                f"{switch_point.above.value:.9g}",
-                f"{safe(library.winner_in_words(switch_point.below.winner))} → "
-                f"{safe(library.winner_in_words(switch_point.above.winner))}",
-                _costs(switch_point.below.costs),
-                _costs(switch_point.above.costs),
-                safe(
-                    f"{switch_point.kind}: {switch_point.cause}"
-                    if switch_point.cause
-                    else switch_point.kind
-                ),
-            ]
-            for one in turning
-            for switch_point in one.switch_points
-        ]
-        st.markdown(table(said.SWITCH_POINT_SIDES_COLUMNS, rows, "lrrllll"))
-        ranges = [
-            [safe(one.parameter.name), safe(library.range_in_words(one.parameter))] for one in shown
-        ]
-        st.markdown(table(said.RANGES_COLUMNS, ranges, "ll"))
-
-
-def _costs(costs: dict[str, float]) -> str:
-    return ", ".join(
-        f"{safe(name)} {money(cost, decimals=2) if math.isfinite(cost) else said.NONE}"
-        for name, cost in costs.items()
-    )
+        st.markdown(shown(grids.neighbours(write, every), write))
+        ranges = grids.switch_points(write, every)
+        st.markdown(shown(ranges.only("parameter", "range", "proof"), write))
 
 
 def _paid(found: Comparison) -> None:
@@ -172,72 +133,16 @@ def _paid(found: Comparison) -> None:
     )
 
 
-def _paid_table(found: Comparison) -> None:
-    """Draw the same as a table, in all three kinds of money."""
+def _tables(found: Comparison) -> None:
+    """Draw what has been paid and each chemistry, too wide for half the page."""
+    write = writer(found.job.site.currency)
     with st.expander(said.PAID_TABLE):
-        drawn = paid_rows(found)
-        count = found.job.site.horizon_years + 2
-        years = [drawn[place::count] for place in range(count)]
-        rows = []
-        for own in years:
-            cells = [money(row[kind]) for row in own for kind in ("paid", "nominal", "present")]
-            bought = [f"{row['family']}: {row['bought']}" for row in own if row["bought"]]
-            when = own[0]["what"] if own[0]["what"] != "paid" else words.when(own[0]["year"])
-            rows.append(
-                [when, *(cell.replace("-", "−") for cell in cells), safe("; ".join(bought))]
-            )
-        names = [one.name for one in found.families]
-        st.markdown(table(said.paid_columns(names), rows, "l" + "rrr" * len(names) + "l"))
+        st.markdown(shown(sides.paid(write, found), write))
+    with st.expander(said.CHEMISTRIES):
+        st.markdown(shown(sides.chemistries(write, found), write))
 
 
 def _sides(found: Comparison) -> None:
     """Draw the families side by side."""
-    site = found.job.site
-    st.markdown(
-        "\n".join(
-            "- "
-            + said.equipment(one.name, library.design_in_words(one), library.later_in_words(one))
-            for one in found.families
-        )
-    )
-    cells: list[Callable[[Alternative], str]] = [
-        lambda one: money(one.design.life_cycle_cost),
-        lambda one: money(one.design.upfront_cost),
-        lambda one: money(one.residual_value),
-        lambda one: money(one.monthly_sum, decimals=2),
-        lambda one: money(one.cost_per_hour),
-        lambda one: money(one.cost_per_kwh),
-        lambda one: str(one.design.hours),
-        lambda one: f"{one.usable_kwh:,.1f}",
-        lambda one: f"{one.mass_kg:,.0f}",
-        lambda one: "" if one.floor_m2 is None else f"{one.floor_m2:,.2f}",
-    ]
-    names = [said.named(one.name) for one in found.families]
-    rows = [
-        [name, *(cell(one) for one in found.families)]
-        for name, cell in zip(said.side_rows(site.currency, site.horizon_years), cells, strict=True)
-    ]
-    if all(one.floor_m2 is None for one in found.families):
-        rows.pop()
-    st.markdown(table(["", *names], rows, "l" + "r" * len(names)))
-
-
-def _chemistries(found: Comparison) -> None:
-    """Draw each chemistry by itself."""
-    site = found.job.site
-    with st.expander(said.CHEMISTRIES):
-        rows = [
-            [
-                safe(one.name),
-                money(one.design.life_cycle_cost),
-                money(one.design.upfront_cost),
-                money(one.residual_value),
-                str(one.design.hours),
-                f"{one.mass_kg:,.0f}",
-                safe(bank_in_words(one.design.banks[0], one.design.voltage_v)),
-                safe(library.later_in_words(one)),
-            ]
-            for one in found.chemistries
-        ]
-        columns = said.chemistry_columns(site.currency, site.horizon_years)
-        st.markdown(table(columns, rows, "lrrrrrll"))
+    write = writer(found.job.site.currency)
+    st.markdown(shown(sides.side_by_side(write, found), write))

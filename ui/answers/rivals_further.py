@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer import break_even_line, regret, sensitivities, staircase, tiers
-from optimizer.comparison.parameters import parameters_of
-from optimizer.comparison.scenarios import STATED
-from optimizer.report import rivals_words as library
+from optimizer.comparison.parameters import Kind, parameters_of
 from optimizer.report.charts.break_even_line import break_even_chart
 from optimizer.report.charts.sensitivity import sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
-from optimizer.report.words import bank_in_words, money, set_in_words
+from optimizer.report.grids import budgets, sensitivity
+from optimizer.report.grids import switch_points as points
+from optimizer.report.grids.tiers import tiers as tier_grid
+from optimizer.report.words import parameters
+from optimizer.report.words.regret import verdict
+from optimizer.report.words.switch_points import break_even
 from ui import cached_rivals, words
 from ui.answers.asking import ask, asked, picture
-from ui.markup import safe, table
+from ui.look import writer
+from ui.markup import safe, shown
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
@@ -29,7 +32,6 @@ if TYPE_CHECKING:
     from optimizer.comparison.regrets import Regret
     from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.tier_costs import Tiers
     from ui.state import State
 
     What = Literal["cost", "hours"]
@@ -70,8 +72,11 @@ def draw(state: State, hours: int, found: Comparison | None) -> None:
 
 def _break_even_line(state: State, hours: int) -> None:
     """Draw the line on which both cost the same, in two numbers."""
+    write = writer(state.job.site.currency)
     names = {
-        one.key: one.name for one in parameters_of(state.job) if not one.key.startswith("price:")
+        one.key: parameters.name(write, one)
+        for one in parameters_of(state.job)
+        if one.kind is not Kind.PRICE
     }
     across = st.selectbox(
         said.ACROSS,
@@ -91,7 +96,7 @@ def _break_even_line(state: State, hours: int) -> None:
     )
     if found is None:
         return
-    st.markdown("\n".join(f"- {safe(text)}" for text in library.break_even_line_in_words(found)))
+    st.markdown("\n".join(f"- {safe(text)}" for text in break_even(write, found)))
     picture(
         "break_even_line",
         lambda canvas: break_even_chart(found, canvas),
@@ -100,18 +105,7 @@ def _break_even_line(state: State, hours: int) -> None:
         height=_HEIGHT_PX,
     )
     with st.expander(words.AS_TABLE):
-        rows = [
-            [
-                safe(library.value_in_words(found.across, point.value)),
-                said.wins_anyway(library.winner_in_words(point.always))
-                if point.factor is None
-                else safe(library.value_in_words(found.price, point.factor)),
-            ]
-            for point in found.points
-        ]
-        st.markdown(
-            table(said.break_even_line_columns(found.across.name, found.priced), rows, "rl")
-        )
+        st.markdown(shown(points.break_even_line(write, found), write))
 
 
 def _moves(state: State, hours: int) -> None:
@@ -161,49 +155,16 @@ def _sensitivities(found: Sensitivities) -> None:
         currency,
         is_wide=True,
     )
+    write = writer(currency)
     with st.expander(words.AS_TABLE):
-        rows = []
-        for one in moving:
-            ends = (one.low, one.base, one.high)
-            amounts = [
-                f"{end.hours}"
-                if what == "hours"
-                else (money(end.cost) if math.isfinite(end.cost) else said.NONE)
-                for end in ends
-            ]
-            values = [safe(library.value_in_words(one.parameter, end.value)) for end in ends]
-            who = said.winners([end.winner for end in ends])
-            rows.append([safe(one.parameter.name), *values, *amounts, who])
-        st.markdown(table(said.sensitivities_columns(currency, what=what), rows, "lrrrrrrl"))
+        st.markdown(shown(sensitivity.one_at_a_time(write, found), write))
 
 
 def _regret(found: Regret) -> None:
-    st.markdown(safe(library.regret_in_words(found)))
+    write = writer(found.job.site.currency)
+    st.markdown(" ".join(safe(sentence) for sentence in verdict(write, found)))
     with st.expander(said.REGRET_TABLE):
-        rows = []
-        for record in found.records:
-            marks = [said.SAFEST] if record is found.safest else []
-            marks += [said.TODAY] if record.first == found.cheapest_today else []
-            rows.append(
-                [
-                    safe(library.first_in_words(record.first)),
-                    said.named(record.first.family),
-                    f"{100 * record.best_share:.1f}",
-                    *(
-                        money(amount) if math.isfinite(amount) else said.STRANDED
-                        for amount in (
-                            record.largest_regret,
-                            record.mean_regret,
-                            record.mean_cost,
-                        )
-                    ),
-                    ", ".join(marks),
-                ]
-            )
-        columns = said.regret_columns(found.job.site.currency)
-        st.markdown(table(columns, rows, "llrrrrl"))
-    with st.expander(said.HOW_DRAWN):
-        st.markdown("\n".join(f"- {safe(text)}" for text in STATED))
+        st.markdown(shown(sensitivity.regret(write, found), write))
 
 
 def _budgets(state: State, hours: int) -> None:
@@ -274,22 +235,9 @@ def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
         site.currency,
         height=_HEIGHT_PX,
     )
+    write = writer(site.currency)
     with st.expander(words.AS_TABLE):
-        rows = [
-            [
-                money(math.ceil(step.budget)),
-                str(step.hours),
-                money(step.price_of_hour),
-                money(step.design.upfront_cost if found.lifetime else step.design.life_cycle_cost),
-                f"{safe(bank_in_words(step.design.banks[0], step.design.voltage_v))}; "
-                f"{safe(set_in_words(step.design))}",
-                safe(library.purchases_in_words(step.later)),
-                safe(library.cause_in_words(step.cause)),
-            ]
-            for step in found.steps
-        ]
-        columns = said.stairs_columns(site.currency, site.horizon_years, lifetime=found.lifetime)
-        st.markdown(table(columns, rows, "rrrrlll"))
+        st.markdown(shown(budgets.steps(write, found), write))
 
 
 def _tiers(state: State) -> None:
@@ -310,19 +258,5 @@ def _tiers(state: State) -> None:
         site.currency,
         height=_HEIGHT_PX,
     )
-    _tiers_table(found)
-
-
-def _tiers_table(found: Tiers) -> None:
-    target = found.job.site.target_hours
-    rows = []
-    for hours in sorted({target, *found.landmarks}):
-        row = [said.tier_hours(hours, target)]
-        for number, cost in enumerate(found.at(hours)):
-            row.append(said.NONE if cost.cost is None else money(cost.cost))
-            if number:
-                row.append("" if cost.extra is None else money(cost.extra))
-        rows.append(row)
-    added = [one.added for one in found.curves]
-    marks = "r" * (2 * len(added))
-    st.markdown(table(said.tier_columns(added, found.job.site.currency), rows, marks))
+    write, target = writer(site.currency), site.target_hours
+    st.markdown(shown(tier_grid(write, found, sorted({target, *found.landmarks})), write))

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Final
 
+from optimizer.comparison.grid import is_wide
+from optimizer.comparison.parameters import SHARES
 from optimizer.report.charts.canvas import Row, marks
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.parameters import Parameter
-    from optimizer.report.charts.canvas import Canvas
+from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420
@@ -23,8 +25,6 @@ HEIGHT: Final = 420
 _PLACES, _BESIDE = (0.2, 0.35, 0.5, 0.65, 0.8), 0.14
 #: Words keep this far from today's point, as shares of the axes.
 _CLEAR: Final = (0.12, 0.1)
-#: A range this many times wider than its low end is drawn in equal ratios.
-_WIDE: Final = 10
 
 
 def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
@@ -40,7 +40,7 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
         On what.
     """
     write, colours, across = canvas.write, canvas.palette, line.across
-    scaled = 100 if across.unit == "%" else 1
+    scaled = 100 if across.unit in SHARES else 1
     rows = [
         {
             "value": one.value * scaled,
@@ -56,7 +56,7 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
         "value",
         [across.low * scaled, across.high * scaled],
         parameters.axis(write, across),
-        kind="log" if _is_wide(across) else "linear",
+        kind="log" if is_wide(across) else "linear",
         tickCount=6,
         format="~g",
     )
@@ -100,7 +100,7 @@ def _sides(line: BreakEvenLine, canvas: Canvas, limits: tuple[float, float]) -> 
             hides = abs(place - today[0]) < _CLEAR[0] and abs(up - today[1]) < _CLEAR[1]
             spots.append((not hides, abs(edge - reach), place, middle))
         _, _, place, middle = max(spots)
-        scaled = 100 if across.unit == "%" else 1
+        scaled = 100 if across.unit in SHARES else 1
         rows.append(
             {
                 "value": _value(across, place) * scaled,
@@ -123,19 +123,15 @@ def _edge(line: BreakEvenLine, factor: float | None, always: str | None) -> floa
     return _percent(factor)
 
 
-def _is_wide(across: Parameter) -> bool:
-    return across.low > 0 and across.high / across.low > _WIDE
-
-
 def _place(across: Parameter, value: float) -> float:
     """Return where a value stands between the ends of the axis, 0…1."""
-    if _is_wide(across):
+    if is_wide(across):
         return math.log(value / across.low) / math.log(across.high / across.low)
     return (value - across.low) / (across.high - across.low)
 
 
 def _value(across: Parameter, place: float) -> float:
     """Return the value at a place of the axis."""
-    if _is_wide(across):
+    if is_wide(across):
         return float(across.low * (across.high / across.low) ** place)
     return across.low + place * (across.high - across.low)

@@ -29,7 +29,7 @@ def paid_rows(comparison: Comparison) -> list[Row]:
     """
     site = comparison.job.site
     rows: list[Row] = []
-    for one in comparison.families:
+    for one in comparison.alternatives:
         rows += [
             {
                 "family": one.name,
@@ -64,14 +64,14 @@ def paid_chart(comparison: Comparison, canvas: Canvas, *, named: bool = True) ->
     Parameters
     ----------
     comparison : Comparison
-        Its families are drawn.
+        Its alternatives are drawn.
     canvas : Canvas
         On what.
     named : bool
         What is bought later stands beside its mark; where there is little room, it had better not.
     """
     rows, years = paid_rows(comparison), comparison.job.site.horizon_years
-    looks = strokes([one.name for one in comparison.families], canvas.palette)
+    looks = strokes([one.name for one in comparison.alternatives], canvas.palette)
     amounts = [row["paid"] for row in rows]
     least, most = min(amounts), max(amounts)
     foot = least - 0.2 * (most - least) if least > _HIGH_UP * most else 0.0
@@ -119,7 +119,7 @@ def _line(
 
 
 def _caught_up(comparison: Comparison, canvas: Canvas) -> list[alt.Chart]:
-    years, dearer = comparison.caught_up_after, comparison.dearer_at_start
+    years, dearer = comparison.caught_up_after, comparison.dearer_upfront
     if not years or dearer is None:
         return []
     text = said.caught_up(canvas.write, dearer.name, years)

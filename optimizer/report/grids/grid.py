@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
@@ -120,6 +120,12 @@ class Grid:
     rows: Sequence[Row]
     notes: Sequence[str] = ()
     has_total: bool = False
+
+    def only(self, *keys: str) -> Grid:
+        """Return some of the columns, for where there is little room."""
+        places = [place for place, one in enumerate(self.columns) if one.key in keys]
+        rows = [[row[place] for place in places] for row in self.rows]
+        return replace(self, columns=[self.columns[place] for place in places], rows=rows)
 
     def texts(self, writer: Writer) -> list[list[str]]:
         """Return every cell as it is shown, row by row."""

@@ -9,9 +9,9 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from optimizer.answers.curve import point_of
+from optimizer.comparison.answers import CompareAnswer, TiersAnswer
 from optimizer.formulas.rounding import ROUNDING_RULE
 from optimizer.inputs.neutral import neutralised
-from optimizer.report import rivals_data
 from optimizer.report.json.serialise import to_data
 
 if TYPE_CHECKING:
@@ -47,18 +47,17 @@ def quote_data(quote: Quote) -> dict[str, Any]:
 
 def _appendix(found: Appendix) -> dict[str, Any]:
     """Return the appendix: the same answers as its questions asked alone give."""
-    comparison = rivals_data.comparison_data(found.comparison)
+    tiers = found.tiers
+    costs = tuple(cost for hours in tiers.landmarks for cost in tiers.at(hours))
+    site = found.comparison.job.site
+    data = to_data(CompareAnswer(found.comparison, found.switch_points, found.break_even_line))
     # the word is the installer's here: what a line leaves
-    comparison["cheaper_by"] = comparison.pop("margin")
+    data["cheaper_by"] = data.pop("margin")
     return {
-        **comparison,
-        "switch_points": rivals_data.switch_points_data(found.switch_points),
-        "break_even_line": None
-        if found.break_even_line is None
-        else rivals_data.break_even_line_data(found.break_even_line),
-        "sensitivities": rivals_data.sensitivities_data(found.sensitivities),
-        "budget": rivals_data.staircase_data(found.stairs),
-        "tiers": rivals_data.tiers_data(found.tiers, found.tiers.landmarks),
+        **data,
+        "sensitivities": to_data(found.sensitivities),
+        "budget": to_data(found.stairs),
+        "tiers": to_data(TiersAnswer(site.name, site.currency, tiers.curves, costs)),
     }
 
 

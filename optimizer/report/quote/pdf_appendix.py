@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Spacer
@@ -12,6 +14,7 @@ from optimizer.report.charts.paid import paid_chart
 from optimizer.report.charts.sensitivity import moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
+from optimizer.report.grids import budgets, comparison, sensitivity, switch_points, tiers
 from optimizer.report.quote import appendix_words as words
 from optimizer.report.quote.pdf_style import (
     BODY,
@@ -30,24 +33,16 @@ from optimizer.report.quote.pdf_style import (
     say,
 )
 from optimizer.report.quote.pdf_tables import SMALL_BESIDE, ruled
-from optimizer.report.quote.texts import chemistry, localised
-from optimizer.report.rivals_words import (
-    cause_in_words,
-    range_in_words,
-    regions_in_words,
-    value_in_words,
-    winner_in_words,
-)
-from optimizer.report.words import plain
 from optimizer.report.words.charts import family
+from optimizer.report.words.comparison import side
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from reportlab.platypus import Flowable, Table
 
-    from optimizer.comparison.sensitivities import Setting
     from optimizer.quote.appendix import Appendix
+    from optimizer.report.grids.grid import Grid
     from optimizer.report.quote.pdf_charts import Charts
     from optimizer.report.words.writer import Writer
 
@@ -114,31 +109,47 @@ def _sides(found: Appendix, write: Writer, width: float, charts: Charts) -> Iter
     yield KeepTogether(
         [
             say(f"The best of each chemistry for {_hours(found.hours)}", SECTION),
-            _chemistries_table(found, write, width),
+            _table(
+                comparison.chemistries(write, found.comparison).only(
+                    "chemistry",
+                    "life_cycle_cost",
+                    "upfront_cost",
+                    "hours",
+                    "mass_kg",
+                    "equipment",
+                ),
+                write,
+                [80, 70, 66, 50, 50, width - 316],
+            ),
         ]
     )
 
 
 def _sides_table(found: Appendix, write: Writer, width: float) -> Table:
-    shown = found.comparison.families[:_SIDE_BY_SIDE]
-    heads = [family(write, one.name) for one in shown]
-    rows = [[say("", HEAD), *(say(_capital(head), STRONG_CELL) for head in heads)]]
-    for name, cell in words.sides(found, write):
-        rows.append([say(name, SMALL_SOFT), *(say(cell(one), CELL) for one in shown)])
+    grid = comparison.side_by_side(write, found.comparison)
+    shown = len(grid.columns[: 1 + _SIDE_BY_SIDE])
+    heads = [say(_capital(column.title), STRONG_CELL) for column in grid.columns[:shown]]
+    rows = [
+        heads,
+        *(
+            [say(row[0], SMALL_SOFT), *(say(text, CELL) for text in row[1:shown])]
+            for row in grid.texts(write)
+        ),
+    ]
     first = width * 0.26
-    each = (width - first) / max(2, len(shown))
-    return ruled(rows, [first, *([each] * len(shown))], extra=[SMALL_BESIDE])
+    each = (width - first) / max(2, shown - 1)
+    return ruled(rows, [first, *([each] * (shown - 1))], extra=[SMALL_BESIDE])
 
 
 def _paid_table(found: Appendix, write: Writer, width: float) -> Table:
-    comparison = found.comparison
-    years = words.years_shown(comparison.job.site.horizon_years)
+    compared = found.comparison
+    years = words.years_shown(compared.job.site.horizon_years)
     heads = ["start" if year == 0 else f"year {year}" for year in years]
     rows = [[say("", HEAD), *(say(head, HEAD_NUMBER) for head in [*heads, "at the end"])]]
-    for one in comparison.families:
+    for one in compared.alternatives:
         paid = [one.balances[year].real for year in years]
         numbers = [write.number(money) for money in [*paid, paid[-1] - one.residual_value]]
-        name = family(write, one.name)
+        name = side(write, one.name)
         rows.append([say(name, SMALL_CELL), *(say(text, SMALL_NUMBER) for text in numbers)])
     first = 58.0
     each = (width - first) / (len(years) + 1)
@@ -146,47 +157,35 @@ def _paid_table(found: Appendix, write: Writer, width: float) -> Table:
     return ruled(rows, [first, *([each] * (len(years) + 1))], tight=True, extra=extra)
 
 
-def _chemistries_table(found: Appendix, write: Writer, width: float) -> Table:
-    site = found.comparison.job.site
-    heads = [
-        say("Chemistry", HEAD),
-        say(f"{words.lifetime(write, site.horizon_years)}, {site.currency}", HEAD_NUMBER),
-        say(f"At the start, {site.currency}", HEAD_NUMBER),
-        say("Hours", HEAD_NUMBER),
-        say("Mass, kg", HEAD_NUMBER),
-        say("Bank", HEAD),
-    ]
-    rows = [heads]
-    for one in found.comparison.chemistries:
-        bank = one.design.banks[0]
-        numbers = (
-            write.number(one.design.life_cycle_cost),
-            write.number(one.design.upfront_cost),
-            str(one.design.hours),
-            write.number(one.mass_kg),
-        )
-        rows.append(
+def _table(grid: Grid, write: Writer, widths: Sequence[float]) -> Table:
+    """Return a grid ruled, with more room behind a number that words follow."""
+    rows = [
+        [say(one.heading, HEAD_NUMBER if one.is_number else HEAD) for one in grid.columns],
+        *(
             [
-                say(chemistry(one.name), SMALL_CELL),
-                *(say(text, SMALL_NUMBER) for text in numbers),
-                say(
-                    f"{plain(bank.battery.battery)}, {bank.series} × {bank.strings}, "
-                    f"{one.design.voltage_v} V",
-                    SMALL_CELL,
-                ),
+                say(_capital(text), SMALL_NUMBER if column.is_number else SMALL_CELL)
+                for column, text in zip(grid.columns, row, strict=True)
             ]
-        )
-    return ruled(rows, [80, 78, 72, 42, 50, width - 322], tight=True, extra=[_gap(4)])
+            for row in grid.texts(write)
+        ),
+    ]
+    gaps = [
+        ("RIGHTPADDING", (place, 0), (place, -1), 14)
+        for place, (one, other) in enumerate(pairwise(grid.columns))
+        if one.is_number and not other.is_number
+    ]
+    return ruled(rows, widths, tight=True, extra=gaps)
 
 
 def _turning(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
     yield say("What would turn it", TITLE_BELOW)
-    yield say(words.turns(found, write), LEAD_IN)
-    yield _switch_points_table(found, write, width)
+    for sentence in words.turns(found, write):
+        yield say(sentence, BODY)
+    grid = switch_points.switch_points(write, found.switch_points)
+    yield _table(grid, write, [112, 56, 96, width - 336, 72])
     yield say(
-        "Each number alone, all else as today; every value at which the winner changes is solved "
-        "for, within the range looked through. A jump is where a cost breaks off: a whole unit "
-        "or a year of life more or less.",
+        "Each number alone, all else as today. A jump is where a cost breaks off: a whole unit or "
+        "a year of life more or less.",
         NOTE,
     )
     if found.break_even_line is not None:
@@ -206,23 +205,6 @@ def _turning(found: Appendix, write: Writer, width: float, charts: Charts) -> It
         )
 
 
-def _switch_points_table(found: Appendix, write: Writer, width: float) -> Table:
-    heads = ["", "Now", "Looked through", "Who wins"]
-    rows = [[say(head, HEAD_NUMBER if head == "Now" else HEAD) for head in heads]]
-    for one in found.switch_points:
-        parameter = one.parameter
-        doubt = f" ({len(one.unproven)} pieces unproven)" if one.unproven else ""
-        rows.append(
-            [
-                say(_capital(words.spoken(parameter.name, found, write)), SMALL_CELL),
-                say(localised(value_in_words(parameter, parameter.base), write), SMALL_NUMBER),
-                say(localised(range_in_words(parameter), write), SMALL_SOFT),
-                say(words.spoken(regions_in_words(one), found, write) + doubt, SMALL_CELL),
-            ]
-        )
-    return ruled(rows, [120, 62, 118, width - 300], tight=True, extra=[_gap(1)])
-
-
 def _sensitivities(
     found: Appendix, write: Writer, width: float, charts: Charts
 ) -> Iterator[Flowable]:
@@ -236,7 +218,11 @@ def _sensitivities(
     budget = write.number(math.ceil(found.sensitivities.budget))
     yield KeepTogether(
         [
-            _sensitivities_table(found, write, width),
+            _table(
+                sensitivity.one_at_a_time(write, found.sensitivities),
+                write,
+                [width - 396, 44, 36, 44, 40, 40, 40, 34, 34, 34, 50],
+            ),
             say(
                 f"Cost {words.lifetime(write, site.horizon_years).lower()}, {site.currency}, of "
                 f"{_hours(found.hours)}; hours: what {budget} {site.currency} at the start buys, "
@@ -246,33 +232,6 @@ def _sensitivities(
             ),
         ]
     )
-
-
-def _sensitivities_table(found: Appendix, write: Writer, width: float) -> Table:
-    rivals = len(found.families) > 1
-    side = ["Cost", "Hours", "Wins"] if rivals else ["Cost", "Hours"]
-    heads = ["", "Lower value", *side, "Higher value", *side]
-    rows = [[say(head, HEAD if head in {"", "Wins"} else HEAD_NUMBER) for head in heads]]
-    for sensitivity in found.sensitivities.sensitivities:
-        if not sensitivity.cost_span and not sensitivity.hours_span:
-            continue
-        cells = [say(_capital(words.spoken(sensitivity.parameter.name, found, write)), SMALL_CELL)]
-        for one in (sensitivity.low, sensitivity.high):
-            value = localised(value_in_words(sensitivity.parameter, one.value), write)
-            cells += [
-                say(text, SMALL_NUMBER) for text in (value, _cost(one, write), str(one.hours))
-            ]
-            if rivals:
-                wins = words.spoken(winner_in_words(one.winner), found, write)
-                cells.append(say(wins, SMALL_SOFT))
-        rows.append(cells)
-    widths = [66.0, 40.0, 36.0, 42.0] if rivals else [80.0, 50.0, 50.0]
-    extra = [_gap(3), _gap(7)] if rivals else []
-    return ruled(rows, [width - 2 * sum(widths), *widths, *widths], tight=True, extra=extra)
-
-
-def _cost(one: Setting, write: Writer) -> str:
-    return write.number(one.cost) if math.isfinite(one.cost) else "none"
 
 
 def _budget(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
@@ -288,34 +247,11 @@ def _budget(found: Appendix, write: Writer, width: float, charts: Charts) -> Ite
     )
     yield charts.room(staircase_chart(stairs, charts.canvas(_HIGH)))
     yield Spacer(0, 4)
-    currency = found.comparison.job.site.currency
-    heads = [
-        say(f"From, {currency}", HEAD_NUMBER),
-        say("Hours", HEAD_NUMBER),
-        say("Each of its hours", HEAD_NUMBER),
-        say("Bank; inverter set", HEAD),
-        say("What made the step", HEAD),
-        say(f"Bought later, {currency}", HEAD),
-    ]
-    rows = [heads]
-    for step in shown:
-        numbers = (
-            write.number(math.ceil(step.budget)),
-            str(step.hours),
-            write.number(step.price_of_hour),
-        )
-        rows.append(
-            [
-                *(say(text, SMALL_NUMBER) for text in numbers),
-                say(words.bank_of(step), SMALL_CELL),
-                say(_cause(cause_in_words(step.cause)), SMALL_CELL),
-                say(words.later(step.later, write) or "none", SMALL_SOFT),
-            ]
-        )
-    rest = width - 48 - 34 - 48
-    yield ruled(
-        rows, [48, 34, 48, rest * 0.36, rest * 0.22, rest * 0.42], tight=True, extra=[_gap(2)]
-    )
+    grid = budgets.steps(write, replace(stairs, steps=tuple(shown))).only(
+        "budget", "hours", "price_of_hour", "equipment", "cause", "replacements",
+    )  # fmt: skip
+    rest = width - 56 - 40 - 50
+    yield _table(grid, write, [56, 40, 50, rest * 0.34, rest * 0.42, rest * 0.24])
     left_out = len(stairs.steps) - len(shown)
     if left_out:
         plural = "s" if left_out > 1 else ""
@@ -326,20 +262,15 @@ def _budget(found: Appendix, write: Writer, width: float, charts: Charts) -> Ite
         )
 
 
-def _cause(text: str) -> str:
-    return text.removeprefix("energy: ")
-
-
 def _tiers(found: Appendix, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
-    tiers = found.tiers
-    if len(tiers.curves) < 2:  # noqa: PLR2004 - one tier is the curve of the first page
+    if len(found.tiers.curves) < 2:  # noqa: PLR2004 - one tier is the curve of the first page
         return
-    site = tiers.job.site
+    site = found.tiers.job.site
     alone = "" if found.stairs.family is None else f", {family(write, found.stairs.family)} alone"
     yield KeepTogether(
         [
             say(f"Tier by tier: what it costs to keep more on{alone}", SECTION),
-            charts.room(tiers_chart(tiers, charts.canvas(_HIGH))),
+            charts.room(tiers_chart(found.tiers, charts.canvas(_HIGH))),
             Spacer(0, 4),
             _tiers_table(found, write, width),
             say(
@@ -353,29 +284,13 @@ def _tiers(found: Appendix, write: Writer, width: float, charts: Charts) -> Iter
 
 
 def _tiers_table(found: Appendix, write: Writer, width: float) -> Table:
-    tiers = found.tiers
-    target = tiers.job.site.target_hours
-    heads = ["Hours"]
-    for place, one in enumerate(tiers.curves):
-        name = plain(one.added)
-        heads += [f"with {name}", "more by"] if place else [f"{name} alone"]
-    rows = [[say(head, HEAD_NUMBER) for head in heads]]
-    for hours in sorted({*tiers.landmarks, target}):
-        costs = tiers.at(hours)
-        if all(one.cost is None for one in costs):
-            continue
-        cells = [f"{hours}, asked for" if hours == target else str(hours)]
-        for place, cost in enumerate(costs):
-            cells.append("none" if cost.cost is None else write.number(cost.cost))
-            if place:
-                cells.append("" if cost.extra is None else write.number(cost.extra))
-        rows.append([say(cell, SMALL_NUMBER) for cell in cells])
-    return ruled(rows, [width / len(heads)] * len(heads), tight=True)
-
-
-def _gap(column: int) -> tuple[object, ...]:
-    """Return more room behind a column of numbers that words follow."""
-    return ("RIGHTPADDING", (column, 0), (column, -1), 14)
+    carried = [
+        hours
+        for hours in sorted({*found.tiers.landmarks, found.tiers.job.site.target_hours})
+        if any(one.cost is not None for one in found.tiers.at(hours))
+    ]
+    grid = tiers.tiers(write, found.tiers, carried)
+    return _table(grid, write, [width / len(grid.columns)] * len(grid.columns))
 
 
 def _hours(hours: int) -> str:

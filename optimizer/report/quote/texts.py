@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.rounding import ROUNDING_RULE, exact
@@ -131,33 +129,6 @@ def old_price(item: str, day: str) -> str:
 def replacement_year(quote: Quote, year: int, write: Writer) -> str:
     """Return when something is bought again, years counted from 1."""
     return f"start of year {year + 1} ({write.day(years_after(quote.day, year))})"
-
-
-#: A number as sentences have it, and a currency's code behind it where it is a sum.
-_NUMBER = r"(\d{{1,3}}(?:,\d{{3}})+|\d+)(\.\d+)?(?: ({currency})(?!/))?"
-
-
-def localised(sentence: str, write: Writer) -> str:
-    r"""Return a sentence with its numbers and sums as the locale writes them.
-
-    For sentences that are made with English separators and hold no names but of families.
-
-    Examples
-    --------
-    >>> localised("415 EUR cheaper, 4,717 against 5,131; 15.8 % dearer", Writer("EUR", "de"))
-    '415\xa0€ cheaper, 4.717 against 5.131; 15,8\xa0% dearer'
-    """
-
-    def written(found: re.Match[str]) -> str:
-        decimals = len(found[2] or ".") - 1
-        number = Decimal(found[0].split(" ")[0].replace(",", ""))
-        if found[3] and not decimals:
-            return write.money(number, whole=True)
-        return write.number(number, decimals) + (f" {found[3]}" if found[3] else "")
-
-    text = re.sub(_NUMBER.format(currency=re.escape(write.currency)), written, sentence)
-    # a sign and its number stay on one line
-    return text.replace("× ", "×\N{NO-BREAK SPACE}").replace(" %", "\N{NO-BREAK SPACE}%")
 
 
 def value(figure: Figure, write: Writer) -> str:

@@ -1,79 +1,99 @@
-"""A parameter of the comparison in words: its name, its values, its range."""
+"""The numbers a person might doubt: their names, and their values with units."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-from optimizer.report.words.charts import family
+from optimizer.comparison.parameters import Kind, Unit
+from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
     from optimizer.comparison.parameters import Parameter
     from optimizer.report.words.writer import Writer
 
 #: A factor this close to 1 is "as today".
-_AS_TODAY: Final = 5e-4
+_AS_TODAY = 5e-4
 
 
 def name(write: Writer, parameter: Parameter) -> str:
-    """Return what a parameter is called."""
-    kind, _, of = parameter.key.partition(":")
-    match kind:
-        case "price":
-            return write.say("price of {family} batteries", family=family(write, of))
-        case "depth":
-            return write.say("maximum depth of discharge of {family}", family=family(write, of))
-    return {
-        "outages": write.say("outages a year"),
-        "rate": write.say("discount rate"),
-        "horizon": write.say("study period"),
-        "drift": write.say("additional drift of battery prices"),
-        "warmth": write.say("mean room temperature"),
-        "tariff": write.say("tariff"),
-        "load": write.say("all loads"),
-    }[kind]
+    """Return what a parameter is called, as it reads inside a sentence."""
+    of = None if parameter.family is None else chemistry(write, parameter.family)
+    return _NAMES[parameter.kind](write, of)
+
+
+def value(write: Writer, parameter: Parameter, number: float) -> str:
+    """Return a parameter's value with its unit, as it reads inside a sentence."""
+    if parameter.unit is Unit.FACTOR:
+        return _factor(write, parameter, number)
+    return _UNITS[parameter.unit](write, number)
+
+
+def _factor(write: Writer, parameter: Parameter, factor: float) -> str:
+    if abs(factor - 1) < _AS_TODAY:
+        return write.say("as today")
+    if parameter.kind is not Kind.PRICE:
+        return write.say("{factor:factor}", factor=factor)
+    share = round(abs(factor - 1), 3)
+    if factor > 1:
+        return write.say("{share:share} dearer", share=share)
+    return write.say("{share:share} cheaper", share=share)
 
 
 def axis(write: Writer, parameter: Parameter) -> str:
-    """Return the title of a parameter's axis."""
+    """Return the title of a parameter's axis; shares are drawn in per cent."""
     called = name(write, parameter)
     called = called[:1].upper() + called[1:]
-    if parameter.unit in {"", "×"}:
-        return called
-    unit = write.say("years") if parameter.unit == "years" else parameter.unit
-    return write.say("{name}, {unit}", name=called, unit=unit)
-
-
-def value(write: Writer, parameter: Parameter, amount: float) -> str:
-    """Return a parameter's value as a person says it."""
-    if parameter.unit == "×":
-        return _factor(write, parameter, amount)
-    if parameter.key == "drift" and amount > 0:
-        return write.say("+{amount:share}", amount=round(amount, 3))
-    if parameter.unit == "%":
-        return write.say("{amount:share}", amount=amount)
-    if parameter.unit == "years":
-        return write.say("{amount:years}", amount=round(amount))
-    if not parameter.unit:
-        return write.say("{amount:figure}", amount=amount)
-    return write.say("{amount:figure} {unit}", amount=amount, unit=parameter.unit)
-
-
-def _factor(write: Writer, parameter: Parameter, amount: float) -> str:
-    """Return a factor: of a price as dearer or cheaper, of anything else as it stands."""
-    if abs(amount - 1) < _AS_TODAY:
-        return write.say("as today")
-    if not parameter.key.startswith("price:"):
-        return write.say("{amount:factor}", amount=amount)
-    change = round(abs(amount - 1), 3)
-    if amount > 1:
-        return write.say("{change:share} dearer", change=change)
-    return write.say("{change:share} cheaper", change=change)
+    match parameter.unit:
+        case Unit.SHARE | Unit.MORE_SHARE:
+            return write.say("{name}, %", name=called)
+        case Unit.YEARS:
+            return write.say("{name}, years", name=called)
+        case Unit.DEGC:
+            return write.say("{name}, °C", name=called)
+        case Unit.MONEY_PER_KWH:
+            return write.say("{name}, {currency}/kWh", name=called, currency=write.currency)
+    return called
 
 
 def between(write: Writer, parameter: Parameter, low: float, high: float) -> str:
-    """Return a range of a parameter."""
+    """Return two values of a parameter."""
     return write.say(
-        "{low} to {high}",
-        low=value(write, parameter, low),
-        high=value(write, parameter, high),
+        "{low} to {high}", low=value(write, parameter, low), high=value(write, parameter, high)
     )
+
+
+def _share(write: Writer, share: float) -> str:
+    return write.say("{share:share}", share=share)
+
+
+_UNITS: Mapping[Unit, Callable[[Writer, float], str]] = {
+    Unit.SHARE: _share,
+    Unit.MORE_SHARE: lambda write, more: (
+        write.say("+{share:share}", share=more) if more > 0 else _share(write, more)
+    ),
+    Unit.YEARS: lambda write, time: write.say("{time:years}", time=time),
+    Unit.DEGC: lambda write, degc: write.say("{degc:figure} °C", degc=degc),
+    Unit.MONEY_PER_KWH: lambda write, price: write.say(
+        "{price:figure} {currency}/kWh", price=price, currency=write.currency
+    ),
+    Unit.TIMES_A_YEAR: lambda write, times: write.say("{times:figure}", times=times),
+}
+
+_NAMES: Mapping[Kind, Callable[[Writer, str | None], str]] = {
+    Kind.OUTAGES: lambda write, _: write.say("outages a year"),
+    Kind.DISCOUNT_RATE: lambda write, _: write.say("discount rate"),
+    Kind.STUDY_PERIOD: lambda write, _: write.say("study period"),
+    Kind.PRICE: lambda write, of: write.say("price of {family} batteries", family=of),
+    Kind.PRICE_DRIFT: lambda write, _: write.say("additional drift of battery prices"),
+    Kind.RESIDUAL_SHARE: lambda write, _: write.say("residual share"),
+    Kind.TEMPERATURE: lambda write, _: write.say("mean room temperature"),
+    Kind.DEPTH: lambda write, of: write.say(
+        "maximum depth of discharge of {family} batteries", family=of
+    ),
+    Kind.CYCLE_LIFE: lambda write, of: write.say("cycle life of {family} batteries", family=of),
+    Kind.FLOAT_LIFE: lambda write, of: write.say("float life of {family} batteries", family=of),
+    Kind.TARIFF: lambda write, _: write.say("tariff"),
+    Kind.LOAD: lambda write, _: write.say("all loads"),
+}

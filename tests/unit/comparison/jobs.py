@@ -1,4 +1,4 @@
-"""Small jobs on which the families are close, so that there is something to switch point."""
+"""Small jobs on which the families are close, so that the winner changes somewhere."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from dataclasses import replace
 import numpy as np
 
 from optimizer import load
+from optimizer.comparison.parameters import Shape
+from optimizer.comparison.study import MIXED
 from optimizer.engine.curve import Search
 
 FAMILIES = ("lead", "lithium")
@@ -41,27 +43,28 @@ def small_house(hours=12, **changes):
 
 
 def winner_by_search(job, parameter, value, hours):
-    """Return who wins at a value, each family searched whole; None where neither fits."""
-    costs = {family: Search(parameter.at(job, value), family).least(hours) for family in FAMILIES}
-    least = min(costs.values())
+    """Return who wins at a value, each side searched whole; None where nothing fits."""
+    there = parameter.at(job, value)
+    least = Search(there).least(hours)
     if math.isinf(least):
         return None
-    return next(family for family in FAMILIES if costs[family] <= least + 1e-6)
+    costs = {family: Search(there, family).least(hours) for family in FAMILIES}
+    return next((family for family in FAMILIES if costs[family] <= least + 1e-6), MIXED)
 
 
 def winner_by_switch_points(found, value):
     """Return who wins at a value as the switch points tell it."""
-    if not found.switch_points:
+    if not found.points:
         return found.winner
-    winner = found.switch_points[0].below.winner
-    for switch_point in found.switch_points:
-        if value >= switch_point.above.value:
-            winner = switch_point.above.winner
+    winner = found.points[0].below.winner
+    for point in found.points:
+        if value >= point.above.value:
+            winner = point.above.winner
     return winner
 
 
 def grid(parameter, count):
     """Return values from end to end, none of them on a bracket by design."""
-    if parameter.shape == "whole":
+    if parameter.shape is Shape.WHOLE:
         return [float(n) for n in range(round(parameter.low), round(parameter.high) + 1)]
     return [float(value) for value in np.linspace(parameter.low, parameter.high, count)]

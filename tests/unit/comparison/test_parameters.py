@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from optimizer.comparison.parameters import (
+    Shape,
     outages_a_year,
     parameter_named,
     parameters_of,
     sensitivity_parameters_of,
 )
 from optimizer.engine.curve import Search
+from optimizer.errors import InputError
 from tests.unit import builders
 
 from .jobs import small_house
@@ -60,13 +64,12 @@ def test_a_price_touches_its_family_only():
 
 def test_a_mean_beyond_the_highest_takes_the_highest_along():
     job = small_house()
-    parameter = parameter_named(job, "warmth")
+    parameter = parameter_named(job, "temperature")
     hot = parameter.at(job, 38.0).site
     assert (hot.min_degc, hot.mean_degc, hot.max_degc) == (job.site.min_degc, 38.0, 38.0)
     mild = parameter.at(job, 20.0).site
     assert mild.max_degc == job.site.max_degc
     assert parameter.low == job.site.min_degc
-    assert set(parameter.breaks) == {20.0, job.site.max_degc}
 
 
 def test_no_battery_is_drawn_deeper_than_flat():
@@ -77,4 +80,19 @@ def test_no_battery_is_drawn_deeper_than_flat():
 
 
 def test_an_unknown_key_is_no_parameter():
-    assert parameter_named(small_house(), "price:unobtainium") is None
+    with pytest.raises(InputError, match="price:unobtainium"):
+        parameter_named(small_house(), "price:unobtainium")
+
+
+def test_lives_are_stretched_of_one_family_and_one_kind_only():
+    job = small_house()
+    for key, name in (("float-life:lead", "float_life_years"), ("cycle-life:lead", "cycle_points")):
+        changed = parameter_named(job, key).at(job, 0.5)
+        for old, new in zip(job.catalog.batteries, changed.catalog.batteries, strict=True):
+            assert (getattr(new, name) != getattr(old, name)) == (old.family == "lead")
+            assert new == replace(old, **{name: getattr(new, name)})
+
+
+def test_where_money_is_limited_a_price_may_rule_designs_out():
+    shapes = {parameter_named(small_house(budget=b), "tariff").shape for b in (None, 4000.0)}
+    assert shapes == {Shape.CONCAVE, Shape.ANY}

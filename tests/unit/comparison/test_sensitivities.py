@@ -7,45 +7,45 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer.comparison.regrets import find_regret, first_of
+from optimizer.comparison.first_purchases import first_purchase
+from optimizer.comparison.regrets import regret
 from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scenario
-from optimizer.comparison.sensitivities import find_sensitivities
+from optimizer.comparison.sensitivities import sensitivities
 from optimizer.engine.curve import Search
+from optimizer.errors import NoDesignError
 from tests.unit import builders
 
 from .jobs import small_house
 
 
 @pytest.fixture(scope="module")
-def sensitivities():
-    return find_sensitivities(small_house(12), 12)
+def moved():
+    return sensitivities(small_house(12), 12)
 
 
-def test_a_sensitivity_is_what_a_search_finds(sensitivities):
+def test_a_sensitivity_is_what_a_search_finds(moved):
     job = small_house(12)
-    sensitivity = next(
-        one for one in sensitivities.sensitivities if one.parameter.key == "price:lithium"
-    )
+    sensitivity = next(one for one in moved.sensitivities if one.parameter.key == "price:lithium")
     for setting in (sensitivity.low, sensitivity.base, sensitivity.high):
         changed = sensitivity.parameter.at(job, setting.value)
         assert setting.cost == pytest.approx(Search(changed, setting.winner).least(12))
-        limited = replace(changed, site=replace(changed.site, budget=sensitivities.budget))
+        limited = replace(changed, site=replace(changed.site, budget=moved.budget))
         assert setting.hours == Search(limited).longest().hours
 
 
-def test_sensitivities_are_sorted_and_share_their_base(sensitivities):
-    spans = [sensitivity.cost_span for sensitivity in sensitivities.sensitivities]
+def test_sensitivities_are_sorted_and_share_their_base(moved):
+    spans = [sensitivity.cost_span for sensitivity in moved.sensitivities]
     assert spans == sorted(spans, reverse=True)
-    assert len({sensitivity.base.cost for sensitivity in sensitivities.sensitivities}) == 1
-    assert {sensitivity.parameter.key for sensitivity in sensitivities.sensitivities} >= {
+    assert len({sensitivity.base.cost for sensitivity in moved.sensitivities}) == 1
+    assert {sensitivity.parameter.key for sensitivity in moved.sensitivities} >= {
         "load",
         "outages",
         "depth:lead",
     }
 
 
-def test_dearer_batteries_never_cost_less(sensitivities):
-    for sensitivity in sensitivities.sensitivities:
+def test_dearer_batteries_never_cost_less(moved):
+    for sensitivity in moved.sensitivities:
         if sensitivity.parameter.key.startswith("price:") or sensitivity.parameter.key in {
             "tariff",
             "load",
@@ -56,13 +56,15 @@ def test_dearer_batteries_never_cost_less(sensitivities):
             )
 
 
-def test_without_a_design_there_is_nothing_to_sensitivity():
+def test_without_a_design_nothing_moves():
     job = builders.make_job(max_bank_kg=1.0)
-    assert find_sensitivities(job, 4) is None
-    assert find_regret(job, 4, scenarios=2, processes=1) is None
+    with pytest.raises(NoDesignError):
+        sensitivities(job, 4)
+    with pytest.raises(NoDesignError):
+        regret(job, 4, scenarios=2, processes=1)
 
 
-def test_the_same_seed_draws_the_same_futures():
+def test_the_same_seed_draws_the_same_scenarios():
     job = small_house()
     assert draw(job, 5, 3) == draw(job, 8, 3)[:5]
     assert draw(job, 5, 3) != draw(job, 5, 4)
@@ -84,7 +86,7 @@ def plain_scenario(job, **changes):
     return Scenario(**(values | changes))
 
 
-def test_a_future_like_today_costs_what_today_costs():
+def test_a_scenario_like_today_costs_what_today_costs():
     job = small_house()
     assert Search(in_scenario(job, plain_scenario(job))).least(12) == pytest.approx(
         Search(job).least(12)
@@ -94,10 +96,10 @@ def test_a_future_like_today_costs_what_today_costs():
 def test_one_process_and_two_find_the_same_regret():
     job = small_house(12)
     steps = []
-    alone = find_regret(
+    alone = regret(
         job, 12, scenarios=24, seed=7, processes=1, progress=lambda done, all_: steps.append(done)
     )
-    together = find_regret(job, 12, scenarios=24, seed=7, processes=2)
+    together = regret(job, 12, scenarios=24, seed=7, processes=2)
     assert alone == together
     assert steps == list(range(1, len(steps) + 1))
 
@@ -107,9 +109,9 @@ def test_regret_is_what_the_best_would_have_saved(monkeypatch):
     dear = plain_scenario(job, price={"lead": 1.0, "lithium": 1.5})
     cheap = plain_scenario(job, price={"lead": 1.0, "lithium": 0.6})
     monkeypatch.setattr("optimizer.comparison.regrets.draw", lambda *_: [dear, cheap])
-    found = find_regret(job, 12, scenarios=2, processes=1)
+    found = regret(job, 12, scenarios=2, processes=1)
     for family in ("lead", "lithium"):
-        first = first_of(Search(job, family).cheapest(12))
+        first = first_purchase(Search(job, family).cheapest(12))
         record = next(one for one in found.records if one.first == first)
         regrets = []
         for scenario in (dear, cheap):
@@ -122,7 +124,7 @@ def test_regret_is_what_the_best_would_have_saved(monkeypatch):
         assert record.largest_regret <= max(regrets) + 1e-6
         assert record.mean_regret >= 0
     assert found.records[0].largest_regret == min(one.largest_regret for one in found.records)
-    assert found.today.first == first_of(Search(job).cheapest(12))
+    assert found.today.first == first_purchase(Search(job).cheapest(12))
     assert sum(found.family_share.values()) == pytest.approx(1.0)
 
 
@@ -134,7 +136,7 @@ def test_a_first_purchase_goes_on_in_the_cheapest_way():
         end_of_life_soh=0.99, price_drift=-0.29,
     )  # fmt: skip
     job = builders.make_job(batteries=[lead, lithium], yearly=(), horizon_years=8, target_hours=2)
-    found = find_regret(job, 2, scenarios=4, processes=1)
+    found = regret(job, 2, scenarios=4, processes=1)
     record = found.today
     assert record.first.battery == "Slate"
     assert record.stranded == 0.0

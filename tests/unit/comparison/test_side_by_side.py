@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from optimizer.comparison.side_by_side import compare_sides, families_of, monthly_sum
+from optimizer import choose
+from optimizer.comparison.budgets import budget_table
+from optimizer.comparison.parameters import families_of
+from optimizer.comparison.side_by_side import Outcome, compare, monthly_sum
+from optimizer.comparison.study import MIXED
+from optimizer.comparison.switch_points import switch_points
 from optimizer.engine.curve import Search
+from optimizer.errors import NoDesignError
 from optimizer.formulas.money import nominal_rate
 from tests.unit import builders
 
@@ -14,15 +22,15 @@ from .jobs import small_house
 
 @pytest.fixture(scope="module")
 def comparison():
-    return compare_sides(small_house(14), 14)
+    return compare(small_house(14), 14)
 
 
 def test_each_family_and_chemistry_is_searched_alone(comparison):
     job = comparison.job
-    for one in comparison.families:
+    for one in comparison.alternatives:
         assert one.design.life_cycle_cost == pytest.approx(Search(job, one.name).least(14))
         assert {bank.battery.family for bank in one.design.banks} == {one.name}
-    assert {one.name for one in comparison.families} == set(families_of(job))
+    assert {one.name for one in comparison.alternatives} == set(families_of(job))
     for one in comparison.chemistries:
         assert {bank.battery.chemistry for bank in one.design.banks} == {one.name}
     best = min(one.design.life_cycle_cost for one in comparison.chemistries)
@@ -30,15 +38,15 @@ def test_each_family_and_chemistry_is_searched_alone(comparison):
 
 
 def test_parts_are_the_life_cycle_cost_and_their_differences_the_margin(comparison):
-    for one in (*comparison.families, *comparison.chemistries):
+    for one in (*comparison.alternatives, *comparison.chemistries):
         assert sum(one.parts.values()) == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
-    assert sum(comparison.differences().values()) == pytest.approx(comparison.margin, abs=1e-4)
+    assert sum(comparison.differences.values()) == pytest.approx(comparison.margin, abs=1e-4)
 
 
 def test_real_nominal_and_discounted_money_tell_the_same(comparison):
     site = comparison.job.site
     rate = nominal_rate(site.discount_rate, site.inflation)
-    for one in comparison.families:
+    for one in comparison.alternatives:
         previous = 0.0
         present = 0.0
         for balance in one.balances:
@@ -59,7 +67,7 @@ def test_the_monthly_sum_pays_for_all_of_it():
 
 
 def test_mass_floor_and_price_of_an_hour(comparison):
-    for one in comparison.families:
+    for one in comparison.alternatives:
         bank, design = one.design.banks[0], one.design
         units = bank.series * bank.strings
         assert one.mass_kg == pytest.approx(
@@ -89,23 +97,67 @@ def unequal(**changes):
 
 
 def test_the_dearer_one_has_caught_up_when_the_third_bank_is_bought():
-    found = compare_sides(unequal(min_service_share=1.0), 2)
+    found = compare(unequal(min_service_share=1.0), 2)
     assert found.winner.name == "lithium"
     assert found.margin == pytest.approx(50.0)
-    assert found.dearer_at_start.name == "lithium"
+    assert found.dearer_upfront.name == "lithium"
     assert found.caught_up_after == 8  # 100 + 100 + 100 against 250
     assert [one.year for one in found.runner_up.later_purchases] == [4, 8]
 
 
 def test_floor_is_unknown_where_the_price_list_is_silent():
-    assert compare_sides(unequal(), 2).winner.floor_m2 is None
+    assert compare(unequal(), 2).winner.floor_m2 is None
 
 
-def test_one_family_has_no_rival():
-    found = compare_sides(builders.make_job(), 4)
+def test_one_family_is_alone():
+    found = compare(builders.make_job(), 4)
     assert (found.runner_up, found.margin, found.caught_up_after) == (None, 0.0, None)
-    assert found.differences() == {}
+    assert found.differences == {}
 
 
 def test_nothing_fits():
-    assert compare_sides(builders.make_job(max_bank_kg=1.0), 4) is None
+    with pytest.raises(NoDesignError):
+        compare(builders.make_job(max_bank_kg=1.0), 4)
+
+
+@pytest.mark.parametrize(
+    ("price", "outcome"),
+    [
+        (250.0, Outcome.CHEAPER),
+        (294.0, Outcome.LEVEL),
+        (300.0, Outcome.TIE),
+        (310.0, Outcome.LEVEL),
+        (330.0, Outcome.CHEAPER),
+    ],
+)
+def test_a_difference_under_two_percent_is_level(price, outcome):
+    job = unequal(min_service_share=1.0)
+    lead, lithium = job.catalog.batteries
+    catalog = replace(job.catalog, batteries=(lead, replace(lithium, price=price)))
+    found = compare(replace(job, catalog=catalog), 2)
+    assert found.outcome is outcome
+    cheaper = found.winner.life_cycle_cost
+    assert (found.margin < 0.02 * cheaper) == (outcome in {Outcome.LEVEL, Outcome.TIE})
+
+
+def falling_lithium():
+    """A lead bank of four years now, lithium at a third of its price then: mixed is cheapest."""
+    lead = builders.make_battery("Slate", float_life_years=4.0, end_of_life_soh=0.99)
+    lithium = builders.make_battery(
+        "Beech", family="lithium", chemistry="lfp", price=450.0, float_life_years=12.0,
+        end_of_life_soh=0.99, price_drift=-0.25,
+    )  # fmt: skip
+    return builders.make_job(batteries=[lead, lithium], yearly=(), horizon_years=12, target_hours=2)
+
+
+def test_a_mixed_chain_is_a_side_of_its_own():
+    job = falling_lithium()
+    found = compare(job)
+    assert found.alternatives[0].name == MIXED
+    assert {bank.battery.family for bank in found.winner.design.banks} == set(families_of(job))
+    # compare, choose and budget tell the same
+    assert found.winner.life_cycle_cost == pytest.approx(choose(job).design.life_cycle_cost)
+    (bought,) = budget_table(job, [found.winner.life_cycle_cost], lifetime=True)
+    assert bought.design.hours >= found.hours
+    (along,) = switch_points(job, keys=["price:lithium"])
+    assert along.winner == MIXED

@@ -6,8 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import break_even_line, sensitivities, staircase, tiers
-from optimizer.comparison.side_by_side import compare_sides
+from optimizer import break_even_line, compare, sensitivities, staircase, tiers
 from optimizer.report.charts.break_even_line import break_even_chart
 from optimizer.report.charts.canvas import Canvas, apart
 from optimizer.report.charts.paid import paid_chart, paid_rows
@@ -27,7 +26,7 @@ def job():
 
 @pytest.fixture(scope="module")
 def sides(job):
-    return compare_sides(job, 14)
+    return compare(job, 14)
 
 
 @pytest.fixture(scope="module")
@@ -47,14 +46,14 @@ def marked(chart, kind: str) -> list[dict]:
 def test_paid_ends_with_the_life_cycle_cost_and_its_steps_are_the_balances(sides, canvas):
     rows = paid_rows(sides)
     years = sides.job.site.horizon_years
-    assert len(rows) == len(sides.families) * (years + 2)
-    for one in sides.families:
+    assert len(rows) == len(sides.alternatives) * (years + 2)
+    for one in sides.alternatives:
         last = [row for row in rows if row["family"] == one.name][-1]
         assert last["present"] == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
     chart = paid_chart(sides, canvas)
     steps = [one["rows"] for one in marked(chart, "line") if "interpolate" in one["mark"]]
     assert [[row["paid"] for row in own] for own in steps] == [
-        [balance.real for balance in one.balances] for one in sides.families
+        [balance.real for balance in one.balances] for one in sides.alternatives
     ]
     spoken = texts(chart)
     for name in ("lead-acid", "lithium"):

@@ -1,0 +1,53 @@
+"""What each command of the comparison answers, all of it together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.budgets import Bought, Step
+from optimizer.comparison.regrets import Regret
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.switch_points import SwitchPoints
+from optimizer.comparison.tier_costs import TierCost, TierCurve
+from optimizer.model.shown import shown
+
+
+@dataclass(frozen=True)
+class CompareAnswer:
+    """Who wins, and what would change that; the last two are empty where nobody stands against."""
+
+    comparison: Comparison = field(metadata=shown(inline=True))
+    switch_points: tuple[SwitchPoints, ...]
+    break_even_line: BreakEvenLine | None
+
+
+@dataclass(frozen=True)
+class SensitivityAnswer:
+    """What moves the answer: each number alone, and all at once."""
+
+    sensitivities: Sensitivities = field(metadata=shown(inline=True))
+    regret: Regret
+
+
+@dataclass(frozen=True)
+class BudgetAnswer:
+    """What money buys: every step, or a table of many budgets, whichever was asked for."""
+
+    currency: str
+    lifetime: bool
+    family: str | None
+    later_limit: float | None
+    steps: tuple[Step, ...] | None
+    budgets: tuple[Bought, ...] | None
+
+
+@dataclass(frozen=True)
+class TiersAnswer:
+    """What each tier of loads costs: its curve, and its cost at some hours."""
+
+    site: str
+    currency: str
+    curves: tuple[TierCurve, ...]
+    at: tuple[TierCost, ...]

@@ -1,0 +1,114 @@
+"""The cheapest design of each side at any value of a parameter.
+
+A side is a family of the price list, or `MIXED`: a chain of banks of several families, where it
+is cheaper than each family alone. All questions are put to the engine as anybody may put them: a
+job with the number replaced, searched whole. So nothing here has to know how costs come about.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cached_property
+
+from optimizer.comparison.parameters import Parameter, families_of
+from optimizer.engine import cashflow
+from optimizer.engine.curve import Search
+from optimizer.model.design import Design
+from optimizer.model.job import Job
+
+#: The side of chains that hold banks of several families.
+MIXED = "mixed"
+
+
+def side_of(design: Design) -> str:
+    """Return the side that a design is on: the family of all its banks, or `MIXED`."""
+    families = {bank.battery.family for bank in design.banks}
+    return MIXED if len(families) > 1 else families.pop()
+
+
+class Best:
+    """The cheapest designs for some hours: over all chains at once, and by side when asked."""
+
+    def __init__(self, job: Job, hours: int) -> None:
+        self.job, self.hours = job, hours
+        self.design = Search(job).cheapest(hours)
+
+    @property
+    def cost(self) -> float:
+        """Life-cycle cost of the cheapest of all, infinite where nothing fits [currency]."""
+        return math.inf if self.design is None else self.design.life_cycle_cost
+
+    @property
+    def winner(self) -> str | None:
+        """The cheapest side, None where nothing fits."""
+        return None if self.design is None else side_of(self.design)
+
+    @property
+    def sides(self) -> tuple[str, ...]:
+        """The families, and `MIXED` where it is the winner."""
+        families = families_of(self.job)
+        return (*families, MIXED) if self.winner == MIXED else families
+
+    @cached_property
+    def by_side(self) -> dict[str, Design]:
+        """The cheapest design of each side that has one; `MIXED` only where it is the winner."""
+        found: dict[str, Design] = {}
+        if self.design is None:
+            return found
+        for family in families_of(self.job):
+            own = family == self.winner
+            design = self.design if own else Search(self.job, family).cheapest(self.hours)
+            if design is not None:
+                found[family] = design
+        if self.winner == MIXED:
+            found[MIXED] = self.design
+        return found
+
+    def cost_of(self, side: str) -> float:
+        """Life-cycle cost of a side's cheapest design, infinite where it has none [currency]."""
+        design = self.by_side.get(side)
+        return math.inf if design is None else design.life_cycle_cost
+
+
+class Study:
+    """The sides along one parameter, each value worked out once.
+
+    Parameters
+    ----------
+    job : Job
+        The site and its price list; its limits hold.
+    parameter : Parameter
+        What is otherwise.
+    hours : int
+        Autonomy that each side carries [h].
+    """
+
+    def __init__(self, job: Job, parameter: Parameter, hours: int) -> None:
+        self.job, self.parameter, self.hours = job, parameter, hours
+        self._known: dict[float, Best] = {}
+
+    def at(self, value: float) -> Best:
+        """Return the cheapest designs at a value."""
+        if value not in self._known:
+            self._known[value] = Best(self.job_at(value), self.hours)
+        return self._known[value]
+
+    @property
+    def values_tried(self) -> int:
+        """How many values have been worked out."""
+        return len(self._known)
+
+    def job_at(self, value: float) -> Job:
+        """Return the job at a value."""
+        return self.parameter.at(self.job, value)
+
+
+def cost_at(job: Job, design: Design) -> float:
+    """Return what a design costs at a job's prices that changes nothing else [currency]."""
+    offered = {one.battery: one for one in job.catalog.batteries}
+    banks = tuple(
+        replace(bank, battery=replace(offered[bank.battery.battery], max_dod=bank.battery.max_dod))
+        for bank in design.banks
+    )
+    return cashflow.life_cycle_cost(job, cashflow.payments(job, replace(design, banks=banks)))

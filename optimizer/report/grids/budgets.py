@@ -1,0 +1,86 @@
+"""What money buys, as tables."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words.budgets import cause
+from optimizer.report.words.comparison import equipment, later, side
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.report.grids.grid import Value
+    from optimizer.report.words.writer import Writer
+
+
+def steps(write: Writer, stairs: Staircase) -> Grid:
+    """Return every step of a budget: money, hours, the price of an hour, what made it.
+
+    Budgets are rounded up to what can be paid, so that each buys what its row says.
+    """
+    other = write.say("Upfront cost") if stairs.lifetime else write.say("Life-cycle cost")
+    columns = [
+        Column("budget", write.say("From"), Kind.CENTS),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("price_of_hour", write.say("Each of its hours"), Kind.MONEY),
+        Column("upfront_cost" if stairs.lifetime else "life_cycle_cost", other, Kind.MONEY),
+        Column("equipment", write.say("Bank; inverter set")),
+        Column("replacements", write.say("Replacements")),
+        Column("cause", write.say("What made the step")),
+    ]
+    rows: list[list[Value | Cell]] = [
+        [
+            step.budget,
+            step.hours,
+            step.price_of_hour,
+            step.design.upfront_cost if stairs.lifetime else step.design.life_cycle_cost,
+            equipment(write, step.design),
+            later(write, step.later),
+            cause(write, step.cause),
+        ]
+        for step in stairs.steps
+    ]
+    return Grid("budget", _title(write, lifetime=stairs.lifetime), columns, rows)
+
+
+def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:
+    """Return what each of many budgets buys."""
+    columns = [
+        Column("budget", write.say("Budget"), Kind.CENTS),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
+        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
+        Column("family", write.say("Family")),
+        Column("equipment", write.say("Bank; inverter set")),
+        Column("replacements", write.say("Replacements")),
+        Column("next_budget", write.say("Next step at"), Kind.CENTS),
+    ]
+    found: list[list[Value | Cell]] = []
+    for row in rows:
+        design = row.design
+        if design is None:
+            nothing = Cell(write.say("nothing"))
+            found.append([row.budget, 0, None, None, None, nothing, None, row.next_budget])
+            continue
+        found.append(
+            [
+                row.budget,
+                design.hours,
+                design.upfront_cost,
+                design.life_cycle_cost,
+                side(write, design.banks[0].battery.family),
+                equipment(write, design),
+                later(write, row.later),
+                row.next_budget,
+            ]
+        )
+    return Grid("budgets", _title(write, lifetime=lifetime), columns, found)
+
+
+def _title(write: Writer, *, lifetime: bool) -> str:
+    if lifetime:
+        return write.say("What a life-cycle budget buys, {currency}", currency=write.currency)
+    return write.say("What an upfront budget buys, {currency}", currency=write.currency)

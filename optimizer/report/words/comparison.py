@@ -1,0 +1,187 @@
+"""Lead-acid or lithium, in sentences: who wins and why, and when the dearer one has caught up."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.comparison.side_by_side import Outcome, Part
+from optimizer.comparison.study import MIXED
+from optimizer.report.words.design import bank, chemistry, inverter_set
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from optimizer.answers.purchases import Purchase
+    from optimizer.comparison.side_by_side import Alternative, Comparison
+    from optimizer.model.design import Design
+    from optimizer.report.words.writer import Writer
+
+#: A part below this share of all differences is not worth a word.
+_WORTH_A_WORD = 0.04
+
+
+def side(write: Writer, key: str | None) -> str:
+    """Return a side of a comparison, or that there is none."""
+    if key is None:
+        return write.say("nothing fits")
+    return write.say("mixed chain") if key == MIXED else chemistry(write, key)
+
+
+def verdict(write: Writer, comparison: Comparison) -> str:
+    """Return who wins and by how much."""
+    winner, runner_up = comparison.winner, comparison.runner_up
+    fields = {
+        "hours": comparison.hours,
+        "one": side(write, winner.name),
+        "cost": winner.life_cycle_cost,
+        "study": comparison.job.site.horizon_years,
+    }
+    if runner_up is None:
+        return write.say(
+            "For {hours:hours} only {one} is left within the limits: {cost:money} over "
+            "{study:years}.",
+            **fields,
+        )
+    fields |= {
+        "other": side(write, runner_up.name),
+        "more": runner_up.life_cycle_cost,
+        "margin": comparison.margin,
+    }
+    match comparison.outcome:
+        case Outcome.TIE:
+            return write.say(
+                "For {hours:hours} {one} and {other} cost the same: {cost:money} over "
+                "{study:years}.",
+                **fields,
+            )
+        case Outcome.LEVEL:
+            return write.say(
+                "For {hours:hours} {one} and {other} are level: {cost:money} and {more:money} over "
+                "{study:years}. {margin:money} between them is less than prices and lives are "
+                "known to.",
+                **fields,
+            )
+    return write.say(
+        "For {hours:hours} {one} is {margin:money} cheaper, net over {study:years}: {cost:money} "
+        "against {more:money} for {other}.",
+        **fields,
+    )
+
+
+def reasons(write: Writer, comparison: Comparison) -> list[str]:
+    """Return what speaks for the cheaper one and what against it, the weightiest first."""
+    differences = comparison.differences
+    size = sum(abs(amount) for amount in differences.values())
+    told = sorted(
+        (one for one in differences.items() if abs(one[1]) > _WORTH_A_WORD * size),
+        key=lambda one: -abs(one[1]),
+    )
+    speak_for = [_PARTS[part][0](write, amount) for part, amount in told if amount > 0]
+    against = [_PARTS[part][1](write, -amount) for part, amount in told if amount < 0]
+    one = side(write, comparison.winner.name)
+    lines = []
+    if speak_for:
+        lines.append(
+            write.say("For {one}, in present value: {parts:list}.", one=one, parts=speak_for)
+        )
+    if against:
+        lines.append(write.say("Against it: {parts:list}.", parts=against))
+    return lines
+
+
+#: Each part where the cheaper one saves by it, and where it costs more by it.
+_PARTS: Mapping[Part, tuple[Callable[[Writer, float], str], Callable[[Writer, float], str]]] = {
+    Part.INVERTER: (
+        lambda write, sum_: write.say("{sum:money} less for inverter set and cable", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} more for inverter set and cable", sum=sum_),
+    ),
+    Part.FIRST_BANK: (
+        lambda write, sum_: write.say("{sum:money} less for the first bank", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} more for the first bank", sum=sum_),
+    ),
+    Part.LATER_BANKS: (
+        lambda write, sum_: write.say("{sum:money} less for later banks", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} more for later banks", sum=sum_),
+    ),
+    Part.WORKS: (
+        lambda write, sum_: write.say("{sum:money} less for labour and fittings", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} more for labour and fittings", sum=sum_),
+    ),
+    Part.RUNNING: (
+        lambda write, sum_: write.say("{sum:money} less to run", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} more to run", sum=sum_),
+    ),
+    Part.RESIDUAL_VALUE: (
+        lambda write, sum_: write.say("{sum:money} more residual value", sum=sum_),
+        lambda write, sum_: write.say("{sum:money} less residual value", sum=sum_),
+    ),
+}
+
+
+def catch_up(write: Writer, comparison: Comparison) -> str:
+    """Return when the one with the higher upfront cost has caught up."""
+    dearer, runner_up = comparison.dearer_upfront, comparison.runner_up
+    if runner_up is None:
+        return ""
+    if dearer is None:
+        return write.say("Both have the same upfront cost.")
+    other = runner_up if dearer is comparison.winner else comparison.winner
+    fields = {
+        "one": side(write, dearer.name),
+        "gap": dearer.design.upfront_cost - other.design.upfront_cost,
+        "study": comparison.job.site.horizon_years,
+        "after": comparison.caught_up_after,
+    }
+    if comparison.caught_up_after is not None:
+        return write.say(
+            "Upfront {one} costs {gap:money} more; it has caught up after {after:years}.", **fields
+        )
+    if dearer is comparison.winner:
+        return write.say(
+            "Upfront {one} costs {gap:money} more; within {study:years} only its residual value "
+            "makes up for that.",
+            **fields,
+        )
+    return write.say(
+        "Upfront {one} costs {gap:money} more; it does not catch up within {study:years}.",
+        **fields,
+    )
+
+
+def missing(write: Writer, comparison: Comparison) -> str:
+    """Return which families and chemistries carry these hours with nothing."""
+    return write.say(
+        "Not on offer for these hours: {names:list}.",
+        names=[side(write, name) for name in comparison.missing],
+    )
+
+
+def equipment(write: Writer, design: Design) -> str:
+    """Return the first bank and the inverter set, short enough for a table."""
+    return write.say(
+        "{bank}; {inverters}",
+        bank=bank(write, design.banks[0], design.voltage_v),
+        inverters=inverter_set(write, design),
+    )
+
+
+def later(write: Writer, purchases: Sequence[Purchase]) -> str:
+    """Return what is bought after the start, with years counted from 1 and sums."""
+    found = [
+        write.say(
+            "year {year}: {items:list}, {amount:money}",
+            year=one.year + 1,
+            items=one.items,
+            amount=one.amount,
+        )
+        for one in purchases
+        if one.year > 0
+    ]
+    return "; ".join(found) or write.say("none")
+
+
+def floor(write: Writer, alternative: Alternative) -> str:
+    """Return the floor that the bank covers."""
+    if alternative.floor_m2 is None:
+        return write.say("unknown")
+    return write.say("{floor:number.2} m²", floor=alternative.floor_m2)

@@ -1,0 +1,100 @@
+"""Comparisons in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer import compare, load, switch_points
+from optimizer.comparison.parameters import parameters_of
+from optimizer.report.words import comparison as words
+from optimizer.report.words import parameters
+from optimizer.report.words.switch_points import regions, turning
+from optimizer.report.words.writer import Writer
+from tests.unit import builders
+from tests.unit.comparison.test_side_by_side import falling_lithium, unequal
+
+WRITE = Writer("EUR")
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "text"),
+    [
+        ("price:lead", 0.843, "15.7% cheaper"),
+        ("price:lithium", 1.158, "15.8% dearer"),
+        ("price:lithium", 1.0, "as today"),
+        ("rate", 0.0142, "1.42%"),
+        ("drift", -0.073, "−7.3%"),
+        ("drift", 0.03, "+3%"),
+        ("drift", 0.0, "0%"),
+        ("residual-share", 0.7, "70%"),
+        ("study-period", 1.0, "1 year"),
+        ("study-period", 6.0, "6 years"),
+        ("outages", 106.67, "107"),
+        ("temperature", 23.78, "23.8 °C"),
+        ("depth:lead", 1.277, "×\xa01.28"),
+        ("cycle-life:lithium", 1.0, "as today"),
+        ("tariff", 0.34, "0.34 EUR/kWh"),
+    ],
+)
+def test_values_are_said_as_a_person_says_them(key, value, text):
+    parameter = {one.key: one for one in parameters_of(load("house"))}[key]
+    assert parameters.value(WRITE, parameter, value) == text
+
+
+def test_the_verdict_names_winner_margin_and_reason():
+    found = compare(unequal(min_service_share=1.0), 2)
+    assert words.verdict(WRITE, found) == (
+        "For 2 hours lithium is €50 cheaper, net over 12 years: €810 against €860 for lead-acid."
+    )
+    assert words.reasons(WRITE, found) == [
+        "For lithium, in present value: €200 less for later banks.",
+        "Against it: €150 more for the first bank.",
+    ]
+    assert words.catch_up(WRITE, found) == (
+        "Upfront lithium costs €150 more; it has caught up after 8 years."
+    )
+
+
+def at_price(price):
+    job = unequal(min_service_share=1.0)
+    lead, lithium = job.catalog.batteries
+    catalog = replace(job.catalog, batteries=(lead, replace(lithium, price=price)))
+    return compare(replace(job, catalog=catalog), 2)
+
+
+def test_nobody_wins_where_little_is_between_them():
+    assert words.verdict(WRITE, at_price(310.0)) == (
+        "For 2 hours lead-acid and lithium are level: €860 and €870 over 12 years. €10 between "
+        "them is less than prices and lives are known to."
+    )
+    assert words.verdict(WRITE, at_price(300.0)) == (
+        "For 2 hours lead-acid and lithium cost the same: €860 over 12 years."
+    )
+
+
+def test_one_alone_is_said_so():
+    alone = compare(builders.make_job(budget=1000.0), 4)
+    assert words.verdict(WRITE, alone).startswith("For 4 hours only lead-acid is left")
+    assert words.reasons(WRITE, alone) == []
+    assert words.catch_up(WRITE, alone) == ""
+
+
+def test_a_mixed_chain_has_a_name():
+    assert "mixed chain" in words.verdict(WRITE, compare(falling_lithium()))
+
+
+def test_what_turns_the_answer_is_said_with_where_it_turns_back():
+    found = switch_points(load("house"), keys=["study-period", "price:lead", "tariff"])
+    (sentence,) = turning(WRITE, found)
+    assert sentence == (
+        "With one of these lead-acid would win: study period 2 years to 5 years; price of "
+        "lead-acid batteries 15.7% cheaper."
+    )
+    assert regions(WRITE, found[0]) == (
+        "lithium up to 1 year; lead-acid up to 5 years; then lithium"
+    )
+    assert regions(WRITE, found[2]) == "lithium throughout"
+    (nothing,) = turning(WRITE, found[2:])
+    assert nothing.startswith("Nothing changes that alone")
