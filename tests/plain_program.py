@@ -1,8 +1,9 @@
 """The program written out plainly, nothing cut: what the bounds and the benchmark stand against.
 
-One binary for every inverter set and one for every bank and the years it serves, linked by rows
-for each year. No cut, no shortest path, no column left out but those the site itself rules out
-and those whose service life does not allow the years. The rows are the model's requirements; only
+For a job without contract steps and generators. One binary for every inverter set and one for
+every bank and the years it serves, linked by rows for each year. No cut, no shortest path, no
+column left out but those the site itself rules out and those whose service life does not allow
+the years. The rows are the model's requirements; only
 the columns' coefficients are shared with the project.
 """
 
@@ -15,7 +16,11 @@ from dataclasses import dataclass, field
 import numpy as np
 import pulp
 
+from optimizer.engine.banks import build_banks
 from optimizer.engine.candidates import build_candidates
+from optimizer.engine.demand import demand_of
+from optimizer.engine.variants import variant_of
+from optimizer.formulas.renewals import banks_in_turn
 
 #: Coefficients near 1: thousands of currency units, kWh, hundreds of ampere.
 MONEY, ENERGY, CURRENT = 1e3, 1e3, 1e2
@@ -30,7 +35,8 @@ class PlainProgram:
     candidates: object = field(init=False)
 
     def __post_init__(self):
-        self.candidates = build_candidates(self.job, self.family)
+        variant = variant_of(self.job, demand_of(self.job))
+        self.candidates = build_candidates(variant, build_banks(self.job, self.family, frozenset()))
         self.gross = (1 + self.job.site.markup) * (1 + self.job.site.tax_rate)
         self.swaps = defaultdict(float)
         for work in self.job.catalog.works:
@@ -82,33 +88,52 @@ class PlainProgram:
             for year, kwh in enumerate(needed[index].tolist()):
                 rows["energy", year].append((chosen, -kwh))
                 rows["amps", year].append((chosen, -float(sets.peak_current_a[index]) / CURRENT))
+                rows["start", year].append((chosen, -float(sets.start_current_a[index]) / CURRENT))
                 rows["refill", year].append((chosen, float(sets.charger_a[index]) / CURRENT))
                 rows["volts", year, int(sets.voltage_v[index])].append((chosen, -1.0))
 
     def _add_banks(self, problem, rows, usable):
         c = self.candidates
-        banks = c.banks
-        for bank, arc in zip(*np.nonzero(np.isfinite(c.arc_cost)), strict=True):
-            start, end = int(c.arc_start[arc]), int(c.arc_end[arc])
-            serves = problem.add_variable(f"bank{bank}_{arc}", 0, 1, cat=pulp.LpBinary)
-            rows["cost", 0].append((serves, float(c.arc_cost[bank, arc]) / MONEY))
+        banks, site = c.banks, self.job.site
+        for bank, place in zip(*np.nonzero(np.isfinite(c.period_cost)), strict=True):
+            model = banks.battery(bank)
+            capacity_ah = float(banks.capacity_ah[bank])
+            rate = max(
+                model.charge_rate_min, model.charge_factor * model.max_dod / site.recharge_hours
+            )
+            if model.charge_rate_max < rate * (1 - 1e-9):
+                continue  # takes too little, whatever the charger
+            start, end = int(c.period_start[place]), int(c.period_end[place])
+            serves = problem.add_variable(f"bank{bank}_{place}", 0, 1, cat=pulp.LpBinary)
+            rows["cost", 0].append((serves, float(c.period_cost[bank, place]) / MONEY))
             if start == 0:
                 rows["upfront", 0].append((serves, float(c.bank_upfront[bank]) / MONEY))
-            else:
-                model, units = banks.batteries[bank], int(banks.units[bank])
-                paid = units * model.price * (1 + model.price_drift) ** start
-                paid += units * (self.swaps["battery_unit"] + self.swaps["kg"] * model.mass_kg)
-                paid += int(banks.strings[bank]) * self.swaps["string"]
-                rows["later", start].append((serves, paid * self.gross / MONEY))
-            fade = (1 - banks.end_of_life_soh[bank]) / banks.service_life_years[bank]
+            for year, paid in self._paid_later(bank, start, end).items():
+                rows["later", year].append((serves, paid * self.gross / MONEY))
             for year in range(start, end):
-                kwh = float(usable[bank] * (1 - fade * (year - start + 1)))
+                kwh = float(usable[bank] * c.health[bank, year - start])
                 rows["energy", year].append((serves, kwh))
                 rows["amps", year].append((serves, float(banks.discharge_a[bank]) / CURRENT))
-                rows["refill", year].append((serves, -float(banks.charge_a[bank]) / CURRENT))
+                rows["start", year].append((serves, float(banks.start_a[bank]) / CURRENT))
+                rows["refill", year].append((serves, -rate * capacity_ah / CURRENT))
                 rows["volts", year, int(banks.voltage_v[bank])].append((serves, 1.0))
                 if banks.vented[bank]:
                     rows["gas", year].append((serves, 1.0))
+
+    def _paid_later(self, bank, start, end):
+        """Return what is bought in each year after the first, before markup and tax."""
+        c, banks = self.candidates, self.candidates.banks
+        model, units = banks.battery(bank), int(banks.units[bank])
+        works = units * (self.swaps["battery_unit"] + self.swaps["kg"] * model.mass_kg)
+        works += int(banks.strings[bank]) * self.swaps["string"]
+        life, found = float(c.service.life_years[bank]), defaultdict(float)
+        for number in range(int(banks_in_turn(end - start, life))):
+            time = start + number * life
+            found[math.floor(time * (1 + 1e-9))] += works + (
+                units * model.price * (1 + model.price_drift) ** time
+            )
+        found.pop(0, None)
+        return found
 
     def least(self, hours, solver="cbc"):
         """Return the least life-cycle cost under the conditions at ``hours``, infinite if none."""

@@ -36,12 +36,12 @@ from optimizer.answers.planned_hours import (
     service_of,
 )
 from optimizer.answers.questions import within
-from optimizer.engine import cashflow
+from optimizer.engine.bank_checks import usable_new_wh
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.demand import demand_of
+from optimizer.engine.variants import variant_of
 from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
-from optimizer.formulas.rate import uneven_load_factor
 from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
@@ -261,8 +261,8 @@ def _energy(
 ) -> Iterator[Check]:
     """Yield the energy today and in the hardest year, of a bank whose health is ``now``."""
     bank, hours = _in_its_first_year(job, design), design.hours
-    uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
-    new_kwh = cashflow.nominal_wh(job, bank, hours) * bank.battery.max_dod / uneven / 1000
+    variant = variant_of(job, demand)
+    new_kwh = usable_new_wh(variant, bank, variant.stretches(hours)) / 1000
     hardest = service.hardest_year
     for kind, year, needed, left in (
         (CheckKind.ENERGY_TODAY, None, service.needed[0], now),

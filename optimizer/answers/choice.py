@@ -13,7 +13,6 @@ from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.solver import SolverName
 from optimizer.engine.verify import checks
-from optimizer.formulas.tolerance import COST_TOLERANCE
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Job
@@ -39,7 +38,7 @@ class Explained:
     @property
     def binds(self) -> bool:
         """Whether a cheaper design waits behind this requirement."""
-        return self.saving > COST_TOLERANCE
+        return self.saving > 0
 
 
 @dataclass(frozen=True)
@@ -181,5 +180,5 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
             saving = saved(search, hours - 1)
         elif check.kind is CheckKind.UPFRONT_COST:
             saving = saved(replace(search, job=job.with_site(budget=None)))
-        explained.append(Explained(check, saving))
+        explained.append(Explained(check, saving if saving > search.tolerance else 0.0))
     return Choice(job, goal, point_of(job, design), tuple(explained))

@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
+from optimizer.engine.variants import variant_of
+from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, discharges
 from optimizer.engine.works import gross, works_price
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.ageing import service_life_years
 from optimizer.formulas.charging import refill_hours
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.money import drifted_price, yearly_saving
-from optimizer.formulas.temperature import float_life_years
 from optimizer.formulas.tolerance import at_least, whole_years
 from optimizer.formulas.wiring import RUNS, choose_cable
 from optimizer.model.design import BankPeriod, CableRun, Design
@@ -158,11 +159,11 @@ def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod,
     wiring = choose_cable(
         job.catalog.cables,
         job.catalog.fuses,
-        current_a=battery_current_a(
-            existing.units * inverter.power_w, inverter.efficiency, inverter.system_v
-        ),
+        current_a=battery_current_a(inverter.power_w, inverter.efficiency, inverter.system_v),
         length_m=site.battery_cable_m,
         max_drop_v=site.max_drop * inverter.system_v,
+        system_v=inverter.system_v,
+        room_degc=site.max_degc,
     )
     if wiring is None:  # the thickest there is: the checks then say what it lacks
         cable = max(job.catalog.cables, key=lambda cable: cable.section_mm2)
@@ -194,8 +195,9 @@ def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
     """
     battery = existing.battery
     bank = replace(bank_of(existing), battery=within_points(job, battery))
-    calendar = float_life_years(battery.float_life_years, battery.halving_degc, job.site.mean_degc)
-    wear = cashflow.cycle_wear_per_year(job, bank, demand.mean_w)
+    events = variant_of(job, demand).events()
+    calendar = calendar_life_years(job, battery)
+    wear = cycle_wear_per_year(job, bank, events)
     years = float(service_life_years(calendar, wear))
     if not at_least(years, existing.age_years):
         outages = f", {1 / wear:,.1f} by outages alone" if wear > 0 else ""
@@ -205,7 +207,7 @@ def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
             "judged as new"
         )
         raise InputError([Fault("design", None, "age_years", f"{existing.age_years:g}", wanted)])
-    depths = cashflow.outage_depths(job, bank, demand.mean_w)
+    depths = [(one.hours, one.times_a_year, one.depth) for one in discharges(job, bank, events)]
     deepest = max(depths, key=lambda one: (one[2], one[0]), default=None)
     return ServiceLife(
         years,

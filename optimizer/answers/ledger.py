@@ -8,9 +8,10 @@ from enum import StrEnum
 from typing import Literal, cast
 
 from optimizer.answers.independent_simulation import STRESSES
+from optimizer.engine.money_scale import cost_tolerance
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.temperature import FLOAT_LIFE_DEGC, HOT_RATING_DEGC, RATING_DEGC
-from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import MONEY, Record, columns_of
@@ -117,7 +118,7 @@ def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
         *_of_outages(job),
         *_of_equipment(job, design),
         *_of_charging(job, design),
-        *_constants(),
+        *_constants(job),
     )
 
 
@@ -245,9 +246,10 @@ def _of_equipment(job: Job, design: Design) -> Iterator[Assumption]:
     batteries = {bank.battery.battery: bank.battery for bank in design.banks}
     for name, battery in batteries.items():
         yield from _row(job, BatteryRow, (Subject.BATTERY, name), battery, catalog.batteries)
-    section, rating = f"{run.cable.section_mm2:g} mm²", f"{run.fuse.rating_a:g} A"
-    yield from _row(job, CableRow, (Subject.CABLE, section), run.cable, catalog.cables)
-    yield from _row(job, FuseRow, (Subject.FUSE, rating), run.fuse, catalog.fuses)
+    if run is not None:
+        section, rating = f"{run.cable.section_mm2:g} mm²", f"{run.fuse.rating_a:g} A"
+        yield from _row(job, CableRow, (Subject.CABLE, section), run.cable, catalog.cables)
+        yield from _row(job, FuseRow, (Subject.FUSE, rating), run.fuse, catalog.fuses)
     for work in job.catalog.works:
         yield Assumption(
             Subject.WORK,
@@ -297,7 +299,7 @@ def _of_charging(job: Job, design: Design) -> Iterator[Assumption]:
     yield Assumption(Subject.SCHEDULED_CUTS, "", "charging_voltage", volts, "V", origin, source)
 
 
-def _constants() -> Iterator[Assumption]:
+def _constants(job: Job) -> Iterator[Assumption]:
     practice, own = Source.COMMON_PRACTICE, Source.OWN_RULE
     for name, value, unit, source, operand in (
         ("lowest_voltage_share", LOWEST_VOLTAGE_SHARE, "", practice, None),
@@ -310,7 +312,7 @@ def _constants() -> Iterator[Assumption]:
         ("highest_class_voltage_share", CLASS_HIGH, "", practice, None),
         ("hours_of_year", 8760.0, "h", Source.ARITHMETIC, None),
         ("relative_tolerance", RELATIVE_TOLERANCE, "", own, None),
-        ("cost_tolerance", COST_TOLERANCE, "", own, None),
+        ("cost_tolerance", cost_tolerance(job), "", own, None),
         ("depth_tolerance", DEPTH_TOLERANCE, "", own, None),
         *(("larger_loads", by, "", own, by) for by in STRESSES),
     ):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
+from optimizer.engine.events import unserved_wh_per_year
 
 if TYPE_CHECKING:
     from optimizer.model.job import Job
@@ -20,7 +21,7 @@ class NothingDone:
     outages_per_year, hours_per_year : float
         What the grid does.
     unserved_kwh_per_year : float
-        Energy missed in the first year, at the mean load [kWh].
+        Energy missed in the first year, each outage by its own clock [kWh].
     horizon_years : int
         Over which the loss is counted.
     life_cycle_cost : float or None
@@ -50,7 +51,7 @@ def nothing_done(job: Job) -> NothingDone:
     """
     site = job.site
     hours = sum(length * times for length, times in job.outages.yearly)
-    unserved_kwh = hours * demand_of(job).mean_w / 1000
+    unserved_kwh = unserved_wh_per_year(job, demand_of(job)) / 1000
     worth = site.value_of_lost_load
     factor = sum(
         (1 + site.load_growth) ** year / (1 + site.discount_rate) ** (year + 1)

@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.answers.installed import bank_of, within_points
-from optimizer.engine import cashflow
+from optimizer.engine.bank_checks import usable_new_wh
+from optimizer.engine.variants import variant_of
 from optimizer.formulas.inverter import drawn_wh
-from optimizer.formulas.load import worst_window_wh
-from optimizer.formulas.rate import uneven_load_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.job import LONGEST_HOURS
 
@@ -35,12 +34,11 @@ def health_needed(job: Job, existing: Existing, demand: Demand, years: Floats) -
     """
     site, inverter = job.site, existing.inverter
     bank = replace(bank_of(existing), battery=within_points(job, existing.battery))
-    usable, energy = [], []
+    usable, energy, variant = [], [], variant_of(job, demand)
     for hours in _HOURS.tolist():
-        uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
-        nominal = cashflow.nominal_wh(job, bank, hours)
-        usable.append(nominal * bank.battery.max_dod / uneven)
-        energy.append(worst_window_wh(demand.profiles, hours))
+        stretches = variant.stretches(hours)
+        usable.append(usable_new_wh(variant, bank, stretches))
+        energy.append(stretches.largest_wh)
     growth = (1 + site.load_growth) ** years[:, None]
     drawn: Floats = drawn_wh(
         np.array(energy) * growth,

@@ -6,6 +6,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from optimizer.engine.cashflow import EQUIPMENT, PURCHASES
+
 if TYPE_CHECKING:
     from optimizer.engine.cashflow import Payment
     from optimizer.model.design import Design
@@ -40,9 +42,9 @@ def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
     amounts: defaultdict[int, float] = defaultdict(float)
     items: defaultdict[int, list[str]] = defaultdict(list)
     for payment in payments:
-        if payment.kind in {"inverter", "wiring", "battery", "works"}:
+        if payment.kind in PURCHASES:
             amounts[payment.year] += payment.amount
-            if payment.kind in {"inverter", "battery"}:
+            if payment.kind in EQUIPMENT:
                 items[payment.year].append(payment.item)
     return tuple(Purchase(year, amounts[year], tuple(items[year])) for year in sorted(amounts))
 
@@ -51,20 +53,24 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
     """Return what is bought at the start, equipment before works."""
     run, length_m = design.wiring, job.site.battery_cable_m
     bank = design.banks[0]
-    inverter, battery, cable, fuse = design.inverter, bank.battery, run.cable, run.fuse
-    cable_m = run.runs * 2 * length_m
+    inverter, battery, units = design.inverter, bank.battery, design.inverter_units
     lines = [
-        Material("inverter", inverter.inverter, design.inverter_units, "", inverter.price),
+        Material("inverter", inverter.inverter, units, "", inverter.price),
         Material("battery", battery.battery, bank.units, "", battery.price),
-        Material("cable", f"{cable.section_mm2:g} mm²", cable_m, "m", cable.price_per_m),
-        Material("fuse", f"{fuse.rating_a:g} A", 1, "", fuse.price),
     ]
+    if run is not None:  # each inverter has its own
+        section, cable_m = f"{run.cable.section_mm2:g} mm²", units * run.runs * 2 * length_m
+        lines += [
+            Material("cable", section, cable_m, "m", run.cable.price_per_m),
+            Material("fuse", f"{run.fuse.rating_a:g} A", units, "", run.fuse.price),
+        ]
     vented = any(period.battery.gas == "vented" for period in design.banks)
     quantities = {
         "site": (1.0, ""),
         "inverter_unit": (float(design.inverter_units), ""),
         "battery_unit": (float(bank.units), ""),
         "string": (float(bank.strings), ""),
+        "parallel_string": (float(bank.strings if bank.strings > 1 else 0), ""),
         "kg": (bank.units * bank.battery.mass_kg, "kg"),
         "vented_bank": (float(vented), ""),
     }

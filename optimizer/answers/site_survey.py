@@ -7,7 +7,9 @@ from datetime import date, timedelta
 from typing import ClassVar
 
 from optimizer.engine.demand import demand_of
-from optimizer.formulas.load import average_w, worst_window_wh
+from optimizer.engine.events import unserved_wh_per_year
+from optimizer.formulas.load import average_w
+from optimizer.formulas.windows import windows
 from optimizer.model.job import Job
 from optimizer.model.shown import shown
 from optimizer.model.warning import JobWarning
@@ -91,7 +93,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
         for season in site.seasons
     }
     outage_hours = sum(hours * times for hours, times in job.outages.yearly)
-    unserved_kwh = outage_hours * demand.mean_w / 1000
+    unserved_kwh = unserved_wh_per_year(job, demand) / 1000
     worth = site.value_of_lost_load
     return Survey(
         energy_kwh_day=energy,
@@ -102,7 +104,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
         peak_va=demand.peak_va,
         surge_w=demand.surge_w,
         worst_window_kwh={
-            hours: worst_window_wh(demand.profiles, hours) / 1000 for hours in WINDOWS_H
+            hours: windows(demand.layers, hours).largest_wh / 1000 for hours in WINDOWS_H
         },
         outages_per_year=sum(times for _, times in job.outages.yearly),
         outage_hours_per_year=outage_hours,

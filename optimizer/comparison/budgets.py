@@ -17,8 +17,9 @@ from optimizer.answers.purchases import Purchase, purchases
 from optimizer.answers.questions import known_family, not_negative
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
+from optimizer.engine.money_scale import cost_tolerance
 from optimizer.formulas.rounding import minor_units
-from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
@@ -233,7 +234,7 @@ class _Budgets:
 
     def _rounded_up(self, money: float) -> float:
         unit = 10.0 ** minor_units(self.job.site.currency)
-        return math.ceil(money * unit - COST_TOLERANCE) / unit
+        return math.ceil(money * unit - cost_tolerance(self.job) * unit) / unit
 
     def buys(self, budget: float) -> Design | None:
         """Return the longest autonomy that a budget buys, then the cheapest design at it."""

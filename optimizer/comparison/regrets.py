@@ -200,4 +200,4 @@ def _costs(task: tuple[Job, int, Sequence[Scenario], Sequence[FirstPurchase]]) -
     """Return for each scenario what each first purchase costs when continued cheapest."""
     job, hours, batch, firsts = task
     searches = (Search(in_scenario(job, scenario)) for scenario in batch)
-    return [[continued(one.candidates, first, hours) for first in firsts] for one in searches]
+    return [[continued(one, first, hours) for first in firsts] for one in searches]

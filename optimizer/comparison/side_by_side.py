@@ -13,13 +13,13 @@ from optimizer.answers.purchases import Purchase
 from optimizer.answers.questions import asked_hours, nothing_carries
 from optimizer.comparison.parameters import families_of
 from optimizer.comparison.study import MIXED, Best
-from optimizer.engine import cashflow
-from optimizer.engine.cashflow import Payment
+from optimizer.engine.bank_checks import usable_new_wh
+from optimizer.engine.cashflow import EQUIPMENT, RETURNS, Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
+from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.variants import variant_of_design
 from optimizer.formulas.money import capital_recovery_factor
-from optimizer.formulas.rate import uneven_load_factor
-from optimizer.formulas.tolerance import COST_TOLERANCE
 from optimizer.model.demand import Demand
 from optimizer.model.design import Design
 from optimizer.model.job import Battery, Job
@@ -62,7 +62,12 @@ _PART_OF = {
     "standby": Part.RUNNING,
     "upkeep": Part.RUNNING,
     "losses": Part.RUNNING,
+    "energy": Part.RUNNING,
+    "contract": Part.RUNNING,
+    "fuel": Part.RUNNING,
+    "generator": Part.INVERTER,
     "value": Part.RESIDUAL_VALUE,
+    "scrap": Part.RESIDUAL_VALUE,
 }
 #: A difference below this share of the cheaper one's cost is less than prices and lives are known
 #: to: nobody wins.
@@ -188,7 +193,7 @@ class Comparison:
         """How winner and runner-up stand to each other."""
         if self.runner_up is None:
             return Outcome.ALONE
-        if self.margin <= COST_TOLERANCE:
+        if self.margin <= cost_tolerance(self.job):
             return Outcome.TIE
         level = self.margin < LEVEL_SHARE * abs(self.winner.life_cycle_cost)
         return Outcome.LEVEL if level else Outcome.CHEAPER
@@ -208,7 +213,7 @@ class Comparison:
         if runner_up is None:
             return None
         gap = self.winner.design.upfront_cost - runner_up.design.upfront_cost
-        if abs(gap) <= COST_TOLERANCE:
+        if abs(gap) <= cost_tolerance(self.job):
             return None
         return self.winner if gap > 0 else runner_up
 
@@ -225,7 +230,7 @@ class Comparison:
         behind = [
             high.time_years
             for high, low in zip(dearer.balances, other.balances, strict=True)
-            if high.real > low.real + COST_TOLERANCE
+            if high.real > low.real + cost_tolerance(self.job)
         ]
         last = max(behind, default=-1)
         return last + 1 if last < self.job.site.horizon_years else None
@@ -300,10 +305,10 @@ def alternative(
     point = point_of(job, design)
     flow, site = point.payments, job.site
     last = site.horizon_years
-    back = -sum(one.amount for one in flow if one.kind == "value" and one.time_years == last)
+    back = -sum(one.amount for one in flow if one.kind in RETURNS and one.time_years == last)
     bank = design.banks[0]
-    uneven = float(uneven_load_factor(demand.profiles, design.hours, bank.battery.peukert))
-    usable_wh = cashflow.nominal_wh(job, bank, design.hours) * bank.battery.max_dod / uneven
+    variant = variant_of_design(job, design, demand)
+    usable_wh = usable_new_wh(variant, bank, variant.stretches(design.hours))
     return Alternative(
         name=name,
         kind=kind,
@@ -325,16 +330,14 @@ def balances(job: Job, flow: tuple[Payment, ...]) -> tuple[Balance, ...]:
     found = []
     by_time: defaultdict[int, list[Payment]] = defaultdict(list)
     for payment in flow:
-        if payment.kind != "value" or payment.time_years < site.horizon_years:
-            by_time[payment.time_years].append(payment)
+        if payment.kind not in RETURNS or payment.time_years < site.horizon_years:
+            by_time[payment.counted_year].append(payment)
     for time_years in range(site.horizon_years + 1):
         for payment in by_time[time_years]:
             real += payment.amount
-            nominal += payment.amount * (1 + site.inflation) ** time_years
+            nominal += payment.amount * (1 + site.inflation) ** payment.time_years
             present += payment.present_value(site.discount_rate)
-        bought = tuple(
-            one.item for one in by_time[time_years] if one.kind in {"inverter", "battery"}
-        )
+        bought = tuple(one.item for one in by_time[time_years] if one.kind in EQUIPMENT)
         found.append(Balance(time_years, real, nominal, present, bought))
     return tuple(found)
 

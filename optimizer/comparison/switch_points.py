@@ -22,7 +22,7 @@ from optimizer.answers.questions import asked_hours
 from optimizer.comparison.grid import grid_values
 from optimizer.comparison.parameters import Parameter, Shape, parameter_named, parameters_of
 from optimizer.comparison.study import MIXED, Best, Study, cost_at
-from optimizer.formulas.tolerance import COST_TOLERANCE
+from optimizer.engine.money_scale import cost_tolerance
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
 from optimizer.model.shown import Unbounded, shown
@@ -178,6 +178,7 @@ class SwitchPointSearch:
         self._study, self._at = study, study.at
         parameter = study.parameter
         self._range = parameter.high - parameter.low
+        self._tolerance = cost_tolerance(study.job)
 
     def within(self, a: float, b: float, lines: int = 2) -> Iterator[tuple[float, float]]:
         """Yield brackets between two values, none where the same side wins at both.
@@ -232,7 +233,7 @@ class SwitchPointSearch:
             return
         share = (meet - a) / (b - a)
         chord = (1 - share) * self._at(a).cost + share * self._at(b).cost
-        if self._at(meet).cost <= chord + COST_TOLERANCE or b - a < _NARROW * self._range:
+        if self._at(meet).cost <= chord + self._tolerance or b - a < _NARROW * self._range:
             return
         yield from self._corners(a, meet)
         yield meet
@@ -245,7 +246,7 @@ class SwitchPointSearch:
             return None
         over_a = cost_at(self._study.job_at(a), other) - self._at(a).cost
         over_b = cost_at(self._study.job_at(b), one) - self._at(b).cost
-        if min(over_a, over_b) <= COST_TOLERANCE:
+        if min(over_a, over_b) <= self._tolerance:
             return (a + b) / 2
         return a + (b - a) * over_a / (over_a + over_b)
 

@@ -1,4 +1,4 @@
-"""Site and price list as columns: every inverter set and bank that is offered, with its money.
+"""A variant as columns: every inverter set and bank that is offered, with its money.
 
 The non-linear physics (rate, cold, ageing, wear, wiring) is worked out here, once; what follows
 is linear in the choices. What is left out here is left out because the site rules it out, never
@@ -9,25 +9,31 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.engine.banks import Banks, bank_money, build_banks
-from optimizer.engine.demand import demand_of
+from optimizer.engine.banks import Banks
+from optimizer.engine.generators import fuel_factor, generator_money, litres_stored
 from optimizer.engine.inverter_sets import InverterSets, build_sets
+from optimizer.engine.refills import compatible
+from optimizer.engine.service import Service, period_money, service_of
+from optimizer.engine.variants import Variant
 from optimizer.engine.works import gross, works_price
-from optimizer.formulas.ageing import health
 from optimizer.formulas.inverter import drawn_wh
-from optimizer.formulas.load import worst_window_wh
-from optimizer.formulas.rate import fixed_time_share, uneven_load_factors
+from optimizer.formulas.money import yearly_costs_factor
+from optimizer.formulas.rate import depth_taken, fixed_time_share, uneven_load_factors
+from optimizer.formulas.renewals import yearly_health
 from optimizer.formulas.tolerance import at_least
-from optimizer.model.demand import Demand
-from optimizer.model.job import Job
+from optimizer.formulas.windows import Stretches
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from optimizer.model.demand import Demand
+    from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
@@ -36,81 +42,155 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Candidates:
-    """All columns of a job.
+    """All columns of a job under one variant.
 
-    ``arc_start`` and ``arc_end`` list the spans of years [a] a bank can serve, by start then
-    end; ``arc_cost`` and ``arc_health`` have one row a bank and one column a span: the present
-    value of buying then, keeping and giving up the bank, infinite where its life rules the span
-    out, and the health in the span's last year.
+    ``period_start`` and ``period_end`` list the periods of years [a] a bank can serve, by start
+    then end; ``period_cost`` has one row a bank and one column a period: the present value of
+    buying then, renewing, keeping and giving up the bank, infinite where it may not serve so.
+    ``health`` has one column for each year since the first of the banks was bought.
     """
 
-    job: Job
-    demand: Demand
+    variant: Variant
     sets: InverterSets
     banks: Banks
-    arc_start: Ints
-    arc_end: Ints
-    arc_cost: Floats
-    arc_health: Floats
+    service: Service
+    period_start: Ints
+    period_end: Ints
+    period_cost: Floats
+    health: Floats
     bank_upfront: Floats
     vented_works: float
+    contract_cost: float
+    generator_cost: float
+    generator_upfront: float
     lifted: frozenset[Requirement] = frozenset()
-    _factors: dict[int, Floats] = field(default_factory=dict, repr=False)
+    _kept: dict[object, Floats] = field(default_factory=dict, repr=False)
+    _stretches: dict[int, Stretches] = field(default_factory=dict, repr=False)
+
+    @property
+    def job(self) -> Job:
+        """The job."""
+        return self.variant.job
+
+    @property
+    def demand(self) -> Demand:
+        """What the site's loads ask for."""
+        return self.variant.demand
 
     @cached_property
     def compatible(self) -> Bools:
-        """Which banks each set can be wired to, shape (sets, banks).
+        """Which banks each set can be wired to and charges in time, shape (sets, banks)."""
+        return compatible(self.variant, self.sets, self.banks, self.lifted)
 
-        Same voltage, discharge current at the peak, and charger amperes to refill in time.
-        """
-        sets, banks = self.sets, self.banks
-        same_voltage = sets.voltage_v[:, None] == banks.voltage_v[None, :]
-        allowed = np.asarray(same_voltage)
-        if Requirement.DISCHARGE not in self.lifted:
-            allowed &= at_least(banks.discharge_a[None, :], sets.peak_current_a[:, None])
-        if Requirement.REFILL not in self.lifted:
-            allowed &= at_least(sets.charger_a[:, None], banks.charge_a[None, :])
-        return allowed
+    @cached_property
+    def bought_in(self) -> tuple[slice, ...]:
+        """The periods that start in each year, the shortest first."""
+        years = np.arange(self.job.site.horizon_years + 1)
+        edges = np.searchsorted(self.period_start, years).tolist()
+        return tuple(slice(*pair) for pair in pairwise(edges))
 
     @cached_property
     def _exponents(self) -> tuple[Floats, Ints]:
         distinct, which = np.unique(self.banks.peukert, return_inverse=True)
         return distinct, which
 
+    def carried_hours(self, hours: int) -> int:
+        """Return the hours that the bank itself carries [h]: a night beside a generator."""
+        return self.variant.carried_hours(hours)
+
+    def stretches(self, hours: int) -> Stretches:
+        """Return what the bank carries at an autonomy."""
+        carried_h = self.carried_hours(hours)
+        if carried_h not in self._stretches:
+            found = self.variant.stretches(hours)
+            self._stretches[carried_h] = found
+        return self._stretches[carried_h]
+
     def usable_wh(self, hours: int) -> Floats:
-        """Return the usable energy of every bank when new, drawn over ``hours`` [Wh]."""
-        if hours not in self._factors:
+        """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
+        carried_h = self.carried_hours(hours)
+        if carried_h not in self._kept:
+            banks = self.banks
             distinct, which = self._exponents
-            uneven = uneven_load_factors(self.demand.profiles, hours, distinct)
-            rate = fixed_time_share(hours, self.banks.rate_h, self.banks.peukert)
-            self._factors[hours] = self.banks.usable_wh * rate / uneven[which]
-        return self._factors[hours]
+            uneven = uneven_load_factors(self.stretches(hours), distinct)[which]
+            rate = fixed_time_share(carried_h / banks.max_dod, banks.rate_h, banks.peukert)
+            self._kept[carried_h] = banks.stored_wh * banks.cold * banks.max_dod * rate / uneven
+        return self._kept[carried_h]
+
+    @cached_property
+    def _year_of_service(self) -> Ints:
+        """The last year of each period, counted from its start."""
+        return self.period_end - self.period_start - 1
+
+    def kept_health(self, efficiency: float) -> Floats:
+        """Return health in each period's last year, less what the worst peak of the supply takes.
+
+        The bank keeps what a peak takes, since an outage may follow it. ``efficiency`` is that
+        of the set: a better one draws less. Shape (banks, periods).
+        """
+        key = ("health", efficiency if self.variant.excess else None)
+        if key not in self._kept:
+            banks, health = self.banks, self.health
+            deepest = np.zeros_like(health)
+            whole_wh = (banks.stored_wh * banks.cold)[:, None] * health
+            for one in self.variant.excess:
+                share = one.power_w / efficiency * one.hours / whole_wh
+                depth = depth_taken(share, one.hours, banks.rate_h[:, None], banks.peukert[:, None])
+                deepest = np.maximum(deepest, depth)
+            kept = health * (1 - deepest / banks.max_dod[:, None])
+            self._kept[key] = kept[:, self._year_of_service]
+        return self._kept[key]
 
     def needed_wh(self, hours: int) -> Floats:
-        """Return what each set draws over ``hours`` in each year [Wh], shape (sets, years)."""
+        """Return what each set draws in each year [Wh], shape (sets, years)."""
         site = self.job.site
         growth = (1 + site.load_growth) ** np.arange(site.horizon_years, dtype=float)
-        energy_ac_wh: Floats = worst_window_wh(self.demand.profiles, hours) * growth
         return drawn_wh(
-            energy_ac_wh[None, :],
-            hours,
+            self.stretches(hours).largest_wh * growth[None, :],
+            self.carried_hours(hours),
             self.sets.efficiency[:, None],
             self.sets.no_load_w[:, None],
             site.design_margin,
         )
 
+    def litres(self, hours: int) -> Floats:
+        """Return the fuel that each set needs stored, infinite beyond the limit [l]."""
+        rules, sets = self.variant.rules, self.sets
+        if rules is not None and hours <= rules.night_hours:
+            return np.full(len(sets), np.inf)
+        stored_l = litres_stored(self.variant, hours, sets.efficiency, sets.no_load_w)
+        if rules is None or Requirement.GENERATOR in self.lifted:
+            return np.asarray(stored_l)
+        return np.where(at_least(rules.max_stored_l, stored_l), stored_l, np.inf)
+
+    def beside_banks(self, hours: int) -> tuple[Floats, Floats]:
+        """Return life-cycle and upfront cost of each set with contract, generator and fuel.
+
+        The first is infinite where the variant does not serve these hours.
+        """
+        sets, rules = self.sets, self.variant.rules
+        cost, upfront = sets.life_cycle_cost + self.contract_cost, sets.upfront_cost
+        if rules is None:
+            return cost, upfront
+        stored_l = self.litres(hours)
+        serves = np.isfinite(stored_l)
+        fuel_l = np.where(serves, stored_l, 0.0)
+        cost = cost + self.generator_cost + fuel_l * fuel_factor(self.job, rules)
+        upfront = upfront + self.generator_upfront + fuel_l * rules.fuel_price
+        return np.where(serves, cost, np.inf), upfront
+
 
 def build_candidates(
-    job: Job, family: str | None = None, lifted: frozenset[Requirement] = frozenset()
+    variant: Variant, banks: Banks, lifted: frozenset[Requirement] = frozenset()
 ) -> Candidates:
-    """Work out every column of a job.
+    """Work out every column of a job under a variant.
 
     Parameters
     ----------
-    job : Job
-        What was read from the files.
-    family : str, optional
-        Only banks of this chemistry family.
+    variant : Variant
+        What was read from the files, and the choices beside battery and inverter.
+    banks : Banks
+        The banks that the site allows, whatever the variant (`build_banks`).
     lifted : frozenset of Requirement
         Requirements to leave out, for telling what they cost or stand in the way of.
 
@@ -119,26 +199,31 @@ def build_candidates(
     Candidates
         Possibly without any set or bank.
     """
-    demand = demand_of(job)
-    banks = build_banks(job, demand, family, lifted)
-    starts, ends = np.triu_indices(job.site.horizon_years + 1, 1)
-    cost, upfront = bank_money(job, banks, starts, ends)
-    ages = ends - starts
-    arc_health = health(
-        ages[None, :].astype(float),
-        banks.service_life_years[:, None],
-        banks.end_of_life_soh[:, None],
-    )
+    job, site = variant.job, variant.job.site
+    service = service_of(job, banks, variant.events())
+    starts, ends = np.triu_indices(site.horizon_years + 1, 1)
+    cost, upfront = period_money(job, banks, service, starts)
+    health = yearly_health(service.life_years, banks.column("end_of_life_soh"), site.horizon_years)
+    contract_cost = 0.0
+    if variant.contract is not None:
+        years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
+        contract_cost = variant.contract.cost_year * years
+    generator_cost, generator_upfront = 0.0, 0.0
+    if variant.generator is not None:
+        generator_cost, generator_upfront = generator_money(job, variant.generator)
     return Candidates(
-        job=job,
-        demand=demand,
-        sets=build_sets(job, demand, lifted),
+        variant=variant,
+        sets=build_sets(variant, lifted),
         banks=banks,
-        arc_start=starts,
-        arc_end=ends,
-        arc_cost=cost,
-        arc_health=np.asarray(arc_health),
+        service=service,
+        period_start=starts,
+        period_end=ends,
+        period_cost=cost,
+        health=health,
         bank_upfront=upfront,
         vented_works=works_price(job, "vented_bank", first=True) * gross(job),
+        contract_cost=contract_cost,
+        generator_cost=generator_cost,
+        generator_upfront=generator_upfront,
         lifted=lifted,
     )

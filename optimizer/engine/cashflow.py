@@ -8,26 +8,51 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
-
-import numpy as np
+from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
-from optimizer.engine.works import gross
-from optimizer.formulas.ageing import wear_per_year
-from optimizer.formulas.rate import fixed_time_share
-from optimizer.formulas.temperature import cold_share
+from optimizer.engine.variants import variant_of_design
+from optimizer.engine.wear import energy_kwh_per_year
+from optimizer.engine.works import gross, residual_of_years
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import cable_price
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from optimizer.engine.events import Events
     from optimizer.model.demand import Demand
     from optimizer.model.design import BankPeriod, Design
     from optimizer.model.job import Job, Work
 
-Kind = Literal["inverter", "wiring", "battery", "works", "standby", "upkeep", "losses", "value"]
+
+class Kind(StrEnum):
+    """What a sum of money is for."""
+
+    INVERTER = "inverter"
+    WIRING = "wiring"
+    BATTERY = "battery"
+    WORKS = "works"
+    GENERATOR = "generator"
+    FUEL = "fuel"
+    CONTRACT = "contract"
+    STANDBY = "standby"
+    UPKEEP = "upkeep"
+    ENERGY = "energy"
+    LOSSES = "losses"
+    VALUE = "value"
+    SCRAP = "scrap"
+
+
+#: What is bought: a limit on later years counts these, running costs it does not.
+PURCHASES = frozenset(
+    {Kind.INVERTER, Kind.WIRING, Kind.BATTERY, Kind.WORKS, Kind.GENERATOR, Kind.FUEL}
+)
+#: What comes back.
+RETURNS = frozenset({Kind.VALUE, Kind.SCRAP})
+#: What a purchase is named after.
+EQUIPMENT = frozenset({Kind.INVERTER, Kind.BATTERY, Kind.GENERATOR})
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,19 +60,25 @@ class Payment:
     """One sum of money.
 
     ``amount`` [currency of today, tax and markup included] is positive for what is paid and
-    negative for what comes back; ``time_years`` is when it is counted: purchases at the start of
-    year ``year``, running costs at its end.
+    negative for what comes back; ``time_years`` is when it is counted, a real number: purchases
+    when they are made, running costs at the end of their ``year``. ``item`` names what is bought
+    or comes back, empty where the kind says it all.
     """
 
     year: int
-    time_years: int
+    time_years: float
     kind: Kind
     item: str
     amount: float
 
+    @property
+    def counted_year(self) -> int:
+        """The last whole year that has passed when it is counted, for tables by year [a]."""
+        return whole_years(self.time_years)
+
     def present_value(self, discount_rate: float) -> float:
         """Return what the sum is worth at the start of year 0 [currency]."""
-        return self.amount / (1 + discount_rate) ** self.time_years
+        return float(self.amount / (1 + discount_rate) ** self.time_years)
 
 
 def payments(job: Job, design: Design, demand: Demand | None = None) -> tuple[Payment, ...]:
@@ -67,10 +98,16 @@ def payments(job: Job, design: Design, demand: Demand | None = None) -> tuple[Pa
     tuple of Payment
         Their present values add up to the life-cycle cost, those at time 0 to the upfront cost.
     """
-    mean_w = (demand or demand_of(job)).mean_w
-    found = [*_site_payments(job, design), *_set_payments(job, design)]
+    events = variant_of_design(job, design, demand or demand_of(job)).events()
+    found = [
+        *_site_payments(job, design),
+        *_set_payments(job, design),
+        *_supply_payments(job, design),
+    ]
     for bank in design.banks:
-        found += _bank_payments(job, bank, mean_w)
+        found += _purchases(job, bank)
+        found += _yearly_payments(job, bank, events)
+        found += _returns(job, bank)
     return tuple(sorted(found, key=lambda payment: (payment.time_years, payment.year)))
 
 
@@ -85,124 +122,117 @@ def upfront_cost(flow: Iterable[Payment]) -> float:
 
 
 def later_sums(flow: Iterable[Payment]) -> dict[int, float]:
-    """Return what is bought at the start of each later year, works included [currency]."""
+    """Return what is bought in each later year, works included [currency]."""
     bought: defaultdict[int, float] = defaultdict(float)
     for payment in flow:
-        if payment.year > 0 and payment.kind in {"inverter", "battery", "works"}:
+        if payment.year > 0 and payment.kind in PURCHASES:
             bought[payment.year] += payment.amount
     return dict(bought)
 
 
-def _works(job: Job, year: int, quantities: dict[str, float], *, first: bool) -> Iterator[Payment]:
-    """Yield what the works cost that fall due in a year; quantities by basis."""
+def _works(
+    job: Job, time_years: float, quantities: dict[str, float], *, first: bool
+) -> Iterator[Payment]:
+    """Yield what the works cost that fall due at a time; quantities by basis."""
     for work in job.catalog.works:
         due = work.applies == "both" or (work.applies == "first") == first
         quantity = quantities.get(work.basis, 0.0) if due else 0.0
         if quantity:
-            yield _paid(job, year, "works", work, quantity)
+            yield _work(job, time_years, work, quantity)
 
 
-def _paid(job: Job, year: int, kind: Kind, work: Work, quantity: float) -> Payment:
-    return Payment(year, year, kind, work.item, quantity * work.price * gross(job))
+def _work(job: Job, time_years: float, work: Work, quantity: float) -> Payment:
+    amount = quantity * work.price * gross(job)
+    return Payment(whole_years(time_years), time_years, Kind.WORKS, work.item, amount)
 
 
 def _site_payments(job: Job, design: Design) -> Iterator[Payment]:
     vented = any(bank.battery.gas == "vented" for bank in design.banks)
     yield from _works(job, 0, {"site": 1.0, "vented_bank": 1.0 if vented else 0.0}, first=True)
-    price = cable_price(design.wiring, job.site.battery_cable_m) * gross(job)
-    yield Payment(0, 0, "wiring", "Battery cable and fuse", price)
+    if design.wiring is not None:
+        price = cable_price(design.wiring, job.site.battery_cable_m) * gross(job)
+        yield Payment(0, 0, Kind.WIRING, "", design.inverter_units * price)
 
 
 def _set_payments(job: Job, design: Design) -> Iterator[Payment]:
     site, inverter, units = job.site, design.inverter, design.inverter_units
     horizon, life = site.horizon_years, whole_years(design.inverter.life_years)
     price = units * inverter.price * gross(job)
-    bought = range(0, horizon, life)
-    for year in bought:
-        yield Payment(year, year, "inverter", inverter.inverter, price)
+    for year in range(0, horizon, life):
+        yield Payment(year, year, Kind.INVERTER, inverter.inverter, price)
         yield from _works(job, year, {"inverter_unit": float(units)}, first=year == 0)
     standby = units * inverter.standby_w * 8.76 * site.tariff
     for year in range(horizon):
-        yield Payment(year, year + 1, "standby", "Inverter standby energy", standby)
-    left = site.residual_share * price * (bought[-1] + life - horizon) / life
+        yield Payment(year, year + 1, Kind.STANDBY, "", standby)
+    left = residual_of_years(job, price, life)
     if left:
-        yield Payment(horizon - 1, horizon, "value", f"Value left in {inverter.inverter}", -left)
+        yield Payment(horizon - 1, horizon, Kind.VALUE, inverter.inverter, -left)
 
 
-def _bank_payments(job: Job, bank: BankPeriod, mean_w: float) -> Iterator[Payment]:
-    site, battery = job.site, bank.battery
-    price = bank.units * battery.price * (1 + battery.price_drift) ** bank.start * gross(job)
-    yield Payment(bank.start, bank.start, "battery", battery.battery, price)
+def _supply_payments(job: Job, design: Design) -> Iterator[Payment]:
+    """Yield what the contract, the generator and its fuel cost."""
+    horizon, contract, generator = job.site.horizon_years, design.contract, design.generator
+    rules = job.site.generator
+    if contract is not None:
+        for year in range(horizon):
+            yield Payment(year, year + 1, Kind.CONTRACT, "", contract.cost_year)
+    if generator is None or rules is None:
+        return
+    name = generator.generator
+    price, life = generator.price * gross(job), whole_years(generator.life_years)
+    for year in range(0, horizon, life):
+        yield Payment(year, year, Kind.GENERATOR, name, price)
+    for year in range(0, horizon, rules.fuel_keeps_years):
+        yield Payment(year, year, Kind.FUEL, "", design.fuel_l * rules.fuel_price)
+    if generator.upkeep_year:
+        for year in range(horizon):
+            yield Payment(year, year + 1, Kind.UPKEEP, name, generator.upkeep_year)
+    left = residual_of_years(job, price, life)
+    if left:
+        yield Payment(horizon - 1, horizon, Kind.VALUE, name, -left)
+
+
+def price_at(job: Job, bank: BankPeriod, time_years: float) -> float:
+    """Return what the battery units of a bank cost at a time, tax and markup included."""
+    battery = bank.battery
+    drift = (1 + battery.price_drift) ** time_years
+    return float(bank.units * battery.price * drift * gross(job))
+
+
+def _purchases(job: Job, bank: BankPeriod) -> Iterator[Payment]:
+    battery = bank.battery
     quantities = {
         "battery_unit": float(bank.units),
         "string": float(bank.strings),
+        "parallel_string": float(bank.strings) if bank.strings > 1 else 0.0,
         "kg": bank.units * battery.mass_kg,
     }
-    yield from _works(job, bank.start, quantities, first=bank.start == 0)
-    upkeep = bank.units * battery.upkeep_year
-    losses = losses_kwh_per_year(job, bank, mean_w) * site.tariff
+    for time_years in bank.purchase_years:
+        price, year = price_at(job, bank, time_years), whole_years(time_years)
+        yield Payment(year, time_years, Kind.BATTERY, battery.battery, price)
+        yield from _works(job, time_years, quantities, first=time_years == 0)
+
+
+def _yearly_payments(job: Job, bank: BankPeriod, events: Events) -> Iterator[Payment]:
+    upkeep = bank.units * bank.battery.upkeep_year
+    used_kwh, lost_kwh = energy_kwh_per_year(job, bank, events)
     for year in range(bank.start, bank.end):
         if upkeep:
-            yield Payment(year, year + 1, "upkeep", "Battery upkeep", upkeep)
-        yield Payment(year, year + 1, "losses", "Energy to recharge and to hold charge", losses)
-    scrap = bank.units * battery.scrap_value
+            yield Payment(year, year + 1, Kind.UPKEEP, bank.battery.battery, upkeep)
+        yield Payment(year, year + 1, Kind.ENERGY, "", used_kwh * job.site.tariff)
+        yield Payment(year, year + 1, Kind.LOSSES, "", lost_kwh * job.site.tariff)
+
+
+def _returns(job: Job, bank: BankPeriod) -> Iterator[Payment]:
+    """Yield scrap at each retirement, and the value left at the horizon on top of it."""
+    battery, scrap = bank.battery, bank.units * bank.battery.scrap_value
     if scrap:
-        item = f"Scrap value of {battery.battery}"
-        yield Payment(bank.end - 1, bank.end, "value", item, -scrap)
-    if bank.end == site.horizon_years:
-        used = (bank.end - bank.start) / bank.service_life_years
-        left = site.residual_share * price * (1 - used)
+        for time_years in (*bank.purchase_years[1:], float(bank.end)):
+            year = min(whole_years(time_years), bank.end - 1)
+            yield Payment(year, time_years, Kind.SCRAP, battery.battery, -scrap)
+    if bank.end == job.site.horizon_years:
+        price = price_at(job, bank, bank.purchase_years[-1])
+        unused = 1 - bank.last_age_years / bank.service_life_years
+        left = job.site.residual_share * max(0.0, price - scrap) * unused
         if left:
-            item = f"Value left in {battery.battery}"
-            yield Payment(bank.end - 1, bank.end, "value", item, -left)
-
-
-def outage_depths(job: Job, bank: BankPeriod, mean_w: float) -> list[tuple[float, float, float]]:
-    """Return for each length of outage its hours, times a year and the depth it takes.
-
-    Depth is of the nominal capacity in the cold at the outage's own rate, when new, and no
-    deeper than allowed. ``mean_w`` is the site's mean power [W].
-    """
-    frequency: defaultdict[float, float] = defaultdict(float)
-    for hours, times in job.outages.yearly:
-        frequency[hours] += times
-    drawn_w, deepest = mean_w / job.site.reference_efficiency, bank.battery.max_dod
-    flat_wh, battery = _cold_wh(job, bank), bank.battery
-    rates = fixed_time_share(np.array(list(frequency)), battery.rate_h, battery.peukert)
-    found = []
-    for (hours, times), rate in zip(frequency.items(), rates.tolist(), strict=True):
-        taken_wh, held_wh = hours * drawn_w, flat_wh * rate
-        # a room colder than the battery's data leaves nothing to divide by
-        depth = deepest if taken_wh >= deepest * held_wh else taken_wh / held_wh
-        found.append((hours, times, depth))
-    return found
-
-
-def nominal_wh(job: Job, bank: BankPeriod, hours: float) -> float:
-    """Return what a new bank holds in the cold when drawn over ``hours``, to flat [Wh]."""
-    rate = fixed_time_share(hours, bank.battery.rate_h, bank.battery.peukert)
-    return _cold_wh(job, bank) * float(rate)
-
-
-def _cold_wh(job: Job, bank: BankPeriod) -> float:
-    """Return what a new bank holds in the cold when drawn at its rated hours or slower [Wh]."""
-    battery = bank.battery
-    share = cold_share(battery.cold_points, job.site.min_degc) or 0.0
-    return bank.units * battery.voltage_v * battery.capacity_ah * share
-
-
-def losses_kwh_per_year(job: Job, bank: BankPeriod, mean_w: float) -> float:
-    """Return the grid energy that makes good outages and self-discharge in a year [kWh]."""
-    battery = bank.battery
-    hours, times, depth = np.array(outage_depths(job, bank, mean_w)).reshape(-1, 3).T
-    rate = fixed_time_share(hours, battery.rate_h, battery.peukert)
-    taken_wh = float((times * depth * rate).sum()) * _cold_wh(job, bank)
-    stored_wh = bank.units * battery.voltage_v * battery.capacity_ah
-    kept_wh = 12 * battery.self_discharge_month * stored_wh
-    return (taken_wh + kept_wh) / battery.round_trip / 1000
-
-
-def cycle_wear_per_year(job: Job, bank: BankPeriod, mean_w: float) -> float:
-    """Return the share of the bank's cycle life that a year's outages take [1/a]."""
-    outages = np.array(outage_depths(job, bank, mean_w)).reshape(-1, 3)
-    return float(wear_per_year(outages[:, 2], outages[:, 1], bank.battery.cycle_points))
+            yield Payment(bank.end - 1, bank.end, Kind.VALUE, battery.battery, -left)

@@ -41,12 +41,27 @@ class CheckKind(StrEnum):
     CABLE_CURRENT = "cable_current", "A", Requirement.WIRING
     FUSE_CURRENT = "fuse_current", "A", Requirement.WIRING
     FUSE_PROTECTION = "fuse_protection", "A", Requirement.WIRING, "at most"
+    FUSE_VOLTAGE = "fuse_voltage", "V", Requirement.WIRING
     VOLTAGE_DROP = "voltage_drop", "V", Requirement.WIRING, "at most"
+    TRANSFER = "transfer", "VA", Requirement.TRANSFER
+    WORKS_IN_PARALLEL = "works_in_parallel", "", Requirement.CONTRACT
+    PEAK_HELP = "peak_help", "W", Requirement.CONTRACT
+    CONTRACT_TRANSFER = "contract_transfer", "W", Requirement.CONTRACT
+    GENERATOR_POWER = "generator_power", "W", Requirement.GENERATOR
+    GENERATOR_APPARENT_POWER = "generator_apparent_power", "VA", Requirement.GENERATOR
+    GENERATOR_SURGE = "generator_surge", "W", Requirement.GENERATOR
+    GENERATOR_REFILL = "generator_refill", "kWh", Requirement.GENERATOR
+    GENERATOR_HOURS = "generator_hours"
+    FUEL = "fuel", "l", Requirement.GENERATOR
+    FUEL_LIMIT = "fuel_limit", "l", Requirement.GENERATOR, "at most"
     INVERTER_UNITS = "inverter_units", "", None, "at most"
     ENERGY = "energy", "kWh"
     ENERGY_TODAY = "energy_today", "kWh"
     DISCHARGE_CURRENT = "discharge_current", "A", Requirement.DISCHARGE
+    START_CURRENT = "start_current", "A", Requirement.START
     RECHARGE = "recharge", "A", Requirement.REFILL
+    BETWEEN_CUTS = "between_cuts", "A", Requirement.CUTS
+    SAME_BOX = "same_box"
     SCHEDULED_CUTS_CLOSE = "scheduled_cuts_close", "A", Requirement.REFILL
     SCHEDULED_CUTS_CARRIED = "scheduled_cuts_carried"
     STRINGS = "strings", "", Requirement.STRINGS, "at most"
@@ -55,6 +70,7 @@ class CheckKind(StrEnum):
     LOWEST_TEMPERATURE = "lowest_temperature", "°C", Requirement.COLD
     VENTILATED_PLACE = "ventilated_place", "", Requirement.VENTED
     AGE = "age", "years", None, "at most"
+    RENEWALS = "renewals"
     LEAST_SERVICE = "least_service", "years"
     STATED_LIFE = "stated_life", "years"
     UPFRONT_COST = "upfront_cost", "money", None, "at most"
@@ -63,7 +79,15 @@ class CheckKind(StrEnum):
 
 
 #: Conditions that hold or do not: 1 is required, 1 or 0 provided.
-CONDITIONS = frozenset({CheckKind.SCHEDULED_CUTS_CARRIED, CheckKind.VENTILATED_PLACE})
+CONDITIONS = frozenset(
+    {
+        CheckKind.GENERATOR_HOURS,
+        CheckKind.SAME_BOX,
+        CheckKind.SCHEDULED_CUTS_CARRIED,
+        CheckKind.VENTILATED_PLACE,
+        CheckKind.WORKS_IN_PARALLEL,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +139,11 @@ class Check:
     @property
     def met(self) -> bool:
         """Whether the design meets it, within a relative 1e-9 in its favour."""
-        slack = RELATIVE_TOLERANCE * max(abs(self.required), abs(self.provided))
+        return self.met_within(RELATIVE_TOLERANCE)
+
+    def met_within(self, tolerance: float) -> bool:
+        """Tell whether the design meets it within a relative tolerance in its favour."""
+        slack = tolerance * max(abs(self.required), abs(self.provided))
         if self.at_most:
             return self.provided <= self.required + slack
         return self.provided >= self.required - slack

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
-from optimizer.engine.bounds import Bounds, Option, Span
+from optimizer.engine.banks import build_banks
+from optimizer.engine.bounds import GENEROUS, Bounds
 from optimizer.engine.candidates import Candidates, build_candidates
-from optimizer.engine.program import MONEY_SCALE, Program, build_program
+from optimizer.engine.demand import demand_of
+from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.program import Program, build_program
 from optimizer.engine.solver import Outcome, SolverName, Status, solve
 from optimizer.engine.trade import TradePoint, nondominated
+from optimizer.engine.variants import variants
 from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
-from optimizer.formulas.tolerance import COST_TOLERANCE, RELATIVE_TOLERANCE
+from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
@@ -21,9 +26,11 @@ from optimizer.model.requirement import Requirement
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
+    from optimizer.engine.options import Choice, Option, Period
 
-#: Two solvers, or solver and shortest path, may differ by rounding only [currency units].
-_AGREEMENT = 1e-3
+
+#: Solver and shortest path may differ by rounding: this many times what makes costs equal.
+_AGREEMENT = 1e3
 
 
 @dataclass(frozen=True)
@@ -44,26 +51,58 @@ class Search:
     Notes
     -----
     The site's own limits hold: ``budget`` on the upfront cost, ``lifetime_budget`` on the
-    life-cycle cost.
+    life-cycle cost, ``later_limit`` on any later year. There is one element of ``bounds`` for
+    each variant (contract step and generator or none).
     """
 
     job: Job
     family: str | None = None
     solver: SolverName = "highs"
     lifted: frozenset[Requirement] = frozenset()
-    candidates: Candidates = field(init=False, repr=False)
-    bounds: Bounds = field(init=False, repr=False)
+    demand: Demand = field(init=False, repr=False)
+    bounds: tuple[Bounds, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        candidates = build_candidates(self.job, self.family, self.lifted)
-        object.__setattr__(self, "candidates", candidates)
-        object.__setattr__(self, "bounds", Bounds(candidates, self.job.site.budget))
+        job, demand = self.job, demand_of(self.job)
+        banks = build_banks(job, self.family, self.lifted)
+        bounds = tuple(
+            Bounds(
+                build_candidates(variant, banks, self.lifted),
+                job.site.budget,
+                variant=number,
+            )
+            for number, variant in enumerate(variants(job, demand, self.lifted))
+        )
+        object.__setattr__(self, "demand", demand)
+        object.__setattr__(self, "bounds", bounds)
+
+    @property
+    def candidates(self) -> Candidates:
+        """The columns of the first variant, the only one where the site offers no choice."""
+        return self.bounds[0].candidates
 
     @property
     def limit(self) -> float:
         """The site's limit on the life-cycle cost [currency], infinite where there is none."""
         limit = self.job.site.lifetime_budget
-        return math.inf if limit is None else limit * (1 + RELATIVE_TOLERANCE)
+        return math.inf if limit is None else limit + abs(limit) * (GENEROUS - 1)
+
+    def options(self, hours: int, known: float = math.inf) -> list[Option]:
+        """Return the sets of any variant that carry ``hours`` at the least cost.
+
+        ``known`` is the cost of a design that carries as long: nothing dearer is sought.
+        """
+        found: list[Option] = []
+        for bounds in self.bounds:
+            one = bounds.options(hours, self.limit, known)
+            known = min([known, *(option.cost for option in one)])
+            found += one
+        return [option for option in found if option.cost <= known + self.tolerance]
+
+    @cached_property
+    def tolerance(self) -> float:
+        """Costs closer than this are equal [currency]."""
+        return cost_tolerance(self.job)
 
     def staircase(self, progress: Callable[[int, int], None] | None = None) -> list[Option]:
         """Return every option that may be an optimum, the longest hours first.
@@ -71,16 +110,19 @@ class Search:
         From the longest hours down, an hour only counts where a set carries it for less than
         anything found at longer hours (cut 3): all else is dominated by a known design.
         """
-        found: list[Option] = []
-        limit = self.limit
-        hours_down = range(self.job.site.max_hours, 0, -1)
+        return list(self._downwards(self.job.site.max_hours, 1, progress))
+
+    def _downwards(
+        self, longest: int, shortest: int, progress: Callable[[int, int], None] | None = None
+    ) -> Iterator[Option]:
+        known = math.inf
+        hours_down = range(longest, shortest - 1, -1)
         for done, hours in enumerate(hours_down):
             if progress is not None:
                 progress(done, len(hours_down))
-            options = self.bounds.options(hours, limit)
-            limit = min([limit, *(option.cost for option in options)])
-            found += [option for option in options if option.cost <= limit + COST_TOLERANCE]
-        return found
+            options = self.options(hours, known)
+            known = min([known, *(option.cost for option in options)])
+            yield from options
 
     def best_of(self, options: Sequence[Option]) -> Design:
         """Return the proven optimum over options; of equal costs the longest, then the rule.
@@ -93,67 +135,35 @@ class Search:
             The solver's answer is not the shortest path's, or fails the plain checks.
         """
         least = min(option.cost for option in options)
-        tied = [option for option in options if option.cost <= least + COST_TOLERANCE]
+        tied = [option for option in options if option.cost <= least + self.tolerance]
         longest = max(option.hours for option in tied)
-        tied = [option for option in tied if option.hours == longest]
         choices = [
-            (option, self.bounds.spans(option, limit=option.cost + COST_TOLERANCE))
+            self.bounds[option.variant].choice(option, limit=option.cost + self.tolerance)
             for option in tied
+            if option.hours == longest
         ]
         program, outcome = self._solve(choices)
-        cost = outcome.objective * MONEY_SCALE
-        if abs(cost - least) > _AGREEMENT:
+        cost = outcome.objective * program.money_unit
+        if abs(cost - least) > _AGREEMENT * self.tolerance:
             raise InternalError(f"the program costs {cost}, the shortest path {least}")
-        option, spans = program.chosen(outcome.values)
-        if sum(len(found) for _, found in choices) > len(spans):
+        choice, periods = program.chosen(outcome.values)
+        if len(program.columns) > len(periods):
             program, outcome = self._solve(choices, by_order=True)
-            option, spans = program.chosen(outcome.values)
-        design = self.design(option, spans)
-        verify(self.job, design, self.candidates.demand)
+            choice, periods = program.chosen(outcome.values)
+        design = design_of(choice, periods)
+        verify(self.job, design, self.demand)
         return design
 
     def _solve(
-        self, choices: Sequence[tuple[Option, Sequence[Span]]], *, by_order: bool = False
+        self, choices: Sequence[Choice], *, by_order: bool = False
     ) -> tuple[Program, Outcome]:
-        program = build_program(
-            self.candidates, choices, budget=self.job.site.budget, by_order=by_order
-        )
+        program = build_program(choices, budget=self.job.site.budget, by_order=by_order)
         outcome = solve(program.problem, self.solver)
         if outcome.status is Status.NONE:
             raise InternalError("the solver finds no design where the shortest path has one")
         if outcome.status is not Status.PROVEN:
             raise NotProvenError(f"the solver {self.solver} stopped: {outcome.status}")
         return program, outcome
-
-    def design(self, option: Option, spans: Sequence[Span]) -> Design:
-        """Return the design that an option and its spans stand for."""
-        sets, banks = self.candidates.sets, self.candidates.banks
-        index = option.set_index
-        works = self.candidates.vented_works if any(span.vented for span in spans) else 0.0
-        return Design(
-            hours=option.hours,
-            life_cycle_cost=float(sets.life_cycle_cost[index])
-            + sum(span.cost for span in spans)
-            + works,
-            upfront_cost=float(sets.upfront_cost[index])
-            + sum(span.upfront for span in spans)
-            + works,
-            voltage_v=int(sets.voltage_v[index]),
-            inverter=sets.inverters[index],
-            inverter_units=int(sets.units[index]),
-            wiring=sets.wiring[index],
-            banks=tuple(
-                BankPeriod(
-                    battery=banks.batteries[span.bank_index],
-                    series=int(banks.series[span.bank_index]),
-                    strings=int(banks.strings[span.bank_index]),
-                    start=span.start,
-                    end=span.end,
-                    service_life_years=float(banks.service_life_years[span.bank_index]),
-                )
-                for span in spans
-            ),
-        )
 
     def points(self, progress: Callable[[int, int], None] | None = None) -> Iterator[Design]:
         """Yield the non-dominated designs up to the site's longest hours, both rising."""
@@ -171,13 +181,7 @@ class Search:
 
     def carrying(self, hours: int) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them."""
-        found: list[Option] = []
-        limit = self.limit
-        for longer in range(hours, self.job.site.max_hours + 1):
-            options = self.bounds.options(longer, limit)
-            found += options
-            limit = min([limit, *(option.cost for option in options)])
-        return found
+        return list(self._downwards(self.job.site.max_hours, hours))
 
     def least(self, hours: int) -> float:
         """Return the least life-cycle cost of carrying ``hours``, infinite where nothing does."""
@@ -191,14 +195,43 @@ class Search:
     def longest(self) -> Design | None:
         """Return the longest autonomy within the limits, then the cheapest design at it."""
         for hours in range(self.job.site.max_hours, 0, -1):
-            options = self.bounds.options(hours, self.limit)
+            options = self.options(hours)
             if options:
                 return self.best_of(options)
         return None
 
     def exists(self, hours: int) -> bool:
         """Tell whether any design carries ``hours``."""
-        return any(
-            self.bounds.options(longer, self.limit)
-            for longer in range(hours, self.job.site.max_hours + 1)
-        )
+        return any(self.options(longer) for longer in range(hours, self.job.site.max_hours + 1))
+
+
+def design_of(choice: Choice, periods: Sequence[Period]) -> Design:
+    """Return the design that an option and its periods stand for."""
+    c, option = choice.candidates, choice.option
+    sets, banks, index = c.sets, c.banks, option.set_index
+    works = c.vented_works if any(period.vented for period in periods) else 0.0
+    cost, upfront = c.beside_banks(option.hours)
+    return Design(
+        hours=option.hours,
+        life_cycle_cost=float(cost[index]) + sum(one.cost for one in periods) + works,
+        upfront_cost=float(upfront[index]) + sum(one.upfront for one in periods) + works,
+        voltage_v=int(sets.voltage_v[index]),
+        inverter=sets.inverters[index],
+        inverter_units=int(sets.units[index]),
+        wiring=sets.wiring[index],
+        banks=tuple(
+            BankPeriod(
+                battery=banks.battery(period.bank_index),
+                series=int(banks.series[period.bank_index]),
+                strings=int(banks.strings[period.bank_index]),
+                start=period.start,
+                end=period.end,
+                service_life_years=float(c.service.life_years[period.bank_index]),
+                bought=period.bought,
+            )
+            for period in periods
+        ),
+        contract=c.variant.contract,
+        generator=c.variant.generator,
+        fuel_l=float(c.litres(option.hours)[index]),
+    )

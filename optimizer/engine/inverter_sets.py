@@ -6,8 +6,9 @@ from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from optimizer.engine.works import gross, works_price
+from optimizer.engine.works import gross, residual_of_years, works_price
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.temperature import heat_factor
@@ -18,13 +19,16 @@ from optimizer.model.job import Inverter
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from collections.abc import Iterator
 
-    from optimizer.model.demand import Demand
+    from optimizer.engine.variants import Variant
     from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
+
+#: kWh a year of one watt throughout.
+_KWH_A_YEAR_PER_W = 8.76
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +36,20 @@ class InverterSets:
     """Inverter sets that the site allows, one array element each, in the price list's order.
 
     ``life_cycle_cost`` and ``upfront_cost`` hold all that does not depend on the bank: sets,
-    works per unit and per site, cable and fuse, swaps, standby, less the value left.
+    works per unit and per site, cables and fuses, swaps, standby, less the value left.
+    ``wiring`` is that of one unit, None where battery and inverter share a box.
     """
 
     inverters: tuple[Inverter, ...]
-    wiring: tuple[CableRun, ...]
+    wiring: tuple[CableRun | None, ...]
     units: Ints
     voltage_v: Ints
     efficiency: Floats
     no_load_w: Floats
     peak_current_a: Floats
+    start_current_a: Floats
     charger_a: Floats
+    boxed: NDArray[np.bool_]
     life_cycle_cost: Floats
     upfront_cost: Floats
 
@@ -59,76 +66,111 @@ class InverterSets:
         return InverterSets(**taken)
 
 
-def build_sets(job: Job, demand: Demand, lifted: frozenset[Requirement]) -> InverterSets:
-    """Return every inverter set that carries the loads and can be wired."""
-    site = job.site
-    rows: list[tuple[Inverter, CableRun, int, float, float]] = []
+def build_sets(variant: Variant, lifted: frozenset[Requirement]) -> InverterSets:
+    """Return every inverter set that carries the loads under a variant and can be wired."""
+    job, demand, site = variant.job, variant.demand, variant.job.site
+    boxes = boxed_inverters(job)
+    rows: list[tuple[Inverter, CableRun | None, int]] = []
     for inverter in job.catalog.inverters:
         if inverter.system_v not in site.voltages or inverter.inverter in site.exclude:
             continue
-        heat = heat_factor(inverter.power_w, inverter.power_w_40c, site.max_degc)
-        for units in range(1, inverter.max_units + 1):
-            carries = at_least(units * inverter.power_w * heat, demand.peak_w) and at_least(
-                units * inverter.power_va * heat, demand.peak_va
-            )
-            starts = at_least(units * inverter.surge_w, demand.surge_w)
-            if not (carries or Requirement.POWER in lifted):
-                continue
-            if not (starts or Requirement.SURGE in lifted):
-                continue
-            wiring = choose_cable(
-                job.catalog.cables,
-                job.catalog.fuses,
-                current_a=battery_current_a(
-                    units * inverter.power_w, inverter.efficiency, inverter.system_v
-                ),
-                length_m=site.battery_cable_m,
-                max_drop_v=site.max_drop * inverter.system_v,
-            )
-            if wiring is None and Requirement.WIRING in lifted:
-                wiring = CableRun(job.catalog.cables[-1], max(RUNS), job.catalog.fuses[-1])
-            if wiring is not None:
-                rows.append((inverter, wiring, units, *_set_money(job, inverter, units, wiring)))
-    counts = np.array([row[2] for row in rows], dtype=np.int64)
+        counts = list(_units_that_carry(variant, inverter, lifted))
+        boxed = inverter.inverter in boxes
+        wiring = None if boxed or not counts else wiring_of(job, inverter)
+        if wiring is None and not boxed and Requirement.WIRING in lifted:
+            wiring = CableRun(job.catalog.cables[-1], max(RUNS), job.catalog.fuses[-1])
+        if boxed or wiring is not None:
+            rows += [(inverter, wiring, units) for units in counts]
+    counted = np.array([row[2] for row in rows], dtype=np.int64)
+    money = np.array([_set_money(job, *row) for row in rows], dtype=float).reshape(-1, 2)
 
     def column(name: str) -> Floats:
         return np.array([getattr(row[0], name) for row in rows], dtype=float)
 
+    efficiency, voltage_v = column("efficiency"), column("system_v")
+    peak_w = max(demand.peak_w, variant.largest_excess_w)
     return InverterSets(
         inverters=tuple(row[0] for row in rows),
         wiring=tuple(row[1] for row in rows),
-        units=counts,
-        voltage_v=column("system_v").astype(np.int64),
-        efficiency=column("efficiency"),
-        no_load_w=counts * column("no_load_w"),
-        peak_current_a=np.array(
-            [battery_current_a(demand.peak_w, row[0].efficiency, row[0].system_v) for row in rows]
-        ),
-        charger_a=counts * column("charger_a"),
-        life_cycle_cost=np.array([row[3] for row in rows], dtype=float),
-        upfront_cost=np.array([row[4] for row in rows], dtype=float),
+        units=counted,
+        voltage_v=voltage_v.astype(np.int64),
+        efficiency=efficiency,
+        no_load_w=counted * column("no_load_w"),
+        peak_current_a=battery_current_a(peak_w, efficiency, voltage_v),
+        start_current_a=battery_current_a(demand.surge_w, efficiency, voltage_v),
+        charger_a=counted * column("charger_a"),
+        boxed=np.array([row[0].inverter in boxes for row in rows], dtype=bool),
+        life_cycle_cost=money[:, 0],
+        upfront_cost=money[:, 1],
     )
 
 
-def _set_money(job: Job, inverter: Inverter, units: int, wiring: CableRun) -> tuple[float, float]:
+def boxed_inverters(job: Job) -> frozenset[str]:
+    """Return the inverters that some battery of the list shares a box with."""
+    return frozenset(one.built_into for one in job.catalog.batteries if one.built_into)
+
+
+def wiring_of(job: Job, inverter: Inverter) -> CableRun | None:
+    """Return the cable and fuse of one unit, None where none fits."""
+    site = job.site
+    return choose_cable(
+        job.catalog.cables,
+        job.catalog.fuses,
+        current_a=battery_current_a(inverter.power_w, inverter.efficiency, inverter.system_v),
+        length_m=site.battery_cable_m,
+        max_drop_v=site.max_drop * inverter.system_v,
+        system_v=inverter.system_v,
+        room_degc=site.max_degc,
+    )
+
+
+def _units_that_carry(
+    variant: Variant, inverter: Inverter, lifted: frozenset[Requirement]
+) -> Iterator[int]:
+    """Yield the numbers of units that carry the loads and, beside the supply, its peaks."""
+    site, demand, excess_w = variant.job.site, variant.demand, variant.largest_excess_w
+    heat = heat_factor(inverter.power_w, inverter.power_w_40c, site.max_degc)
+    passes_va = np.inf
+    if inverter.pass_through_a is not None:
+        passes_va = inverter.pass_through_a * site.supply_voltage_v
+    for units in range(1, inverter.max_units + 1):
+        power_w = units * inverter.power_w * heat
+        carries = at_least(power_w, demand.peak_w) and at_least(
+            units * inverter.power_va * heat, demand.peak_va
+        )
+        starts = at_least(units * inverter.surge_w, demand.surge_w)
+        transfers = at_least(units * passes_va, demand.peak_va)
+        helps = variant.contract is None or not variant.excess
+        if not helps and variant.contract is not None:
+            helps = (
+                inverter.works_in_parallel is True
+                and bool(at_least(power_w, excess_w))
+                and bool(at_least(units * passes_va, variant.contract.power_w))
+            )
+        if (
+            (carries or Requirement.POWER in lifted)
+            and (starts or Requirement.SURGE in lifted)
+            and (transfers or Requirement.TRANSFER in lifted)
+            and (helps or Requirement.CONTRACT in lifted)
+        ):
+            yield units
+
+
+def _set_money(
+    job: Job, inverter: Inverter, wiring: CableRun | None, units: int
+) -> tuple[float, float]:
     """Return life-cycle and upfront cost of a set with the works of the site [currency]."""
     site, factor = job.site, gross(job)
     horizon, rate = site.horizon_years, site.discount_rate
-    per_unit_first = inverter.price + works_price(job, "inverter_unit", first=True)
-    per_unit_swap = inverter.price + works_price(job, "inverter_unit", first=False)
+    wired = 0.0 if wiring is None else cable_price(wiring, site.battery_cable_m)
+    mounted, swapped = (works_price(job, "inverter_unit", first=one) for one in (True, False))
     upfront = factor * (
-        units * per_unit_first
-        + cable_price(wiring, site.battery_cable_m)
-        + works_price(job, "site", first=True)
+        units * (inverter.price + wired + mounted) + works_price(job, "site", first=True)
     )
     life = whole_years(inverter.life_years)
     swaps = range(life, horizon, life)
-    total = upfront + sum(factor * units * per_unit_swap / (1 + rate) ** year for year in swaps)
-    last = max((0, *swaps))
-    share_left = (last + life - horizon) / life
-    total -= (
-        site.residual_share * factor * units * inverter.price * share_left / (1 + rate) ** horizon
-    )
-    standby_year = units * inverter.standby_w * 8.76 * site.tariff
-    total += standby_year * yearly_costs_factor(rate, 0, horizon)
-    return total, upfront
+    swap = factor * units * (inverter.price + swapped)
+    total = upfront + sum(swap / (1 + rate) ** year for year in swaps)
+    total -= residual_of_years(job, factor * units * inverter.price, life) / (1 + rate) ** horizon
+    standby_year = units * inverter.standby_w * _KWH_A_YEAR_PER_W * site.tariff
+    return total + standby_year * yearly_costs_factor(rate, 0, horizon), upfront

@@ -1,8 +1,8 @@
 """What is bought after the start, year by year, for the limit on any later year.
 
-In a later year at most one bank is bought, and a set's own swaps fall in years that do not depend
-on the banks. So the sum due in a year is known for each pair of a set and a span, and a limit on
-it rules out pairs, one by one: no row of the program has to couple anything.
+Periods of a chain do not overlap, and a set's own swaps fall in years that do not depend on the
+banks. So the sum due in a year is known for each pair of a set and a period, and a limit on it
+rules out pairs, one by one: no row of the program has to couple anything.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.engine.works import gross, works_price
+from optimizer.engine.works import bank_works, gross, works_price
+from optimizer.formulas.renewals import banks_in_turn, sum_of_powers
 from optimizer.formulas.tolerance import whole_years
 
 if TYPE_CHECKING:
@@ -23,36 +24,38 @@ if TYPE_CHECKING:
 
 
 def bank_sums(candidates: Candidates) -> Floats:
-    """Return what each bank costs if bought at the start of each year, works included.
+    """Return what is bought in the last year of each period, works included.
+
+    Banks bought at a real number of years count in the whole year in which they fall, several
+    of one year together.
 
     Returns
     -------
-    ndarray, shape (banks, years)
-        In money of today [currency]; of year 0 too, though no later purchase falls there.
+    ndarray, shape (banks, periods)
+        In money of today [currency]. A period's earlier years are those of the shorter periods
+        from the same start.
     """
-    job, banks = candidates.job, candidates.banks
-    models = banks.batteries
-    price = np.array([one.price for one in models], dtype=float)
-    drift = 1 + np.array([one.price_drift for one in models], dtype=float)
-    mass_kg = np.array([one.mass_kg for one in models], dtype=float)
-    years = np.arange(job.site.horizon_years)
-    per_unit = works_price(job, "battery_unit", first=False)
-    per_kg = works_price(job, "kg", first=False)
-    per_string = works_price(job, "string", first=False)
-    works = banks.units * (per_unit + per_kg * mass_kg) + banks.strings * per_string
-    bought = (banks.units * price)[:, None] * drift[:, None] ** years[None, :]
-    return np.asarray((bought + works[:, None]) * gross(job))
+    job, banks, life = candidates.job, candidates.banks, candidates.service.life_years[:, None]
+    year = (candidates.period_end - candidates.period_start - 1).astype(float)
+    before = np.where(year > 0, banks_in_turn(np.maximum(year, 1.0), life), 0.0)
+    count = banks_in_turn(year + 1, life) - before
+    drift = np.log1p(banks.column("price_drift"))[:, None]
+    price = (banks.units * banks.column("price"))[:, None]
+    at_first = np.exp(drift * (candidates.period_start + before * life))
+    equipment = price * at_first * sum_of_powers(drift * life, count)
+    works = bank_works(job, banks, first=False)[:, None] * count
+    return np.asarray((equipment + works) * gross(job))
 
 
 def swap_sums(candidates: Candidates) -> Floats:
-    """Return what the swaps of each inverter set cost in each year, works included.
+    """Return what new sets and generators cost in each later year, works included.
 
     Returns
     -------
     ndarray, shape (sets, years)
-        In money of today [currency]; 0 where nothing is swapped.
+        In money of today [currency]; 0 where nothing is bought, and in the first year.
     """
-    job, sets = candidates.job, candidates.sets
+    job, sets, generator = candidates.job, candidates.sets, candidates.variant.generator
     horizon = job.site.horizon_years
     found = np.zeros((len(sets), horizon))
     per_unit = works_price(job, "inverter_unit", first=False)
@@ -60,4 +63,19 @@ def swap_sums(candidates: Candidates) -> Floats:
         life = whole_years(inverter.life_years)
         due = gross(job) * int(sets.units[index]) * (inverter.price + per_unit)
         found[index, life:horizon:life] = due
+    if generator is not None:
+        life = whole_years(generator.life_years)
+        found[:, life:horizon:life] += generator.price * gross(job)
+    return found
+
+
+def fuel_sums(candidates: Candidates, hours: int) -> Floats:
+    """Return what renewing the fuel costs in each later year, shape (sets, years) [currency]."""
+    horizon = candidates.job.site.horizon_years
+    found = np.zeros((len(candidates.sets), horizon))
+    rules, stored_l = candidates.variant.rules, candidates.litres(hours)
+    if rules is not None:
+        keeps = rules.fuel_keeps_years
+        paid = np.where(np.isfinite(stored_l), stored_l, 0.0) * rules.fuel_price
+        found[:, keeps:horizon:keeps] = paid[:, None]
     return found

@@ -1,23 +1,22 @@
-"""A second way to "no design": the solvers are asked too before a person is told."""
+"""A second way to "no design": the solver is asked too before a person is told."""
 
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from optimizer.engine.bounds import Bounds, Option
-from optimizer.engine.program import MONEY_SCALE, build_program
+import numpy as np
+
+from optimizer.engine.bounds import Bounds
+from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
 from optimizer.errors import InternalError, NotProvenError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterator
 
-    from optimizer.engine.bounds import Span
     from optimizer.engine.curve import Search
-
-    Choices = list[tuple[Option, list[Span]]]
+    from optimizer.engine.options import Choice
 
 
 def confirm_none(
@@ -25,13 +24,12 @@ def confirm_none(
 ) -> None:
     """Check with the solver that nothing carries ``hours`` or longer.
 
-    Programs over every set and every bank that serves a year, nothing cut but what the site
-    itself rules out and banks that a cheaper one replaces. First one program for all hours at
-    once, in which a bank may serve where it does at any of them: whatever carries some hour is a
-    solution of it, so that its "infeasible", or a least cost beyond the limit, settles every
-    hour. Only where it has a solution is each hour asked by itself. A verdict of "infeasible"
-    from the solver is the second way; where it finds a design instead, the shortest paths were
-    wrong.
+    Nothing is cut but what the site itself rules out and banks that a cheaper one replaces, and
+    no shortest path is asked. The sets of one voltage are first taken as one that asks the least
+    of each in every respect, at all hours at once; what has no solution so has none behind any
+    of them. Where it has one, each set is asked by itself, and only then each hour. A verdict of
+    "infeasible" from the solver, or a least cost beyond the limit, is the second way; where it
+    finds a design instead, the shortest paths were wrong.
 
     Parameters
     ----------
@@ -40,7 +38,7 @@ def confirm_none(
     hours : int
         The autonomy asked for [h].
     progress : callable, optional
-        Called with hours done and all hours.
+        Called with groups of sets done and all of them.
 
     Raises
     ------
@@ -49,63 +47,46 @@ def confirm_none(
     NotProvenError
         The solver stopped without a verdict.
     """
-    bounds = Bounds(search.candidates, search.job.site.budget, every_set=True)
-    every = range(hours, search.job.site.max_hours + 1)
-    by_hour: dict[int, Choices] = {}
-    for done, longer in enumerate(every):
-        if progress is not None:
-            progress(done, len(every))
-        by_hour[longer] = [
-            (option, bounds.spans(option))
-            for option in (
-                Option(longer, set_index, math.nan)
-                for set_index in range(len(bounds.candidates.sets))
-            )
-        ]
-    if _within(search, _all_at_once(by_hour.values())) is None:
-        return
-    for longer, choices in by_hour.items():
-        least = _within(search, choices)
-        if least is not None:
-            raise InternalError(
-                f"the solver carries {longer} h for {least:.2f}, the shortest path finds nothing"
-            )
-
-
-def _all_at_once(hourly: Iterable[Choices]) -> Choices:
-    """Return for each set what serves at any hour, the cheapest of each span.
-
-    A first bank is kept beside cheaper ones: what it costs at the start counts too.
-    """
-    merged: defaultdict[int, dict[tuple[object, ...], Span]] = defaultdict(dict)
-    options: dict[int, Option] = {}
-    for choices in hourly:
-        for option, spans in choices:
-            kept = merged[option.set_index]
-            options.setdefault(option.set_index, option)
-            for span in spans:
-                first = span.bank_index if span.start == 0 else None
-                key = (span.start, span.end, span.vented, first)
-                if key not in kept or span.cost < kept[key].cost:
-                    kept[key] = span
-    return [(options[index], list(kept.values())) for index, kept in merged.items()]
-
-
-def _within(search: Search, choices: Choices) -> float | None:
-    """Return the least cost the solver finds [currency], None where none is within the limits."""
-    horizon = search.job.site.horizon_years
-    whole = [
-        (option, spans)
-        for option, spans in choices
-        if any(span.start == 0 for span in spans) and any(span.end == horizon for span in spans)
+    budget = search.job.site.budget
+    every = [
+        Bounds(one.candidates, budget, variant=one.variant, every_set=True) for one in search.bounds
     ]
-    if not whole:
-        return None  # no bank can be bought first, or none lasts to the end: plain to see
-    program = build_program(search.candidates, whole, budget=search.job.site.budget)
+    groups = [(bounds, number) for bounds in every for number in range(len(bounds.groups))]
+    for done, (bounds, number) in enumerate(groups):
+        if progress is not None:
+            progress(done, len(groups))
+        for choice in _suspects(search, bounds, number, hours):
+            if _affords(search, choice):
+                raise InternalError(
+                    f"the solver finds a design that carries {choice.option.hours} h, "
+                    "the shortest path finds none"
+                )
+
+
+def _suspects(search: Search, bounds: Bounds, number: int, hours: int) -> Iterator[Choice]:
+    """Yield single sets at single hours that a looser question has not ruled out."""
+    group, longest = bounds.groups[number], search.job.site.max_hours
+    every = range(hours, longest + 1)
+    if not _affords(search, bounds.loosest(group, group.sets, every)):
+        return
+    for set_index in group.sets:
+        alone = np.array([set_index])
+        if _affords(search, bounds.loosest(group, alone, every)):
+            for longer in every:
+                yield bounds.loosest(group, alone, range(longer, longer + 1))
+
+
+def _affords(search: Search, choice: Choice) -> bool:
+    """Tell whether the solver finds anything within the limits."""
+    horizon, periods = search.job.site.horizon_years, choice.periods
+    first = any(period.start == 0 for period in periods)
+    last = any(period.end == horizon for period in periods)
+    if not math.isfinite(choice.cost) or not (first and last):
+        return False  # no such hours beside this generator, or no chain: plain to see
+    program = build_program([choice], budget=search.job.site.budget)
     outcome = solve(program.problem, search.solver)
     if outcome.status is Status.NONE:
-        return None
+        return False
     if outcome.status is not Status.PROVEN:
         raise NotProvenError(f"the solver {search.solver} could not tell whether any fits")
-    least = outcome.objective * MONEY_SCALE
-    return least if least <= search.limit else None
+    return outcome.objective * program.money_unit <= search.limit

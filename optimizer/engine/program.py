@@ -1,69 +1,67 @@
-"""The mixed-integer linear program: one inverter set, one chain of banks, least cost."""
+"""The mixed-integer linear program: contract, generator, inverter set and a chain of banks."""
 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import pulp
 
-from optimizer.engine.bounds import Option, Span
-from optimizer.errors import InternalError
+from optimizer.engine.money_scale import money_unit
+from optimizer.engine.options import Choice, Period
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from optimizer.engine.candidates import Candidates
-
-#: The solver sees thousands of currency units: coefficients near 1 keep its tolerances honest.
-MONEY_SCALE = 1000.0
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A binary variable that puts a bank in service: its option's number and its span."""
-
-    option_number: int
-    span: Span
+#: Families of rows: whether equal to or at most their right side, and that side.
+_RIGHT = {
+    "one_set": ("==", 1.0),
+    "contract": ("==", 0.0),
+    "generator": ("==", 0.0),
+    "chain": ("==", 0.0),
+    "vented": ("<=", 0.0),
+    "upfront": ("<=", 1.0),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """A program and what its variables stand for; variables carry indices, never catalog text."""
+    """A program and what its variables stand for; variables carry indices, never catalog text.
+
+    ``columns`` are the number of a choice and a period behind it. The objective is in
+    ``money_unit`` [currency], so that the solver sees numbers near 1.
+    """
 
     problem: pulp.LpProblem
-    options: tuple[Option, ...]
-    columns: tuple[Column, ...]
+    choices: tuple[Choice, ...]
+    columns: tuple[tuple[int, Period], ...]
+    money_unit: float
 
-    def chosen(self, values: Mapping[str, float]) -> tuple[Option, tuple[Span, ...]]:
-        """Return the option and the spans in order of years that a solution stands for."""
+    def chosen(self, values: Mapping[str, float]) -> tuple[Choice, tuple[Period, ...]]:
+        """Return the choice and the periods in order of years that a solution stands for."""
         number = next(
-            number for number in range(len(self.options)) if values[f"set_{number:04d}"] > 1 / 2
+            number for number in range(len(self.choices)) if values[f"set_{number:04d}"] > 1 / 2
         )
-        spans = [
-            column.span
-            for index, column in enumerate(self.columns)
-            if column.option_number == number and values[f"bank_{index:05d}"] > 1 / 2
+        periods = [
+            period
+            for index, (of_choice, period) in enumerate(self.columns)
+            if of_choice == number and values[f"bank_{index:05d}"] > 1 / 2
         ]
-        return self.options[number], tuple(sorted(spans, key=lambda span: span.start))
+        return self.choices[number], tuple(sorted(periods, key=lambda period: period.start))
 
 
 def build_program(
-    candidates: Candidates,
-    choices: Sequence[tuple[Option, Sequence[Span]]],
-    *,
-    budget: float | None = None,
-    by_order: bool = False,
+    choices: Sequence[Choice], *, budget: float | None = None, by_order: bool = False
 ) -> Program:
-    """Write the program of choosing among options and, for the chosen one, a chain of banks.
+    """Write the program of choosing contract, generator, inverter set and a chain of banks.
 
     Parameters
     ----------
-    candidates : Candidates
-        The columns of the job.
-    choices : sequence of (Option, sequence of Span)
-        What may be chosen. Spans that are beyond the budget by themselves must be left out.
+    choices : sequence of Choice
+        What may be chosen; at least one.
     budget : float, optional
         Limit on the upfront cost [currency].
     by_order : bool
@@ -72,91 +70,124 @@ def build_program(
 
     Notes
     -----
-    Rows: ``one_set`` (exactly one option); ``chain`` (for each option and year, banks retired
-    equal banks bought: a path from year 0 to the horizon); ``vented`` (in no year is a vented
-    bank in service without the works for it); ``purse`` (a first bank that leaves no money for
-    these works excludes them). The last is the budget row, with all sums worked out beforehand,
-    so that the solver's tolerance on sums of money cannot buy anything.
+    Rows: ``one_set`` (exactly one set); ``contract`` and ``generator`` (a set is one of the step
+    and of the generator it stands behind, none being one of them; each of these binaries carries
+    its own money); ``chain`` (for each set and year, banks retired equal banks bought: a path
+    from year 0 to the horizon); ``vented`` (in no year is a vented bank in service without the
+    works for it); ``upfront`` (a first bank that leaves no money for these works excludes them).
+    The last is the budget row, with all sums worked out beforehand, so that the solver's
+    tolerance on sums of money cannot buy anything.
     """
-    problem = pulp.LpProblem("keeplit", pulp.LpMinimize)
-    site = candidates.job.site
-    horizon = site.horizon_years
-    works = problem.add_variable("vented_works", 0, 1, cat=pulp.LpBinary)
-    objective: list[tuple[pulp.LpVariable, float]] = []
-    one_set: list[tuple[pulp.LpVariable, float]] = []
-    in_service: list[list[tuple[pulp.LpVariable, float]]] = [[] for _ in range(horizon)]
-    purse: list[tuple[pulp.LpVariable, float]] = []
-    columns: list[Column] = []
+    job, vented_works = choices[0].candidates.job, choices[0].candidates.vented_works
+    unit = 1.0 if by_order else money_unit(job)
     limit = math.inf if budget is None else budget
-    sets = candidates.sets
-    for number, (option, spans) in enumerate(choices):
-        chosen = problem.add_variable(f"set_{number:04d}", 0, 1, cat=pulp.LpBinary)
-        one_set.append((chosen, 1.0))
-        own = float(sets.life_cycle_cost[option.set_index])
-        objective.append((chosen, _set_rank(candidates, option) if by_order else own))
-        chain: list[list[tuple[pulp.LpVariable, float]]] = [[] for _ in range(horizon)]
-        chain[0].append((chosen, -1.0))
-        room = limit - float(sets.upfront_cost[option.set_index]) - candidates.vented_works
-        for span in spans:
-            serves = problem.add_variable(f"bank_{len(columns):05d}", 0, 1, cat=pulp.LpBinary)
-            columns.append(Column(number, span))
-            objective.append((serves, _bank_rank(candidates, span) if by_order else span.cost))
-            chain[span.start].append((serves, 1.0))
-            if span.end < horizon:
-                chain[span.end].append((serves, -1.0))
-            if span.vented:
-                for year in range(span.start, span.end):
-                    in_service[year].append((serves, 1.0))
-            elif span.start == 0 and not _within(span.upfront, room):
-                purse.append((serves, 1.0))
-        for year, terms in enumerate(chain):
-            if terms:
-                _row(problem, f"chain__{number}_{year}", terms, "==", 0.0)
-    objective.append((works, 0.0 if by_order else candidates.vented_works))
-    scale = 1.0 if by_order else MONEY_SCALE
-    problem.setObjective(_sum((variable, value / scale) for variable, value in objective))
-    _row(problem, "one_set__0", one_set, "==", 1.0)
-    for year, terms in enumerate(in_service):
-        if terms:
-            _row(problem, f"vented__{year}", [*terms, (works, -1.0)], "<=", 0.0)
-    if purse:
-        _row(problem, "purse__0", [*purse, (works, 1.0)], "<=", 1.0)
-    return Program(problem, tuple(option for option, _ in choices), tuple(columns))
+    rows = _Rows(unit)
+    works = rows.binary("vented_works", 0.0 if by_order else vented_works)
+    columns: list[tuple[int, Period]] = []
+    for number, choice in enumerate(choices):
+        chosen = rows.binary(f"set_{number:04d}", _set_rank(choice) if by_order else choice.cost)
+        rows.add("one_set", "0", chosen, 1.0)
+        rows.add("chain", f"{number}_0", chosen, -1.0)
+        for family, index, cost in _beside_sets(choice):
+            rows.stand_behind(family, index, 0.0 if by_order else cost, chosen)
+        headroom = limit - choice.upfront - vented_works
+        for period in choice.periods:
+            cost = _bank_rank(choice, period) if by_order else period.cost
+            serves = rows.binary(f"bank_{len(columns):05d}", cost)
+            columns.append((number, period))
+            rows.add("chain", f"{number}_{period.start}", serves, 1.0)
+            if period.end < job.site.horizon_years:
+                rows.add("chain", f"{number}_{period.end}", serves, -1.0)
+            if period.vented:
+                for year in range(period.start, period.end):
+                    rows.add("vented", str(year), serves, 1.0)
+            elif period.start == 0 and not _within(period.upfront, headroom):
+                rows.add("upfront", "0", serves, 1.0)
+    rows.add_to_all("vented", works, -1.0)
+    rows.add_to_all("upfront", works, 1.0)
+    return Program(rows.problem(), tuple(choices), tuple(columns), unit)
 
 
-def _within(cost: float, room: float) -> bool:
-    return cost <= room + abs(room) * 1e-9
+class _Rows:
+    """Variables, objective and rows of a program as they are gathered."""
+
+    def __init__(self, unit: float) -> None:
+        self._problem = pulp.LpProblem("keeplit", pulp.LpMinimize)
+        self._unit = unit
+        self._objective: list[tuple[pulp.LpVariable, float]] = []
+        self._terms: defaultdict[tuple[str, str], list[tuple[pulp.LpVariable, float]]] = (
+            defaultdict(list)
+        )
+
+    def binary(self, name: str, cost: float) -> pulp.LpVariable:
+        """Return a new binary variable with its cost."""
+        variable = self._problem.add_variable(name, 0, 1, cat=pulp.LpBinary)
+        self._objective.append((variable, cost / self._unit))
+        return variable
+
+    def add(self, family: str, index: str, variable: pulp.LpVariable, value: float) -> None:
+        """Add a term to a row."""
+        self._terms[family, index].append((variable, value))
+
+    def add_to_all(self, family: str, variable: pulp.LpVariable, value: float) -> None:
+        """Add a term to every row of a family."""
+        for (of_family, _), terms in self._terms.items():
+            if of_family == family:
+                terms.append((variable, value))
+
+    def stand_behind(self, family: str, index: str, cost: float, chosen: pulp.LpVariable) -> None:
+        """Tie a set to the contract or generator it stands behind, whose binary has its cost."""
+        if (family, index) not in self._terms:
+            self.add(family, index, self.binary(f"{family}_{index}", cost), -1.0)
+        self.add(family, index, chosen, 1.0)
+
+    def problem(self) -> pulp.LpProblem:
+        """Return the program."""
+        self._problem.setObjective(_sum(self._objective))
+        for (family, index), terms in self._terms.items():
+            sense, right = _RIGHT[family]
+            left = _sum(terms)
+            row = left == right if sense == "==" else left <= right
+            self._problem.addConstraint(row, f"{family}__{index}")
+        return self._problem
 
 
-def _set_rank(candidates: Candidates, option: Option) -> float:
-    """Place of a set among all, below one half: less than one battery unit."""
-    return 0.5 * option.set_index / max(1, len(candidates.sets))
+def _within(cost: float, headroom: float) -> bool:
+    return cost <= headroom + abs(headroom) * RELATIVE_TOLERANCE
 
 
-def _bank_rank(candidates: Candidates, span: Span) -> float:
+def _beside_sets(choice: Choice) -> Iterator[tuple[str, str, float]]:
+    """Yield contract and generator of a choice, where the site offers any: family, index, cost."""
+    c = choice.candidates
+    site, variant = c.job.site, c.variant
+    if variant.contract is not None:
+        yield "contract", str(site.contracts.index(variant.contract)), c.contract_cost
+    if site.generator is not None:
+        place = "none"
+        if variant.generator is not None:
+            place = str(c.job.catalog.generators.index(variant.generator))
+        yield "generator", place, c.generator_cost
+
+
+def _set_rank(choice: Choice) -> float:
+    """Place of a set's inverter in the price list, below one half: less than a battery unit."""
+    c = choice.candidates
+    inverters = c.job.catalog.inverters
+    return 0.5 * inverters.index(c.sets.inverters[choice.option.set_index]) / len(inverters)
+
+
+def _bank_rank(choice: Choice, period: Period) -> float:
     """Units of a bank, and its place among all, weighed below the smallest step between sets."""
-    banks, sets = len(candidates.banks), len(candidates.sets)
-    places = max(1, banks * sets * candidates.job.site.horizon_years)
-    return span.units + 0.25 * span.bank_index / places
+    c = choice.candidates
+    places = len(c.banks) * len(c.job.catalog.inverters) * c.job.site.horizon_years
+    return period.units + 0.25 * period.bank_index / places
 
 
 def _sum(terms: Iterable[tuple[pulp.LpVariable, float]]) -> pulp.LpAffineExpression:
     """Return a linear expression; the fast form overwrites repeated variables and takes NaN."""
     pairs = list(terms)
     if len({id(variable) for variable, _ in pairs}) != len(pairs):
-        raise InternalError("a variable stands twice in one row")
+        raise AssertionError("a variable stands twice in one row")
     if not all(math.isfinite(value) for _, value in pairs):
-        raise InternalError("a coefficient is not finite")
+        raise AssertionError("a coefficient is not finite")
     return pulp.LpAffineExpression(pairs)
-
-
-def _row(
-    problem: pulp.LpProblem,
-    name: str,
-    terms: list[tuple[pulp.LpVariable, float]],
-    sense: str,
-    right: float,
-) -> None:
-    """Add the row ``terms sense right`` under a name ``family__index``."""
-    left = _sum(terms)
-    problem.addConstraint(left == right if sense == "==" else left <= right, name)

@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 
     from optimizer.model.job import Load
 
+#: How many times the strongest charger of the list is tried.
+_STRONGEST_CHARGER = 10
 #: A battery room is heated no further than this, if its usual mean is not warmer anyway [°C].
 _HEATED_DEGC = 25.0
 
@@ -169,7 +171,18 @@ def _pairs(question: Question, relaxations: Sequence[Relaxation]) -> list[tuple[
 
 def relaxations_of(question: Question) -> tuple[Relaxation, ...]:
     """Return every relaxation that has somewhere to go for a question."""
-    makers = (_hours, _budget, _lifetime, _surge, _peak, _warmth, _refill, _mass, _strings)
+    makers = (
+        _hours,
+        _budget,
+        _lifetime,
+        _surge,
+        _peak,
+        _warmth,
+        _refill,
+        _charger,
+        _mass,
+        _strings,
+    )
     found = (maker(question) for maker in makers)
     return tuple(relaxation for relaxation in found if relaxation is not None)
 
@@ -307,14 +320,34 @@ def _refill(question: Question) -> Relaxation | None:
     )
 
 
+def _charger(question: Question) -> Relaxation | None:
+    """Return the charger: amperes of one unit, where cuts come too close for those on offer."""
+    inverters = question.job.catalog.inverters
+    now_a = max((one.charger_a for one in inverters), default=0.0)
+    if not question.job.outages.daily:
+        return None  # where time is not short, more of it is the milder change
+
+    def stronger(question: Question, charger_a: float) -> Question:
+        catalog = question.job.catalog
+        stronger = tuple(
+            replace(one, charger_a=max(one.charger_a, charger_a)) for one in catalog.inverters
+        )
+        return replace(
+            question, job=replace(question.job, catalog=replace(catalog, inverters=stronger))
+        )
+
+    first = math.floor(now_a) + 1
+    scale = _Scale(first, max(first, math.ceil(now_a) * _STRONGEST_CHARGER), 1)
+    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger)  # type: ignore[arg-type]
+
+
 def _mass(question: Question) -> Relaxation | None:
     site = question.job.site
     if site.max_bank_kg is None:
         return None
     free = Search(_site(question, max_bank_kg=None).job, question.family).candidates.banks
     masses = {
-        round(units * battery.mass_kg + 0.05, 1)
-        for units, battery in zip(free.units.tolist(), free.batteries, strict=True)
+        round(mass_kg + 0.05, 1) for mass_kg in (free.units * free.column("mass_kg")).tolist()
     }
     return Relaxation(
         RelaxationKind.BANK_MASS,

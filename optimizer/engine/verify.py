@@ -6,30 +6,40 @@ from the solver is a design. A design that fails it is a bug in this project.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.engine import cashflow
+from optimizer.engine.bank_checks import bank_checks
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.demand import demand_of
+from optimizer.engine.generators import litres_stored
+from optimizer.engine.inverter_sets import boxed_inverters
+from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.variants import Variant, variant_of_design
 from optimizer.errors import InternalError
-from optimizer.formulas.ageing import health, service_life_years
-from optimizer.formulas.inverter import battery_current_a, drawn_wh
-from optimizer.formulas.load import worst_window_wh
-from optimizer.formulas.rate import uneven_load_factor
-from optimizer.formulas.temperature import float_life_years, heat_factor
-from optimizer.formulas.tolerance import at_least, whole_years
-from optimizer.formulas.wiring import CONTINUOUS_FACTOR, voltage_drop_v
+from optimizer.formulas.inverter import battery_current_a
+from optimizer.formulas.temperature import heat_factor
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.formulas.wiring import (
+    CONTINUOUS_FACTOR,
+    FUSE_VOLTAGE_FACTOR,
+    ampacity_a,
+    voltage_drop_v,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.demand import Demand
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job
+    from optimizer.model.design import Design
+    from optimizer.model.job import Generator, Job
 
-#: The program's and the plain arithmetic's money may differ by rounding only [currency units].
-MONEY_TOLERANCE = 1e-4
+#: The program's and the plain arithmetic's money may differ by rounding only: this many times
+#: what makes two costs equal.
+_MONEY_AGREES = 100
+#: Rounding in another order of arithmetic, as a share: a design at the very edge of a
+#: requirement stands.
+_ROUNDING = 1e-9
 
 
 def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Check, ...]:
@@ -38,9 +48,14 @@ def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Chec
     ``demand`` spares working out the site's demand again.
     """
     demand = demand or demand_of(job)
+    variant = variant_of_design(job, design, demand)
     found = list(_set_checks(job, design, demand))
+    if design.generator is not None:
+        found += _generator_checks(design, design.generator, variant)
+    if variant.excess:
+        found += _contract_checks(design, variant)
     for bank in design.banks:
-        found += _bank_checks(job, design, bank, demand)
+        found += bank_checks(variant, design, bank)
     site = job.site
     upfront, whole = design.upfront_cost, design.life_cycle_cost
     if site.budget is not None:
@@ -58,44 +73,24 @@ def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Chec
 def verify(job: Job, design: Design, demand: Demand | None = None) -> None:
     """Raise InternalError unless the design meets every requirement and its money adds up."""
     demand = demand or demand_of(job)
-    failed = [str(check) for check in checks(job, design, demand) if not check.met]
+    failed = [
+        str(check)
+        for check in checks(job, design, demand)
+        if not check.met_within(RELATIVE_TOLERANCE + _ROUNDING)
+    ]
     starts = [0, *(bank.end for bank in design.banks)]
-    spans = [*(bank.start for bank in design.banks), job.site.horizon_years]
-    if starts != spans:
-        failed.append(f"one bank at a time: {spans} after {starts}")
+    ends = [*(bank.start for bank in design.banks), job.site.horizon_years]
+    if starts != ends:
+        failed.append(f"one bank at a time: {ends} after {starts}")
     flow = cashflow.payments(job, design, demand)
     for name, stated, plain in (
         ("life-cycle cost", design.life_cycle_cost, cashflow.life_cycle_cost(job, flow)),
         ("upfront cost", design.upfront_cost, cashflow.upfront_cost(flow)),
     ):
-        if abs(stated - plain) > MONEY_TOLERANCE:
+        if abs(stated - plain) > _MONEY_AGREES * cost_tolerance(job):
             failed.append(f"{name}: the program says {stated}, plain arithmetic {plain}")
     if failed:
         raise InternalError(f"a design from the program fails its checks: {'; '.join(failed)}")
-
-
-def tightest_year(
-    job: Job, design: Design, bank: BankPeriod, demand: Demand
-) -> tuple[int, float, float]:
-    """Return the year in which a bank has least to spare, with its need and its energy [Wh]."""
-    site, inverter, hours = job.site, design.inverter, design.hours
-    energy_ac_wh = worst_window_wh(demand.profiles, hours)
-    uneven = uneven_load_factor(demand.profiles, hours, bank.battery.peukert)
-    new_wh = cashflow.nominal_wh(job, bank, hours) * bank.battery.max_dod / uneven
-    tightest = (bank.start, 0.0, float("inf"))
-    for year in range(bank.start, bank.end):
-        need_wh = drawn_wh(
-            energy_ac_wh * (1 + site.load_growth) ** year,
-            hours,
-            inverter.efficiency,
-            design.inverter_units * inverter.no_load_w,
-            site.design_margin,
-        )
-        age = year - bank.start + 1
-        left = float(health(age, bank.service_life_years, bank.battery.end_of_life_soh))
-        if tightest[1] * new_wh * left <= need_wh * tightest[2]:
-            tightest = (year, need_wh, new_wh * left)
-    return tightest
 
 
 def _set_checks(job: Job, design: Design, demand: Demand) -> Iterator[Check]:
@@ -107,60 +102,62 @@ def _set_checks(job: Job, design: Design, demand: Demand) -> Iterator[Check]:
     ):
         yield Check(kind, required=required, provided=units * rated * heat, degc=site.max_degc)
     yield Check(CheckKind.SURGE, required=demand.surge_w, provided=units * inverter.surge_w)
-    current_a = battery_current_a(units * inverter.power_w, inverter.efficiency, inverter.system_v)
-    run = design.wiring
+    if inverter.pass_through_a is not None:
+        passes_va = units * inverter.pass_through_a * site.supply_voltage_v
+        yield Check(CheckKind.TRANSFER, required=demand.peak_va, provided=passes_va)
+    yield Check(CheckKind.INVERTER_UNITS, required=inverter.max_units, provided=units)
+    if design.wiring is not None:
+        yield from _wiring_checks(job, design)
+    elif inverter.inverter not in boxed_inverters(job):
+        raise InternalError(f"an inverter without cable and fuse: {inverter.inverter}")
+
+
+def _wiring_checks(job: Job, design: Design) -> Iterator[Check]:
+    site, inverter, run = job.site, design.inverter, design.wiring
+    if run is None:
+        return
+    current_a = battery_current_a(inverter.power_w, inverter.efficiency, inverter.system_v)
     drop_v = voltage_drop_v(site.battery_cable_m, run.cable.ohm_per_km, current_a, run.runs)
     wanted_a = CONTINUOUS_FACTOR * current_a
-    ampacity_a, rating_a = run.runs * run.cable.ampacity_a, run.fuse.rating_a
-    yield Check(CheckKind.CABLE_CURRENT, required=wanted_a, provided=ampacity_a)
+    carries_a, rating_a = run.runs * ampacity_a(run.cable, site.max_degc), run.fuse.rating_a
+    yield Check(CheckKind.CABLE_CURRENT, required=wanted_a, provided=carries_a)
     yield Check(CheckKind.FUSE_CURRENT, required=wanted_a, provided=rating_a)
-    yield Check(CheckKind.FUSE_PROTECTION, required=ampacity_a, provided=rating_a)
+    yield Check(CheckKind.FUSE_PROTECTION, required=carries_a, provided=rating_a)
+    if run.fuse.rated_v is not None:
+        breaks_v = FUSE_VOLTAGE_FACTOR * inverter.system_v
+        yield Check(CheckKind.FUSE_VOLTAGE, required=breaks_v, provided=run.fuse.rated_v)
     limit_v = site.max_drop * inverter.system_v
     yield Check(CheckKind.VOLTAGE_DROP, required=limit_v, provided=drop_v)
 
 
-def _bank_checks(job: Job, design: Design, bank: BankPeriod, demand: Demand) -> Iterator[Check]:
-    site, battery, inverter = job.site, bank.battery, design.inverter
+def _contract_checks(design: Design, variant: Variant) -> Iterator[Check]:
+    """Yield what a set must do beside a supply contract that peaks exceed."""
+    job = variant.job
+    site, inverter, units = job.site, design.inverter, design.inverter_units
+    heat = heat_factor(inverter.power_w, inverter.power_w_40c, site.max_degc)
+    parallel = float(inverter.works_in_parallel is True)
+    yield Check(CheckKind.WORKS_IN_PARALLEL, required=1.0, provided=parallel)
+    helps_w = units * inverter.power_w * heat
+    yield Check(CheckKind.PEAK_HELP, required=variant.largest_excess_w, provided=helps_w)
+    if inverter.pass_through_a is not None and variant.contract is not None:
+        passes_w = units * inverter.pass_through_a * site.supply_voltage_v
+        contract_w = variant.contract.power_w
+        yield Check(CheckKind.CONTRACT_TRANSFER, required=contract_w, provided=passes_w)
 
-    def check(
-        kind: CheckKind, required: float, provided: float, hours: float | None = None
-    ) -> Check:
-        return Check(kind, required=required, provided=provided, bank=bank, hours=hours)
 
-    year, need_wh, energy_wh = tightest_year(job, design, bank, demand)
-    energy = check(CheckKind.ENERGY, need_wh / 1000, energy_wh / 1000, design.hours)
-    yield replace(energy, year=year)
-    yield check(
-        CheckKind.DISCHARGE_CURRENT,
-        battery_current_a(demand.peak_w, inverter.efficiency, inverter.system_v),
-        bank.strings * battery.discharge_rate_max * battery.capacity_ah,
-    )
-    rate = max(
-        battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
-    )
-    yield check(
-        CheckKind.RECHARGE,
-        rate * bank.strings * battery.capacity_ah,
-        design.inverter_units * inverter.charger_a,
-        site.recharge_hours,
-    )
-    most = min(battery.max_parallel, site.max_parallel or battery.max_parallel)
-    yield check(CheckKind.STRINGS, most, bank.strings)
-    yield check(CheckKind.SERIES, battery.max_series, bank.series)
-    if site.max_bank_kg is not None:
-        yield check(CheckKind.MASS, site.max_bank_kg, bank.units * battery.mass_kg)
-    lowest_degc = max(battery.min_charge_degc, battery.cold_points[0][0])
-    yield check(CheckKind.LOWEST_TEMPERATURE, lowest_degc, site.min_degc)
-    if battery.gas == "vented":
-        yield check(CheckKind.VENTILATED_PLACE, 1.0, float(site.vented_allowed))
-    calendar = float_life_years(battery.float_life_years, battery.halving_degc, site.mean_degc)
-    life = float(
-        service_life_years(calendar, cashflow.cycle_wear_per_year(job, bank, demand.mean_w))
-    )
-    age = bank.end - bank.start
-    yield check(CheckKind.AGE, life, age)
-    if bank.end < site.horizon_years:
-        least = min(site.min_service_share * life, whole_years(life))
-        yield check(CheckKind.LEAST_SERVICE, least, age)
-    if not at_least(bank.service_life_years, life) or not at_least(life, bank.service_life_years):
-        yield check(CheckKind.STATED_LIFE, life, float("nan"))
+def _generator_checks(design: Design, generator: Generator, variant: Variant) -> Iterator[Check]:
+    inverter, rules, demand = design.inverter, variant.rules, variant.demand
+    if rules is None:
+        raise InternalError(f"a generator where the site allows none: {generator.generator}")
+    for kind, required, rated in (
+        (CheckKind.GENERATOR_POWER, demand.peak_w, generator.power_w),
+        (CheckKind.GENERATOR_APPARENT_POWER, demand.peak_va, generator.power_va),
+        (CheckKind.GENERATOR_SURGE, demand.surge_w, generator.surge_w),
+    ):
+        yield Check(kind, required=required, provided=rated)
+    no_load_w = design.inverter_units * inverter.no_load_w
+    needed_l = litres_stored(variant, design.hours, inverter.efficiency, no_load_w)
+    yield Check(CheckKind.FUEL, required=float(needed_l), provided=design.fuel_l)
+    yield Check(CheckKind.FUEL_LIMIT, required=rules.max_stored_l, provided=design.fuel_l)
+    beyond_night = float(design.hours > rules.night_hours)
+    yield Check(CheckKind.GENERATOR_HOURS, required=1.0, provided=beyond_night)

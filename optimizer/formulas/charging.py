@@ -1,11 +1,15 @@
-"""Getting the charge back: charger current, refill time, the day of scheduled cuts, voltages."""
+"""Getting the charge back: charger current, refill time, charging voltages, float."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from optimizer.formulas.tolerance import at_least
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,54 +147,62 @@ def refill_hours(
     return charge_factor * charge_ah / spare_a if spare_a > 0 else math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class DayBalance:
-    """What scheduled cuts take in a day and what has to come back between them.
-
-    ``drawn_wh`` from the bank and ``back_wh`` into it [Wh], ``power_w`` over the hours with grid
-    [W], ``needed_a`` at the charging voltage and ``missing_a`` of it [A].
-    """
-
-    drawn_wh: float
-    back_wh: float
-    power_w: float
-    needed_a: float
-    missing_a: float
-
-    @property
-    def closes(self) -> bool:
-        """Whether the day's charge comes back within the day."""
-        return self.missing_a == 0
-
-
-def day_balance(
-    drawn_wh: float, round_trip: float, hours_on: float, charging_v: float, charger_a: float
-) -> DayBalance:
-    """Balance the energy of a day with scheduled cuts.
+def charge_back_ah(
+    charge_ah: float | NDArray[np.float64],
+    charge_factor: float | NDArray[np.float64],
+    string_v: float | NDArray[np.float64],
+    charging_v: float | NDArray[np.float64],
+    round_trip: float | NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Return the charge that a charger must give to make good a discharge [Ah].
 
     Parameters
     ----------
-    drawn_wh : float
-        Energy the cuts take from the bank in a day [Wh].
-    round_trip : float
-        Energy efficiency of charging and discharging, (0, 1].
-    hours_on : float
-        Hours of the day with grid [h]; with none, nothing comes back.
-    charging_v : float
-        Mean voltage while charging [V].
-    charger_a : float
-        What the charger gives [A].
+    charge_ah : float or ndarray
+        Charge taken from the bank [Ah].
+    charge_factor : float or ndarray
+        Charge put in for each charge taken out, ≥ 1.
+    string_v, charging_v : float or ndarray
+        Nominal voltage of a string, and its voltage while it is charged [V].
+    round_trip : float or ndarray
+        Energy efficiency, the charger included, (0, 1].
+
+    Notes
+    -----
+    The larger of what the charge asks for and what the energy asks for (arithmetic).
 
     Examples
     --------
-    >>> day = day_balance(4000, 0.8, 12, 14, 15)
-    >>> round(day.power_w), round(day.needed_a, 1), round(day.missing_a, 1), day.closes
-    (417, 29.8, 14.8, False)
+    >>> charge_back_ah(100, 1.15, 12, 14, 0.7).round(1).item()
+    122.4
     """
-    back_wh = drawn_wh / round_trip
-    if back_wh == 0:
-        return DayBalance(drawn_wh, 0.0, 0.0, 0.0, 0.0)
-    power_w = back_wh / hours_on if hours_on > 0 else math.inf
-    needed_a = power_w / charging_v
-    missing_a = 0.0 if at_least(charger_a, needed_a) else needed_a - charger_a
-    return DayBalance(drawn_wh, back_wh, power_w, needed_a, missing_a)
+    by_energy = np.asarray(charge_ah) * string_v / round_trip / charging_v
+    return np.maximum(np.asarray(charge_factor) * charge_ah, by_energy)
+
+
+def float_wh_per_year(
+    capacity_ah: float | NDArray[np.float64],
+    float_ma_ah: float | NDArray[np.float64],
+    float_v: float | NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Return the energy that holds a bank on float for a year [Wh].
+
+    Parameters
+    ----------
+    capacity_ah : float or ndarray
+        Of all strings together [Ah].
+    float_ma_ah : float or ndarray
+        Current on float for each ampere-hour [mA/Ah]; it makes good self-discharge too.
+    float_v : float or ndarray
+        Voltage of a string on float [V].
+
+    Notes
+    -----
+    IEC 62485-2 reckons with 1 mA per Ah for lead.
+
+    Examples
+    --------
+    >>> float_wh_per_year(100, 1.0, 13.5).round().item()
+    11826.0
+    """
+    return np.asarray(capacity_ah) * float_ma_ah / 1000 * float_v * 8760

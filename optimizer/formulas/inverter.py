@@ -47,16 +47,16 @@ def drawn_wh(
     return (energy_ac_wh / efficiency + hours * no_load_w) * (1 + design_margin)
 
 
-def battery_current_a(power_w: float, efficiency: float, voltage_v: float) -> float:
+def battery_current_a(power_w: float, efficiency: Quantity, voltage_v: Quantity) -> Quantity:
     """Return the battery current at the lowest voltage [A].
 
     Parameters
     ----------
     power_w : float
         AC power [W].
-    efficiency : float
+    efficiency : float or ndarray
         Efficiency, (0, 1].
-    voltage_v : float
+    voltage_v : float or ndarray
         System voltage [V]; 0.90 of it is taken as the lowest.
 
     Examples

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.formulas.load import window_hours
-
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from optimizer.formulas.windows import Stretches
 
 
 def discharge_hours(capacity_ah: float, rate_h: float, peukert: float, current_a: float) -> float:
@@ -77,48 +77,73 @@ def fixed_time_share(
     return np.minimum(1.0, share)
 
 
-def uneven_load_factor(profiles: NDArray[np.float64], hours: int, peukert: float) -> float:
-    """Return by how much an uneven load weighs more than its mean, the worst window counted.
+def uneven_load_factors(stretches: Stretches, peukerts: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return by how much an uneven load weighs more than its mean, the worst stretch counted.
 
     Parameters
     ----------
-    profiles : ndarray, shape (seasons, 24)
-        Hourly average power [W]; days repeat.
-    hours : int
-        Length of the window [h].
-    peukert : float
+    stretches : Stretches
+        Of one length, tiers let go.
+    peukerts : ndarray, shape (exponents,)
+        Peukert's exponents, ≥ 1.
+
+    Returns
+    -------
+    ndarray, shape (exponents,)
+        The largest over stretches of mean(p·max(1, (p / m)^(k−1))) / m, m the stretch's mean
+        power; stretches without load are left out; ≥ 1. Hours above the mean cost more by
+        Peukert's law, quiet hours give nothing back.
+
+    Examples
+    --------
+    >>> from optimizer.formulas.windows import windows
+    >>> uneven_load_factors(windows([(24, np.full((1, 24), 100.0))], 7), np.array([1.25])).tolist()
+    [1.0]
+    """
+    factors = np.ones(len(peukerts))
+    mean_w = stretches.energy_wh / stretches.hours
+    seasons, starts = np.nonzero(mean_w > 0)
+    if seasons.size == 0 or bool(np.all(peukerts == 1.0)):
+        return factors
+    # each piece over its stretch's mean, and its share of that stretch's energy
+    over_mean = stretches.power_w[seasons, starts] / mean_w[seasons, starts][:, None]
+    shares = over_mean * stretches.piece_h[starts] / stretches.hours
+    log_excess = np.log(np.maximum(1.0, over_mean))
+    for index, peukert in enumerate(peukerts):
+        worst = (shares * np.exp((peukert - 1.0) * log_excess)).sum(axis=1).max()
+        factors[index] = max(1.0, float(worst))
+    return factors
+
+
+def depth_taken(
+    share: float | NDArray[np.float64],
+    hours: float | NDArray[np.float64],
+    rate_h: float | NDArray[np.float64],
+    peukert: float | NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Return the depth that a share of the rated capacity takes when drawn in ``hours``.
+
+    Parameters
+    ----------
+    share : float or ndarray
+        Charge drawn as a share of the capacity at the rated current, ≥ 0; may exceed 1.
+    hours : float or ndarray
+        Time in which it is drawn evenly [h], > 0.
+    rate_h : float or ndarray
+        Rated hours [h].
+    peukert : float or ndarray
         Peukert's exponent, ≥ 1.
 
     Returns
     -------
-    float
-        The largest over windows of mean(p·max(1, (p / m)^(k−1))) / m, m the window's mean power;
-        windows without load are left out; ≥ 1. Hours above the mean cost more by Peukert's law,
-        quiet hours give nothing back.
+    ndarray
+        share · max(1, (share · H / t)^(k−1)): share · H / t is the mean current over the rated
+        one. No credit is taken below the rated current.
 
     Examples
     --------
-    >>> uneven_load_factor(np.full((1, 24), 100.0), 7, 1.25)
-    1.0
+    >>> depth_taken(0.5, np.array([2.0, 20.0]), 20, 1.2).round(3).tolist()
+    [0.69, 0.5]
     """
-    return float(uneven_load_factors(profiles, hours, np.array([peukert]))[0])
-
-
-def uneven_load_factors(
-    profiles: NDArray[np.float64], hours: int, peukerts: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Return `uneven_load_factor` for several exponents at once, shape as ``peukerts``."""
-    counts = window_hours(hours)
-    windows = profiles @ counts.T / hours  # (seasons, starts): mean power of each window
-    seasons, starts = np.nonzero(windows > 0)
-    factors = np.ones(len(peukerts))
-    if seasons.size == 0 or bool(np.all(peukerts == 1.0)):
-        return factors
-    means = windows[seasons, starts]
-    # each hour's share of its window's energy, (windows, 24)
-    weights = counts[starts] * profiles[seasons] / (means[:, None] * hours)
-    log_excess = np.log(np.maximum(1.0, profiles[seasons] / means[:, None]))
-    for index, peukert in enumerate(peukerts):
-        worst = (weights * np.exp((peukert - 1.0) * log_excess)).sum(axis=1).max()
-        factors[index] = max(1.0, float(worst))
-    return factors
+    current = np.asarray(share) * rate_h / hours
+    return np.asarray(share * np.maximum(1.0, current) ** (np.asarray(peukert) - 1.0))

@@ -45,29 +45,38 @@ def cold_share(cold_points: Sequence[tuple[float, float]], temperature_degc: flo
     return float(np.interp(temperature_degc, degc, shares))
 
 
-def float_life_years(rated_years: float, halving_degc: float, mean_degc: float) -> float:
-    """Return the calendar life on float charge at a mean temperature [a].
+def float_life_years(
+    rated_years: float,
+    halving_degc: float,
+    temperatures_degc: Sequence[float],
+    rated_degc: float = FLOAT_LIFE_DEGC,
+) -> float:
+    """Return the calendar life on float charge in a room [a].
 
     Parameters
     ----------
     rated_years : float
-        Float life at 20 °C [a].
+        Float life at ``rated_degc`` [a].
     halving_degc : float
-        Degrees above 20 °C that halve it [K], > 0.
-    mean_degc : float
-        Mean temperature of the room [°C]; no credit is taken below 20 °C.
+        Degrees above it that halve the life [K], > 0.
+    temperatures_degc : sequence of float
+        Of the room in equal parts of the year, its months or its one mean [°C]; no credit is
+        taken below ``rated_degc``.
+    rated_degc : float
+        Temperature for which the life is stated [°C].
 
     Notes
     -----
-    Arrhenius' law as the trade writes it: life halves for each 8–10 K (common practice).
+    Arrhenius' law as the trade writes it: life halves for each 8–10 K (common practice). Ageing,
+    not life, is averaged over the year: it is convex in temperature.
 
     Examples
     --------
-    >>> float_life_years(10, 10, 30), float_life_years(10, 10, 5)
-    (5.0, 10.0)
+    >>> float_life_years(10, 10, [30]), float_life_years(10, 10, [5, 30])
+    (5.0, 6.666666666666667)
     """
-    excess_degc = max(0.0, mean_degc - FLOAT_LIFE_DEGC)
-    return float(rated_years * 2.0 ** (-excess_degc / halving_degc))
+    ageing = [2.0 ** (max(0.0, degc - rated_degc) / halving_degc) for degc in temperatures_degc]
+    return float(rated_years / (sum(ageing) / len(ageing)))
 
 
 def heat_factor(power_w: float, power_w_40c: float, temperature_degc: float) -> float:

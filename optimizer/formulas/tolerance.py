@@ -13,9 +13,6 @@ if TYPE_CHECKING:
 #: meets a requirement exactly.
 RELATIVE_TOLERANCE = 1e-9
 
-#: Costs closer than this are equal [currency units].
-COST_TOLERANCE = 1e-6
-
 
 def at_least(
     provided: float | NDArray[np.float64], required: float | NDArray[np.float64]

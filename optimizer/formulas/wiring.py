@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
 from optimizer.model.design import CableRun
 
 if TYPE_CHECKING:
@@ -15,6 +15,11 @@ if TYPE_CHECKING:
 
 #: Fuse and cable carry the continuous current times this (common practice for DC mains).
 CONTINUOUS_FACTOR = 1.25
+#: A fuse breaks at least this many times the system voltage: a bank on absorption stands 20 %
+#: above it (common practice).
+FUSE_VOLTAGE_FACTOR = 1.25
+#: Temperature for which ampacities are stated [°C] (IEC 60364-5-52).
+AMPACITY_DEGC = 30.0
 #: Parallel runs tried, in this order.
 RUNS = (1, 2, 3, 4)
 
@@ -41,6 +46,32 @@ def voltage_drop_v(length_m: float, ohm_per_km: float, current_a: float, runs: i
     return 2.0 * length_m * ohm_per_km / 1000.0 / runs * current_a
 
 
+def ampacity_a(cable: Cable, room_degc: float) -> float:
+    """Return what a cable carries in a room [A].
+
+    Parameters
+    ----------
+    cable : Cable
+        Its ampacity is stated for 30 °C.
+    room_degc : float
+        Highest temperature of the room [°C]; no credit is taken below 30 °C.
+
+    Notes
+    -----
+    I = I₃₀ · √((conductor − room) / (conductor − 30)): the conductor's losses may heat it to the
+    highest temperature that its insulation bears (the rule behind the temperature factors of
+    IEC 60364-5-52).
+
+    Examples
+    --------
+    >>> from optimizer.model.job import Cable
+    >>> round(ampacity_a(Cable(50, 168, 0.386, 12.5), 40), 1)
+    145.5
+    """
+    left = (cable.conductor_degc - room_degc) / (cable.conductor_degc - AMPACITY_DEGC)
+    return cable.ampacity_a * math.sqrt(min(1.0, max(0.0, left)))
+
+
 def choose_cable(
     cables: Sequence[Cable],
     fuses: Sequence[Fuse],
@@ -48,6 +79,8 @@ def choose_cable(
     current_a: float,
     length_m: float,
     max_drop_v: float,
+    system_v: float,
+    room_degc: float,
 ) -> CableRun | None:
     """Return the first cable and fuse that fit, or None.
 
@@ -66,15 +99,24 @@ def choose_cable(
         One way [m].
     max_drop_v : float
         Largest drop there and back [V].
+    system_v : float
+        Of the bank [V]; a fuse that states less than 1.25 times it is not offered.
+    room_degc : float
+        Highest temperature of the room [°C].
     """
     wanted_a = CONTINUOUS_FACTOR * current_a * (1 - RELATIVE_TOLERANCE)
+    rated = [
+        fuse
+        for fuse in fuses
+        if fuse.rated_v is None or at_least(fuse.rated_v, FUSE_VOLTAGE_FACTOR * system_v)
+    ]
     for runs in RUNS:
         for cable in sorted(cables, key=lambda cable: cable.section_mm2):
-            ampacity_a = cable.ampacity_a * runs * (1 + RELATIVE_TOLERANCE)
+            carries_a = ampacity_a(cable, room_degc) * runs * (1 + RELATIVE_TOLERANCE)
             drop_v = voltage_drop_v(length_m, cable.ohm_per_km, current_a, runs)
-            if ampacity_a < wanted_a or drop_v > max_drop_v * (1 + RELATIVE_TOLERANCE):
+            if carries_a < wanted_a or drop_v > max_drop_v * (1 + RELATIVE_TOLERANCE):
                 continue
-            fitting = [fuse for fuse in fuses if wanted_a <= fuse.rating_a <= ampacity_a]
+            fitting = [fuse for fuse in rated if wanted_a <= fuse.rating_a <= carries_a]
             if fitting:
                 return CableRun(cable, runs, min(fitting, key=lambda fuse: fuse.rating_a))
     return None

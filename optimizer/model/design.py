@@ -63,7 +63,8 @@ class Design:
 
     ``hours`` is the autonomy whose conditions the design meets (it carries every shorter outage
     too); money in the site's currency: ``life_cycle_cost`` in present value over the horizon,
-    ``upfront_cost`` what is paid at the start of year 0. ``wiring`` is that of one inverter.
+    ``upfront_cost`` what is paid at the start of year 0. ``wiring`` is that of one inverter,
+    None where battery and inverter share a box.
     ``contract`` is the step of the supply contract where the site offers steps; ``generator`` and
     ``fuel_l`` [l], what is stored for it, where there is one.
     """
@@ -74,7 +75,7 @@ class Design:
     voltage_v: int = field(metadata=shown("voltage"))
     inverter: Inverter = field(metadata=shown(take=("inverter",)))
     inverter_units: int = field(metadata=shown("units"))
-    wiring: CableRun
+    wiring: CableRun | None
     banks: tuple[BankPeriod, ...]
     contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
     generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))

@@ -90,6 +90,7 @@ class RelaxationKind(StrEnum):
     PEAK = "peak", "W"
     LOWEST_TEMPERATURE = "lowest_temperature", "°C"
     RECHARGE_HOURS = "recharge_hours", "h"
+    CHARGER = "charger", "A"
     BANK_MASS = "bank_mass", "kg"
     STRINGS = "strings"
 

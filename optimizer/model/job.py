@@ -132,6 +132,11 @@ class GeneratorRules:
         """Hours of a day in which it may not run [h]."""
         return 0 if self.quiet is None else round(self.quiet[1] - self.quiet[0])
 
+    @property
+    def night_hours(self) -> int:
+        """Hours that the bank carries between two refills, the start counted [h]."""
+        return self.start_after_h + self.quiet_hours
+
 
 @dataclass(frozen=True, slots=True)
 class Site:
@@ -176,6 +181,11 @@ class Site:
     contracts: tuple[Contract, ...] = ()
     peaks: tuple[Peak, ...] = ()
     generator: GeneratorRules | None = None
+
+    @property
+    def room_degc(self) -> tuple[float, ...]:
+        """The battery room's temperatures in equal parts of the year [°C]."""
+        return self.monthly_degc or (self.mean_degc,)
 
     @property
     def horizon_in_words(self) -> str:
@@ -239,6 +249,16 @@ class Battery:
     float_life_degc: float = FLOAT_LIFE_DEGC
     float_ma_ah: float | None = None
     built_into: str | None = None
+
+    @property
+    def charging_v(self) -> float:
+        """Voltage of a unit while it is charged, 14 V for each 12 V where not given [V]."""
+        return self.class_v * 14 / 12 if self.absorption_v is None else self.absorption_v
+
+    @property
+    def floating_v(self) -> float:
+        """Voltage of a unit on float, 13.5 V for each 12 V where not given [V]."""
+        return self.class_v * 13.5 / 12 if self.float_v is None else self.float_v
 
     def at_each_depth(self) -> tuple[Battery, ...]:
         """Return the battery once for each depth it may be drawn to, shallowest first."""

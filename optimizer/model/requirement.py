@@ -20,3 +20,8 @@ class Requirement(StrEnum):
     MASS = "mass"
     COLD = "cold"
     VENTED = "vented"
+    START = "start"
+    TRANSFER = "transfer"
+    CUTS = "cuts"
+    CONTRACT = "contract"
+    GENERATOR = "generator"

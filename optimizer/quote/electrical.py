@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE, battery_current_a, direct_current_a
-from optimizer.formulas.wiring import CONTINUOUS_FACTOR, voltage_drop_v
+from optimizer.formulas.wiring import CONTINUOUS_FACTOR, ampacity_a, voltage_drop_v
 from optimizer.quote.cautions import cautions, room_notes
 from optimizer.quote.charger_and_ac import ac_figures, charger_figures
 from optimizer.quote.figures import Figure, Given, Topic
@@ -15,12 +15,13 @@ from optimizer.quote.room import air_figures, floor_figures, room_figures
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
+    from optimizer.model.design import CableRun, Design
+    from optimizer.model.job import Fuse, Job
     from optimizer.quote.company import Company
 
 _PRICE_LIST = "price list"
 _CABLE_RULE = "common practice"
+_CIRCUIT: Topic = "Direct-current circuit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +65,18 @@ def electrical_sheet(job: Job, design: Design, company: Company) -> Sheet:
         For the voltage of the supply.
     """
     bank, run = design.banks[0], design.wiring
-    pairs = "1 pair" if run.runs == 1 else f"{run.runs} pairs"
+    cable, fuse_a = "none: one box", 0.0
+    if run is not None:
+        pairs = "1 pair" if run.runs == 1 else f"{run.runs} pairs"
+        cable, fuse_a = f"{pairs} of {run.cable.section_mm2:g} mm²", run.fuse.rating_a
     layout = Layout(
         battery=bank.battery.battery,
         series=bank.series,
         strings=bank.strings,
         unit_v=bank.battery.voltage_v,
         voltage_v=design.voltage_v,
-        fuse_a=run.fuse.rating_a,
-        cable=f"{pairs} of {run.cable.section_mm2:g} mm²",
+        fuse_a=fuse_a,
+        cable=cable,
     )
     figures = (
         *_bank_figures(design),
@@ -135,7 +139,7 @@ def _bank_figures(design: Design) -> Iterator[Figure]:
 
 def _circuit_figures(job: Job, design: Design) -> Iterator[Figure]:
     inverter, units, run = design.inverter, design.inverter_units, design.wiring
-    topic: Topic = "Direct-current circuit"
+    topic = _CIRCUIT
     power_w, volts = units * inverter.power_w, float(design.voltage_v)
     current_a = battery_current_a(power_w, inverter.efficiency, volts)
     power = (
@@ -162,8 +166,29 @@ def _circuit_figures(job: Job, design: Design) -> Iterator[Figure]:
         "arithmetic; 0.90 · U: common practice",
         "Cable, fuse and isolators are chosen for it.",
     )
+    if run is not None:
+        yield from _wiring_figures(job, design, run)
+    if design.banks[0].strings > 1:
+        yield Figure(
+            topic,
+            "Current of one string, evenly shared",
+            current_a / design.banks[0].strings,
+            "A",
+            "I / n",
+            (Given("I", current_a, "A"), Given("n", design.banks[0].strings)),
+            "arithmetic",
+            "Strings of equal cable length, each with its own isolator and fuse.",
+        )
+
+
+def _wiring_figures(job: Job, design: Design, run: CableRun) -> Iterator[Figure]:
+    """Yield the cable and fuse of one inverter: each has its own."""
+    inverter, topic = design.inverter, _CIRCUIT
+    volts = float(design.voltage_v)
+    current_a = battery_current_a(inverter.power_w, inverter.efficiency, volts)
     wanted_a = CONTINUOUS_FACTOR * current_a
-    ampacity_a = run.runs * run.cable.ampacity_a
+    carries_a = ampacity_a(run.cable, job.site.max_degc)
+    together_a = run.runs * carries_a
     yield Figure(
         topic,
         "Battery cable, copper",
@@ -171,12 +196,12 @@ def _circuit_figures(job: Job, design: Design) -> Iterator[Figure]:
         formula=f"runs · ampacity ≥ {CONTINUOUS_FACTOR:g} · I",
         inputs=(
             Given("runs", run.runs),
-            Given("ampacity", run.cable.ampacity_a, "A"),
+            Given("ampacity", carries_a, "A"),
             Given("I", current_a, "A"),
         ),
         source=f"{_CABLE_RULE}; ampacity from the {_PRICE_LIST}",
         remark="Runs in parallel: equal length, equal lugs.",
-        meets=_reaches(ampacity_a, wanted_a),
+        meets=_reaches(together_a, wanted_a),
     )
     length_m = job.site.battery_cable_m
     drop_v = voltage_drop_v(length_m, run.cable.ohm_per_km, current_a, run.runs)
@@ -202,27 +227,16 @@ def _circuit_figures(job: Job, design: Design) -> Iterator[Figure]:
         run.fuse.rating_a,
         "A",
         f"{CONTINUOUS_FACTOR:g} · I ≤ rating ≤ runs · ampacity",
-        (Given("1.25 · I", wanted_a, "A"), Given("runs · ampacity", ampacity_a, "A")),
+        (Given("1.25 · I", wanted_a, "A"), Given("runs · ampacity", together_a, "A")),
         _CABLE_RULE,
         "For direct current, at the bank; in both poles where the code asks.",
-        meets=_reaches(run.fuse.rating_a, wanted_a) and _reaches(ampacity_a, run.fuse.rating_a),
+        meets=_reaches(run.fuse.rating_a, wanted_a) and _reaches(together_a, run.fuse.rating_a),
     )
-    yield _short_circuit(design)
-    if design.banks[0].strings > 1:
-        yield Figure(
-            topic,
-            "Current of one string, evenly shared",
-            current_a / design.banks[0].strings,
-            "A",
-            "I / n",
-            (Given("I", current_a, "A"), Given("n", design.banks[0].strings)),
-            "arithmetic",
-            "Strings of equal cable length, each with its own isolator and fuse.",
-        )
+    yield _short_circuit(design, run.fuse)
 
 
-def _short_circuit(design: Design) -> Figure:
-    bank, fuse = design.banks[0], design.wiring.fuse
+def _short_circuit(design: Design, fuse: Fuse) -> Figure:
+    bank = design.banks[0]
     unit_a = bank.battery.short_circuit_a
     breaking = fuse.breaking_ka
     inputs = (

@@ -179,11 +179,14 @@ def _equipment(job: Job, design: Design) -> Iterator[_Net]:
     run, bank = design.wiring, design.banks[0]
     yield _set_line(design)
     yield _bank_line(bank)
-    length_m = 2 * run.runs * exact(job.site.battery_cable_m)
+    if run is None:  # battery and inverter in one box
+        return
+    units = Decimal(design.inverter_units)  # each with its own cable and fuse
+    length_m = 2 * run.runs * exact(job.site.battery_cable_m) * units
     section = f"Battery cable {run.cable.section_mm2:g} mm²"
     yield _Net("Cable and fuse", section, length_m, "m", exact(run.cable.price_per_m))
     fuse = f"Battery fuse {run.fuse.rating_a:g} A"
-    yield _Net("Cable and fuse", fuse, Decimal(1), "", exact(run.fuse.price))
+    yield _Net("Cable and fuse", fuse, units, "", exact(run.fuse.price))
 
 
 def _set_line(design: Design) -> _Net:

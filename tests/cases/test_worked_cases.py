@@ -18,7 +18,7 @@ from optimizer.inputs import load_job
 from optimizer.model.diagnosis import RelaxationKind
 
 HERE = Path(__file__).parent
-CASES = ("worked", "worked2", "worked3")
+CASES = ("worked", *(f"worked{number}" for number in range(2, 8)))
 FAMILIES = ("any", "lead", "lithium")
 CENT = 0.01
 

@@ -61,7 +61,7 @@ def make_battery(name="Slate", **changes):
         "end_of_life_soh": 0.8,
         "discharge_rate_max": 1.0,
         "charge_rate_min": 0.0,
-        "charge_rate_max": 0.2,
+        "charge_rate_max": 1.0,
         "charge_factor": 1.0,
         "round_trip": 0.8,
         "self_discharge_month": 0.0,
@@ -103,6 +103,7 @@ def make_job(
     works=(),
     cables=(CABLE,),
     fuses=(FUSE, LARGE_FUSE),
+    generators=(),
     yearly=((4.0, 10.0),),
     **changes,
 ):
@@ -136,6 +137,7 @@ def make_job(
             works=tuple(works),
             cables=tuple(cables),
             fuses=tuple(fuses),
+            generators=tuple(generators),
         ),
     )
 
@@ -170,8 +172,8 @@ def every_work():
     )
 
 
-def make_period(battery=None, *, series=1, strings=1, start=0, end=10, life=12.0):
-    return BankPeriod(battery or make_battery(), series, strings, start, end, life)
+def make_period(battery=None, *, series=1, strings=1, start=0, end=10, life=12.0, bought=1):
+    return BankPeriod(battery or make_battery(), series, strings, start, end, life, bought)
 
 
 def make_design(*banks, inverter=None, **changes):

@@ -30,7 +30,7 @@ def figures(state: State, found: Curves, choice: Choice) -> None:
         (words.BANK, safe(bank_in_words(bank, design.voltage_v))),
         (words.SERVICE, words.years(bank.service_life_years)),
         (words.SET, safe(set_in_words(design))),
-        (words.WIRING, words.wiring(run)),
+        *([] if run is None else [(words.WIRING, words.wiring(run))]),
         (words.AGAIN, safe(replacements_in_words(choice.design.payments))),
         (words.MASS, f"{bank.units * bank.battery.mass_kg:,.0f} kg"),
     ]

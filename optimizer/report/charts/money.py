@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import altair as alt
 
+from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.report.charts.canvas import Row, marks, tooltip
 from optimizer.report.words import charts as said
 
@@ -14,11 +15,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.engine.cashflow import Payment
-    from optimizer.report.charts.canvas import Canvas
+from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 230
-_BOUGHT: Final = frozenset({"inverter", "wiring", "battery", "works"})
 
 
 def money_rows(flow: Sequence[Payment], horizon_years: int) -> list[Row]:
@@ -28,10 +28,10 @@ def money_rows(flow: Sequence[Payment], horizon_years: int) -> list[Row]:
     """
     sums: defaultdict[tuple[int, str], float] = defaultdict(float)
     for payment in flow:
-        kind = "value" if payment.kind == "value" else "running"
-        if payment.kind in _BOUGHT:
+        kind = "value" if payment.kind in RETURNS else "running"
+        if payment.kind in PURCHASES:
             kind = "bought"
-        sums[payment.time_years, kind] += payment.amount
+        sums[payment.counted_year, kind] += payment.amount
     rows: list[Row] = []
     for year in range(horizon_years + 1):
         parts = {kind: sums[year, kind] for kind in ("bought", "running", "value")}

@@ -70,8 +70,10 @@ def cash(write: Writer, chosen: Choice) -> Grid:
     """Return the money by year, one row a point in time, one column a line."""
     site, rate = chosen.job.site, chosen.job.site.discount_rate
     sums: defaultdict[tuple[int, str], float] = defaultdict(float)
+    present: defaultdict[int, float] = defaultdict(float)  # purchases fall within years too
     for payment in chosen.design.payments:
-        sums[payment.time_years, payment.kind] += payment.amount
+        sums[payment.counted_year, payment.kind] += payment.amount
+        present[payment.counted_year] += payment.present_value(rate)
     paid = {kind for _, kind in sums}
     kinds = {kind: name for kind, name in cash_lines(write).items() if kind in paid}
     columns = [
@@ -84,7 +86,7 @@ def cash(write: Writer, chosen: Choice) -> Grid:
     for year in range(site.horizon_years + 1):
         amounts = [sums.get((year, kind)) for kind in kinds]
         in_year = sum(amount for amount in amounts if amount is not None)
-        rows.append([year, *amounts, in_year, in_year / (1 + rate) ** year])
+        rows.append([year, *amounts, in_year, present[year]])
     totals = [sum(sums[year, kind] for year, one in list(sums) if one == kind) for kind in kinds]
     total = sum(payment.present_value(rate) for payment in chosen.design.payments)
     rows.append([Cell(write.say("Total")), *totals, sum(totals), total])

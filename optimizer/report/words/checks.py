@@ -78,6 +78,26 @@ _NAMES: Mapping[CheckKind, Callable[[Writer, Check], str]] = {
     CheckKind.CABLE_CURRENT: lambda write, _: write.say("Battery cable carries the current"),
     CheckKind.FUSE_CURRENT: lambda write, _: write.say("Fuse holds the current"),
     CheckKind.FUSE_PROTECTION: lambda write, _: write.say("Fuse protects the cable"),
+    CheckKind.FUSE_VOLTAGE: lambda write, _: write.say("Fuse breaks the bank's voltage"),
+    CheckKind.TRANSFER: lambda write, _: write.say("Transfer switch carries all loads"),
+    CheckKind.WORKS_IN_PARALLEL: lambda write, _: write.say("Works beside the supply"),
+    CheckKind.PEAK_HELP: lambda write, _: write.say("Help at the largest peak of the supply"),
+    CheckKind.CONTRACT_TRANSFER: lambda write, _: write.say(
+        "Transfer switch carries the supply contract"
+    ),
+    CheckKind.GENERATOR_POWER: lambda write, _: write.say("Generator carries all loads at once"),
+    CheckKind.GENERATOR_APPARENT_POWER: lambda write, _: write.say("Generator's apparent power"),
+    CheckKind.GENERATOR_SURGE: lambda write, _: write.say("Generator starts the largest motor"),
+    CheckKind.GENERATOR_REFILL: lambda write, _: write.say("Generator recharges the bank by day"),
+    CheckKind.GENERATOR_HOURS: lambda write, _: write.say("Outages longer than a night"),
+    CheckKind.FUEL: lambda write, _: write.say("Fuel stored"),
+    CheckKind.FUEL_LIMIT: lambda write, _: write.say("Fuel that may be stored"),
+    CheckKind.START_CURRENT: lambda write, _: write.say("Start of the largest motor from the bank"),
+    CheckKind.BETWEEN_CUTS: lambda write, check: write.say(
+        "Charger recharges within the {hours:hours} before the next cut", hours=check.hours
+    ),
+    CheckKind.SAME_BOX: lambda write, _: write.say("Battery and inverter of one box"),
+    CheckKind.RENEWALS: lambda write, _: write.say("Banks one after another"),
     CheckKind.VOLTAGE_DROP: lambda write, _: write.say("Voltage drop in the cable"),
     CheckKind.INVERTER_UNITS: lambda write, _: write.say("Inverter units side by side"),
     CheckKind.ENERGY: _energy,
@@ -120,5 +140,10 @@ _REQUIREMENTS: Mapping[Requirement, Callable[[Writer], str]] = {
     Requirement.STRINGS: lambda write: write.say("strings in parallel"),
     Requirement.MASS: lambda write: write.say("mass of the bank"),
     Requirement.COLD: lambda write: write.say("lowest room temperature"),
+    Requirement.START: lambda write: write.say("start of the largest motor from the bank"),
+    Requirement.TRANSFER: lambda write: write.say("transfer switch"),
+    Requirement.CUTS: lambda write: write.say("recharge between scheduled cuts"),
+    Requirement.CONTRACT: lambda write: write.say("help at peaks of the supply"),
+    Requirement.GENERATOR: lambda write: write.say("generator"),
     Requirement.VENTED: lambda write: write.say("no ventilated space"),
 }

@@ -168,10 +168,15 @@ def cash_lines(write: Writer) -> dict[str, str]:
         "wiring": write.say("Wiring"),
         "battery": write.say("Bank"),
         "works": write.say("Labour and fittings"),
+        "generator": write.say("Generator"),
+        "fuel": write.say("Fuel"),
+        "contract": write.say("Supply contract"),
         "standby": write.say("Standby"),
         "upkeep": write.say("Upkeep"),
+        "energy": write.say("Energy used"),
         "losses": write.say("Losses"),
         "value": write.say("Residual value"),
+        "scrap": write.say("Scrap value"),
     }
 
 

@@ -102,6 +102,23 @@ _IN_THE_WAY: Mapping[Requirement, Callable[[Writer], str]] = {
     Requirement.REFILL: lambda write: write.say(
         "In the way is the recharge time: the chargers are too small for the banks that would last."
     ),
+    Requirement.START: lambda write: write.say(
+        "In the way is the start of the largest motor: no bank that lasts gives its current."
+    ),
+    Requirement.TRANSFER: lambda write: write.say(
+        "In the way is the transfer switch: none carries all loads at once."
+    ),
+    Requirement.CUTS: lambda write: write.say(
+        "In the way is the time between the cuts: the chargers are too small to recharge the bank "
+        "before the next one."
+    ),
+    Requirement.CONTRACT: lambda write: write.say(
+        "In the way are the peaks of the supply: no inverter set helps with what the contract "
+        "does not cover."
+    ),
+    Requirement.GENERATOR: lambda write: write.say(
+        "In the way is the generator: too weak, or out of fuel, for outages of that length."
+    ),
     Requirement.STRINGS: lambda write: write.say(
         "In the way are the strings in parallel: the site allows too few."
     ),
@@ -167,6 +184,11 @@ _OPENINGS: Mapping[RelaxationKind, Callable[[Writer, Opening], str]] = {
     ),
     RelaxationKind.LOWEST_TEMPERATURE: lambda write, one: write.say(
         "Keep the battery room at {needed:figure} °C or warmer instead of {now:figure} °C.",
+        needed=one.needed,
+        now=one.now,
+    ),
+    RelaxationKind.CHARGER: lambda write, one: write.say(
+        "Give the inverter set a charger of {needed:number} A instead of {now:number} A.",
         needed=one.needed,
         now=one.now,
     ),

@@ -95,20 +95,23 @@ def chains(candidates, hours, limit):
     for index in range(len(c.sets)):
         if set_due[index].max() > limit * (1 + 1e-9):
             continue
-        spans = []
+        periods = []
         for bank in np.flatnonzero(c.compatible[index]):
-            for arc in np.flatnonzero(np.isfinite(c.arc_cost[bank])):
-                start, end = int(c.arc_start[arc]), int(c.arc_end[arc])
-                due = bank_due[bank, start] + set_due[index, start]
-                carried = at_least(usable[bank] * c.arc_health[bank, arc], needed[index, end - 1])
-                if carried and (start == 0 or due <= limit * (1 + 1e-9)):
-                    spans.append((start, end, float(c.arc_cost[bank, arc])))
+            stands = True
+            for place, (start, end) in enumerate(zip(c.period_start, c.period_end, strict=True)):
+                year = int(end) - 1  # each year of a period is the last one of a shorter period
+                due = bank_due[bank, place] + set_due[index, year]
+                left = usable[bank] * c.health[bank, year - start]
+                stands = (stands or start == year) and bool(at_least(left, needed[index, year]))
+                stands = stands and (year == 0 or due <= limit * (1 + 1e-9))
+                if stands and np.isfinite(c.period_cost[bank, place]):
+                    periods.append((int(start), int(end), float(c.period_cost[bank, place])))
         waiting = [(0, float(c.sets.life_cycle_cost[index]))]
         while waiting:
             year, cost = waiting.pop()
             if year == horizon:
                 yield cost
-            waiting += [(end, cost + more) for start, end, more in spans if start == year]
+            waiting += [(end, cost + more) for start, end, more in periods if start == year]
 
 
 @pytest.mark.parametrize("limit", [0.0, 60.0, 110.0, 130.0, 560.0, 660.0, 5000.0])

@@ -12,6 +12,7 @@ from optimizer.comparison.parameters import families_of
 from optimizer.comparison.side_by_side import Outcome, compare, monthly_sum
 from optimizer.comparison.study import MIXED
 from optimizer.comparison.switch_points import switch_points
+from optimizer.engine.cashflow import RETURNS
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
 from optimizer.formulas.money import nominal_rate
@@ -47,11 +48,19 @@ def test_real_nominal_and_discounted_money_tell_the_same(comparison):
     site = comparison.job.site
     rate = nominal_rate(site.discount_rate, site.inflation)
     for one in comparison.alternatives:
-        previous = 0.0
-        present = 0.0
+        kept = [
+            payment
+            for payment in one.design.payments
+            if payment.kind not in RETURNS or payment.time_years < site.horizon_years
+        ]
         for balance in one.balances:
-            present += (balance.nominal - previous) / (1 + rate) ** balance.time_years
-            previous = balance.nominal
+            counted = [payment for payment in kept if payment.counted_year <= balance.time_years]
+            nominal = [one.amount * (1 + site.inflation) ** one.time_years for one in counted]
+            assert balance.nominal == pytest.approx(sum(nominal), abs=1e-6)
+            present = sum(
+                amount / (1 + rate) ** payment.time_years
+                for amount, payment in zip(nominal, counted, strict=True)
+            )
             assert balance.present == pytest.approx(present, abs=1e-6)
         left = one.residual_value / (1 + site.discount_rate) ** site.horizon_years
         assert one.balances[-1].present - left == pytest.approx(

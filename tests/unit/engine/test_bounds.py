@@ -7,21 +7,24 @@ alone is undone.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 
 from optimizer import load
-from optimizer.engine.bounds import Bounds, Option, Span
-from optimizer.engine.candidates import build_candidates
+from optimizer.engine.bounds import Bounds
 from optimizer.engine.curve import Search
-from optimizer.engine.program import MONEY_SCALE, build_program
+from optimizer.engine.options import Option, Period
+from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
 from optimizer.inputs import load_job
 from optimizer.model.job import Work
 from tests.plain_program import PlainProgram
 from tests.unit.builders import make_battery, make_inverter, make_job, with_site
+
+from .columns import columns
 
 CASES = Path(__file__).parents[2] / "cases"
 MONEY = 1e-4
@@ -37,7 +40,7 @@ def job_of(name):
 
 @cache
 def candidates_of(name):
-    return build_candidates(job_of(name))
+    return columns(job_of(name))
 
 
 @cache
@@ -50,13 +53,13 @@ def least_option(candidates, hours, budget=None, **cuts):
     return min((option.cost for option in options), default=math.inf)
 
 
-def solved(candidates, choices, solver, budget=None):
-    program = build_program(candidates, choices, budget=budget)
+def solved(choices, solver, budget=None):
+    program = build_program(choices, budget=budget)
     outcome = solve(program.problem, solver)
     if outcome.status is Status.NONE:
         return math.inf
     assert outcome.status is Status.PROVEN
-    return outcome.objective * MONEY_SCALE
+    return outcome.objective * program.money_unit
 
 
 PLACES = [("house", 4), ("house", 24), ("worked2", 12)]
@@ -81,10 +84,12 @@ def choices_at(bounds, hours, **cuts):
     """Every set that the bounds keep and some chain may serve, with what it is served by."""
     horizon = bounds.candidates.job.site.horizon_years
     for set_index in range(len(bounds.candidates.sets)):
-        option = Option(hours, set_index, math.nan)
-        spans = bounds.spans(option, **cuts)
-        if any(span.start == 0 for span in spans) and any(span.end == horizon for span in spans):
-            yield option, spans
+        if not any(set_index in group.sets for group in bounds.groups):
+            continue
+        choice = bounds.choice(Option(hours, 0, set_index, math.nan), **cuts)
+        ends = {(one.start == 0, one.end == horizon) for one in choice.periods}
+        if any(first for first, _ in ends) and any(last for _, last in ends):
+            yield choice
 
 
 @pytest.mark.parametrize("solver", ["highs", "cbc"])
@@ -95,11 +100,11 @@ def test_only_dominated_columns_cut(name, hours, solver):
     bounds = Bounds(c)
     at_hours = list(choices_at(bounds, hours))
     assert len(at_hours) > 1
-    assert solved(c, at_hours, solver) == pytest.approx(least_option(c, hours), abs=MONEY)
+    assert solved(at_hours, solver) == pytest.approx(least_option(c, hours), abs=MONEY)
     longer = job_of(name).site.max_hours
     more = [*at_hours, *choices_at(bounds, hours + 1), *choices_at(bounds, longer)]
     wanted = min(least_option(c, one) for one in (hours, hours + 1, longer))
-    assert solved(c, more, solver) == pytest.approx(wanted, abs=MONEY)
+    assert solved(more, solver) == pytest.approx(wanted, abs=MONEY)
 
 
 @pytest.mark.parametrize("solver", ["highs", "cbc"])
@@ -108,7 +113,7 @@ def test_cut_1_every_set(name, hours, solver):
     c = candidates_of(name)
     choices = list(choices_at(Bounds(c, every_set=True), hours))
     assert len(choices) > len(list(choices_at(Bounds(c), hours)))  # there was something to cut
-    assert solved(c, choices, solver) == pytest.approx(least_option(c, hours), abs=MONEY)
+    assert solved(choices, solver) == pytest.approx(least_option(c, hours), abs=MONEY)
 
 
 @pytest.mark.parametrize("solver", ["highs", "cbc"])
@@ -117,10 +122,10 @@ def test_cut_2_every_bank(name, hours, solver):
     c = candidates_of(name)
     bounds = Bounds(c)
     (best,) = bounds.options(hours, math.inf)
-    every, cheapest = bounds.spans(best, every_bank=True), bounds.spans(best)
-    assert set(cheapest) < set(every)
-    assert solved(c, [(best, every)], solver) == pytest.approx(best.cost, abs=MONEY)
-    assert solved(c, [(best, cheapest)], solver) == pytest.approx(best.cost, abs=MONEY)
+    every, cheapest = bounds.choice(best, every_bank=True), bounds.choice(best)
+    assert set(cheapest.periods) < set(every.periods)
+    assert solved([every], solver) == pytest.approx(best.cost, abs=MONEY)
+    assert solved([cheapest], solver) == pytest.approx(best.cost, abs=MONEY)
 
 
 @pytest.mark.parametrize(("name", "hours"), [("house", 2), ("house", 20), ("worked2", 9)])
@@ -128,15 +133,15 @@ def test_cut_3_only_sets_within_the_limit_and_all_of_the_cheapest(name, hours):
     """Each set solved alone: the bounds name those of the least cost and its cost."""
     c = candidates_of(name)
     bounds = Bounds(c)
-    alone = {one.set_index: solved(c, [(one, s)], "highs") for one, s in choices_at(bounds, hours)}
+    alone = {one.option.set_index: solved([one], "highs") for one in choices_at(bounds, hours)}
     least = min(alone.values())
     cheapest = {index for index, cost in alone.items() if cost <= least + 1e-6}
     assert max(alone.values()) > least + 1  # there was something to cut
     for limit in (math.inf, least + 50, least):
-        options = bounds.options(hours, limit)
+        options = bounds.options(hours, math.inf, limit)
         assert {option.set_index for option in options} == cheapest
         assert [option.cost for option in options] == pytest.approx([least] * len(options))
-    assert bounds.options(hours, least - 0.01) == []
+    assert bounds.options(hours, math.inf, least - 0.01) == []
 
 
 @pytest.mark.parametrize(("name", "hours"), [("house", 13), ("worked2", 12), ("worked2", 4)])
@@ -145,21 +150,21 @@ def test_cut_4_spans_on_no_cheapest_path_are_in_no_optimum(name, hours):
     c = candidates_of(name)
     bounds = Bounds(c)
     (best,) = bounds.options(hours, math.inf)
-    spans = bounds.spans(best)
-    kept = bounds.spans(best, limit=best.cost + 1e-6)
-    assert solved(c, [(best, kept)], "highs") == pytest.approx(best.cost, abs=MONEY)
-    dropped = [span for span in spans if span not in kept]
-    assert kept
+    every = bounds.choice(best)
+    kept = bounds.choice(best, limit=best.cost + 1e-6)
+    assert solved([kept], "highs") == pytest.approx(best.cost, abs=MONEY)
+    dropped = [one for one in every.periods if one not in kept.periods]
+    assert kept.periods
     assert dropped
-    for span in dropped[:: max(1, len(dropped) // 8)]:
-        around = [other for other in spans if other.end <= span.start or other.start >= span.end]
-        program = build_program(c, [(best, [*around, span])])
+    for one in dropped[:: max(1, len(dropped) // 8)]:
+        around = [x for x in every.periods if x.end <= one.start or x.start >= one.end]
+        program = build_program([replace(every, periods=(*around, one))])
         forced = program.problem.variablesDict()[f"bank_{len(around):05d}"]
         program.problem.addConstraint(forced == 1, "forced__0")
         outcome = solve(program.problem)
         assert outcome.status in {Status.PROVEN, Status.NONE}
         if outcome.status is Status.PROVEN:
-            assert outcome.objective * MONEY_SCALE > best.cost + 1e-6
+            assert outcome.objective * program.money_unit > best.cost + 1e-6
 
 
 @pytest.mark.parametrize(("hours", "limit"), [(4, 400.0), (4, 1200.0), (13, 700.0)])
@@ -196,7 +201,7 @@ def test_a_limit_on_later_years_met_exactly_and_a_cent_less():
         assert (PlainProgram(limited).least(4) < math.inf) == exists
 
 
-# --- vented banks and a purse that is short ------------------------------------------------------
+# --- vented banks and money that is short -------------------------------------------------------
 
 LOCKER = Work("Locker", "vented_bank", 150.0, "first")
 
@@ -205,17 +210,17 @@ def short_lived(name, price, **changes):
     return make_battery(name, price=price, float_life_years=6.0, **changes)
 
 
-def purse_job(**changes):
-    """A dry bank at 300 and a vented one at 200, each for some 5.9 years of 10; set and cable 560.
+def short_of_money(**changes):
+    """A sealed bank at 300 and a vented one at 290, each for some 5.9 years; set and cable 560.
 
-    A first dry bank and a later vented one is the cheapest chain with the locker's 150 paid at
-    the start: 560 + 300 + 150 = 1010 at once. Prices of the dry one rise, so that it is not
+    A first sealed bank and a later vented one is the cheapest chain with the locker's 150 paid at
+    the start: 560 + 300 + 150 = 1010 at once. Prices of the sealed one rise, so that it is not
     bought again.
     """
-    dry = short_lived("Dry", 300.0, price_drift=0.2)
-    wet = short_lived("Wet", 290.0, gas="vented")
+    sealed = short_lived("Sealed", 300.0, price_drift=0.2)
+    vented = short_lived("Vented", 290.0, gas="vented")
     return make_job(
-        batteries=[dry, wet],
+        batteries=[sealed, vented],
         inverters=[make_inverter(max_units=1)],
         works=[LOCKER],
         voltages=(12,),
@@ -239,8 +244,8 @@ def optimum(job, hours=4):
 
 
 def test_a_later_vented_bank_pays_its_works_at_the_start():
-    cost, upfront, models = optimum(purse_job(), hours=4)
-    assert models == ["Wet", "Wet"]
+    cost, upfront, models = optimum(short_of_money(), hours=4)
+    assert models == ["Vented", "Vented"]
     assert cost == pytest.approx(560 + 150 + 290 + 290)
     assert upfront == pytest.approx(560 + 150 + 290)
 
@@ -248,14 +253,14 @@ def test_a_later_vented_bank_pays_its_works_at_the_start():
 @pytest.mark.parametrize(
     ("budget", "models"),
     [
-        (1000.0, ["Wet", "Wet"]),  # exactly set 560, locker 150, bank 290
-        (999.0, ["Dry", "Dry"]),  # no money for the locker, whenever the vented bank comes
-        (860.0, ["Dry", "Dry"]),  # exactly set 560, bank 300
+        (1000.0, ["Vented", "Vented"]),  # exactly set 560, locker 150, bank 290
+        (999.0, ["Sealed", "Sealed"]),  # no money for the locker, whenever the vented bank comes
+        (860.0, ["Sealed", "Sealed"]),  # exactly set 560, bank 300
         (859.0, None),
     ],
 )
 def test_the_works_of_a_vented_bank_count_against_the_budget(budget, models):
-    found = optimum(purse_job(budget=budget))
+    found = optimum(short_of_money(budget=budget))
     if models is None:
         assert found is None
     else:
@@ -263,8 +268,8 @@ def test_the_works_of_a_vented_bank_count_against_the_budget(budget, models):
         assert found[1] <= budget
 
 
-def test_a_first_dry_bank_that_leaves_money_for_the_locker():
-    """Two dry banks on offer: the cheaper to own leaves no money for a vented bank later on.
+def test_a_first_sealed_bank_that_leaves_money_for_the_locker():
+    """Two sealed banks on offer: the cheaper to own leaves no money for a vented bank later on.
 
     Budget 960: set 560, locker 150 leave 250 for the first bank. The vented one costs 260.
     """
@@ -272,7 +277,7 @@ def test_a_first_dry_bank_that_leaves_money_for_the_locker():
         batteries=[
             short_lived("Good", 290.0, price_drift=0.3, scrap_value=100.0),
             short_lived("Poor", 250.0, price_drift=0.3),
-            short_lived("Wet", 260.0, gas="vented"),
+            short_lived("Vented", 260.0, gas="vented"),
         ],
         inverters=[make_inverter(max_units=1)],
         works=[LOCKER],
@@ -283,16 +288,16 @@ def test_a_first_dry_bank_that_leaves_money_for_the_locker():
         budget=960.0,
     )
     _, upfront, models = optimum(job)
-    assert models == ["Poor", "Wet"]
+    assert models == ["Poor", "Vented"]
     assert upfront == pytest.approx(960)
     # with more money the one cheaper to own comes first: 560 + 290 − 100 + 150 + 260
     cost, upfront, models = optimum(with_site(job, budget=None))
-    assert models == ["Good", "Wet"]
+    assert models == ["Good", "Vented"]
     assert (cost, upfront) == (pytest.approx(1160), pytest.approx(1000))
 
 
 def test_free_works_of_vented_banks_are_no_obstacle():
-    job = purse_job(budget=850.0)
+    job = short_of_money(budget=850.0)
     free = make_job(
         batteries=job.catalog.batteries,
         inverters=job.catalog.inverters,
@@ -302,7 +307,7 @@ def test_free_works_of_vented_banks_are_no_obstacle():
         vented_allowed=True,
         budget=850.0,
     )
-    assert optimum(free)[2] == ["Wet", "Wet"]
+    assert optimum(free)[2] == ["Vented", "Vented"]
 
 
 # --- corners -------------------------------------------------------------------------------------
@@ -322,14 +327,14 @@ def test_a_shrinking_load_binds_in_the_first_year():
 
 def test_no_sets_or_no_banks_is_no_option():
     for job in (make_job(inverters=[]), make_job(batteries=[]), make_job(voltages=())):
-        bounds = Bounds(build_candidates(job))
+        bounds = Bounds(columns(job))
         assert bounds.options(1, math.inf) == []
-        assert bounds.spans(Option(1, 0, 0.0)) == []
+        assert bounds.groups == ()
 
 
 def test_a_set_that_equals_another_in_everything_stays_out():
     twins = [make_inverter("First", max_units=1), make_inverter("Second", max_units=1)]
-    c = build_candidates(make_job(inverters=twins))
+    c = columns(make_job(inverters=twins))
     assert [option.set_index for option in Bounds(c).options(2, math.inf)] == [0]
     both = Bounds(c, every_set=True).options(2, math.inf)
     assert {option.set_index for option in both} == {0, 1}
@@ -338,20 +343,20 @@ def test_a_set_that_equals_another_in_everything_stays_out():
 def test_a_better_set_does_not_push_out_an_earlier_one_of_equal_cost():
     """Less idle draw, equal in cost, later in the list: ties go by the list's order."""
     sets = [make_inverter("First", max_units=1), make_inverter("Idler", max_units=1, no_load_w=5.0)]
-    c = build_candidates(make_job(inverters=sets, voltages=(12,)))
+    c = columns(make_job(inverters=sets, voltages=(12,)))
     found = {c.sets.inverters[one.set_index].inverter for one in Bounds(c).options(2, math.inf)}
     assert found == {"First", "Idler"}
     assert Search(c.job).cheapest(2).inverter.inverter == "First"
 
 
-def test_spans_tell_what_they_are():
-    job = purse_job()
-    bounds = Bounds(build_candidates(job))
-    option = bounds.options(4, math.inf)[0]
-    spans = bounds.spans(option)
-    assert all(isinstance(span, Span) for span in spans)
-    assert {span.upfront for span in spans if span.start} == {0.0}
-    assert {(span.vented, span.upfront) for span in spans if span.start == 0} == {
+def test_periods_tell_what_they_are():
+    job = short_of_money()
+    bounds = Bounds(columns(job))
+    periods = bounds.choice(bounds.options(3, math.inf)[0], every_bank=True).periods
+    assert all(isinstance(one, Period) for one in periods)
+    assert {one.upfront for one in periods if one.start} == {0.0}
+    assert {one.bought for one in periods if one.end - one.start > 5} == {2}
+    assert {(one.vented, one.upfront) for one in periods if one.start == 0} == {
         (False, 300.0),
         (True, 290.0),
     }

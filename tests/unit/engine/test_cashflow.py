@@ -8,15 +8,8 @@ from functools import cache
 import pytest
 
 from optimizer import frontier, load
-from optimizer.engine.cashflow import (
-    cycle_wear_per_year,
-    life_cycle_cost,
-    losses_kwh_per_year,
-    nominal_wh,
-    outage_depths,
-    payments,
-    upfront_cost,
-)
+from optimizer.engine.cashflow import later_sums, life_cycle_cost, payments, upfront_cost
+from optimizer.model.job import Contract, Generator, GeneratorRules, Peak
 from tests.unit.builders import (
     every_work,
     make_battery,
@@ -63,7 +56,7 @@ def test_inverters_are_bought_anew_when_their_whole_years_end():
     found = flow(job, inverter=make_inverter(life_years=4.9), inverter_units=2)
     price = 2 * 500 * GROSS
     assert sums(found, "inverter") == pytest.approx({0: price, 4: price, 8: price})
-    value = [one for one in found if one.item == "Value left in Gable"]
+    value = [one for one in found if (one.kind, one.item) == ("value", "Gable")]
     # two of the third set's four years are left
     assert [(one.year, one.time_years, one.amount) for one in value] == [
         (9, 10, pytest.approx(-0.5 * price * 2 / 4))
@@ -73,14 +66,14 @@ def test_inverters_are_bought_anew_when_their_whole_years_end():
 def test_no_value_is_left_where_the_horizon_is_a_multiple_of_the_life():
     found = flow(make_job(residual_share=1.0), inverter=make_inverter(life_years=5.0))
     assert sums(found, "inverter") == {0: 500, 5: 500}
-    assert not [one for one in found if one.item == "Value left in Gable"]
+    assert "Gable" not in [one.item for one in found if one.kind == "value"]
 
 
 def test_the_share_of_value_that_comes_back():
     bank = make_period(life=12.5)
     for share in (0.0, 0.25, 1.0):
         found = flow(make_job(residual_share=share, **LIVES), bank)
-        left = sum(one.amount for one in found if one.item == "Value left in Slate")
+        left = sum(one.amount for one in found if one.kind == "value")
         assert left == pytest.approx(-share * 100 * GROSS * (1 - 10 / 12.5))
         assert len([one for one in found if one.amount == 0 and one.kind == "value"]) == 0
 
@@ -105,7 +98,7 @@ def test_scrap_comes_back_at_each_retirement_untaxed():
         make_period(battery, series=2, strings=2, end=3),
         make_period(battery, series=2, strings=1, start=3, end=10),
     )
-    scrap = [one for one in found if one.item.startswith("Scrap")]
+    scrap = [one for one in found if one.kind == "scrap"]
     assert [(one.year, one.time_years, one.amount) for one in scrap] == [(2, 3, -24), (9, 10, -12)]
 
 
@@ -139,6 +132,8 @@ def test_works_of_a_vented_bank_fall_due_once_and_at_the_start():
 def test_cable_there_and_back_and_a_fuse():
     job = make_job(battery_cable_m=3.0, **LIVES)
     assert sums(flow(job), "wiring") == pytest.approx({0: (2 * 3 * 10 + 20) * GROSS})
+    two = flow(job, inverter_units=2)
+    assert sums(two, "wiring") == pytest.approx({0: 2 * (2 * 3 * 10 + 20) * GROSS})
 
 
 def test_running_costs_fall_at_the_end_of_each_year_untaxed():
@@ -147,10 +142,10 @@ def test_running_costs_fall_at_the_end_of_each_year_untaxed():
     found = flow(job, make_period(battery), inverter=make_inverter(standby_w=6.0))
     assert sums(found, "standby") == pytest.approx(dict.fromkeys(range(1, 11), 6 * 8.76 * 0.4))
     assert sums(found, "upkeep") == dict.fromkeys(range(1, 11), 4.0)
-    # 500 Wh each of ten outages, and 24 % of 1200 Wh lost while waiting
-    kwh = (10 * 500 + 0.24 * 1200) / 0.8 / 1000
-    assert sums(found, "losses") == pytest.approx(dict.fromkeys(range(1, 11), kwh * 0.4))
-    assert losses_kwh_per_year(job, make_period(battery), 100.0) == pytest.approx(kwh)
+    # 400 Wh each of ten outages reach the loads; 24 % of 1200 Wh are lost while waiting
+    assert sums(found, "energy") == pytest.approx(dict.fromkeys(range(1, 11), 4 * 0.4))
+    lost_kwh = (10 * (400 / 0.8 / 0.8 - 400) + 0.24 * 1200 / 0.8) / 1000
+    assert sums(found, "losses") == pytest.approx(dict.fromkeys(range(1, 11), lost_kwh * 0.4))
 
 
 def test_present_value():
@@ -162,17 +157,48 @@ def test_present_value():
     assert year_one.present_value(0.1) == pytest.approx(10.0)
 
 
-def test_outages_of_one_length_are_one_and_depth_has_its_limit():
-    job = make_job(yearly=((4.0, 4.0), (20.0, 1.0), (4.0, 6.0)))
-    assert outage_depths(job, make_period(), 100.0) == [
-        (4.0, 10.0, pytest.approx(500 / 1200)),
-        (20.0, 1.0, 0.5),
-    ]
-    assert cycle_wear_per_year(job, make_period(), 100.0) == pytest.approx(10 / 1200 + 1 / 1000)
+def test_banks_that_follow_one_another_are_bought_when_their_lives_end():
+    """A life of 2.5 years over ten: bought at 0, 2.5, 5 and 7.5, counted in years 0, 2, 5, 7."""
+    battery = make_battery(scrap_value=6.0, price_drift=0.02)
+    found = flow(make_job(residual_share=1.0), make_period(battery, life=2.5, bought=4))
+    bought = [one for one in found if one.kind == "battery"]
+    assert [one.time_years for one in bought] == [0, 2.5, 5, 7.5]
+    assert [one.year for one in bought] == [0, 2, 5, 7]
+    assert [one.amount for one in bought] == pytest.approx(
+        [100 * 1.02**time for time in (0, 2.5, 5, 7.5)]
+    )
+    assert sums(found, "scrap") == {2.5: -6, 5: -6, 7.5: -6, 10: -6}
+    assert "value" not in {one.kind for one in found}  # the last one's life ends with the horizon
 
 
-def test_nominal_energy_in_the_cold_at_a_fast_rate():
-    battery = make_battery(peukert=1.25, cold_points=((0.0, 0.6), (20.0, 1.0)))
-    bank = make_period(battery, series=2, strings=3)
-    wanted = 6 * 1200 * 0.8 * (5 / 10) ** 0.2
-    assert nominal_wh(make_job(), bank, 5.0) == pytest.approx(wanted)
+def test_purchases_of_one_later_year_add_up():
+    found = flow(make_job(), make_period(make_battery(), life=0.4, bought=25))
+    # τ = 1.2 and 1.6 fall in year 1; 2.0, 2.4 and 2.8 in year 2
+    assert {year: later_sums(found)[year] for year in (1, 2)} == {1: 200, 2: 300}
+    assert 0 not in later_sums(found)
+
+
+def test_contract_generator_and_fuel():
+    contract, rules = Contract(2000.0, 90.0), GeneratorRules(2.0, 50.0, fuel_keeps_years=4)
+    generator = Generator("Ash", 2000.0, 2000.0, 4000.0, 1.0, 0.4, 600.0, 6.5, upkeep_year=12.0)
+    job = make_job(contracts=(contract,), generator=rules, residual_share=0.5, **LIVES)
+    found = flow(job, contract=contract, generator=generator, fuel_l=20.0)
+    price = 600 * GROSS
+    assert sums(found, "contract") == dict.fromkeys(range(1, 11), 90.0)
+    assert sums(found, "generator") == pytest.approx({0: price, 6: price})
+    # no tax or markup on fuel and upkeep
+    assert sums(found, "fuel") == {0: 40.0, 4: 40.0, 8: 40.0}
+    assert sums(found, "upkeep") == dict.fromkeys(range(1, 11), 12.0)
+    left = [one.amount for one in found if (one.kind, one.item) == ("value", "Ash")]
+    assert left == [pytest.approx(-0.5 * price * 2 / 6)]
+    assert upfront_cost(found) - upfront_cost(flow(job)) == pytest.approx(price + 40)
+
+
+def test_of_a_peak_only_the_loss_is_paid():
+    contract = Contract(1000.0, 90.0)
+    peaks = (Peak(1300.0, 30.0, 10.0),)
+    job = make_job(contracts=(contract,), peaks=peaks, yearly=(), tariff=1.0)
+    found = flow(job, contract=contract)
+    lost_kwh = 120 * 0.15 * (1 / (0.8 * 0.8) - 1)
+    assert sums(found, "losses")[1] == pytest.approx(lost_kwh)
+    assert sums(found, "energy")[1] == 0

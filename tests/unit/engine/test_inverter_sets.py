@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.engine.demand import demand_of
 from optimizer.engine.inverter_sets import build_sets
-from optimizer.model.job import Cable, Fuse
+from optimizer.model.job import Cable, Contract, Fuse, Peak
 from optimizer.model.requirement import Requirement
-from tests.unit.builders import every_work, make_inverter, make_job, make_load
+from tests.unit.builders import every_work, make_battery, make_inverter, make_job, make_load
 
-NOTHING = frozenset()
+from .columns import variant
 
 
 def sets_of(job, *lifted):
-    return build_sets(job, demand_of(job), frozenset(lifted))
+    return build_sets(variant(job), frozenset(lifted))
 
 
 def names(sets):
@@ -67,10 +66,47 @@ def test_voltage_and_exclusion_of_the_site():
     assert {n for n, _ in names(sets_of(make_job(inverters=inverters, exclude=("B",))))} == {"A"}
 
 
-def test_wiring_takes_a_second_run_where_one_drops_too_much():
-    """One set: 102.9 A, one run, fuse 160 A. Two: 205.8 A, drop 0.318 V on one run of 0.24 V."""
-    sets = sets_of(make_job())
-    assert [(run.runs, run.fuse.rating_a) for run in sets.wiring] == [(1, 160), (2, 300)]
+def test_each_unit_has_its_own_cable_and_fuse():
+    """102.9 A a unit, however many there are; over 4 m one run drops 0.318 V of 0.24 V."""
+    assert [(run.runs, run.fuse.rating_a) for run in sets_of(make_job()).wiring] == [(1, 160)] * 2
+    far = sets_of(make_job(battery_cable_m=4.0))
+    assert [run.runs for run in far.wiring] == [2, 2]
+
+
+def test_a_box_needs_no_cable():
+    battery = make_battery(built_into="Gable")
+    job = make_job(batteries=[battery], cables=[Cable(10.0, 63.0, 1.91, 3.0)])
+    sets = sets_of(job)
+    assert sets.wiring == (None, None)
+    assert sets.boxed.all()
+    assert sets.upfront_cost.tolist() == [500.0, 1000.0]
+
+
+def test_the_transfer_switch_carries_all_loads():
+    """1000 VA at 230 V are 4.35 A."""
+    job = make_job(make_load(running_w=1000.0), inverters=[make_inverter(pass_through_a=4.0)])
+    assert sets_of(job).units.tolist() == [2]
+    assert sets_of(job, Requirement.TRANSFER).units.tolist() == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("inverter", "units"),
+    [
+        ({"works_in_parallel": True}, [1, 2]),
+        ({"works_in_parallel": False}, []),
+        ({}, []),  # blank is no
+        ({"works_in_parallel": True, "power_w": 250.0, "power_w_40c": 250.0}, [2]),  # 300 W of help
+        ({"works_in_parallel": True, "pass_through_a": 3.0}, [2]),  # 1000 W at 230 V: 4.35 A
+    ],
+)
+def test_help_at_peaks_of_the_supply(inverter, units):
+    contract = Contract(1000.0, 10.0)
+    job = make_job(
+        inverters=[make_inverter(**inverter)],
+        contracts=(contract,),
+        peaks=(Peak(1300.0, 30.0, 10.0),),
+    )
+    assert build_sets(variant(job, contract), frozenset()).units.tolist() == units
 
 
 def test_a_set_without_cable_or_fuse_is_not_offered():
@@ -108,8 +144,8 @@ def test_the_money_of_one_set():
     sets = sets_of(job)
     two = names(sets).index(("Gable", 2))
     gross = 1.1 * 1.2
-    cable = 2 * 1.5 * 10 + 40  # one run there and back (0.238 V of 0.24 V), a fuse of 300 A
-    upfront = gross * (2 * (500 + 50 + 7) + cable + 200)
+    cable = 2 * 1.5 * 10 + 20  # one run there and back, a fuse of 160 A
+    upfront = gross * (2 * (500 + 50 + 7 + cable) + 200)
     swap = gross * 2 * (500 + 30 + 7)
     cost = upfront + swap / 1.05**4 + swap / 1.05**8
     cost -= 0.5 * gross * 2 * 500 * (2 / 4) / 1.05**10  # the third set is 2 of 4 years old

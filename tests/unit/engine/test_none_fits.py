@@ -36,7 +36,7 @@ def test_nothing_on_offer_at_all_is_confirmed():
 def test_a_design_that_was_missed_is_a_bug():
     search = Search(small())
     assert search.exists(2)
-    with pytest.raises(InternalError, match="the solver carries 2 h for"):
+    with pytest.raises(InternalError, match="the solver finds a design that carries 2 h"):
         confirm_none(search, 2)
 
 

@@ -10,20 +10,20 @@ import pulp
 import pytest
 
 from optimizer.engine.bounds import Bounds
-from optimizer.engine.candidates import build_candidates
-from optimizer.engine.program import _row, _sum, build_program
+from optimizer.engine.program import _sum, build_program
 from optimizer.engine.solver import solve
-from optimizer.model.job import Work
+from optimizer.model.job import Contract, Generator, GeneratorRules, Work
 from tests.unit.builders import make_battery, make_inverter, make_job
+
+from .columns import columns
 
 ODD = 'a "name", =1+1\n☂ [x]'
 
 
 def program_of(job, hours=4, **options):
-    c = build_candidates(job)
-    bounds = Bounds(c, job.site.budget)
-    choices = [(option, bounds.spans(option)) for option in bounds.options(hours, math.inf)]
-    return build_program(c, choices, budget=job.site.budget, **options)
+    bounds = Bounds(columns(job), job.site.budget)
+    choices = [bounds.choice(option) for option in bounds.options(hours, math.inf)]
+    return build_program(choices, budget=job.site.budget, **options)
 
 
 def two_gas_job(**changes):
@@ -51,7 +51,7 @@ def test_every_row_belongs_to_a_family():
     found = families(program_of(two_gas_job()))
     # one set; a chain row for each year that a bank may start or end in; gas rows for each year
     assert found == {"one_set": 1, "chain": 10, "vented": 10}
-    assert families(program_of(two_gas_job(budget=920.0))) == found | {"purse": 1}
+    assert families(program_of(two_gas_job(budget=920.0))) == found | {"upfront": 1}
 
 
 def test_names_carry_indices_only():
@@ -71,14 +71,14 @@ def test_every_variable_is_binary():
 
 def test_what_the_solution_stands_for():
     program = program_of(two_gas_job())
-    option, spans = program.chosen(solve(program.problem).values)
-    assert option is program.options[0]
-    assert spans[0].start == 0
-    assert spans[-1].end == 10
-    assert [span.end for span in spans[:-1]] == [span.start for span in spans[1:]]
+    choice, periods = program.chosen(solve(program.problem).values)
+    assert choice is program.choices[0]
+    assert periods[0].start == 0
+    assert periods[-1].end == 10
+    assert [one.end for one in periods[:-1]] == [one.start for one in periods[1:]]
     # 560 for set and wiring, 150 for the locker, twice 200 against 300 twice
-    assert option.cost == pytest.approx(560 + 150 + 2 * 200)
-    assert all(span.vented for span in spans)
+    assert choice.option.cost == pytest.approx(560 + 150 + 2 * 200)
+    assert all(one.vented for one in periods)
 
 
 def test_a_vented_bank_cannot_serve_without_its_works():
@@ -87,7 +87,7 @@ def test_a_vented_bank_cannot_serve_without_its_works():
     works = program.problem.variablesDict()["vented_works"]
     program.problem.addConstraint(works == 0, "forced__0")
     outcome = solve(program.problem)
-    assert outcome.objective * 1000 == pytest.approx(560 + 2 * 300)
+    assert outcome.objective * program.money_unit == pytest.approx(560 + 2 * 300)
 
 
 def test_by_order_counts_units_first_and_then_places():
@@ -102,13 +102,12 @@ def test_by_order_counts_units_first_and_then_places():
         yearly=((1.0, 1.0),),
         max_parallel=1,
     )
-    c = build_candidates(job)
+    c = columns(job)
     bounds = Bounds(c)
     (option,) = bounds.options(4, math.inf)
-    every = bounds.spans(option, every_bank=True)
-    program = build_program(c, [(option, every)], by_order=True)
-    _, spans = program.chosen(solve(program.problem).values)
-    assert [c.banks.batteries[span.bank_index].battery for span in spans] == ["Single"] * len(spans)
+    program = build_program([bounds.choice(option, every_bank=True)], by_order=True)
+    _, periods = program.chosen(solve(program.problem).values)
+    assert {c.banks.battery(one.bank_index).battery for one in periods} == {"Single"}
 
 
 def test_a_repeated_variable_is_refused():
@@ -119,7 +118,37 @@ def test_a_repeated_variable_is_refused():
 
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_a_coefficient_that_is_no_number_is_refused(value):
-    problem = pulp.LpProblem()
-    variable = problem.add_variable("x", 0, 1)
+    variable = pulp.LpProblem().add_variable("x", 0, 1)
     with pytest.raises(AssertionError, match="finite"):
-        _row(problem, "row__0", [(variable, value)], "<=", 1.0)
+        _sum([(variable, value)])
+
+
+def test_contract_and_generator_are_columns_of_their_own():
+    """Two steps and two generators or none: one binary for each, with its own money."""
+    steps = (Contract(2000.0, 50.0), Contract(3000.0, 80.0))
+    ash = Generator("Ash", 900.0, 900.0, 3000.0, 0.5, 0.2, 300.0, 20.0)
+    job = make_job(
+        contracts=steps,
+        generators=[ash],
+        generator=GeneratorRules(2.0, 50.0),
+        voltages=(12,),
+        max_parallel=1,
+    )
+    choices = []
+    for number, (step, generator) in enumerate([(s, g) for s in steps for g in (None, ash)]):
+        bounds = Bounds(columns(job, contract=step, generator=generator), variant=number)
+        choices += [bounds.choice(option) for option in bounds.options(3, math.inf)]
+    program = build_program(choices)
+    names = {variable.name for variable in program.problem.variables()}
+    beside = {"contract_0", "contract_1", "generator_none", "generator_0"}
+    assert beside <= names
+    assert families(program)["contract"] == families(program)["generator"] == 2
+    values = solve(program.problem).values
+    chosen, _ = program.chosen(values)
+    assert chosen.option.variant == 0
+    assert {name for name in beside if values[name] > 0.5} == {"contract_0", "generator_none"}
+    forced = program.problem.variablesDict()
+    program.problem.addConstraint(forced["contract_1"] + forced["generator_0"] == 2, "forced__0")
+    dearer = solve(program.problem).objective - program.choices[0].option.cost / program.money_unit
+    fuel = choices[-1].candidates.litres(3)[0] * 2.0 * 10
+    assert dearer * program.money_unit == pytest.approx(30 * 10 + 300 + fuel)

@@ -56,16 +56,16 @@ def test_misses_for_energy():
 
 
 def test_misses_for_something_else():
-    found = judged(hours=2, changes={"discharge_rate_max": 0.05})
+    found = judged(hours=2, changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0})
     assert words.verdict(WRITE, found) == (
         "Fails: energy suffices for the 2 h required, but discharge current of the bank fails."
     )
-    both = judged(hours=2, changes={"discharge_rate_max": 0.05}, units=3)
+    both = judged(hours=2, changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0}, units=3)
     assert words.verdict(WRITE, both).endswith(
         "discharge current of the bank and “Inverter units side by side” fail."
     )
     assert any("3 there, 1 over the limit" in line for line in words.failures(WRITE, both))
-    all_three = judged(hours=10, changes={"discharge_rate_max": 0.05})
+    all_three = judged(hours=10, changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0})
     assert "Besides, discharge current of the bank fails." in words.verdict(WRITE, all_three)
     worse = judged(
         hours=10, changes={"discharge_rate_max": 0.05, "gas": "vented"}, units=3, max_bank_kg=5.0
@@ -140,7 +140,9 @@ def test_distance():
 
 
 def test_distance_where_nothing_can_be_compared():
-    found = judged(make_load("Oven", 990.0), changes={"discharge_rate_max": 0.05})
+    found = judged(
+        make_load("Oven", 990.0), changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0}
+    )
     lines = dict(words.distance(WRITE, found))
     assert "planned for no whole hour" in lines["This one"]
     assert lines["4 h today"] == "Nothing on offer today carries 4 h here."

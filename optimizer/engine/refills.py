@@ -1,0 +1,123 @@
+"""Which sets refill which banks in time: within the hours, between cuts, and by a generator."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from optimizer.engine.events import scheduled_cuts
+from optimizer.engine.generators import refill_by_day_wh
+from optimizer.formulas.charging import charge_back_ah
+from optimizer.formulas.generator import CHARGER_EFFICIENCY
+from optimizer.formulas.inverter import drawn_wh
+from optimizer.formulas.tolerance import at_least
+from optimizer.model.requirement import Requirement
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from optimizer.engine.banks import Banks
+    from optimizer.engine.inverter_sets import InverterSets
+    from optimizer.engine.variants import Variant
+    from optimizer.model.job import Job
+
+    Floats = NDArray[np.float64]
+    Bools = NDArray[np.bool_]
+
+
+def charging_a(sets: InverterSets, banks: Banks) -> Floats:
+    """Return what charges each bank behind each set [A], shape (sets, banks).
+
+    A charger stronger than a bank takes is set down at commissioning.
+    """
+    return np.minimum(sets.charger_a[:, None], banks.accepts_a[None, :])
+
+
+def recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
+    """Tell which pairs reach the least charging current, shape (sets, banks)."""
+    rate = np.maximum(
+        banks.column("charge_rate_min"),
+        banks.column("charge_factor") * banks.max_dod / job.site.recharge_hours,
+    )
+    return np.asarray(at_least(charging_a(sets, banks), rate * banks.capacity_ah))
+
+
+class Refills:
+    """What must be put back, and what each pair puts back, for scheduled cuts and nights.
+
+    Parameters
+    ----------
+    variant : Variant
+        The job, and the generator where there is one.
+    sets, banks : InverterSets, Banks
+        The pairs to be told apart.
+    """
+
+    def __init__(self, variant: Variant, sets: InverterSets, banks: Banks) -> None:
+        self._variant, self._sets, self._banks = variant, sets, banks
+        self._amps = charging_a(sets, banks)
+
+    def _back_ah(self, energy_ac_wh: float, hours: float) -> Floats:
+        """Return the charge to be put back after a discharge of the largest year [Ah]."""
+        banks = self._banks
+        drawn = drawn_wh(
+            np.asarray(energy_ac_wh * self._variant.demand.growth),
+            hours,
+            self._sets.efficiency,
+            self._sets.no_load_w,
+            self._variant.job.site.design_margin,
+        )
+        taken_ah = np.minimum(drawn[:, None] / banks.string_v, banks.capacity_ah * banks.max_dod)
+        return charge_back_ah(
+            taken_ah,
+            banks.column("charge_factor"),
+            banks.string_v,
+            banks.charging_v,
+            banks.column("round_trip"),
+        )
+
+    def between_cuts(self) -> Bools:
+        """Tell which pairs are full again before every next cut, shape (sets, banks)."""
+        met = np.ones(self._amps.shape, dtype=bool)
+        for cut in scheduled_cuts(self._variant.job, self._variant.demand):
+            back_ah = self._back_ah(max(cut.energy_wh), cut.hours)
+            met &= at_least(self._amps * cut.gap_h, back_ah)
+        return met
+
+    def by_day(self) -> Bools:
+        """Tell which pairs the generator refills between two nights, shape (sets, banks)."""
+        night = self._variant.stretches(1)
+        terminal_v = (
+            self._banks.charging_v / CHARGER_EFFICIENCY
+        )  # volts, as seen before the charger
+        back_ah = self._back_ah(night.largest_wh, night.hours)
+        given_wh = refill_by_day_wh(self._variant, self._amps * terminal_v)
+        return np.asarray(at_least(given_wh, back_ah * terminal_v))
+
+
+def compatible(
+    variant: Variant, sets: InverterSets, banks: Banks, lifted: frozenset[Requirement]
+) -> Bools:
+    """Tell which banks each set can be wired to and charges in time, shape (sets, banks).
+
+    Same voltage and box, currents at the peak and at a start, recharge time, scheduled cuts, and
+    the day of a generator.
+    """
+    refills = Refills(variant, sets, banks)
+    boxes = np.array([one.inverter for one in sets.inverters], dtype=np.str_)
+    own_box = np.where(sets.boxed, boxes, "")
+    allowed = sets.voltage_v[:, None] == banks.voltage_v
+    allowed &= own_box[:, None] == banks.built_into
+    allowed &= ~sets.boxed[:, None] | (sets.units[:, None] == banks.strings)
+    if Requirement.DISCHARGE not in lifted:
+        allowed &= at_least(banks.discharge_a, sets.peak_current_a[:, None])
+    if Requirement.START not in lifted:
+        allowed &= at_least(banks.start_a, sets.start_current_a[:, None])
+    if Requirement.REFILL not in lifted:
+        allowed &= recharges(variant.job, sets, banks)
+    if Requirement.CUTS not in lifted and variant.job.outages.daily:
+        allowed &= refills.between_cuts()
+    if Requirement.GENERATOR not in lifted and variant.generator is not None:
+        allowed &= refills.by_day()
+    return np.asarray(allowed)
