@@ -17,7 +17,7 @@ from optimizer.answers.choice import Choice
 from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.inputs.job_file import save_job
-from optimizer.report.lines import find_point
+from optimizer.report.charts.points import find_point
 from optimizer.simulate import trace
 
 if TYPE_CHECKING:

@@ -363,7 +363,7 @@ def _canvas(job: Job) -> Canvas:
 
 def _save(folder: str, pictures: Mapping[str, Any]) -> None:
     """Write charts as PNG and SVG."""
-    from optimizer.report.files import chart_file
+    from optimizer.report.charts.files import chart_file
 
     _write(
         {

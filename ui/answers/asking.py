@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 
 import streamlit as st
 
-from optimizer.report.files import chart_file
+from optimizer.report.charts.files import chart_file
 from ui import cached_rivals
 from ui.look import canvas, chart
 from ui.words import rivals as said

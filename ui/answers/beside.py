@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer.inputs.job_file import MOST_KEPT, Kept
+from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED
-from optimizer.report.lines import family_of
 from optimizer.report.words import bank_in_words, money, replacements_in_words, set_in_words
 from ui import words
 from ui.cached import inputs_of

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
+from optimizer.report import markdown
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
-from optimizer.report.lines import curve_lines
-from optimizer.report.words import money
+from optimizer.report.grids.curve import file
+from optimizer.report.words.writer import Writer
 from ui import words
 from ui.fields import Number, number
 from ui.look import canvas
-from ui.markup import safe, table
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -141,17 +142,7 @@ def _switch(state: State) -> None:
 def as_table(found: Curves) -> None:
     """Draw the curve's points as a table."""
     with st.expander(words.CURVE_TABLE):
-        rows = [
-            [
-                safe(words.curve_name(str(line["curve"]))),
-                f"{line['hours']}",
-                money(float(line["life_cycle_cost"] or 0)),
-                money(float(line["upfront_cost"] or 0)),
-                safe(str(line["bank"])),
-                safe(str(line["inverter"])),
-                safe(str(line["bought_later"])),
-                words.step_cell(line["hours_to_next"], line["cost_to_next"]),
-            ]
-            for line in curve_lines(found.overall, found.families)
-        ]
-        st.markdown(table(words.curve_columns(found.job.site.currency), rows, "lrrrlllr"))
+        write = Writer(found.job.site.currency)
+        grid = file(write, found.overall, found.families)
+        rows = [[words.curve_name(str(row[0])), *row[1:]] for row in grid.rows]
+        st.markdown(markdown.table(replace(grid, rows=rows), write))

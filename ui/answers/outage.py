@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart, outage_rows
+from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED
-from optimizer.report.lines import family_of
 from ui import cached, words
 from ui.look import canvas, chart
 from ui.markup import safe, table

@@ -9,7 +9,10 @@ import streamlit as st
 from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import demo_names, site_file
 from optimizer.inputs.job_file import open_job
-from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
+from optimizer.report import csv_text, sheets
+from optimizer.report.charts.files import curve_picture
+from optimizer.report.grids.curve import file
+from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers.curve import picture
 from ui.look import canvas
@@ -35,8 +38,10 @@ def draw(state: State) -> None:
     if found is None:
         return
     with st.container(horizontal=True):
-        _take(words.CSV, "curve.csv", "text/csv", lambda: curve_csv(found.overall, found.families))
-        _take(words.XLSX, "curve.xlsx", _XLSX, lambda: curve_xlsx(found.overall, found.families))
+        write = Writer(state.job.site.currency)
+        grid = file(write, found.overall, found.families)
+        _take(words.CSV, "curve.csv", "text/csv", lambda: csv_text.as_csv(grid))
+        _take(words.XLSX, "curve.xlsx", _XLSX, lambda: sheets.as_xlsx([grid], write))
         shown = picture(state, found, None)
         heading = (words.CURVE_FILE, words.curve_file_caption(state.job))
         drawn_on = canvas(state.job.site.currency, height=_HEIGHT_PX, alone=True)

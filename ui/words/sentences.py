@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.answers.age_stage import AgeStage
-from optimizer.report.lines import OVERALL
+from optimizer.report.grids.curve import OVERALL
 from optimizer.report.words import money, plain
 from optimizer.report.words.checks import check_name, check_unit
 from optimizer.report.words.english import family
@@ -274,27 +274,6 @@ def when(year: int) -> str:
 def curve_name(name: str) -> str:
     """Return a curve's name for people."""
     return "cheapest of all" if name == OVERALL else family(name)
-
-
-def curve_columns(currency: str) -> tuple[str, ...]:
-    """Return the headings of the curve's table."""
-    return (
-        "Curve",
-        "Hours",
-        f"Over the years, {currency}",
-        f"At the start, {currency}",
-        "Bank",
-        "Inverter-charger",
-        "Bought again",
-        f"Next step, {currency} an hour",
-    )
-
-
-def step_cell(hours: float | str | None, cost: float | str | None) -> str:
-    """Return the price of an hour on the way to the next point."""
-    if hours is None or cost is None:
-        return ""
-    return money(float(cost) / float(hours))
 
 
 def curve_alt(curve: Curve, currency: str) -> str:

@@ -11,10 +11,10 @@ import altair as alt
 from optimizer.answers.curve import Curve
 from optimizer.model.design import Design
 from optimizer.report.charts.canvas import APART, SIZE, Row, apart, marks, tooltip
+from optimizer.report.charts.points import family_of, point_id
 from optimizer.report.charts.theme import MIXED, strokes
-from optimizer.report.lines import bought_later, family_of, point_id
-from optimizer.report.words import bank_in_words, plain, set_in_words
 from optimizer.report.words import charts as said
+from optimizer.report.words.design import bank, inverter_set, replacements
 
 if TYPE_CHECKING:
     from optimizer.report.charts.canvas import Canvas
@@ -228,7 +228,7 @@ def _points(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
 
 def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
     """Return the points that can be picked, those of the overall curve last and on top."""
-    job, looks, write = picture.overall.job, picture.looks(canvas), canvas.write
+    looks, write = picture.looks(canvas), canvas.write
     ground = canvas.palette.ground
     seen = {(point.hours, point.life_cycle_cost) for point in picture.overall.points}
     listed = [
@@ -251,11 +251,11 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
             "fill": look.colour if solid else ground,
             "stroke": ground if solid else look.colour,
             "opacity": 0.35 if dear else 1,
-            "bank": plain(bank_in_words(point.banks[0], point.voltage_v)),
-            "inverter": plain(set_in_words(point)),
+            "bank": bank(write, point.banks[0], point.voltage_v),
+            "inverter": inverter_set(write, point),
             "upfront": write.money(point.upfront_cost, whole=True),
             "lifetime": write.money(point.life_cycle_cost, whole=True),
-            "later": plain(bought_later(job, point)),
+            "later": replacements(write, point.purchases),
         }
         costs = row["upfront"], row["lifetime"]
         spoken = said.point_aloud(write, point.hours, row["bank"], row["inverter"], costs=costs)

@@ -2,8 +2,6 @@
 
 from optimizer.report.words.english import (
     bank_in_words,
-    choice_in_words,
-    hours_in_words,
     money,
     purchase_in_words,
     replacements_in_words,
@@ -13,8 +11,6 @@ from optimizer.report.words.writer import plain
 
 __all__ = [
     "bank_in_words",
-    "choice_in_words",
-    "hours_in_words",
     "money",
     "plain",
     "purchase_in_words",

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from optimizer.answers.purchases import purchases
 
 if TYPE_CHECKING:
-    from optimizer.answers.choice import Choice
     from optimizer.answers.purchases import Purchase
     from optimizer.engine.cashflow import Payment
     from optimizer.model.design import BankPeriod, Design
@@ -29,17 +27,6 @@ def money(amount: float, currency: str = "", decimals: int = 0) -> str:
 def family(name: str) -> str:
     """Return a family's name for people."""
     return {"lead": "lead-acid", "mixed": "mixed chain"}.get(name, name)
-
-
-def hours_in_words(hours: float, horizon_hours: float = math.inf) -> str:
-    """Return hours with one decimal, never rounded up.
-
-    >>> hours_in_words(6.99), hours_in_words(240.0, 240.0)
-    ('6.9', '≥ 240')
-    """
-    if hours >= horizon_hours:
-        return f"≥ {horizon_hours:.0f}"
-    return f"{math.floor(hours * 10 + 1e-6) / 10:.1f}"
 
 
 def bank_in_words(bank: BankPeriod, voltage_v: int) -> str:
@@ -74,20 +61,3 @@ def purchase_in_words(purchase: Purchase | None, currency: str, horizon_years: i
         return f"nothing more to buy within {horizon_years} years"
     what = " and ".join(purchase.items)
     return f"year {purchase.year + 1}: {what}, {money(purchase.amount, currency)}"
-
-
-def choice_in_words(choice: Choice) -> str:
-    """Return the answer in one or two sentences a customer understands."""
-    design, site = choice.design, choice.job.site
-    bank = design.banks[0]
-    strings = "one string" if bank.strings == 1 else f"{bank.strings} strings"
-    units = f"of {bank.series} " if bank.series > 1 else "of one "
-    years = site.horizon_in_words
-    hours = f"{design.hours} hours" if design.hours > 1 else "One hour"
-    return (
-        f"{hours} without the grid: {money(design.upfront_cost, site.currency)} "
-        f"today; {money(design.life_cycle_cost, site.currency)} over {years}, with running costs "
-        f"and later purchases added and the value left at the end taken off. "
-        f"{strings.capitalize()} {units}{bank.battery.battery} ({bank.battery.chemistry}) at "
-        f"{design.voltage_v} V behind {set_in_words(design)}."
-    )

@@ -56,7 +56,7 @@ def test_a_chart_is_a_picture_and_a_drawing(keeplit, short_house, tmp_path):
 
 
 def test_every_chart_is_written_in_both_forms(keeplit, short_house, tmp_path, monkeypatch):
-    monkeypatch.setattr("optimizer.report.files.chart_file", lambda _, form: form.encode())
+    monkeypatch.setattr("optimizer.report.charts.files.chart_file", lambda _, form: form.encode())
     folder = tmp_path / "charts"
     for words in (
         ("compare", short_house),

@@ -7,12 +7,28 @@ from itertools import pairwise
 import pytest
 
 from optimizer import frontier, load
+from optimizer.report import csv_text, sheets
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.curve import CurvePicture
+from optimizer.report.charts.files import curve_picture
+from optimizer.report.charts.points import find_point, point_id
 from optimizer.report.charts.theme import DARK, LIGHT
-from optimizer.report.files import curve_csv, curve_picture, curve_xlsx
-from optimizer.report.lines import COLUMNS, curve_lines, find_point, point_id
+from optimizer.report.grids.curve import file
 from optimizer.report.words.writer import Writer
+
+WRITE = Writer("EUR")
+KEYS = [
+    "curve",
+    "hours",
+    "life_cycle_cost",
+    "upfront_cost",
+    "voltage_v",
+    "bank",
+    "inverter",
+    "replacements",
+    "hours_to_next",
+    "cost_to_next",
+]
 
 
 @pytest.fixture(scope="module")
@@ -23,18 +39,25 @@ def curves():
 
 def test_csv_holds_every_point_unrounded(curves):
     overall, families = curves
-    rows = list(csv.DictReader(io.StringIO(curve_csv(overall, families).decode("utf-8-sig"))))
-    assert tuple(rows[0]) == COLUMNS
+    rows = list(
+        csv.DictReader(
+            io.StringIO(csv_text.as_csv(file(WRITE, overall, families)).decode("utf-8-sig"))
+        )
+    )
+    assert list(rows[0]) == KEYS
     for name, curve in (("overall", overall), *families.items()):
         mine = [row for row in rows if row["curve"] == name]
         assert [int(row["hours"]) for row in mine] == [point.hours for point in curve.points]
         costs = [float(row["life_cycle_cost"]) for row in mine]
         assert costs == [point.life_cycle_cost for point in curve.points]
-    assert curve_csv(overall, families) == curve_csv(overall, families)
+    assert csv_text.as_csv(file(WRITE, overall, families)) == csv_text.as_csv(
+        file(WRITE, overall, families)
+    )
 
 
 def test_steps_lead_from_point_to_point(curves):
-    lines = [line for line in curve_lines(*curves) if line["curve"] == "overall"]
+    rows = [dict(zip(KEYS, row, strict=True)) for row in file(WRITE, *curves).rows]
+    lines = [line for line in rows if line["curve"] == "overall"]
     for here, there in pairwise(lines):
         assert here["hours"] + here["hours_to_next"] == there["hours"]
         assert here["life_cycle_cost"] + here["cost_to_next"] == pytest.approx(
@@ -46,15 +69,15 @@ def test_steps_lead_from_point_to_point(curves):
 def test_workbook_holds_numbers_as_numbers(curves):
     from openpyxl import load_workbook
 
-    sheet = load_workbook(io.BytesIO(curve_xlsx(*curves))).active
+    sheet = load_workbook(io.BytesIO(sheets.as_xlsx([file(WRITE, *curves)], WRITE))).active
     rows = list(sheet.iter_rows(values_only=True))
-    assert rows[0] == COLUMNS
+    assert list(rows[0]) == KEYS
     assert rows[1][1:4] == (
         curves[0].points[0].hours,
         pytest.approx(curves[0].points[0].life_cycle_cost),
         pytest.approx(curves[0].points[0].upfront_cost),
     )
-    assert len(rows) == 1 + len(curve_lines(*curves))
+    assert len(rows) == 1 + len(file(WRITE, *curves).rows)
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
