@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from optimizer.answers.age_stage import AgeStage
@@ -173,9 +174,11 @@ def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
         name, first = period.battery.battery, max(0, period.start)
         if period.start >= 0:
             found.append(_age(name, AgeStage.NEW, at_health(job, design, 1.0, bank=index)))
-        if period.end - first >= _LONG_SERVICE:
-            found.append(_age(name, AgeStage.MID_LIFE, ride.in_year((first + period.end) // 2)))
-        found.append(_age(name, AgeStage.LAST_YEAR, ride.in_year(period.end - 1)))
+        # where several follow one another, the first stands for them all
+        end = period.end if period.bought == 1 else first + math.ceil(period.service_life_years)
+        if end - first >= _LONG_SERVICE:
+            found.append(_age(name, AgeStage.MID_LIFE, ride.in_year((first + end) // 2)))
+        found.append(_age(name, AgeStage.LAST_YEAR, ride.in_year(end - 1)))
     return tuple(found)
 
 

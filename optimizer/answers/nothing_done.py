@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from optimizer.model.job import Job
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NothingDone:
     """A site without equipment.
 

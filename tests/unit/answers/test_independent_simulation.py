@@ -33,9 +33,17 @@ def test_every_part_for_a_site_with_cuts_and_two_banks():
     found = independent_simulation(job, choose(job).design)
     assert found.replay is None
     assert found.balance.closes
-    # the second bank serves two years only: no middle
-    stages = ["new", "mid_life", "last_year", "new", "last_year"]
-    assert [age.stage for age in found.ages] == stages
+    assert [age.stage for age in found.ages] == ["new", "mid_life", "last_year"] * 2
+
+
+def test_of_banks_that_follow_one_another_the_first_is_told():
+    period = replace(make_period(start=0, end=10), service_life_years=2.3, bought=5)
+    found = independent_simulation(make_job(), make_design(period), years=10)
+    assert [(age.stage, age.year) for age in found.ages] == [
+        ("new", 0),
+        ("mid_life", 1),
+        ("last_year", 2),
+    ]
 
 
 def test_no_run_in_minutes_where_nothing_works_in_bursts():

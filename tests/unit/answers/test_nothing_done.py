@@ -6,6 +6,8 @@ import pytest
 
 from optimizer import load, survey
 from optimizer.answers.nothing_done import nothing_done
+from optimizer.simulate import replay_log, simulate_years
+from tests.unit.builders import make_design
 
 
 def test_first_year_is_the_surveys():
@@ -27,3 +29,20 @@ def test_loss_grows_with_the_loads_and_is_discounted():
 
 def test_no_value_no_cost():
     assert nothing_done(load("clinic")).life_cycle_cost is None
+
+
+@pytest.mark.parametrize("tier_hours", [{}, {"useful": 1, "comfort": 2}])
+def test_the_simulation_finds_the_same_energy_unserved(tier_hours):
+    job = load("house")
+    job = replace(job, site=replace(job.site, tier_hours=tier_hours))
+    log = replay_log(job, make_design(), year=0)
+    asked_kwh = sum(outage.kwh_asked for outage in log.outages) / log.log_years
+    assert nothing_done(job).unserved_kwh_per_year == pytest.approx(asked_kwh, rel=1e-9)
+
+
+def test_the_simulation_finds_the_same_of_scheduled_cuts():
+    job = load("clinic")
+    job = replace(job, site=replace(job.site, load_growth=0.0))
+    # months count alike in the sum, by their days in the simulated years
+    years = simulate_years(job, make_design(), years=400)
+    assert years.kwh_asked == pytest.approx(nothing_done(job).unserved_kwh_per_year, rel=0.01)
