@@ -8,11 +8,15 @@ from optimizer.model.job import (
     Battery,
     Cable,
     Catalog,
+    Contract,
     Fuse,
+    Generator,
+    GeneratorRules,
     Inverter,
     Job,
     Load,
     Outages,
+    Peak,
     Season,
     Site,
     Work,
@@ -55,10 +59,19 @@ def generated_job(
     inverters: int = 60,
     max_hours: int = 72,
     horizon_years: int = 20,
+    *,
+    depths: int = 1,
+    steps: int = 0,
+    generators: int = 0,
     seed: int = SEED,
 ) -> Job:
-    """Return a job over a drawn price list of the given size."""
+    """Return a job over a drawn price list of the given size.
+
+    ``depths`` are those that each battery may be drawn to; ``steps`` of a supply contract come
+    with two peaks, ``generators`` with a quiet night.
+    """
     random = np.random.default_rng(seed)
+    contracts = tuple(Contract(3000.0 + 1500 * step, 80.0 + 90 * step) for step in range(steps))
     site = Site(
         name="Generated",
         currency="EUR",
@@ -74,6 +87,9 @@ def generated_job(
         horizon_years=horizon_years,
         vented_allowed=True,
         tax_rate=0.2,
+        contracts=contracts,
+        peaks=(Peak(4200.0, 12.0, 30.0), Peak(6000.0, 6.0, 5.0)) if steps else (),
+        generator=GeneratorRules(1.85, 60.0, (21.0, 31.0), 2) if generators else None,
     )
     day, winter = ((0.0, 24.0),), {"winter": 1.0, "summer": 0.0}
     loads = (
@@ -89,7 +105,7 @@ def generated_job(
         loads,
         outages,
         Catalog(
-            batteries=tuple(_battery(random, index) for index in range(batteries)),
+            batteries=tuple(_battery(random, index, depths) for index in range(batteries)),
             inverters=tuple(_inverter(random, index) for index in range(inverters)),
             works=(
                 Work("Survey", "site", 220, "first"),
@@ -108,6 +124,7 @@ def generated_job(
                     (120, 299, 0.161, 30.0),
                 )
             ),
+            generators=tuple(_generator(index) for index in range(generators)),
             fuses=tuple(
                 Fuse(rating, 9 + rating / 16) for rating in (63, 100, 125, 160, 200, 250, 315, 400)
             ),
@@ -115,7 +132,22 @@ def generated_job(
     )
 
 
-def _battery(random: np.random.Generator, index: int) -> Battery:
+def _generator(index: int) -> Generator:
+    power_w = 1500.0 + 700 * index
+    return Generator(
+        generator=f"Generator {index}",
+        power_w=power_w,
+        power_va=power_w * 1.1,
+        surge_w=power_w * 2,
+        litres_h_full=0.6 * power_w / 1000,
+        litres_h_idle=0.2 * power_w / 1000,
+        price=250 + 0.2 * power_w,
+        life_years=8.0,
+        upkeep_year=20.0,
+    )
+
+
+def _battery(random: np.random.Generator, index: int, depths: int) -> Battery:
     kind = list(KINDS)[index % len(KINDS)]
     family, gas, peukert, depth, life, cycles, rate, per_kwh, per_kg = KINDS[kind]
     classes = (12, 24, 48) if family == "lithium" else (2, 6, 12)
@@ -137,6 +169,7 @@ def _battery(random: np.random.Generator, index: int) -> Battery:
         mass_kg=energy_wh / per_kg * spread[1],
         peukert=round(1 + (peukert - 1) * spread[2], 2),
         max_dod=depth,
+        max_dods=tuple(depth * (one + 1) / depths for one in range(depths)),
         float_life_years=round(life * spread[3], 1),
         halving_degc=10,
         cycle_points=cycles,
@@ -175,6 +208,7 @@ def _inverter(random: np.random.Generator, index: int) -> Inverter:
         transfer_ms=15,
         mass_kg=power_w / 150,
         max_units=int(random.integers(1, 5)),
+        works_in_parallel=True,
         life_years=float(random.integers(8, 15)),
         price=round(150 + power_w * 0.38 * spread[3], 2),
     )
