@@ -180,8 +180,17 @@ class Search:
             yield point.solution
 
     def carrying(self, hours: int) -> list[Option]:
-        """Return options that carry ``hours``, the cheapest among them."""
-        return list(self._downwards(self.job.site.max_hours, hours))
+        """Return options that carry ``hours``, the cheapest among them.
+
+        From the hours asked up: longer ones rarely cost less, and are ruled out in blocks.
+        """
+        found: list[Option] = []
+        known = math.inf
+        for longer in range(hours, self.job.site.max_hours + 1):
+            options = self.options(longer, known)
+            known = min([known, *(option.cost for option in options)])
+            found += options
+        return found
 
     def least(self, hours: int) -> float:
         """Return the least life-cycle cost of carrying ``hours``, infinite where nothing does."""
