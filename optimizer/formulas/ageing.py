@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -119,67 +118,3 @@ def health(
     0.9
     """
     return 1.0 - (1.0 - end_of_life_soh) * age_years / service_life_years
-
-
-#: Boltzmann's constant [eV/K] (SI, exact to the digits given).
-BOLTZMANN_EV_PER_K = 8.617333e-5
-_ZERO_DEGC_K = 273.15
-
-
-def arrhenius_ratio(temperature_degc: float, reference_degc: float, activation_ev: float) -> float:
-    """Return how much faster a battery ages at a temperature than at a reference.
-
-    Parameters
-    ----------
-    temperature_degc, reference_degc : float
-        Temperatures [°C].
-    activation_ev : float
-        Activation energy [eV]; 0.53 doubles from 20 to 30 °C.
-
-    Notes
-    -----
-    exp(E / k · (1 / T_ref − 1 / T)) (S. Arrhenius, 1889). The trade's rule, a half for each 10 K,
-    runs ahead of it in great heat.
-
-    Examples
-    --------
-    >>> round(arrhenius_ratio(30, 20, 0.53), 2)
-    2.0
-    """
-    kelvin, reference_k = temperature_degc + _ZERO_DEGC_K, reference_degc + _ZERO_DEGC_K
-    return math.exp(activation_ev / BOLTZMANN_EV_PER_K * (1 / reference_k - 1 / kelvin))
-
-
-#: Calendar fade of a lithium iron phosphate cell (M. Naumann et al., J. Energy Storage 17, 2018;
-#: from memory): rate at 25 °C [1/√s], weight of the state of charge, constant, energy [eV].
-_FADE_PER_ROOT_S = 1.2571e-5
-_FADE_CHARGE, _FADE_CONSTANT = 2.8575, 0.60225
-_FADE_ACTIVATION_EV = 17126 / 96485.33
-_SECONDS_A_YEAR = 365.25 * 86400
-
-
-def lfp_calendar_fade(years: float, temperature_degc: float, state_of_charge: float) -> float:
-    """Return the share of capacity that lithium iron phosphate loses by standing.
-
-    Parameters
-    ----------
-    years : float
-        Time [a].
-    temperature_degc : float
-        Mean temperature [°C].
-    state_of_charge : float
-        At which it stands, 0…1: a bank held full for outages ages faster than a half full one.
-
-    Notes
-    -----
-    rate(T) · (2.8575·(soc − 0.5)³ + 0.60225) · √t. Source: M. Naumann et al., J. Energy
-    Storage 17 (2018), parameters from memory.
-
-    Examples
-    --------
-    >>> round(lfp_calendar_fade(10, 25, 0.5), 3), round(lfp_calendar_fade(10, 25, 1.0), 3)
-    (0.134, 0.214)
-    """
-    rate = _FADE_PER_ROOT_S * arrhenius_ratio(temperature_degc, 25.0, _FADE_ACTIVATION_EV)
-    charge = _FADE_CHARGE * (state_of_charge - 0.5) ** 3 + _FADE_CONSTANT
-    return rate * charge * math.sqrt(years * _SECONDS_A_YEAR)

@@ -26,13 +26,6 @@ AIR_M3_PER_AH = 0.05
 #: The same without rounding [m³/Ah].
 AIR_UNROUNDED_M3_PER_AH = 24 * 0.42e-3 * 5
 
-#: Hydrogen of a cell on overcharge [m³/h per A]: 0.000269 cubic feet a minute
-#: (UFC 3-520-01, US DoD 2002).
-HYDROGEN_M3_PER_AH = 0.000269 * 0.3048**3 * 60
-
-#: Share of hydrogen in the air of a battery room that must not be passed (UFC 3-520-01).
-HYDROGEN_LIMIT = 0.02
-
 
 def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
     """Return the current that makes gas, for each ampere-hour of capacity [mA/Ah].
@@ -127,47 +120,3 @@ def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float) -> float:
     457
     """
     return float(28.8 * (gassing_ma_per_ah * capacity_ah) ** (1 / 3))
-
-
-def hydrogen_m3_per_h(charging_a: float, cells: int) -> float:
-    """Return the hydrogen that fully charged lead cells give off [m³/h]; hydrogen, not air.
-
-    Parameters
-    ----------
-    charging_a : float
-        Current that still flows when the cells are full [A].
-    cells : int
-        Cells in series.
-
-    Notes
-    -----
-    Source: UFC 3-520-01 (US DoD 2002): 0.000269 cubic feet a minute for each ampere and cell.
-
-    Examples
-    --------
-    >>> round(hydrogen_m3_per_h(25, 24), 3)
-    0.274
-    """
-    return HYDROGEN_M3_PER_AH * charging_a * cells
-
-
-def diluting_air_m3_per_h(hydrogen_m3_per_h: float, limit: float = HYDROGEN_LIMIT) -> float:
-    """Return the fresh air that keeps hydrogen at a share of the room's air [m³/h].
-
-    Parameters
-    ----------
-    hydrogen_m3_per_h : float
-        Hydrogen given off [m³/h].
-    limit : float
-        Share of it allowed, (0, 1).
-
-    Notes
-    -----
-    Steady mixing: hydrogen / (hydrogen + air) = limit (arithmetic).
-
-    Examples
-    --------
-    >>> round(diluting_air_m3_per_h(0.274), 2)
-    13.43
-    """
-    return hydrogen_m3_per_h * (1 - limit) / limit

@@ -140,49 +140,7 @@ def window_hours(hours: int) -> NDArray[np.float64]:
     return days + (since_start < rest).astype(float)
 
 
-def worst_window_wh(profiles: NDArray[np.float64], hours: int) -> float:
-    """Return the largest energy of any window of ``hours`` in any season [Wh].
-
-    Parameters
-    ----------
-    profiles : ndarray, shape (seasons, 24)
-        Hourly average power [W]; days repeat.
-    hours : int
-        Length of the window [h].
-    """
-    return float((profiles @ window_hours(hours).T).max())
-
-
 def mean_w(profiles: NDArray[np.float64], seasons: Sequence[Season]) -> float:
     """Return the mean power over the year [W], seasons weighted by their months."""
     months = np.array([len(season.months) for season in seasons], dtype=float)
     return float(profiles.mean(axis=1) @ months / months.sum())
-
-
-def measured_windows_wh(
-    power_w: NDArray[np.float64], step_h: float, hours: float
-) -> NDArray[np.float64]:
-    """Return the energy of every window of a measured series [Wh], by the step it starts at.
-
-    Parameters
-    ----------
-    power_w : ndarray, shape (steps,)
-        Mean power of each step [W].
-    step_h : float
-        Length of a step [h].
-    hours : float
-        Length of the window [h], a whole number of steps.
-
-    Returns
-    -------
-    ndarray, shape (steps − hours / step_h + 1,)
-        Windows do not wrap round the end of the series.
-
-    Examples
-    --------
-    >>> measured_windows_wh(np.array([100.0, 300.0, 200.0]), 0.5, 1.0).tolist()
-    [200.0, 250.0]
-    """
-    steps = round(hours / step_h)
-    since_start_wh = np.concatenate(([0.0], np.cumsum(power_w) * step_h))
-    return since_start_wh[steps:] - since_start_wh[:-steps]

@@ -12,40 +12,6 @@ if TYPE_CHECKING:
     from optimizer.formulas.windows import Stretches
 
 
-def discharge_hours(capacity_ah: float, rate_h: float, peukert: float, current_a: float) -> float:
-    """Return how long a constant current runs a full battery flat.
-
-    Parameters
-    ----------
-    capacity_ah : float
-        Capacity at the rated hours [Ah].
-    rate_h : float
-        The rated hours [h], as in "100 Ah at the 20-hour rate".
-    peukert : float
-        Peukert's exponent k, ≥ 1.
-    current_a : float
-        Discharge current [A], > 0.
-
-    Returns
-    -------
-    float
-        Time [h].
-
-    Notes
-    -----
-    t = H·(C / (I·H))^k. The short form C / I^k is wrong unless C was measured at 1 A.
-
-    Source: W. Peukert, Elektrotechnische Zeitschrift 20 (1897), in the form with rated hours
-    (common practice).
-
-    Examples
-    --------
-    >>> round(discharge_hours(100, 20, 1.2, 10), 3)
-    8.706
-    """
-    return float(rate_h * (capacity_ah / (current_a * rate_h)) ** peukert)
-
-
 def fixed_time_share(
     hours: float | NDArray[np.float64],
     rate_h: float | NDArray[np.float64],

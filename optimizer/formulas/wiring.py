@@ -127,12 +127,6 @@ def cable_price(run: CableRun, length_m: float) -> float:
     return run.runs * 2.0 * length_m * run.cable.price_per_m + run.fuse.price
 
 
-#: Resistivity of copper at 20 °C [Ω·mm²/m] (1/58, IEC 60028, from memory).
-COPPER_OHM_MM2_PER_M = 1 / 58
-#: Rise of copper's resistance above that at 20 °C [1/K] (IEC 60028, from memory).
-COPPER_PER_DEGC = 0.00393
-
-
 def awg_section_mm2(gauge: str) -> float:
     """Return the section of an American wire gauge [mm²].
 
@@ -153,55 +147,3 @@ def awg_section_mm2(gauge: str) -> float:
     number = 1 - int(gauge.removesuffix("/0")) if gauge.endswith("/0") else int(gauge)
     diameter_mm = 0.127 * 92.0 ** ((36 - number) / 39)
     return float(math.pi / 4 * diameter_mm**2)
-
-
-def conductor_ohm_per_km(
-    section_mm2: float, resistivity_ohm_mm2_per_m: float = COPPER_OHM_MM2_PER_M
-) -> float:
-    """Return the resistance of a solid conductor at 20 °C [Ω/km].
-
-    Parameters
-    ----------
-    section_mm2 : float
-        Section of the metal [mm²]. A stranded cable holds a little less than its name says:
-        the limits of IEC 60228 are 5–13 % above.
-    resistivity_ohm_mm2_per_m : float
-        Resistivity [Ω·mm²/m].
-
-    Examples
-    --------
-    >>> round(conductor_ohm_per_km(25), 4)
-    0.6897
-    """
-    return resistivity_ohm_mm2_per_m * 1000 / section_mm2
-
-
-def warm_resistance(ohm_per_km: float, temperature_degc: float) -> float:
-    """Return the resistance of copper at a temperature, from that at 20 °C [Ω/km].
-
-    >>> round(warm_resistance(1.0, 70), 2)
-    1.2
-    """
-    return ohm_per_km * (1 + COPPER_PER_DEGC * (temperature_degc - 20))
-
-
-def below_standard(section_mm2: float, ohm_per_km: float) -> bool:
-    """Tell whether a cable claims less resistance than its copper can have: a slip in a table.
-
-    Parameters
-    ----------
-    section_mm2 : float
-        Section [mm²].
-    ohm_per_km : float
-        Resistance stated at 20 °C [Ω/km].
-
-    Notes
-    -----
-    Half a per cent is left for rounding (IEC 60028 for the copper).
-
-    Examples
-    --------
-    >>> below_standard(25, 0.78), below_standard(25, 0.39)
-    (False, True)
-    """
-    return ohm_per_km < 0.995 * conductor_ohm_per_km(section_mm2)

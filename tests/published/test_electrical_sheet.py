@@ -64,7 +64,9 @@ def fuse_figure(power_w: float, volts: int, lowest_v: float):
     """The fuse for a power at a lowest voltage, efficiency 0.90."""
     amps = power_w / 0.90 / lowest_v
     job, design = at_current(amps, volts)
-    run = choose_cable(CABLES, FUSES, current_a=amps, length_m=0.5, max_drop_v=1.0)
+    run = choose_cable(
+        CABLES, FUSES, current_a=amps, length_m=0.5, max_drop_v=1.0, system_v=volts, room_degc=25
+    )
     return sheet_of(job, replace(design, wiring=run))[FUSE_NAME]
 
 

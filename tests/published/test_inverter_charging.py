@@ -10,52 +10,19 @@ from optimizer import load
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.charging import charger_current_a, charging_voltages, refill_hours
 from optimizer.formulas.inverter import (
-    EU_WEIGHTS,
     drawn_wh,
-    eu_weighted_efficiency,
     keeps_computers_up,
-    locked_rotor_va,
 )
 from tests.published.parts import make_job, make_load
 from tests.published.table import Value, values
 
-NEMA = "NEMA MG 1, code letters"
 IEEE_946 = "IEEE Std 946, A = L + k·Q/T"
 UPS_SHEET = "20 kVA UPS sheet in public"
-EU = "European efficiency, weights"
-
-
-def middle_of_g_kva() -> float:
-    return sum(locked_rotor_va(10, "G")) / 2 / 1000
-
-
-def only_at(step: int) -> float:
-    return eu_weighted_efficiency([1.0 if index == step else 0.0 for index in range(6)])
 
 
 @values(
-    *(
-        Value(f"code {letter}, least [kVA/hp]", lambda letter=letter:
-              locked_rotor_va(1, letter)[0] / 1000, least, NEMA, "published")
-        for letter, least in zip("GHJKL", ("5.6", "6.3", "7.1", "8.0", "9.0"), strict=True)
-    ),
-    Value("code A, most [kVA/hp]", lambda: locked_rotor_va(1, "A")[1] / 1000, "3.15", NEMA,
-          "published"),
-    Value("code L, most [kVA/hp]", lambda: locked_rotor_va(1, "L")[1] / 1000, "10", NEMA,
-          "published"),
-    Value("10 hp, middle of G [kVA]", middle_of_g_kva, "59.5", NEMA, "public worked example"),
-    Value("the same at 460 V in three phases [A]",
-          lambda: middle_of_g_kva() * 1000 / math.sqrt(3) / 460, "75", NEMA,
-          "public worked example"),
     Value("40 W of idle draw over a day [Wh]", lambda: drawn_wh(0, 24, 0.9, 40, 0), "960",
           "watts × hours", "arithmetic"),
-    *(
-        Value(f"weight at {share} %", lambda step=step: only_at(step), weight, EU,
-              "secondary source")
-        for step, (share, weight) in enumerate(
-            ((5, "0.03"), (10, "0.06"), (20, "0.13"), (30, "0.10"), (50, "0.48"), (100, "0.20"))
-        )
-    ),
     Value("charger [A]", lambda: charger_current_a(200, 10, 1.1, 10), "32", IEEE_946, "arithmetic"),
     Value("UPS charger [A]", lambda: charger_current_a(171 * 1, 8, 1.15, 143), "167.6", UPS_SHEET,
           "secondary source"),
@@ -79,15 +46,6 @@ def test_a_motor_draws_many_times_its_running_current():
     assert pump.starting_w / pump.running_w > 7
 
 
-def test_half_horsepower_lies_in_published_tables():
-    # well pumps of half a horsepower start at 1.5–3.6 kW in tables that disagree twofold
-    # (secondary source): code letters F to K span that
-    least, most = locked_rotor_va(0.5, "F")[0], locked_rotor_va(0.5, "K")[1]
-    assert 1500 < least < most
-    assert least < 3600
-    assert most / least < 2
-
-
 def test_the_rectifier_of_a_worked_example_is_the_next_on_the_shelf():
     # 50 Ah back in 2 h at 1.1 beside 6.4 A of load → 40 A chosen (published)
     needed_a = charger_current_a(50, 2, 1.1, 6.4)
@@ -98,10 +56,6 @@ def test_the_rectifier_of_a_worked_example_is_the_next_on_the_shelf():
 def test_refill_and_charger_are_one_formula():
     assert refill_hours(200, charger_current_a(200, 10, 1.1, 10), 1.1, 10) == pytest.approx(10)
     assert refill_hours(80, 5, 1.2, load_a=5) == math.inf
-
-
-def test_weights_sum_to_one():
-    assert sum(EU_WEIGHTS) == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(

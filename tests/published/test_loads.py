@@ -11,15 +11,10 @@ import pandas as pd
 import pytest
 
 from optimizer import load
-from optimizer.engine.cashflow import nominal_wh
 from optimizer.engine.demand import demand_of
-from optimizer.formulas.load import (
-    DAY_H,
-    average_w,
-    mean_w,
-    measured_windows_wh,
-    worst_window_wh,
-)
+from optimizer.engine.wear import cold_wh
+from optimizer.formulas.load import DAY_H, average_w, mean_w
+from optimizer.formulas.windows import windows
 from optimizer.model.job import Season
 from tests.published.parts import make_bank, make_battery, make_job, make_load
 from tests.published.table import Value, values
@@ -55,6 +50,13 @@ SINGLE = single_household("single_person_under30")
 STANDARD = standard_profile()
 
 
+def measured_windows_wh(power_w: np.ndarray, step_h: float, hours: float) -> np.ndarray:
+    """Energy of every window of a measured series [Wh], by the step it starts at."""
+    steps = round(hours / step_h)
+    since_start_wh = np.concatenate(([0.0], np.cumsum(power_w) * step_h))
+    return since_start_wh[steps:] - since_start_wh[:-steps]
+
+
 def windows_kwh(power_w: np.ndarray, hours: float) -> np.ndarray:
     return measured_windows_wh(power_w, QUARTER_H, hours) / 1000
 
@@ -62,7 +64,7 @@ def windows_kwh(power_w: np.ndarray, hours: float) -> np.ndarray:
 def share_not_carried(power_w: np.ndarray) -> float:
     """Share of starts at which an outage of 4 h asks for more than a bank of 2 kWh holds."""
     battery = make_battery("agm", voltage_v=12.5, capacity_ah=320.0, max_dod=0.5, peukert=1.0)
-    usable_wh = nominal_wh(make_job(), make_bank(battery), 4) * battery.max_dod
+    usable_wh = cold_wh(make_job(), make_bank(battery)) * battery.max_dod
     assert usable_wh == pytest.approx(2000)
     return float((measured_windows_wh(power_w, QUARTER_H, 4) > usable_wh).mean())
 
@@ -133,7 +135,7 @@ def test_mean_days_understate_the_worst_day_of_a_single_home():
     # takes half as much again as the worst mean day, and the largest quarter hour four times
     # the largest mean hour
     days = monthly_days(FAMILY)
-    assert windows_kwh(FAMILY, 24).max() > 1.4 * worst_window_wh(days, 24) / 1000
+    assert windows_kwh(FAMILY, 24).max() > 1.4 * windows([(np.inf, days)], 24).largest_wh / 1000
     assert FAMILY.max() > 4 * days.max()
 
 
@@ -142,7 +144,7 @@ def test_whole_hours_of_a_measured_day_agree_with_the_models_windows():
     for hours in (1, 7, 24):
         repeated = np.tile(hourly[40], 3)
         measured = measured_windows_wh(repeated, 1.0, hours)[:DAY_H].max()
-        assert worst_window_wh(hourly[40:41], hours) == pytest.approx(measured)
+        assert windows([(np.inf, hourly[40:41])], hours).largest_wh == pytest.approx(measured)
 
 
 def daily_kwh(load_name: str, site: str = "house") -> float:

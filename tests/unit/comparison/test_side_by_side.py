@@ -15,7 +15,6 @@ from optimizer.comparison.switch_points import switch_points
 from optimizer.engine.cashflow import RETURNS
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
-from optimizer.formulas.money import nominal_rate
 from tests.unit import builders
 
 from .jobs import small_house
@@ -46,7 +45,7 @@ def test_parts_are_the_life_cycle_cost_and_their_differences_the_margin(comparis
 
 def test_real_nominal_and_discounted_money_tell_the_same(comparison):
     site = comparison.job.site
-    rate = nominal_rate(site.discount_rate, site.inflation)
+    rate = (1 + site.discount_rate) * (1 + site.inflation) - 1
     for one in comparison.alternatives:
         kept = [
             payment
