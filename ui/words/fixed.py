@@ -162,8 +162,10 @@ TABLES: Final = {
     "inverters": "Inverter-chargers",
     "cables": "Battery cables",
     "fuses": "Battery fuses",
-    "works": "Works",
+    "works": "Labour and fittings",
     "chemistries": "Chemistries",
+    "contracts": "Supply contracts",
+    "generators": "Generators",
 }
 SHOW_TABLE: Final = "Show a table"
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
-from optimizer.report.words import bank_in_words, plain
 from optimizer.report.words import charts as said
+from optimizer.report.words.design import bank
 
 if TYPE_CHECKING:
     import altair as alt
@@ -29,7 +29,7 @@ def staircase_rows(stairs: Staircase, canvas: Canvas) -> list[Row]:
             "budget": step.budget,
             "hours": step.hours,
             "family": step.design.banks[0].battery.family,
-            "bank": plain(bank_in_words(step.design.banks[0], step.design.voltage_v)),
+            "bank": bank(canvas.write, step.design.banks[0], step.design.voltage_v),
             "later": said.replacements(canvas.write, step.later),
         }
         for step in stairs.steps

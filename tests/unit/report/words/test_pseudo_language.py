@@ -132,6 +132,9 @@ age_years = 3
         "assess BANK house --hours 2",
         "outages house --years 20",
         "check house",
+        "compare house",
+        "budget house",
+        "tiers house",
         "fields battery_room batteries generators",
     ],
 )
