@@ -7,6 +7,9 @@ from pathlib import Path
 
 import pytest
 
+#: A parallel run tells its workers the width of its terminal: tables would fold there by chance.
+os.environ.pop("COLUMNS", None)
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(

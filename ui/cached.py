@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, Final, TypeVar
 
@@ -107,7 +107,7 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
 
 
 def _curves(job: Job, progress: Progress | None) -> Curves:
-    free = replace(job, site=replace(job.site, budget=None, lifetime_budget=None))
+    free = job.with_site(budget=None, lifetime_budget=None)
     families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
     started = monotonic()
     parts = len(families) + 1

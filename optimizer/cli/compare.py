@@ -89,7 +89,7 @@ def compare(
     if folder is not None:
         _save_comparison(folder, answer)
     if as_json:
-        _print_data(answer)
+        print_json(answer)
     else:
         _show_comparison(
             answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
@@ -184,7 +184,7 @@ def sensitivity(
         }
         _save(folder, pictures)
     if as_json:
-        _print_data(answer)
+        print_json(answer)
     else:
         _show_sensitivity(job, answer)
 
@@ -263,7 +263,7 @@ def budget(
     if as_json:
         limit = job.site.later_limit if later_limit is None else later_limit
         steps = None if stairs is None else stairs.steps
-        _print_data(BudgetAnswer(job.site.currency, lifetime, family, limit, steps, rows))
+        print_json(BudgetAnswer(job.site.currency, lifetime, family, limit, steps, rows))
         return
     if grid.rows:
         screen.tables(grid)
@@ -313,7 +313,7 @@ def tiers(
         _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
     if as_json:
         costs = tuple(cost for hour in at for cost in found.at(hour))
-        _print_data(TiersAnswer(job.site.name, job.site.currency, found.curves, costs))
+        print_json(TiersAnswer(job.site.name, job.site.currency, found.curves, costs))
     else:
         from optimizer.report.grids.tiers import tiers as grid
 
@@ -345,12 +345,6 @@ def _budgets(
             [Fault("options", None, "--step", f"{count:,} budgets", f"{_MOST_ROWS:,} at most")]
         )
     return [first + number * step for number in range(count)]
-
-
-def _print_data(answer: object) -> None:
-    from optimizer.report.json.serialise import output
-
-    print_json(output(answer))
 
 
 def _canvas(job: Job) -> Canvas:

@@ -16,6 +16,8 @@ from optimizer.report.json.members import members
 from optimizer.report.json.serialise import VERSION
 
 Schema = dict[str, Any]
+#: What stands once for all: by name the class, and its schema.
+Shared = dict[str, tuple[type, Schema]]
 
 _SIMPLE: dict[object, Schema] = {
     type(None): {"type": "null"},
@@ -31,15 +33,20 @@ _SIMPLE: dict[object, Schema] = {
 
 def schema_of(result: type) -> Schema:
     """Return the schema (JSON Schema 2020-12) of what `output` makes of a result."""
-    shared: dict[str, Schema] = {}
+    shared: Shared = {}
     body = _object(result, shared)
     body["properties"] = {"version": {"const": VERSION}, **body["properties"]}
     body["required"] = ["version", *body["required"]]
     draft = "https://json-schema.org/draft/2020-12/schema"
-    return {"$schema": draft, "title": result.__name__, **body, "$defs": shared}
+    return {
+        "$schema": draft,
+        "title": result.__name__,
+        **body,
+        "$defs": {name: found for name, (_, found) in shared.items()},
+    }
 
 
-def _object(cls: type, shared: dict[str, Schema]) -> Schema:
+def _object(cls: type, shared: Shared) -> Schema:
     """Return the schema of a class; every key is always there, though it may be null."""
     about = _described(cls)
     properties: dict[str, Schema] = {}
@@ -56,7 +63,7 @@ def _object(cls: type, shared: dict[str, Schema]) -> Schema:
     }
 
 
-def _schema(hint: Any, shared: dict[str, Schema]) -> Schema:  # noqa: ANN401 - a type hint
+def _schema(hint: Any, shared: Shared) -> Schema:  # noqa: ANN401 - a type hint
     """Return the schema of a type hint; classes and enums stand once, in ``shared``."""
     if hint in _SIMPLE:
         return dict(_SIMPLE[hint])
@@ -70,16 +77,17 @@ def _schema(hint: Any, shared: dict[str, Schema]) -> Schema:  # noqa: ANN401 - a
     if origin is not None:
         return _many(origin, inner, shared)
     name = hint.__name__
+    if name in shared and shared[name][0] is not hint:  # two rooms may call a class the same
+        name = f"{hint.__module__.rpartition('.')[2]}.{name}"
     if name not in shared:
-        shared[name] = {}  # a class may hold itself
-        if issubclass(hint, Enum):
-            shared[name] = {"enum": [one.value for one in hint]}
-        else:
-            shared[name] = _object(hint, shared)
+        shared[name] = hint, {}  # a class may hold itself
+        is_enum = issubclass(hint, Enum)
+        found = {"enum": [one.value for one in hint]} if is_enum else _object(hint, shared)
+        shared[name] = hint, found
     return {"$ref": f"#/$defs/{name}"}
 
 
-def _many(origin: type, inner: tuple[Any, ...], shared: dict[str, Schema]) -> Schema:
+def _many(origin: type, inner: tuple[Any, ...], shared: Shared) -> Schema:
     if origin is tuple and inner[-1:] != (...,):
         items = [_schema(one, shared) for one in inner]
         return {"type": "array", "prefixItems": items, "items": False, "minItems": len(items)}

@@ -163,8 +163,8 @@ def test_materials_by_hand():
     assert lines == {
         "Gable": (2, "", 500),
         "Wet": (6, "", 100),
-        "50 mm²": (6, "m", 10),
-        "160 A": (1, "", 20),
+        "50 mm²": (12, "m", 10),  # each inverter has its own
+        "160 A": (2, "", 20),
         "Survey": (1, "", 200),
         "Mount": (2, "", 50),
         "Connect set": (2, "", 7),

@@ -30,7 +30,8 @@ def test_every_part_for_a_site_with_a_log():
 
 def test_every_part_for_a_site_with_cuts_and_two_banks():
     job = load("clinic")
-    found = independent_simulation(job, choose(job).design)
+    design = choose(job).design
+    found = independent_simulation(job, design)
     assert found.replay is None
     assert found.balance.closes
     assert [age.stage for age in found.ages] == ["new", "mid_life", "last_year"] * 2

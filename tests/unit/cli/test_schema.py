@@ -27,6 +27,15 @@ ASKED = {
         ("outages", "house", "--years", "20"),
         ("outages", "house", "--years", "20", "--durations", "exponential:2"),
     ],
+    "compare": [("compare", "house", "--hours", "12", "--break-even-line")],
+    "sensitivity": [
+        ("sensitivity", "house", "--hours", "6", "--scenarios", "4", "--processes", "1"),
+    ],
+    "budget": [
+        ("budget", "house"),
+        ("budget", "house", "--from", "3000", "--to", "4000", "--step", "500"),
+    ],
+    "tiers": [("tiers", "house")],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "prices": [],
     "error": [

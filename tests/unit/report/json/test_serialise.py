@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, make_dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
@@ -158,6 +158,15 @@ def test_the_schema_is_one_and_fits():
 def test_what_does_not_fit_is_refused(key, wrong):
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate({**output(Shipment("yard", CART)), key: wrong}, schema_of(Shipment))
+
+
+def test_classes_of_one_name_stand_apart():
+    other = make_dataclass("Wheel", [("spokes", int)], frozen=True)
+    other.__module__ = "shop.bicycles"
+    pair = make_dataclass("Pair", [("one", Wheel), ("other", other)], frozen=True)
+    schema = schema_of(pair)
+    assert set(schema["$defs"]) == {"Wheel", "bicycles.Wheel"}
+    jsonschema.validate(output(pair(WHEEL, other(32))), schema)
 
 
 def test_every_key_is_always_there():
