@@ -1,4 +1,9 @@
-"""Reading of files: site, loads, outages and price list → one checked `Job`."""
+"""Reading of files: site, loads, outages and price list → one checked `Job`.
+
+Everywhere in this room ``faults`` takes all that is wrong, in the order of files and rows; a reader
+goes on after a fault, so that all of them are told at once, and returns None or nothing for what
+could not be read.
+"""
 
 from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.chemistry import load_chemistries, shipped_chemistry_sources

@@ -28,17 +28,7 @@ if TYPE_CHECKING:
 def read_batteries(
     table: Table, chemistries: Chemistries, faults: list[Fault]
 ) -> tuple[Battery, ...]:
-    """Return the batteries, every open value filled in.
-
-    Parameters
-    ----------
-    table : Table
-        The batteries as text.
-    chemistries : Chemistries
-        Where open values come from.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Return the batteries, every open value filled in."""
     records = read_records(table, BatteryRow, faults, unique="battery")
     reader = _Completion(table, chemistries, faults)
     made = [reader.battery(number, row) for number, row in records]

@@ -41,32 +41,14 @@ _OPTIONAL: Final = frozenset({"chemistries", "works"})
 
 
 def find_table(folder: Place, name: str) -> list[Place]:
-    """Return the files that hold a table of this name: none, one, or two that compete.
-
-    Parameters
-    ----------
-    folder : Place
-        The catalog.
-    name : str
-        The table, e.g. ``batteries``.
-    """
+    """Return the files that hold a table of this name: none, one, or two that compete."""
     return [path for suffix in _SUFFIXES if (path := folder / (name + suffix)).is_file()]
 
 
 def read_catalog(
     folder: Place, site: SiteFile | None, faults: list[Fault], warnings: list[JobWarning]
 ) -> Catalog:
-    """Return the catalog.
-
-    Parameters
-    ----------
-    folder : Place
-        Where the tables lie.
-    site : SiteFile or None
-        The site file, whose ``exclude`` and ``voltages`` must suit; None where it is unreadable.
-    faults, warnings : list
-        Take what is wrong and what is merely odd.
-    """
+    """Return the catalog."""
     asked = [name for name in PRICE_TABLES if name != "generators" or (site and site.generator)]
     tables = {name: _table(folder, name, faults) for name in asked}
     own: list[Fault] = []

@@ -85,13 +85,6 @@ class Chemistries:
 
         A chemistry of the catalog stands for the shipped one of its name; only what a battery
         cannot do without is taken from there where the catalog leaves it open.
-
-        Parameters
-        ----------
-        chemistry : str
-            A known name.
-        field : str
-            A column of the chemistries.
         """
         if chemistry in self.own:
             value = getattr(self.own[chemistry][1], field)
@@ -107,15 +100,7 @@ class Chemistries:
 
 
 def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
-    """Return the catalog's chemistries; the table may be missing.
-
-    Parameters
-    ----------
-    table : Table or None
-        The catalog's table.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Return the catalog's chemistries; the table may be missing."""
     if table is None:
         return Chemistries({}, frozenset(), "chemistries.csv")
     records = read_records(table, ChemistryRow, faults, unique="chemistry", filled=False)
@@ -137,17 +122,7 @@ def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
 
 
 def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
-    """Complain of each battery whose chemistry nobody describes.
-
-    Parameters
-    ----------
-    chemistries : Chemistries
-        What is known.
-    table : Table
-        The batteries.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Complain of each battery whose chemistry nobody describes."""
     known = chemistries.known
     for number, name in table.column("chemistry"):
         if name not in known:

@@ -136,25 +136,7 @@ def declare(
     required: bool = False,
     **limits: Any,
 ) -> Any:
-    """Return a field with its facts.
-
-    Parameters
-    ----------
-    kind : Kind
-        How it is read.
-    wanted : str
-        What may stand there, as the message says it.
-    help : str
-        What it is; where none is given ``wanted`` says it.
-    unit : str
-        Of its number.
-    default : object
-        What holds where it is left out.
-    required : bool
-        Whether it must be filled.
-    **limits : float or str
-        ``gt``, ``ge``, ``lt``, ``le``, ``min_length``, ``pattern``, ``alias``: pydantic's names.
-    """
+    """Return a field with its facts."""
     facts: Any = {
         "kind": kind,
         "unit": unit,

@@ -27,15 +27,6 @@ def decimal_comma(table: Table, columns: Iterable[str], faults: list[Fault]) -> 
     The majority decides; the cells of a mixture that are written the other way are then no numbers.
     A fault are cells that can only be guessed at: ``1,200`` in a file that shows nowhere else
     whether its comma parts decimals or thousands.
-
-    Parameters
-    ----------
-    table : Table
-        The file.
-    columns : iterable of str
-        Its numeric columns, lists of numbers included.
-    faults : list of Fault
-        Takes what is wrong.
     """
     cells = list(_numbers(table, columns))
     commas = [cell for cell in cells if _COMMA.fullmatch(cell[2])]

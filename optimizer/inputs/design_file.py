@@ -67,15 +67,7 @@ class DesignKeys(Record):
 
 
 def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
-    """Return the chemistries that hold for a site's price list, from files read well before.
-
-    Parameters
-    ----------
-    site : Path
-        The site file.
-    catalog : str or Path, optional
-        The folder of the price list, where the site's own is not meant.
-    """
+    """Return the chemistries that hold for a site's price list, from files read well before."""
     faults: list[Fault] = []
     found = None if catalog is not None else read_site(site, faults)
     folder: Place = Path(catalog or ".")
@@ -115,15 +107,6 @@ def load_design(
 
 def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
     """Return the design that a file describes.
-
-    Parameters
-    ----------
-    path : Path
-        A TOML file.
-    job : Job
-        Whose price list names refer to.
-    chemistries : Chemistries
-        Where a battery typed in takes what it leaves open.
 
     Raises
     ------

@@ -20,15 +20,7 @@ if TYPE_CHECKING:
 
 
 def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
-    """Return the loads.
-
-    Parameters
-    ----------
-    site : SiteFile
-        The site file, which names the survey, the tiers and the seasons.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Return the loads."""
     if "loads" not in site.values:
         return ()
     table = read_table(site.folder / site.values["loads"], faults)

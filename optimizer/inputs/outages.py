@@ -35,15 +35,7 @@ _COMPANIONS: Final = {"log": "log_years", "daily": "days_per_year"}
 
 
 def read_outages(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) -> Outages | None:
-    """Return the outages, or None with faults.
-
-    Parameters
-    ----------
-    site : SiteFile
-        The site file.
-    faults, warnings : list
-        Take what is wrong and what is merely odd.
-    """
+    """Return the outages, or None with faults."""
     written = site.source.content.get("outages", {})
     given = [form for form in _FORMS if form in written] if isinstance(written, dict) else []
     if len(given) != 1:

@@ -111,17 +111,6 @@ def in_column(
 ) -> float:
     """Return a quantity as a column's bare number.
 
-    Parameters
-    ----------
-    given : Quantity
-        As written.
-    column : Column
-        Where it stands.
-    row : mapping
-        The row's plain numbers: power factor, running watts, nominal voltage.
-    supply_v : float, optional
-        Voltage of the supply [V], where loads are concerned.
-
     Raises
     ------
     CellError

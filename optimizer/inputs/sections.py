@@ -128,21 +128,7 @@ def valid_values(
     model: type[Record],
     faults: list[Fault],
 ) -> dict[str, Any]:
-    """Return the values that are as they must be; numbers as their column has them.
-
-    Parameters
-    ----------
-    source : SectionFile
-        From `read_toml`.
-    prefix : str
-        What stands before a key in its dotted name: the section and a dot, or nothing.
-    given : mapping
-        Known keys and what stands there.
-    model : type of Record
-        What is expected of them.
-    faults : list of Fault
-        Takes what is wrong, keys that are missing included.
-    """
+    """Return the values that are as they must be; numbers as their column has them."""
     columns = columns_of(model)
     given = {key: _bare(columns[key], value) for key, value in given.items()}
     wrong: list[str] = []

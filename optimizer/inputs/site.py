@@ -31,31 +31,13 @@ _SEASONS: Final = Phrase("lists of months 1…12 such as winter = [10, 11, 12, 1
 
 
 def read_site(path: Path, faults: list[Fault]) -> SiteFile | None:
-    """Return what the site file says, or None with the faults that make it unreadable.
-
-    Parameters
-    ----------
-    path : Path
-        A TOML file.
-    faults : list of Fault
-        Takes what is wrong, in the order of the lines.
-    """
+    """Return what the site file says, or None with the faults that make it unreadable."""
     source = read_toml(path, Phrase("a site file"), faults, example=_EXAMPLE)
     return None if source is None else site_from(source, path.parent, faults)
 
 
 def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFile:
-    """Return the checked keys of a site file's content.
-
-    Parameters
-    ----------
-    source : SectionFile
-        The sections, as TOML gives them.
-    folder : Place
-        Where the paths of the site start.
-    faults : list of Fault
-        Takes what is wrong, in the order of the lines.
-    """
+    """Return the checked keys of a site file's content."""
     own: list[Fault] = []
     seasons = _read_seasons(source, own)
     sections = check_sections(
@@ -71,13 +53,7 @@ def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFi
 
 
 def make_site(site: SiteFile) -> Site:
-    """Return the site; to be called only when no fault was found.
-
-    Parameters
-    ----------
-    site : SiteFile
-        The checked keys.
-    """
+    """Return the site; to be called only when no fault was found."""
     beside = {"generator": generator_rules(site), **supply(site)}
     known = {field.name for field in fields(Site)} - set(beside)
     given: dict[str, Any] = {

@@ -135,19 +135,7 @@ def text_rows(
     faults: list[Fault],
     mark_of: Callable[[str], str] = _mark_of_heading,
 ) -> list[list[str]] | None:
-    """Return every record of a file as text, or None with the faults that make it unreadable.
-
-    Parameters
-    ----------
-    file : str
-        The file's name for messages.
-    raw : bytes
-        Its content: CSV or XLSX.
-    faults : list of Fault
-        Takes what is wrong.
-    mark_of : callable
-        Given the text, returns what parts its cells.
-    """
+    """Return every record of a file as text, or None with the faults that make it unreadable."""
     if raw.startswith(_OLD_WORKBOOK_START):
         found = Phrase("an old binary workbook")
         faults.append(Fault(file, None, None, found, Phrase("CSV or XLSX"), FILE))

@@ -20,11 +20,6 @@ _TOLERANCE: Final = 1e-9
 def voltage_class(voltage_v: float) -> int | None:
     """Return the nominal class of a battery's voltage, or None where it fits none.
 
-    Parameters
-    ----------
-    voltage_v : float
-        The unit's own voltage [V].
-
     Returns
     -------
     int or None
@@ -43,13 +38,7 @@ def voltage_class(voltage_v: float) -> int | None:
 
 
 def class_words(voltage_v: float) -> Phrase:
-    """Return what a voltage without a class should be, with a guess at a wrecked decimal.
-
-    Parameters
-    ----------
-    voltage_v : float
-        The voltage found [V].
-    """
+    """Return what a voltage without a class should be, with a guess at a wrecked decimal."""
     classes = ", ".join(map(str, CLASSES_V))
     low, high = f"{CLASS_LOW:.2f}", f"{CLASS_HIGH:.2f}"
     wanted = Phrase(

@@ -17,17 +17,7 @@ if TYPE_CHECKING:
 
 
 def workbook_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
-    """Return the cells of the first sheet as text, or None with a fault.
-
-    Parameters
-    ----------
-    file : str
-        The file's name for messages.
-    raw : bytes
-        Its content.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Return the cells of the first sheet as text, or None with a fault."""
     try:
         values = _values(raw, results=True)
         formulas = _values(raw, results=False) if _has_formulas(raw) else values
