@@ -11,10 +11,9 @@ import click
 import optimizer
 from optimizer.cli.show import (
     ProgressBar,
+    Screen,
     catalog_option,
-    console,
     family_option,
-    footnotes,
     json_option,
     print_json,
     site_argument,
@@ -105,18 +104,15 @@ def quote(
 
 
 def _show(made: Quote, written: tuple[str, ...]) -> None:
-    from optimizer.report.quote.table import options_table
-    from optimizer.report.words import plain
+    from optimizer.report.grids.quote import options
+    from optimizer.report.words import notes
+    from optimizer.report.words.quote import left_out, written_files
 
-    out = console()
-    out.print(options_table(made))
-    for note in made.notes:
-        out.print(f"Note: {plain(note)}")
-    for name in written:
-        out.print(f"Written: {name}")
-    if not written:
-        out.print("Nothing written; -o FILE makes the PDF, workbook, CSV or JSON to hand over.")
-    footnotes(out, made.job)
+    out = Screen(made.job.site.currency)
+    out.tables(options(out.write, made))
+    out.lines(notes.note(out.write, left_out(out.write, one)) for one in made.left_out)
+    out.lines(written_files(out.write, written))
+    out.footnotes(made.job)
 
 
 def _hours(text: str) -> list[int]:

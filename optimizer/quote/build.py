@@ -18,16 +18,8 @@ from optimizer.quote.as_built import as_built
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
-from optimizer.quote.lines import Margin, Pricing, margins, price
-from optimizer.quote.options import Option, select
-
-#: What no quote of this project holds unless a line says so.
-NOT_INCLUDED = (
-    "Anything that no line above names",
-    "An energy meter behind the inverter and a battery monitor, where the inverter has none",
-    "Later replacements and running costs: shown, not sold",
-    "Approvals, inspections and notices that the local code asks for",
-)
+from optimizer.quote.lines import Item, Margin, Pricing, margins, price
+from optimizer.quote.options import LeftOut, Option, select
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +33,7 @@ class PricedOption:
     pricing: Pricing
     sheet: Sheet
     handover: Handover
-    old_prices: tuple[tuple[str, date], ...]
+    old_prices: tuple[tuple[Item, date], ...]
     as_built: str
 
     @property
@@ -62,18 +54,13 @@ class Quote:
     company: Company
     day: date
     options: tuple[PricedOption, ...]
-    notes: tuple[str, ...]
+    left_out: tuple[LeftOut, ...]
     appendix: Appendix | None = None
 
     @property
     def valid_until(self) -> date:
         """The last day the quote holds."""
         return self.day + timedelta(days=self.company.valid_days)
-
-    @property
-    def not_included(self) -> tuple[str, ...]:
-        """What is not included: the company's list, then what holds for every quote."""
-        return (*self.company.not_included, *NOT_INCLUDED)
 
 
 def make_quote(
@@ -159,7 +146,7 @@ def build_quote(
     selection = select(curve, hours)
     priced = tuple(_priced(job, option, sender, day) for option in selection.options)
     more = make_appendix(curve, selection.options) if appendix else None
-    return Quote(job, curve, sender, day, priced, selection.notes, more)
+    return Quote(job, curve, sender, day, priced, selection.left_out, more)
 
 
 def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOption:
@@ -175,7 +162,7 @@ def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOpti
     )
 
 
-def _old_prices(pricing: Pricing, day: date) -> Iterator[tuple[str, date]]:
+def _old_prices(pricing: Pricing, day: date) -> Iterator[tuple[Item, date]]:
     for line in pricing.first.lines:
         if line.price_date is not None and day - line.price_date > PRICE_AGE:
             yield line.item, line.price_date

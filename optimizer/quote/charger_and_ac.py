@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final
 from optimizer.formulas.charging import charging_voltages, refill_hours
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
 from optimizer.formulas.temperature import heat_factor
-from optimizer.quote.figures import Figure, Given, Topic
+from optimizer.formulas.tolerance import at_least
+from optimizer.quote.figures import Figure, FigureKind, Given, Note
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -36,222 +37,150 @@ def charging_current_a(design: Design) -> float:
 
 def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     """Yield the charger's settings."""
-    bank, inverter, units = design.banks[0], design.inverter, design.inverter_units
-    battery = bank.battery
-    topic: Topic = "Charger settings"
+    bank, units = design.banks[0], design.inverter_units
+    battery, hours = bank.battery, job.site.recharge_hours
     bank_ah = bank.strings * battery.capacity_ah
-    offered_a, most_a = units * inverter.charger_a, battery.charge_rate_max * bank_ah
+    offered_a = units * design.inverter.charger_a
     set_a = charging_current_a(design)
-    split = f"{set_a / units:.0f} A on each of {units} units. " if units > 1 else ""
+    capacity, depth = Given("n · C", bank_ah, "Ah"), Given("d", battery.max_dod)
+    factor = Given("k", battery.charge_factor)
     yield Figure(
-        topic,
-        "Charging current to set",
-        set_a,
-        "A",
-        "the smaller of m · A and r_max · n · C",
-        (
+        kind=FigureKind.CHARGING_CURRENT,
+        value=set_a,
+        unit="A",
+        inputs=(
             Given("m · A", offered_a, "A"),
             Given("r_max", battery.charge_rate_max, "1/h"),
-            Given("n · C", bank_ah, "Ah"),
+            capacity,
+            *([Given("each unit", set_a / units, "A")] if units > 1 else []),
         ),
-        f"price list; r_max from {_origin(bank, 'charge_rate_max')}",
-        split
-        + ("Set the charger down to it." if most_a < offered_a else "The charger's full current."),
+        origin=battery.sources.get("charge_rate_max"),
+        notes=(Note.CHARGER_TURNED_DOWN if set_a < offered_a else Note.CHARGER_IN_FULL,),
     )
     needed_a = bank_ah * max(
-        battery.charge_rate_min, battery.charge_factor * battery.max_dod / job.site.recharge_hours
+        battery.charge_rate_min, battery.charge_factor * battery.max_dod / hours
     )
     yield Figure(
-        topic,
-        f"Current that refills in {job.site.recharge_hours:g} h",
-        needed_a,
-        "A",
-        "n · C · the larger of r_min and k · d / T",
-        (
-            Given("n · C", bank_ah, "Ah"),
+        kind=FigureKind.NEEDED_CHARGING_CURRENT,
+        value=needed_a,
+        unit="A",
+        inputs=(
+            capacity,
             Given("r_min", battery.charge_rate_min, "1/h"),
-            Given("k", battery.charge_factor),
-            Given("d", battery.max_dod),
-            Given("T", job.site.recharge_hours, "h"),
+            factor,
+            depth,
+            Given("T", hours, "h"),
         ),
-        "IEEE Std 946, without direct-current loads (from memory)",
-        meets=set_a >= needed_a * (1 - 1e-9),
+        meets=bool(at_least(set_a, needed_a)),
     )
     yield Figure(
-        topic,
-        "Refill from the lowest charge allowed",
-        refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor),
-        "h",
-        "k · d · n · C / I",
-        (
-            Given("k", battery.charge_factor),
-            Given("d", battery.max_dod),
-            Given("n · C", bank_ah, "Ah"),
-            Given("I", set_a, "A"),
-        ),
-        "arithmetic",
-        "The last part of a full charge is slower.",
+        kind=FigureKind.RECHARGE_TIME,
+        value=refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor),
+        unit="h",
+        inputs=(factor, depth, capacity, Given("I", set_a, "A")),
     )
     yield from _voltages(bank)
     yield Figure(
-        topic,
-        "Lowest state of charge in an outage",
-        (1 - battery.max_dod) * 100,
-        "%",
-        "1 − d",
-        (Given("d", battery.max_dod),),
-        _origin(bank, "max_dod"),
-        "For the inverter's cut-off or a monitor's alarm.",
+        kind=FigureKind.LOWEST_STATE_OF_CHARGE,
+        value=(1 - battery.max_dod) * 100,
+        unit="%",
+        inputs=(depth,),
+        origin=battery.sources.get("max_dod"),
     )
 
 
 def _voltages(bank: BankPeriod) -> Iterator[Figure]:
     battery = bank.battery
-    topic: Topic = "Charger settings"
     nominal_v = bank.series * (
         battery.voltage_v if battery.gas == "none" else float(battery.class_v)
     )
     usual = charging_voltages(battery.chemistry, nominal_v)
-    for place, (name, own_v) in enumerate(
-        (("Absorption voltage", battery.absorption_v), ("Float voltage", battery.float_v))
+    heat = Note.NOT_COMPENSATED if battery.gas == "none" else Note.COMPENSATED
+    for place, (kind, own_v) in enumerate(
+        (
+            (FigureKind.ABSORPTION_VOLTAGE, battery.absorption_v),
+            (FigureKind.FLOAT_VOLTAGE, battery.float_v),
+        )
     ):
         if own_v is not None:
             yield Figure(
-                "Charger settings",
-                name,
-                bank.series * own_v,
-                "V",
-                "s · U of a unit",
-                (Given("s", bank.series), Given("U", own_v, "V")),
-                "the maker's, from the price list",
-                _temperature_note(bank),
+                kind=kind,
+                value=bank.series * own_v,
+                unit="V",
+                inputs=(Given("s", bank.series), Given("U", own_v, "V")),
+                notes=(Note.MAKERS_VOLTAGE, heat),
             )
         elif usual is not None:
             low_v, high_v = usual[place].low_v, usual[place].high_v
             yield Figure(
-                "Charger settings",
-                name,
-                low_v if low_v == high_v else (low_v, high_v),
-                "V",
-                "cells · V per cell",
-                (Given("nominal", nominal_v, "V"),),
-                f"usual for {battery.chemistry} at 20–25 °C, from memory",
-                "The maker's sheet prevails: set what it says.",
+                kind=kind,
+                value=low_v if low_v == high_v else (low_v, high_v),
+                unit="V",
+                inputs=(Given("nominal", nominal_v, "V"),),
+                notes=(Note.USUAL_VOLTAGE,),
             )
         else:
-            yield Figure(topic, name, "by the maker's sheet", source="not in the price list")
-
-
-def _temperature_note(bank: BankPeriod) -> str:
-    if bank.battery.gas == "none":
-        return "Not compensated for temperature."
-    return "At 20–25 °C; compensated as the maker says."
-
-
-def _origin(bank: BankPeriod, field: str) -> str:
-    return bank.battery.sources.get(field, "the price list")
+            yield Figure(kind=kind, unit="V")
 
 
 def ac_figures(job: Job, design: Design, ac_voltage_v: float) -> Iterator[Figure]:
     """Yield the figures of the alternating-current side; ``ac_voltage_v`` line to neutral [V]."""
     inverter, units = design.inverter, design.inverter_units
-    topic: Topic = "Alternating-current side"
-    phases = inverter.phases or 1
+    count, phases = Given("m", units), inverter.phases or 1
+    supply = (Given("phases", phases), Given("U", ac_voltage_v, "V"))
     factor = heat_factor(inverter.power_w, inverter.power_w_40c, job.site.max_degc)
-    hot = f"{job.site.max_degc:g} °C"
     yield Figure(
-        topic,
-        f"Continuous power at {hot}",
-        units * inverter.power_w * factor,
-        "W",
-        "m · P · f",
-        (Given("m", units), Given("P", inverter.power_w, "W"), Given("f", factor)),
-        "price list; f a straight line from 25 to 40 °C (common practice)",
+        kind=FigureKind.HOT_POWER,
+        value=units * inverter.power_w * factor,
+        unit="W",
+        inputs=(
+            count,
+            Given("P", inverter.power_w, "W"),
+            Given("f", factor),
+            Given("room, highest", job.site.max_degc, "°C"),
+        ),
     )
     volt_amperes = units * inverter.power_va
     current_a = volt_amperes / (phases * ac_voltage_v)
     yield Figure(
-        topic,
-        "Output current" + (" of each phase" if phases > 1 else ""),
-        current_a,
-        "A",
-        "m · S / (phases · U)",
-        (
-            Given("m · S", volt_amperes, "VA"),
-            Given("phases", phases),
-            Given("U", ac_voltage_v, "V"),
-        ),
-        "arithmetic",
-        "" if inverter.phases else "The price list does not state the phases; one is taken.",
+        kind=FigureKind.OUTPUT_CURRENT,
+        value=current_a,
+        unit="A",
+        inputs=(Given("m · S", volt_amperes, "VA"), *supply),
+        notes=() if inverter.phases else (Note.PHASES_UNKNOWN,),
     )
     rating_a = next((size for size in BREAKERS_A if size >= current_a), None)
     yield Figure(
-        topic,
-        "Circuit breaker at the output",
-        "above 125 A: fuses or a power breaker" if rating_a is None else float(rating_a),
-        "" if rating_a is None else "A",
-        "the next rated current ≥ I",
-        (Given("I", current_a, "A"),),
-        "rated currents of IEC 60898-1, from memory",
-        "The cables behind it carry its rating; on the supply side by the maker's sheet.",
+        kind=FigureKind.BREAKER,
+        value=None if rating_a is None else float(rating_a),
+        unit="A",
+        inputs=(Given("I", current_a, "A"),),
+        notes=(Note.NO_BREAKER,) if rating_a is None else (),
     )
     if rating_a is not None:
-        yield _trip(design, phases, ac_voltage_v, rating_a)
-    yield Figure(
-        topic,
-        "Residual-current device",
-        "30 mA, behind the inverter",
-        source="IEC 60364-4-41, clause 411.3.3 (from memory)",
-        remark="On the essential circuits, so that it works with the grid and without. Type A at "
-        "least; type B where the maker asks for it.",
-    )
-    yield Figure(
-        topic,
-        "Neutral–earth bond without the grid",
-        "to be decided locally",
-        source="IEC 60364-5-55, clause 551 (from memory)",
-        remark="By the earthing of the local supply: made by the changeover when the grid is off, "
-        "never twice at once; without it the 30 mA device may not trip.",
-    )
+        surge_w = units * inverter.surge_w
+        surge_a, trip_a = surge_w / (phases * ac_voltage_v), TYPE_B_FACTOR * rating_a
+        yield Figure(
+            kind=FigureKind.SURGE_CURRENT,
+            value=surge_a,
+            unit="A",
+            inputs=(Given("m · P_surge", surge_w, "W"), *supply, Given("trip", trip_a, "A")),
+            notes=(Note.TRIPS if surge_a >= trip_a else Note.DOES_NOT_TRIP,),
+        )
+    yield Figure(kind=FigureKind.RCD)
+    yield Figure(kind=FigureKind.NEUTRAL_BOND)
     up = keeps_computers_up(inverter.transfer_ms)
     yield Figure(
-        topic,
-        "Transfer time",
-        inverter.transfer_ms,
-        "ms",
-        f"≤ {COMPUTER_HOLD_MS:g} ms",
-        (),
-        "ITI (CBEMA) curve: no voltage for up to 20 ms",
-        "Computers stay up." if up else "Computers may restart: give them a supply of their own.",
+        kind=FigureKind.TRANSFER_TIME,
+        value=inverter.transfer_ms,
+        unit="ms",
+        inputs=(Given("limit", COMPUTER_HOLD_MS, "ms"),),
+        notes=(Note.COMPUTERS_STAY_UP if up else Note.COMPUTERS_RESTART,),
         meets=up,
     )
     yield Figure(
-        topic,
-        "The inverter's own use in an outage",
-        units * inverter.no_load_w * 24 / 1000,
-        "kWh a day",
-        "m · P₀ · 24 / 1000",
-        (Given("m", units), Given("P₀", inverter.no_load_w, "W")),
-        "arithmetic",
-    )
-
-
-def _trip(design: Design, phases: int, ac_voltage_v: float, rating_a: int) -> Figure:
-    surge_w = design.inverter_units * design.inverter.surge_w
-    surge_a = surge_w / (phases * ac_voltage_v)
-    enough = surge_a >= TYPE_B_FACTOR * rating_a
-    return Figure(
-        "Alternating-current side",
-        "Largest output current without the grid",
-        surge_a,
-        "A",
-        "m · P_surge / (phases · U)",
-        (
-            Given("m · P_surge", surge_w, "W"),
-            Given("phases", phases),
-            Given("U", ac_voltage_v, "V"),
-        ),
-        "arithmetic; type B trips at 5 × its rating (IEC 60898-1, from memory)",
-        f"A B{rating_a} breaker trips at once from {TYPE_B_FACTOR * rating_a:g} A: "
-        + ("reached." if enough else "not reached, so the 30 mA device must protect from shock."),
+        kind=FigureKind.OWN_USE,
+        value=units * inverter.no_load_w * 24 / 1000,
+        unit="kWh a day",
+        inputs=(count, Given("P₀", inverter.no_load_w, "W")),
     )

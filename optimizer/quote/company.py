@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum, auto
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
@@ -21,11 +22,20 @@ _PICTURE_STARTS: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")
 _LOGO_BYTES: Final = 5_000_000
 
 
+class StageKind(StrEnum):
+    """When a payment is due."""
+
+    WITH_ORDER = auto()
+    AT_HANDOVER = auto()
+    NAMED = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One payment: when it is due, in words, and its share of the total."""
+    """One payment: when it is due, by the company's own name for it, its share of the total."""
 
-    when: str
+    kind: StageKind
+    name: str
     share: Decimal
 
 
@@ -139,21 +149,22 @@ def _stages(
     deposit, stages = values.get("deposit"), values.get("stages")
     if deposit is None and stages is None:
         return ()
-    shares: dict[str, float] = {"Deposit with the order": deposit} if deposit else {}
-    shares |= stages or {}
-    bad = [name for name, share in shares.items() if not 0 < share <= 1]
+    shares = [(StageKind.WITH_ORDER, "", deposit)] if deposit else []
+    shares += [(StageKind.NAMED, name, share) for name, share in (stages or {}).items()]
+    bad = [(name, share) for _, name, share in shares if not 0 < share <= 1]
     if bad:
-        found = f"{shares[bad[0]]:g} for {shown(bad[0])}"
-        wanted = "shares above 0 and at most 1, e.g. 0.3 for 30 %"
+        name, share = bad[0]
+        found = f"{share:g} for {shown(name)}"
+        wanted = "shares above 0 and at most 1, e.g. 0.3 for 30%"
         faults.append(source.fault("payment.stages", found, wanted))
         return ()
-    total = sum(shares.values())
+    total = sum(share for *_, share in shares)
     if stages is None and total < 1:
-        shares["Rest at handing over"] = float(1 - exact(total))
+        shares.append((StageKind.AT_HANDOVER, "", float(1 - exact(total))))
     elif abs(total - 1) > SHARES_TOLERANCE:
         wanted = "deposit and stages that make up 1 together"
         faults.append(source.fault("payment.stages", f"{total:g} in all", wanted))
-    return tuple(Stage(name, exact(share)) for name, share in shares.items())
+    return tuple(Stage(kind, name, exact(share)) for kind, name, share in shares)
 
 
 def known_locale(name: str) -> bool:

@@ -1,65 +1,164 @@
-"""A figure of the electrical sheet: a value with its formula, its inputs and its source."""
+"""A figure of the electrical sheet: what it is, its value, what it follows from."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Literal
+from dataclasses import dataclass
+from enum import StrEnum, auto
+from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
 
-#: A number, from–to, or words.
-Value = float | tuple[float, float] | str
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
-Topic = Literal[
-    "Battery bank",
-    "Direct-current circuit",
-    "Charger settings",
-    "Alternating-current side",
-    "Mass and floor",
-    "Hydrogen and air",
-    "Room",
-]
+#: A number, from–to, or nothing where the figure is said in words.
+Value: TypeAlias = float | tuple[float, float] | None
+
+
+class Topic(StrEnum):
+    """Under which heading a figure stands, in the order of the sheet."""
+
+    BANK = auto()
+    DC_CIRCUIT = auto()
+    CHARGER = auto()
+    AC_SIDE = auto()
+    FLOOR = auto()
+    AIR = auto()
+    ROOM = auto()
+
+
+class FigureKind(StrEnum):
+    """What a figure is."""
+
+    LAYOUT = auto()
+    STRING_VOLTAGE = auto()
+    RATED_CAPACITY = auto()
+    ENERGY = auto()
+    NOMINAL_CURRENT = auto()
+    LARGEST_CURRENT = auto()
+    CABLE = auto()
+    VOLTAGE_DROP = auto()
+    FUSE = auto()
+    SHORT_CIRCUIT = auto()
+    STRING_CURRENT = auto()
+    CHARGING_CURRENT = auto()
+    NEEDED_CHARGING_CURRENT = auto()
+    RECHARGE_TIME = auto()
+    ABSORPTION_VOLTAGE = auto()
+    FLOAT_VOLTAGE = auto()
+    LOWEST_STATE_OF_CHARGE = auto()
+    HOT_POWER = auto()
+    OUTPUT_CURRENT = auto()
+    BREAKER = auto()
+    SURGE_CURRENT = auto()
+    RCD = auto()
+    NEUTRAL_BOND = auto()
+    TRANSFER_TIME = auto()
+    OWN_USE = auto()
+    BANK_MASS = auto()
+    FLOOR_PRESSURE = auto()
+    FLOOR_AREA = auto()
+    INVERTER_MASS = auto()
+    NO_HYDROGEN = auto()
+    FLOAT_AIR = auto()
+    FLOAT_OPENING = auto()
+    BOOST_AIR = auto()
+    BOOST_OPENING = auto()
+    SPARK_DISTANCE = auto()
+    ROOM_TEMPERATURE = auto()
+    LOWEST_TEMPERATURE = auto()
+
+
+#: The first kind of each topic; kinds stand in the order of the sheet.
+_FIRST: Final = {
+    FigureKind.LAYOUT: Topic.BANK,
+    FigureKind.NOMINAL_CURRENT: Topic.DC_CIRCUIT,
+    FigureKind.CHARGING_CURRENT: Topic.CHARGER,
+    FigureKind.HOT_POWER: Topic.AC_SIDE,
+    FigureKind.BANK_MASS: Topic.FLOOR,
+    FigureKind.NO_HYDROGEN: Topic.AIR,
+    FigureKind.ROOM_TEMPERATURE: Topic.ROOM,
+}
+
+
+def _topics() -> Iterator[tuple[FigureKind, Topic]]:
+    topic = Topic.BANK
+    for kind in FigureKind:
+        topic = _FIRST.get(kind, topic)
+        yield kind, topic
+
+
+#: Under which heading each kind stands.
+TOPICS: Final = dict(_topics())
+
+
+class Note(StrEnum):
+    """What a figure means here, where that depends on the design."""
+
+    BATTERY_CURRENT_UNKNOWN = auto()
+    BREAKING_CAPACITY_UNKNOWN = auto()
+    FUSE_BREAKS = auto()
+    FUSE_BREAKS_LESS = auto()
+    CHARGER_TURNED_DOWN = auto()
+    CHARGER_IN_FULL = auto()
+    MAKERS_VOLTAGE = auto()
+    USUAL_VOLTAGE = auto()
+    NOT_COMPENSATED = auto()
+    COMPENSATED = auto()
+    PHASES_UNKNOWN = auto()
+    NO_BREAKER = auto()
+    TRIPS = auto()
+    DOES_NOT_TRIP = auto()
+    COMPUTERS_STAY_UP = auto()
+    COMPUTERS_RESTART = auto()
+    SIZE_UNKNOWN = auto()
+    SPREAD_THE_LOAD = auto()
 
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """An input of a formula: its symbol there, its value, its unit."""
+    """An input of a formula: its symbol there, its value, its unit; None where not stated."""
 
     symbol: str
-    value: float | str
+    value: float | str | None
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
     """One figure.
 
     Parameters
     ----------
-    topic : Topic
-        Under which heading it stands.
-    name : str
-        What it is.
-    value : float, (float, float) or str
-        In ``unit``; a pair is from–to.
+    kind : FigureKind
+        What it is; formula and source go with it.
+    value : float, (float, float) or None
+        In ``unit``; a pair is from–to; None where it is said in words.
     unit : str
         Its unit.
-    formula : str
-        How it follows from the inputs; empty where it is read off.
     inputs : tuple of Given
-        What goes into the formula.
-    source : str
-        Where formula and constants come from; "from memory" is said where the text was not seen.
-    remark : str
-        What the figure means here, in words.
+        What goes into the formula, or is told beside it.
+    notes : tuple of Note
+        What it means here.
+    origin : str or None
+        Where an input comes from, where the price list or a chemistry says so.
     meets : bool or None
         Whether a limit is kept, where there is one; None also where it is not known.
     """
 
-    topic: Topic
-    name: str
-    value: Value
+    kind: FigureKind
+    value: Value = None
     unit: str = ""
-    formula: str = ""
-    inputs: tuple[Given, ...] = field(default=())
-    source: str = ""
-    remark: str = ""
+    inputs: tuple[Given, ...] = ()
+    notes: tuple[Note, ...] = ()
+    origin: str | None = None
     meets: bool | None = None
+
+    also: ClassVar = ("topic",)
+
+    @property
+    def topic(self) -> Topic:
+        """Under which heading it stands."""
+        return TOPICS[self.kind]
+
+    def given(self, symbol: str) -> float | str | None:
+        """Return the value of an input."""
+        return next(one.value for one in self.inputs if one.symbol == symbol)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
-from optimizer.quote.lines import next_bank, next_set
+from optimizer.quote.lines import Part, next_bank, next_set
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import ride_through
 
@@ -70,13 +70,24 @@ class YearlyTest:
 
 
 @dataclass(frozen=True, slots=True)
+class Units:
+    """So many units of a model."""
+
+    count: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PartDue:
     """A part to be replaced: what, in which year of service (from 0) and when, at which sum.
 
-    ``monthly`` is the sum to set aside each month until then, in today's money without interest.
+    ``following`` is what takes its place where that is another model. ``monthly`` is the sum to
+    set aside each month until then, in today's money without interest.
     """
 
-    part: str
+    part: Part
+    units: Units
+    following: Units | None = None
     after_years: int
     due: date
     amount: Decimal
@@ -97,6 +108,8 @@ class Handover:
     switch_off_spared: SwitchOff
     test: YearlyTest
     parts: tuple[PartDue, ...]
+
+    also: ClassVar = ("monthly",)
 
     @property
     def monthly(self) -> Decimal:
@@ -200,19 +213,26 @@ def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[Pa
     bank_years = first.end if replaced else max(1, whole_years(first.service_life_years))
     following = replace(design.banks[1] if replaced else first, start=bank_years)
     set_years = max(1, whole_years(design.inverter.life_years))
-    bank_name = f"Battery bank, {first.units} × {first.battery.battery}"
-    if following.battery.battery != first.battery.battery:
-        bank_name += f", then {following.units} × {following.battery.battery}"
-    for part, years, amount in (
-        (bank_name, bank_years, next_bank(job, following, company).total),
-        (
-            f"Inverter set, {design.inverter_units} × {design.inverter.inverter}",
-            set_years,
-            next_set(job, design, company).total,
-        ),
-    ):
-        monthly = rounded(amount / (years * _MONTHS), currency)
-        yield PartDue(part, years, years_after(day, years), amount, monthly)
+    bank_units = Units(first.units, first.battery.battery)
+    following_units = Units(following.units, following.battery.battery)
+    same = first.battery.battery == following.battery.battery
+    set_units = Units(design.inverter_units, design.inverter.inverter)
+    bank_sum, set_sum = next_bank(job, following, company), next_set(job, design, company)
+
+    def due(part: Part, units: Units, years: int, total: Decimal, then: Units | None) -> PartDue:
+        return PartDue(
+            part=part,
+            units=units,
+            following=then,
+            after_years=years,
+            due=years_after(day, years),
+            amount=total,
+            monthly=rounded(total / (years * _MONTHS), currency),
+        )
+
+    then = None if same else following_units
+    yield due(Part.BATTERY, bank_units, bank_years, bank_sum.total, then)
+    yield due(Part.INVERTER, set_units, set_years, set_sum.total, None)
 
 
 def years_after(day: date, years: int) -> date:

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from enum import StrEnum, auto
 from itertools import groupby
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
-from optimizer.inputs.faults import one_of, shown
+from optimizer.inputs.faults import one_of
+from optimizer.inputs.faults import shown as quoted
 from optimizer.model.job import Battery, Inverter
+from optimizer.model.shown import shown
+from optimizer.quote.company import Stage
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,24 +25,43 @@ if TYPE_CHECKING:
     from optimizer.model.job import Basis, Job
     from optimizer.quote.company import Company
 
-Heading = Literal[
-    "Equipment",
-    "Cable and fuse",
-    "Box or ventilation",
-    "Protective devices",
-    "Labour and works",
-]
-#: In the order a quote lists them.
-HEADINGS: tuple[Heading, ...] = (
-    "Equipment",
-    "Cable and fuse",
-    "Box or ventilation",
-    "Protective devices",
-    "Labour and works",
-)
+
+class Heading(StrEnum):
+    """Under which heading a line stands, in the order of a quote."""
+
+    EQUIPMENT = auto()
+    CABLE_AND_FUSE = auto()
+    BOX_OR_VENTILATION = auto()
+    PROTECTIVE_DEVICES = auto()
+    LABOUR = auto()
+
+
+class Part(StrEnum):
+    """What a line is for."""
+
+    INVERTER = auto()
+    BATTERY = auto()
+    CABLE = auto()
+    FUSE = auto()
+    WORK = auto()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """What is priced: a model or a work by its name, or a size of cable [mm²] or fuse [A].
+
+    ``voltage_v`` and ``capacity_ah`` are a battery's.
+    """
+
+    part: Part
+    name: str = ""
+    size: float | None = None
+    voltage_v: float | None = None
+    capacity_ah: float | None = None
+
 
 #: Where works stand unless the company file moves them.
-_HEADING_BY_BASIS: dict[Basis, Heading] = {"vented_bank": "Box or ventilation"}
+_HEADING_BY_BASIS: dict[Basis, Heading] = {"vented_bank": Heading.BOX_OR_VENTILATION}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +73,14 @@ class Line:
     """
 
     heading: Heading
-    item: str
+    item: Item
     quantity: Decimal
     unit: str
     price_each: Decimal
     amount: Decimal
-    cost_each: Decimal
-    supplier: str | None = None
-    supplier_code: str | None = None
+    cost_each: Decimal = field(metadata=shown(hide=True))
+    supplier: str | None = field(default=None, metadata=shown(hide=True))
+    supplier_code: str | None = field(default=None, metadata=shown(hide=True))
     price_date: date | None = None
 
 
@@ -69,6 +92,8 @@ class Sum:
     net: Decimal
     markup: Decimal
     tax: Decimal
+
+    also: ClassVar = ("total",)
 
     @property
     def total(self) -> Decimal:
@@ -96,10 +121,9 @@ class Replacement:
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One payment of the plan: when, its share of the total, its amount."""
+    """One payment of the plan and its amount."""
 
-    when: str
-    share: Decimal
+    stage: Stage
     amount: Decimal
 
 
@@ -118,6 +142,8 @@ class Pricing:
     plan: tuple[Due, ...]
     replacements: tuple[Replacement, ...]
     model_total: float
+
+    also: ClassVar = ("difference",)
 
     @property
     def total(self) -> Decimal:
@@ -154,10 +180,7 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
         markup_spread=company.markup == "spread",
         tax_rate=exact(job.site.tax_rate),
         first=first,
-        plan=tuple(
-            Due(stage.when, stage.share, amount)
-            for stage, amount in zip(company.stages, plan, strict=True)
-        ),
+        plan=tuple(Due(stage, amount) for stage, amount in zip(company.stages, plan, strict=True)),
         replacements=tuple(_replacements(job, design, company)),
         model_total=design.upfront_cost,
     )
@@ -168,7 +191,7 @@ class _Net:
     """A line before the way of pricing is settled: at the price list's price."""
 
     heading: Heading
-    item: str
+    item: Item
     quantity: Decimal
     unit: str
     cost_each: Decimal
@@ -183,23 +206,28 @@ def _equipment(job: Job, design: Design) -> Iterator[_Net]:
         return
     units = Decimal(design.inverter_units)  # each with its own cable and fuse
     length_m = 2 * run.runs * exact(job.site.battery_cable_m) * units
-    section = f"Battery cable {run.cable.section_mm2:g} mm²"
-    yield _Net("Cable and fuse", section, length_m, "m", exact(run.cable.price_per_m))
-    fuse = f"Battery fuse {run.fuse.rating_a:g} A"
-    yield _Net("Cable and fuse", fuse, units, "", exact(run.fuse.price))
+    cable = Item(part=Part.CABLE, size=run.cable.section_mm2)
+    yield _Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", exact(run.cable.price_per_m))
+    fuse = Item(part=Part.FUSE, size=run.fuse.rating_a)
+    yield _Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price))
 
 
 def _set_line(design: Design) -> _Net:
     inverter = design.inverter
-    name = f"Inverter-charger {inverter.inverter}"
+    item = Item(part=Part.INVERTER, name=inverter.inverter)
     units = Decimal(design.inverter_units)
-    return _Net("Equipment", name, units, "", exact(inverter.price), inverter)
+    return _Net(Heading.EQUIPMENT, item, units, "", exact(inverter.price), inverter)
 
 
 def _bank_line(bank: BankPeriod) -> _Net:
     battery = bank.battery
-    name = f"Battery {battery.battery}, {battery.voltage_v:g} V {battery.capacity_ah:g} Ah"
-    return _Net("Equipment", name, Decimal(bank.units), "", exact(battery.price), battery)
+    item = Item(
+        part=Part.BATTERY,
+        name=battery.battery,
+        voltage_v=battery.voltage_v,
+        capacity_ah=battery.capacity_ah,
+    )
+    return _Net(Heading.EQUIPMENT, item, Decimal(bank.units), "", exact(battery.price), battery)
 
 
 def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
@@ -229,19 +257,20 @@ def _works_of(
         quantity, unit = quantities.get(work.basis, (Decimal(0), ""))
         if not quantity or work.applies == skipped:
             continue
-        heading = _HEADING_BY_BASIS.get(work.basis, "Labour and works")
+        heading = _HEADING_BY_BASIS.get(work.basis, Heading.LABOUR)
         if work.item in company.box_or_ventilation:
-            heading = "Box or ventilation"
+            heading = Heading.BOX_OR_VENTILATION
         elif work.item in company.protective_devices:
-            heading = "Protective devices"
-        yield _Net(heading, work.item, quantity, unit, exact(work.price))
+            heading = Heading.PROTECTIVE_DEVICES
+        item = Item(part=Part.WORK, name=work.item)
+        yield _Net(heading, item, quantity, unit, exact(work.price))
 
 
 def _sum(job: Job, company: Company, nets: list[_Net]) -> Sum:
     currency, markup = job.site.currency, exact(job.site.markup)
     spread = company.markup == "spread"
     lines = []
-    for net in sorted(nets, key=lambda one: HEADINGS.index(one.heading)):
+    for net in sorted(nets, key=lambda one: list(Heading).index(one.heading)):
         each = net.cost_each
         if spread and markup:
             # by weight or length a hundredth of a unit more or less would soon be money
@@ -309,7 +338,7 @@ def _check_headings(job: Job, company: Company) -> None:
             company.file,
             None,
             f"headings.{key}",
-            f"{shown(item)}, which the price list does not have",
+            f"{quoted(item)}, which the price list does not have",
             one_of("a work of the price list", item, known),
         )
         for key in ("box_or_ventilation", "protective_devices")

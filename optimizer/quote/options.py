@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum, auto
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
@@ -20,14 +21,39 @@ _SAME_HOURS, _SAME_MONEY = 0.10, 0.05
 _MONEY_REACH = 2.0
 
 
+class Why(StrEnum):
+    """Why a design is among the options."""
+
+    REQUIRED = auto()
+    LONGEST_ON_OFFER = auto()
+    BEND = auto()
+    END = auto()
+    LONGEST_OF_BUDGET = auto()
+    LONGEST_FOR_TWICE = auto()
+    PICKED = auto()
+    NEXT_APART = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One point of the curve as it is offered: its name, why it is here, its second opinion."""
+    """One point of the curve as it is offered, why it is here, and its second opinion.
 
-    name: str
-    why: str
+    ``hours`` is the autonomy that the reason is about [h].
+    """
+
     design: Design
+    why: Why
+    hours: int
     verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A design that counts as the same as another option, and what takes its place."""
+
+    design: Design
+    same_as: Design
+    instead: Design | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,22 +61,14 @@ class Selection:
     """The options, hours rising, and what was left out or changed to keep them apart."""
 
     options: tuple[Option, ...]
-    notes: tuple[str, ...]
+    left_out: tuple[LeftOut, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class _Wish:
     design: Design
-    why: str
-
-
-def name_of(design: Design) -> str:
-    """Return a design's name by what it does: hours and family of its first bank.
-
-    Never a grade: what is better depends on what one needs.
-    """
-    unit = "hour" if design.hours == 1 else "hours"
-    return f"{design.hours} {unit}, {design.banks[0].battery.family}"
+    why: Why
+    hours: int
 
 
 def same_equipment(one: Design, other: Design) -> bool:
@@ -134,48 +152,40 @@ def select(curve: Curve, hours: Sequence[int] | None = None) -> Selection:
     """
     wishes = _defaults(curve) if hours is None else _picked(curve, hours)
     chosen: list[_Wish] = []
-    notes: list[str] = []
+    left_out: list[LeftOut] = []
     for wish in wishes:
         twin = next((one for one in chosen if alike(one.design, wish.design)), None)
         if twin is None:
             chosen.append(wish)
             continue
         following = _next_apart(curve.points, wish.design, [one.design for one in chosen])
-        what = f"{name_of(wish.design)} and {name_of(twin.design)} count as the same"
-        if following is None:
-            notes.append(f"{what}; nothing else stands apart.")
-        else:
-            notes.append(f"{what}; {name_of(following)} takes its place.")
-            chosen.append(_Wish(following, "the next point of the curve that stands apart"))
+        left_out.append(LeftOut(wish.design, twin.design, following))
+        if following is not None:
+            chosen.append(_Wish(following, Why.NEXT_APART, following.hours))
     chosen.sort(key=lambda one: one.design.hours)
     options = tuple(
-        Option(name_of(one.design), one.why, one.design, verdict(curve.job, one.design))
-        for one in chosen
+        Option(one.design, one.why, one.hours, verdict(curve.job, one.design)) for one in chosen
     )
-    return Selection(options, tuple(notes))
+    return Selection(options, tuple(left_out))
 
 
 def _defaults(curve: Curve) -> list[_Wish]:
     site, points = curve.job.site, curve.points
-    first = curve.at(site.target_hours)
-    if first is None:
-        wishes = [_Wish(points[-1], f"the longest on offer; {site.target_hours} hours are not")]
-        first = points[-1]
-    else:
-        why = f"the least cost that carries the {site.target_hours} hours asked for"
-        wishes = [_Wish(first, why)]
+    required = site.target_hours
+    first = curve.at(required)
+    why = Why.LONGEST_ON_OFFER if first is None else Why.REQUIRED
+    first = first or points[-1]
     bend = farthest_below(points)
-    if bend in (points[0], points[-1]):
-        why = "an end of the curve: no point lies below the straight line between its ends"
-    else:
-        why = "where the curve bends: beyond it an hour costs more, on average, than before it"
-    wishes.append(_Wish(bend, why))
+    at_end = bend in (points[0], points[-1])
+    wishes = [
+        _Wish(first, why, required),
+        _Wish(bend, Why.END if at_end else Why.BEND, bend.hours),
+    ]
     if site.budget is not None or site.lifetime_budget is not None:
-        return [*wishes, _Wish(points[-1], "the longest that the budget buys")]
+        return [*wishes, _Wish(points[-1], Why.LONGEST_OF_BUDGET, points[-1].hours)]
     longest = longest_within(points, _MONEY_REACH * first.life_cycle_cost)
     if longest is not None:
-        why = f"the longest for at most twice the cost of {first.hours} hours"
-        wishes.append(_Wish(longest, why))
+        wishes.append(_Wish(longest, Why.LONGEST_FOR_TWICE, first.hours))
     return wishes
 
 
@@ -188,18 +198,12 @@ def _picked(curve: Curve, hours: Sequence[int]) -> list[_Wish]:
             right = f"whole hours from 1 to {longest}, the longest on offer"
             faults.append(Fault("options", None, "--options", str(wanted), right))
         else:
-            wishes.append(_Wish(point, _why_picked(point, wanted)))
+            wishes.append(_Wish(point, Why.PICKED, wanted))
     if not hours:
         faults.append(Fault("options", None, "--options", "nothing", "hours such as 12,24,36"))
     if faults:
         raise InputError(faults)
     return wishes
-
-
-def _why_picked(point: Design, wanted: int) -> str:
-    if point.hours == wanted:
-        return "the least cost of these hours"
-    return f"the least cost that carries the {wanted} hours asked for"
 
 
 def _next_apart(points: Sequence[Design], wish: Design, taken: Sequence[Design]) -> Design | None:

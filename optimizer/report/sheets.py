@@ -79,6 +79,8 @@ def number_format(column: Column, cell: Value | Cell, currency: str) -> str:
         return "yyyy-mm-dd"
     if one.kind is Kind.FIGURE:
         return "#,##0.###"
+    if one.kind is Kind.PRICE:
+        return "#,##0.00###"
     places = minor_units(currency) if one.kind in {Kind.CENTS, Kind.MONEY} else one.decimals or 0
     if one.kind is Kind.HOURS and one.decimals is None:
         return "#,##0.#"

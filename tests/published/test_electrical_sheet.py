@@ -14,7 +14,13 @@ from optimizer.formulas.wiring import choose_cable
 from optimizer.model.design import CableRun
 from optimizer.model.job import Fuse
 from optimizer.quote import Company
+from optimizer.quote.cautions import Caution, RoomNote
 from optimizer.quote.electrical import electrical_sheet
+from optimizer.quote.figures import FigureKind as Kind
+from optimizer.quote.figures import Note, Topic
+from optimizer.report.grids.quote import figures as figures_grid
+from optimizer.report.words import electrical
+from optimizer.report.words.writer import Writer
 from tests.published.parts import CABLES, FUSES, make_bank, make_battery, make_design, make_job
 from tests.published.table import Value, values
 
@@ -24,7 +30,7 @@ RATING = "fuse of at least 1.25 × the continuous current, from the usual series
 
 
 def sheet_of(job, design):
-    return {figure.name: figure for figure in electrical_sheet(job, design, Company()).figures}
+    return {figure.kind: figure for figure in electrical_sheet(job, design, Company()).figures}
 
 
 def lead_bank(gas: str):
@@ -33,11 +39,11 @@ def lead_bank(gas: str):
     return make_bank(replace(battery, gas=gas), series=24)
 
 
-def air(gas: str, name: str) -> float:
+def air(gas: str, name: Kind) -> float:
     return sheet_of(make_job(), make_design(lead_bank(gas), voltage_v=48))[name].value
 
 
-def gassing_ma(gas: str, name: str) -> float:
+def gassing_ma(gas: str, name: Kind) -> float:
     figure = sheet_of(make_job(), make_design(lead_bank(gas), voltage_v=48))[name]
     return next(given.value for given in figure.inputs if given.symbol == "I_gas")
 
@@ -54,10 +60,7 @@ def at_current(amps: float, volts: int, *, length_m: float = 2.0, section: float
 
 def drop_v(amps: float, length_m: float, section: float) -> float:
     job, design = at_current(amps, 12, length_m=length_m, section=section)
-    return sheet_of(job, design)["Voltage drop, there and back"].value
-
-
-FUSE_NAME = "Fuse at the bank"
+    return sheet_of(job, design)[Kind.VOLTAGE_DROP].value
 
 
 def fuse_figure(power_w: float, volts: int, lowest_v: float):
@@ -67,44 +70,44 @@ def fuse_figure(power_w: float, volts: int, lowest_v: float):
     run = choose_cable(
         CABLES, FUSES, current_a=amps, length_m=0.5, max_drop_v=1.0, system_v=volts, room_degc=25
     )
-    return sheet_of(job, replace(design, wiring=run))[FUSE_NAME]
+    return sheet_of(job, replace(design, wiring=run))[Kind.FUSE]
 
 
 def nominal_a(volts: int) -> float:
     bank = make_bank(make_battery(), series=volts // 12)
     design = make_design(bank, voltage_v=volts, power_w=3000.0, efficiency=0.85)
-    return sheet_of(make_job(), design)["Current at full power, nominal voltage"].value
+    return sheet_of(make_job(), design)[Kind.NOMINAL_CURRENT].value
 
 
 @values(
-    Value("24 vented cells 200 Ah, float [m³/h]", lambda: air("vented", "Fresh air, floating"),
+    Value("24 vented cells 200 Ah, float [m³/h]", lambda: air("vented", Kind.FLOAT_AIR),
           "1.20", IEC_62485, "arithmetic"),
     Value("the same, boost [m³/h]",
-          lambda: air("vented", "Fresh air, in absorption"), "4.80", IEC_62485,
+          lambda: air("vented", Kind.BOOST_AIR), "4.80", IEC_62485,
           "arithmetic"),
-    Value("openings, float [cm²]", lambda: air("vented", "Inlet and outlet, each, floating"),
+    Value("openings, float [cm²]", lambda: air("vented", Kind.FLOAT_OPENING),
           "33.6", IEC_62485, "arithmetic"),
     Value("openings, boost [cm²]",
-          lambda: air("vented", "Inlet and outlet, each, in absorption"), "134.4",
+          lambda: air("vented", Kind.BOOST_OPENING), "134.4",
           IEC_62485, "arithmetic"),
-    Value("valve-regulated, float [m³/h]", lambda: air("valve_regulated", "Fresh air, floating"),
+    Value("valve-regulated, float [m³/h]", lambda: air("valve_regulated", Kind.FLOAT_AIR),
           "0.24", IEC_62485, "arithmetic"),
     Value("valve-regulated, boost [m³/h]",
-          lambda: air("valve_regulated", "Fresh air, in absorption"), "1.92",
+          lambda: air("valve_regulated", Kind.BOOST_AIR), "1.92",
           IEC_62485, "arithmetic"),
     Value("gassing current, vented, float [mA/Ah]",
-          lambda: gassing_ma("vented", "Fresh air, floating"), "5", IEC_62485, "published"),
+          lambda: gassing_ma("vented", Kind.FLOAT_AIR), "5", IEC_62485, "published"),
     Value("gassing current, vented, boost [mA/Ah]",
-          lambda: gassing_ma("vented", "Fresh air, in absorption"), "20",
+          lambda: gassing_ma("vented", Kind.BOOST_AIR), "20",
           IEC_62485, "published"),
     Value("gassing current, valve-regulated, float [mA/Ah]",
-          lambda: gassing_ma("valve_regulated", "Fresh air, floating"), "1",
+          lambda: gassing_ma("valve_regulated", Kind.FLOAT_AIR), "1",
           IEC_62485, "published"),
     Value("gassing current, valve-regulated, boost [mA/Ah]",
-          lambda: gassing_ma("valve_regulated", "Fresh air, in absorption"), "8",
+          lambda: gassing_ma("valve_regulated", Kind.BOOST_AIR), "8",
           IEC_62485, "published"),
     Value("distance, 20 mA/Ah, 200 Ah [mm]",
-          lambda: air("vented", "No sparks or glowing parts nearer than"), "457", IEC_62485,
+          lambda: air("vented", Kind.SPARK_DISTANCE), "457", IEC_62485,
           "from memory"),
 )  # fmt: skip
 def test_hydrogen(value):
@@ -134,7 +137,7 @@ def test_direct_current(value):
 def test_a_cable_of_35_mm2_carries_140_a(amps, meets):
     """Two flexible single cores in free air, 60 °C rubber (secondary source); 1.25 × 112 = 140."""
     job, design = at_current(amps, 24, section=35.0)
-    assert sheet_of(job, design)["Battery cable, copper"].meets is meets
+    assert sheet_of(job, design)[Kind.CABLE].meets is meets
 
 
 @pytest.mark.parametrize(("strings", "meets"), [(2, True), (3, False)])
@@ -143,7 +146,7 @@ def test_a_fuse_must_break_what_the_bank_can_give(strings, meets):
     bank = make_bank(make_battery(short_circuit_a=7100.0), series=4, strings=strings)
     design = make_design(bank, voltage_v=48)
     design = replace(design, wiring=replace(design.wiring, fuse=Fuse(400.0, 1.0, 20.0)))
-    figure = sheet_of(make_job(), design)["Short-circuit current of the bank"]
+    figure = sheet_of(make_job(), design)[Kind.SHORT_CIRCUIT]
     assert figure.value == pytest.approx(7.1 * strings)
     assert figure.meets is meets
 
@@ -151,7 +154,7 @@ def test_a_fuse_must_break_what_the_bank_can_give(strings, meets):
 MEMORY = "usual charging voltages of a cell; the maker's sheet prevails"
 
 
-def charging(chemistry: str, name: str, end: int, **battery) -> float:
+def charging(chemistry: str, name: Kind, end: int, **battery) -> float:
     bank = make_bank(make_battery(chemistry, **battery))
     value = sheet_of(make_job(), make_design(bank))[name].value
     return value[end] if isinstance(value, tuple) else value
@@ -166,17 +169,17 @@ LFP_48 = {"voltage_v": 51.2, "class_v": 48}
               lambda c=chemistry, n=name, e=end, b=battery: charging(c, n, e, **b),
               printed, MEMORY, "from memory", tolerance=1e-6)
         for chemistry, battery, name, end, printed in (
-            ("flooded", {}, "Absorption voltage", 0, "14.40"),  # 6 × 2.40
-            ("flooded", {}, "Absorption voltage", 1, "14.70"),  # 6 × 2.45
-            ("flooded", {}, "Float voltage", 0, "13.38"),  # 6 × 2.23
-            ("flooded", {}, "Float voltage", 1, "13.62"),  # 6 × 2.27
-            ("agm", {}, "Absorption voltage", 0, "14.40"),
-            ("agm", {}, "Float voltage", 1, "13.80"),
-            ("gel", {}, "Absorption voltage", 0, "14.10"),
-            ("gel", {}, "Float voltage", 0, "13.50"),
-            ("lfp", LFP_48, "Absorption voltage", 0, "55.20"),  # 16 × 3.45
-            ("lfp", LFP_48, "Absorption voltage", 1, "57.60"),
-            ("lfp", LFP_48, "Float voltage", 1, "54.40"),
+            ("flooded", {}, Kind.ABSORPTION_VOLTAGE, 0, "14.40"),  # 6 × 2.40
+            ("flooded", {}, Kind.ABSORPTION_VOLTAGE, 1, "14.70"),  # 6 × 2.45
+            ("flooded", {}, Kind.FLOAT_VOLTAGE, 0, "13.38"),  # 6 × 2.23
+            ("flooded", {}, Kind.FLOAT_VOLTAGE, 1, "13.62"),  # 6 × 2.27
+            ("agm", {}, Kind.ABSORPTION_VOLTAGE, 0, "14.40"),
+            ("agm", {}, Kind.FLOAT_VOLTAGE, 1, "13.80"),
+            ("gel", {}, Kind.ABSORPTION_VOLTAGE, 0, "14.10"),
+            ("gel", {}, Kind.FLOAT_VOLTAGE, 0, "13.50"),
+            ("lfp", LFP_48, Kind.ABSORPTION_VOLTAGE, 0, "55.20"),  # 16 × 3.45
+            ("lfp", LFP_48, Kind.ABSORPTION_VOLTAGE, 1, "57.60"),
+            ("lfp", LFP_48, Kind.FLOAT_VOLTAGE, 1, "54.40"),
         )
     )
 )  # fmt: skip
@@ -188,12 +191,12 @@ def test_the_makers_voltages_go_before_the_usual_ones():
     """By the unit: four of 14.3 V in series are 57.2 V (arithmetic)."""
     battery = make_battery("agm", absorption_v=14.3, float_v=13.6)
     found = sheet_of(make_job(), make_design(make_bank(battery, series=4), voltage_v=48))
-    assert found["Absorption voltage"].value == pytest.approx(57.2)
-    assert found["Float voltage"].value == pytest.approx(54.4)
-    assert "maker" in found["Absorption voltage"].source
+    assert found[Kind.ABSORPTION_VOLTAGE].value == pytest.approx(57.2)
+    assert found[Kind.FLOAT_VOLTAGE].value == pytest.approx(54.4)
+    assert Note.MAKERS_VOLTAGE in found[Kind.ABSORPTION_VOLTAGE].notes
 
 
-def refilled(name: str, **site) -> float:
+def refilled(name: Kind, **site) -> float:
     """A bank of 100 Ah drawn by 80 Ah, factor 1.2, behind a charger of 0.675 A."""
     battery = make_battery(max_dod=0.8, charge_factor=1.2, charge_rate_min=0.0)
     design = make_design(make_bank(battery), charger_a=0.675)
@@ -202,18 +205,18 @@ def refilled(name: str, **site) -> float:
 
 @values(
     Value("80 Ah at factor 1.2 in 36 h [A]",
-          lambda: refilled("Current that refills in 36 h", recharge_hours=36.0), "2.67",
+          lambda: refilled(Kind.NEEDED_CHARGING_CURRENT, recharge_hours=36.0), "2.67",
           "k · Q / T", "arithmetic"),
     Value("80 Ah at factor 1.2 behind 0.675 A [h]",
-          lambda: refilled("Refill from the lowest charge allowed"), "142", "k · Q / I",
+          lambda: refilled(Kind.RECHARGE_TIME), "142", "k · Q / I",
           "arithmetic"),
     Value("40 W without load, a day [kWh]",
           lambda: sheet_of(make_job(), make_design(make_bank(make_battery()), no_load_w=40.0))[
-              "The inverter's own use in an outage"].value, "0.960", "P · 24 h", "arithmetic"),
+              Kind.OWN_USE].value, "0.960", "P · 24 h", "arithmetic"),
     Value("300 kg on 0.6 × 0.4 m [kN/m²]",
           lambda: sheet_of(make_job(), make_design(make_bank(make_battery(
               mass_kg=300.0, length_mm=600.0, width_mm=400.0))))[
-              "Pressure under the units, one layer, no gaps"].value, "12.3", "m · g / A",
+              Kind.FLOOR_PRESSURE].value, "12.3", "m · g / A",
           "arithmetic"),
 )  # fmt: skip
 def test_refill_own_use_and_floor(value):
@@ -224,7 +227,7 @@ def test_refill_own_use_and_floor(value):
 def test_computers_bear_20_ms_without_voltage(transfer_ms, meets):
     """ITI (CBEMA) curve: no voltage is borne for up to 20 ms (published)."""
     design = make_design(make_bank(make_battery()), transfer_ms=transfer_ms)
-    assert sheet_of(make_job(), design)["Transfer time"].meets is meets
+    assert sheet_of(make_job(), design)[Kind.TRANSFER_TIME].meets is meets
 
 
 def test_a_dwellings_floor_is_kept_or_not():
@@ -233,26 +236,45 @@ def test_a_dwellings_floor_is_kept_or_not():
     for mass_kg, meets in ((30.0, True), (60.0, False)):
         battery = make_battery(mass_kg=mass_kg, length_mm=500.0, width_mm=500.0)
         found = sheet_of(make_job(), make_design(make_bank(battery)))
-        assert found["Pressure under the units, one layer, no gaps"].meets is meets
+        assert found[Kind.FLOOR_PRESSURE].meets is meets
 
 
-def test_every_figure_names_its_source():
+def test_every_figure_is_named_and_names_its_source():
     battery = make_battery(length_mm=500.0, width_mm=300.0, short_circuit_a=3000.0)
     design = make_design(make_bank(battery, series=2, strings=2), voltage_v=24)
-    figures = electrical_sheet(make_job(), design, Company()).figures
-    assert all(figure.source for figure in figures)
-    assert all(figure.inputs for figure in figures if "·" in figure.formula)
+    sheet, write = electrical_sheet(make_job(), design, Company()), Writer("EUR")
+    grid = figures_grid(write, sheet)
+    keys = [column.key for column in grid.columns]
+    rows = [dict(zip(keys, row, strict=True)) for row in grid.rows if any(row[1:])]
+    assert len(rows) == len(sheet.figures) > 30
+    for row, figure in zip(rows, sheet.figures, strict=True):
+        assert row["figure"]
+        assert row["source"]
+        assert figure.inputs or "·" not in (row["formula"] or "")
+
+
+def test_every_kind_of_figure_note_and_caution_has_its_words():
+    write, design = Writer("EUR"), make_design(make_bank(make_battery()))
+    assert set(electrical.names(write)) == set(Kind)
+    assert set(electrical.notes(write)) == set(Note)
+    assert set(electrical.topics(write)) == set(Topic)
+    assert set(electrical.cautions(write)) == set(Caution)
+    assert set(electrical.room_notes(write, design)) == set(RoomNote)
 
 
 def test_a_later_bank_of_another_chemistry_is_told():
     lead = make_bank(make_battery("agm"), end=5)
     lithium = make_bank(make_battery("lfp", voltage_v=12.8), start=5)
-    notes = electrical_sheet(make_job(), make_design(lead, lithium), Company()).room_notes
-    assert any("another chemistry (lfp)" in note for note in notes)
+    design = make_design(lead, lithium)
+    notes = electrical_sheet(make_job(), design, Company()).room_notes
+    assert RoomNote.OTHER_CHEMISTRY_LATER in notes
+    told = electrical.room_notes(Writer("EUR"), design)[RoomNote.OTHER_CHEMISTRY_LATER]
+    assert "another chemistry (lfp)" in told
 
 
 def test_an_unknown_chemistry_has_its_makers_voltages_alone():
     battery = replace(make_battery("agm"), chemistry="zinc")
     found = sheet_of(make_job(), make_design(make_bank(battery)))
-    assert found["Absorption voltage"].value == "by the maker's sheet"
-    assert found["Fresh air, floating"].inputs[0].value == 6  # 2 V a cell where nothing is known
+    assert found[Kind.ABSORPTION_VOLTAGE].value is None
+    assert electrical.value(Writer("EUR"), found[Kind.ABSORPTION_VOLTAGE]) == "by the maker's sheet"
+    assert found[Kind.FLOAT_AIR].inputs[0].value == 6  # 2 V a cell where nothing is known

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer import InputError, KeeplitError, make_quote
+from optimizer.report.grids import quote as grids
 from optimizer.report.quote import installer_bytes, quote_bytes
-from optimizer.report.quote.texts import writer_for
+from optimizer.report.words import quote as library
+from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.answers.quote_sender import quote_draft, sender, with_logo
-from ui.markup import safe, table
+from ui.markup import safe, shown
 from ui.uploads import faults
 from ui.words import quote as said
 
@@ -23,7 +25,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.words.writer import Writer
     from ui.answers.quote_sender import QuoteDraft
     from ui.cached import Curves
     from ui.state import State
@@ -146,39 +147,33 @@ def _made(state: State, draft: QuoteDraft) -> Quote:
 
 def _preview(quote: Quote) -> None:
     """Draw the options, then the lines of each."""
-    write = writer_for(quote)
-    st.caption(said.valid(quote, write))
-    heads = list(said.option_columns(quote.job.site))
-    st.markdown(table(heads, said.option_rows(quote, write), "lrr"))
-    for note in quote.notes:
-        st.markdown(safe(note))
-    names = [option.option.name for option in quote.options]
-    for tab, option in zip(st.tabs([safe(name) for name in names]), quote.options, strict=True):
+    write = Writer(quote.job.site.currency, quote.company.locale)
+    st.caption(safe(f"{library.title(write, quote.company)}. {library.validity(write, quote)}"))
+    st.markdown(shown(grids.options(write, quote), write))
+    for one in quote.left_out:
+        st.markdown(safe(library.left_out(write, one)))
+    names = [safe(library.option_name(write, one.option.design)) for one in quote.options]
+    for tab, option in zip(st.tabs(names), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    st.caption(said.not_included(quote.not_included))
+    missing = [safe(line) for line in library.not_included(write, quote.company)]
+    st.caption("; ".join(missing))
 
 
 def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
     """Draw an option line by line."""
-    st.markdown(f"{said.equipment(option)} {said.opinion(option, write)}")
-    for warning in said.warnings(option, write):
-        st.markdown(warning)
+    pricing = option.pricing
+    st.markdown(safe(library.simulation(write, option.option.verdict)))
+    for item, day in option.old_prices:
+        st.markdown(safe(library.old_price(write, item, day)))
     left, right = st.columns([3, 2], gap="large")
-    currency = quote.job.site.currency
     with left:
-        rows = said.line_rows(option.pricing.first, option, write)
-        st.markdown(table(said.headings(currency), rows, "lrrr"))
+        st.markdown(shown(grids.price(write, pricing, pricing.first), write))
     with right:
-        if option.pricing.plan:
-            st.markdown(f"**{said.PLAN}**")
-            st.markdown(table(said.due_columns(currency), said.due_rows(option, write), "lrr"))
-        st.markdown(f"**{said.LATER}**")
-        later = said.later_rows(quote, option, write)
-        if later:
-            st.markdown(table(said.later_columns(currency), later, "llr"))
-        else:
-            st.markdown(said.NOTHING_LATER)
+        for grid in (grids.plan(write, pricing), grids.replacements(write, quote, pricing)):
+            if grid.rows:
+                st.markdown(f"**{safe(grid.title)}**")
+                st.markdown(shown(grid, write))
 
 
 def _take_along(draft: QuoteDraft, quote: Quote) -> None:
@@ -201,11 +196,12 @@ def _take_along(draft: QuoteDraft, quote: Quote) -> None:
                 _KINDS[ending],
                 partial(installer_bytes, quote, ending),
             )
+    write = Writer(quote.job.site.currency, quote.company.locale)
     st.markdown(f"**{said.TAKE_BUILT}**")
     with st.container(horizontal=True):
         for option in quote.options:
             _file(
-                safe(option.option.name),
+                safe(library.option_name(write, option.option.design)),
                 f"as-built-{option.option.design.hours}h.toml",
                 "application/toml",
                 option.as_built.encode(),

@@ -4,20 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer.formulas.rounding import exact
-from optimizer.report.quote import texts
-from ui.markup import safe
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.model.design import Design
-    from optimizer.model.job import Site
-    from optimizer.quote import PricedOption, Quote
-    from optimizer.quote.lines import Sum
-    from optimizer.report.words.writer import Writer
 
-LEAVE: Final = "Leave a quote?"
+LEAVE: Final = "Make a quote"
 LEAVE_HELP: Final = (
     "Two or three options off the curve, priced line by line, with a sheet for the electrician "
     "and one for the household."
@@ -63,130 +53,11 @@ APPENDIX_HELP: Final = "Pages for the PDF, the workbook and the JSON; worked out
 TAKE_CUSTOMER: Final = "For the customer"
 TAKE_INSTALLER: Final = "For you alone: what each line leaves"
 TAKE_BUILT: Final = "As built, to assess the bank by in later years"
-PLAN: Final = "To be paid"
-LATER: Final = "Bought again later, at today's prices"
-NOTHING_LATER: Final = "Nothing within the years looked ahead."
 MARGINS: Final = "Margins as"
 FORMATS: Final = {".pdf": "PDF", ".xlsx": "XLSX", ".csv": "CSV", ".json": "JSON"}
-
-
-def headings(currency: str) -> tuple[str, ...]:
-    """Return the headings of priced lines."""
-    return ("", "Quantity", "Each", f"Amount, {safe(currency)}")
-
-
-def option_columns(site: Site) -> tuple[str, ...]:
-    """Return the headings of the options."""
-    years = "year" if site.horizon_years == 1 else f"{site.horizon_years} years"
-    currency = safe(site.currency)
-    return ("Option", f"To pay, {currency}", f"Over {years}, {currency}")
-
-
-def due_columns(currency: str) -> tuple[str, ...]:
-    """Return the headings of the payment plan."""
-    return ("When", "Share", f"Amount, {safe(currency)}")
-
-
-def later_columns(currency: str) -> tuple[str, ...]:
-    """Return the headings of later purchases."""
-    return ("When", "What", f"Sum, {safe(currency)}")
 
 
 def hours_option(design: Design) -> str:
     """Return a point of the curve as it is picked by hand."""
     family = design.banks[0].battery.family
     return f"{design.hours} h, {family}, {design.upfront_cost:,.0f}"
-
-
-def option_rows(quote: Quote, write: Writer) -> list[list[str]]:
-    """Return the options, one a row."""
-    return [
-        [
-            f"**{safe(option.option.name)}**",
-            write.amount(option.pricing.total),
-            write.number(exact(option.option.design.life_cycle_cost)),
-        ]
-        for option in quote.options
-    ]
-
-
-def equipment(option: PricedOption) -> str:
-    """Return what an option is, and why it is among them."""
-    bank = texts.bank(option)
-    return (
-        f"{safe(bank[:1].upper() + bank[1:])} behind {safe(texts.inverter_set(option))}: "
-        f"{safe(option.option.why)}."
-    )
-
-
-def line_rows(total: Sum, option: PricedOption, write: Writer) -> list[list[str]]:
-    """Return priced lines under their headings, then sum, markup, tax and total."""
-    rows: list[list[str]] = []
-    for heading, lines in total.by_heading():
-        rows.append([f"**{heading}**", "", "", ""])
-        rows += [
-            [
-                safe(line.item),
-                f"{write.plain(line.quantity)} {line.unit}".strip(),
-                write.price(line.price_each),
-                write.amount(line.amount),
-            ]
-            for line in lines
-        ]
-    pricing = option.pricing
-    rows.append(["**Sum of the lines**", "", "", write.amount(total.net)])
-    if not pricing.markup_spread and total.markup:
-        rows.append(
-            [f"Markup {write.share(pricing.markup_rate)}", "", "", write.amount(total.markup)]
-        )
-    rows.append([f"Tax {write.share(pricing.tax_rate)}", "", "", write.amount(total.tax)])
-    rows.append(["**Total**", "", "", f"**{write.amount(total.total)}**"])
-    return rows
-
-
-def due_rows(option: PricedOption, write: Writer) -> list[list[str]]:
-    """Return the payment plan."""
-    return [
-        [safe(due.when), write.share(due.share), write.amount(due.amount)]
-        for due in option.pricing.plan
-    ]
-
-
-def later_rows(quote: Quote, option: PricedOption, write: Writer) -> list[list[str]]:
-    """Return later purchases."""
-    return [
-        [
-            safe(texts.replacement_year(quote, one.year, write)),
-            safe(one.item),
-            write.amount(one.sum.total),
-        ]
-        for one in option.pricing.replacements
-    ]
-
-
-def warnings(option: PricedOption, write: Writer) -> list[str]:
-    """Return warnings of old prices."""
-    return [safe(texts.old_price(item, write.day(day))) for item, day in option.old_prices]
-
-
-def opinion(option: PricedOption, write: Writer) -> str:
-    """Return the second opinion on an option."""
-    return safe(texts.second_opinion(option.option.verdict, write))
-
-
-def not_included(lines: Sequence[str]) -> str:
-    """Return what no line holds."""
-    return f"Not included: {'; '.join(safe(line) for line in lines)}."
-
-
-def valid(quote: Quote, write: Writer) -> str:
-    """Return who leaves the quote, its number, day and validity."""
-    number = quote.company.number
-    parts = [
-        safe(quote.company.name or ""),
-        f"quote {safe(number)}" if number else "",
-        f"of {write.day(quote.day)}",
-        f"valid until {write.day(quote.valid_until)}",
-    ]
-    text = ", ".join(part for part in parts if part)
-    return f"{text[:1].upper()}{text[1:]}."

@@ -14,7 +14,7 @@ from optimizer.report.charts.canvas import APART, SIZE, Row, apart, marks, toolt
 from optimizer.report.charts.points import family_of, point_id
 from optimizer.report.charts.theme import MIXED, strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words.design import bank, inverter_set, replacements
+from optimizer.report.words.design import bank, chemistry, inverter_set, replacements
 
 if TYPE_CHECKING:
     from optimizer.report.charts.canvas import Canvas
@@ -175,7 +175,7 @@ def _ends(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
         {
             "hours": curve.points[-1].hours,
             "money": picture.paid(curve.points[-1]),
-            "text": said.family(canvas.write, family),
+            "text": chemistry(canvas.write, family),
             "colour": looks[family].colour,
         }
         for family, curve in picture.families.items()
@@ -193,7 +193,7 @@ def _names(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
         clear = [point for point in own if point not in picture.chosen] or own
         if clear:
             point = clear[len(clear) // 2]
-            text, colour = said.family(canvas.write, family), looks[family].colour
+            text, colour = chemistry(canvas.write, family), looks[family].colour
             row: Row = {"hours": point.hours, "money": picture.paid(point), "text": text}
             rows.append({**row, "colour": colour})
     return canvas.words(rows, "hours:Q", "money:Q", align="right", dx=-4, dy=-14)

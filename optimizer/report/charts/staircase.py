@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words.design import bank
+from optimizer.report.words.comparison import later
+from optimizer.report.words.design import bank, chemistry
 
 if TYPE_CHECKING:
     import altair as alt
@@ -30,7 +31,7 @@ def staircase_rows(stairs: Staircase, canvas: Canvas) -> list[Row]:
             "hours": step.hours,
             "family": step.design.banks[0].battery.family,
             "bank": bank(canvas.write, step.design.banks[0], step.design.voltage_v),
-            "later": said.replacements(canvas.write, step.later),
+            "later": later(canvas.write, step.later),
         }
         for step in stairs.steps
     ]
@@ -65,7 +66,7 @@ def staircase_chart(
         if own:
             dot = marks(own).mark_point(**canvas.dot(look.colour, look.shape))
             layers.append(dot.encode(x="budget:Q", y="hours:Q", tooltip=fields))
-            names.append({**own[0], "text": said.family(write, family), "colour": look.colour})
+            names.append({**own[0], "text": chemistry(write, family), "colour": look.colour})
     layers += canvas.words(
         names, "budget:Q", "hours:Q", align="right", dx=-10, dy=-10, fontWeight="bold"
     )

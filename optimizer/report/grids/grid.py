@@ -25,6 +25,8 @@ class Kind(StrEnum):
     MONEY = auto()
     #: Money to the minor unit of the currency, without its sign.
     CENTS = auto()
+    #: A price of one: to the minor unit, or finer where the price list is.
+    PRICE = auto()
     #: A number with fixed decimals, none where not said.
     NUMBER = auto()
     #: A measured quantity with the digits that matter, three where not said.
@@ -138,6 +140,11 @@ class Grid:
         ]
 
 
+def is_heading(row: Sequence[Value | Cell]) -> bool:
+    """Tell whether a row is a heading of those below it: a text and nothing else."""
+    return isinstance(raw(row[0]), str) and len(row) > 1 and all(one is None for one in row[1:])
+
+
 def raw(cell: Value | Cell) -> Value:
     """Return a cell's value."""
     return cell.value if isinstance(cell, Cell) else cell
@@ -164,6 +171,8 @@ def _text(  # noqa: PLR0911 - one a kind
     match kind:
         case Kind.CENTS:
             return writer.amount(value)
+        case Kind.PRICE:
+            return writer.price(value)
         case Kind.SHARE:
             return writer.share(value, decimals)
         case Kind.HOURS:

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
-from optimizer.report.quote import texts
-from optimizer.report.quote.pdf_charts import Charts
 from optimizer.report.quote.pdf_pages import story
+from optimizer.report.quote.pdf_paper import Paper
 from optimizer.report.quote.pdf_style import (
     BOTTOM,
     MARGIN,
@@ -23,9 +22,11 @@ from optimizer.report.quote.pdf_style import (
     printable,
     set_up_fonts,
 )
+from optimizer.report.words import quote as words
 
 if TYPE_CHECKING:
     from optimizer.quote import Quote
+    from optimizer.report.words.writer import Writer
 
 
 def as_pdf(quote: Quote) -> bytes:
@@ -34,13 +35,15 @@ def as_pdf(quote: Quote) -> bytes:
     write = PdfWriter(quote.job.site.currency, quote.company.locale)
     size = paper(write.locale.territory)
     out = io.BytesIO()
-    title = f"{texts.title(quote)}: {quote.job.site.name}"
+    title = write.say(
+        "{title}: {site}", title=words.title(write, quote.company), site=quote.job.site.name
+    )
     document = BaseDocTemplate(
         out,
         pagesize=size,
         title=title,
         author=quote.company.name or "",
-        subject="Battery and inverter-charger for riding through grid failures",
+        subject=write.say("Battery and inverter-charger for riding through grid failures"),
         lang=write.locale.language,
         invariant=1,
     )
@@ -57,19 +60,19 @@ def as_pdf(quote: Quote) -> bytes:
     document.addPageTemplates(PageTemplate("page", [frame], pagesize=size))
 
     def canvas(*arguments: Any, **options: Any) -> _Numbered:  # noqa: ANN401 - reportlab's own
-        return _Numbered(printable(title), *arguments, **options)
+        return _Numbered(write, title, *arguments, **options)
 
-    charts = Charts(write, size[0] - 2 * MARGIN)
-    document.build(list(story(quote, write, size[0] - 2 * MARGIN, charts)), canvasmaker=canvas)
-    return charts.drawn_on(out.getvalue())
+    sheet = Paper(write, size[0] - 2 * MARGIN)
+    document.build(list(story(quote, sheet)), canvasmaker=canvas)
+    return sheet.drawn_on(out.getvalue())
 
 
 class _Numbered(Canvas):  # type: ignore[misc]
     """A canvas that knows how many pages there are before it writes their numbers."""
 
-    def __init__(self, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401
+    def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401
         super().__init__(*arguments, **{**options, "initialFontName": REGULAR})
-        self._footing = title
+        self._write_as, self._footing = write, printable(title)
         self._pages: list[dict[str, Any]] = []
 
     def showPage(self) -> None:
@@ -83,6 +86,8 @@ class _Numbered(Canvas):  # type: ignore[misc]
             self.setFillColor(SOFT)
             self.drawString(MARGIN, BOTTOM - 22, self._footing[:110])
             right = self._pagesize[0] - MARGIN
-            self.drawRightString(right, BOTTOM - 22, f"{number} of {len(self._pages)}")
+            pages = len(self._pages)
+            folio = self._write_as.say("{page} of {pages}", page=number, pages=pages)
+            self.drawRightString(right, BOTTOM - 22, folio)
             super().showPage()
         super().save()

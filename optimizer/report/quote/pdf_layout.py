@@ -21,16 +21,17 @@ from optimizer.report.quote.pdf_style import (
 
 if TYPE_CHECKING:
     from optimizer.quote.electrical import Layout
+    from optimizer.report.quote.pdf_paper import Paper
 
 
 class LayoutDrawing(Flowable):  # type: ignore[misc]
     """The bank: strings one below the other, units in series, fuse, cable, inverter."""
 
-    def __init__(self, layout: Layout, inverter: str, width: float) -> None:
+    def __init__(self, layout: Layout, inverter: str, paper: Paper) -> None:
         super().__init__()
-        self.layout, self.inverter = layout, inverter
+        self.layout, self.inverter, self._write = layout, inverter, paper.write
         self.row = min(34.0, max(12.5, 130.0 / layout.strings))
-        self.width, self.height = width, max(66.0, self.row * layout.strings + 46.0)
+        self.width, self.height = paper.width, max(66.0, self.row * layout.strings + 46.0)
 
     def draw(self) -> None:
         """Draw on the page."""
@@ -63,7 +64,7 @@ class LayoutDrawing(Flowable):  # type: ignore[misc]
         self._to_inverter(pen, left, bus_x, (middles[0] + middles[-1]) / 2, middles[-1] - high / 2)
 
     def _unit_text(self, pen: Any, x: float, middle: float, width: float, high: float) -> None:
-        text = f"– {self.layout.unit_v:g} V +"
+        text = self._write.say("– {volts:figure} V +", volts=self.layout.unit_v)
         size = SMALL if width > 40 and high > 11 else 6.0  # noqa: PLR2004
         pen.setFillColor(INK)
         pen.setFont(REGULAR, size)
@@ -86,7 +87,6 @@ class LayoutDrawing(Flowable):  # type: ignore[misc]
         plus_y, minus_y = box_y + high * 0.72, min(box_y + high * 0.22, foot - 7)
         if minus_y < box_y:  # the minus passes below the box, with room for its sign
             minus_y = min(minus_y, box_y - 13)
-        fuse_x = plus_x + 14
         pen.setLineWidth(1.3)
         pen.setStrokeColor(PLUM)
         pen.lines(
@@ -96,32 +96,44 @@ class LayoutDrawing(Flowable):  # type: ignore[misc]
                 (plus_x + 7, plus_y, box_x, plus_y),
             ]
         )
-        pen.setFillColor(PAPER)
-        pen.rect(fuse_x, plus_y - 4.5, 26, 9, stroke=1, fill=1)
-        pen.line(fuse_x, plus_y, fuse_x + 26, plus_y)
-        pen.setFillColor(PLUM)
         pen.setFont(REGULAR, SMALL)
-        pen.drawString(fuse_x, plus_y + 8, f"fuse {found.fuse_a:g} A")
+        if found.fuse_a is not None:
+            self._fuse(pen, plus_x + 14, plus_y, found.fuse_a)
         pen.setStrokeColor(INK)
         foot_x = box_x if minus_y >= box_y else box_x + 14
         pen.lines([(minus_x, middle, minus_x, minus_y), (minus_x, minus_y, foot_x, minus_y)])
         if minus_y < box_y:
             pen.line(foot_x, minus_y, foot_x, box_y)
         pen.setFillColor(SOFT)
-        pen.drawRightString(foot_x - 12, minus_y - 10, found.cable)
+        cable = self._write.say_number(
+            "{n} pair of {section:figure} mm²",
+            "{n} pairs of {section:figure} mm²",
+            found.cable_pairs,
+            section=found.cable_mm2,
+        )
+        if found.cable_pairs:
+            pen.drawRightString(foot_x - 12, minus_y - 10, printable(cable))
         pen.setFillColor(INK)
         pen.setLineWidth(1.0)
         pen.rect(box_x, box_y, wide, high, stroke=1, fill=0)
         for line, text in enumerate(
             (
-                "inverter-charger",
+                self._write.say("inverter-charger"),
                 _cut(pen, printable(self.inverter), wide - 8),
-                f"{found.voltage_v} V",
+                self._write.say("{volts} V", volts=found.voltage_v),
             )
         ):
             pen.drawCentredString(box_x + wide / 2, box_y + high - 14 - 11 * line, text)
         pen.drawRightString(box_x - 4, plus_y + 3, "+")
         pen.drawRightString(foot_x - 4, minus_y + 3, "–")
+
+    def _fuse(self, pen: Any, x: float, y: float, rating_a: float) -> None:
+        pen.setFillColor(PAPER)
+        pen.rect(x, y - 4.5, 26, 9, stroke=1, fill=1)
+        pen.line(x, y, x + 26, y)
+        pen.setFillColor(PLUM)
+        text = self._write.say("fuse {rating:figure} A", rating=rating_a)
+        pen.drawString(x, y + 8, printable(text))
 
 
 def _cut(pen: Any, text: str, room: float) -> str:

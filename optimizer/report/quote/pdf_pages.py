@@ -8,8 +8,8 @@ from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 
 from optimizer.report.charts.curve import CurvePicture, curve_chart
-from optimizer.report.quote import pdf_tables as tables
-from optimizer.report.quote import texts
+from optimizer.report.grids import quote as grids
+from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.quote.pdf_appendix import appendix
 from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_style import (
@@ -27,288 +27,252 @@ from optimizer.report.quote.pdf_style import (
     numbered,
     say,
 )
+from optimizer.report.words import electrical, handover
+from optimizer.report.words import quote as words
+from optimizer.report.words.design import inverter_set
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
+    from typing import TypeVar
 
     from reportlab.platypus import Flowable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.quote.pdf_charts import Charts
+    from optimizer.report.quote.pdf_paper import Paper
     from optimizer.report.words.writer import Writer
 
+    T = TypeVar("T")
+
 _LOGO_MOST = (150.0, 52.0)
-#: Height of the curve's plot [points].
-_CURVE_HIGH = 150.0
+#: Height of the curve's plot, and of a line of the log [points].
+_CURVE_HIGH, _LOG_HIGH = 150.0, 24.0
+_LOG_LINES = 10
 
 
-def story(quote: Quote, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
+def story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield everything the document holds, in order.
 
     Parameters
     ----------
     quote : Quote
         What is offered.
-    write : Writer
-        Of its currency and locale.
-    width : float
-        Of the text [points].
-    charts : Charts
-        Take what is drawn.
+    paper : Paper
+        What it is made with.
     """
-    yield from _offer(quote, write, width, charts)
+    yield from _offer(quote, paper)
     for option in quote.options:
         yield PageBreak()
-        yield from _price_page(quote, option, write, width)
-    yield from _terms(quote, write, width)
-    yield from _cautions(quote)
+        yield from _price_page(quote, option, paper)
+    yield PageBreak()
+    yield from _terms(quote, paper)
+    yield PageBreak()
+    yield from _cautions(quote, paper.write)
     for option in quote.options:
         yield PageBreak()
-        yield from _electrical(option, write, width)
+        yield from _electrical(option, paper)
     for option in quote.options:
         yield PageBreak()
-        yield from _handover(quote, option, write, width)
+        yield from _handover(quote, option, paper)
     if quote.appendix is not None:
-        yield from appendix(quote.appendix, write, width, charts)
+        yield from appendix(quote.appendix, paper)
 
 
-def _offer(quote: Quote, write: Writer, width: float, charts: Charts) -> Iterator[Flowable]:
-    site = quote.job.site
-    yield _letterhead(quote, write, width)
+def _section(title: str, *below: Flowable) -> Flowable:
+    """Return a heading with what stands below it, on one page."""
+    return KeepTogether([say(title, SECTION), *below])
+
+
+def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    site, write = quote.job.site, paper.write
+    heading = write.say("{title}: power through outages", title=words.title(write, quote.company))
+    yield _letterhead(quote, paper)
     yield Spacer(0, 14)
-    yield say(f"{texts.title(quote)}: power through outages", TITLE)
-    yield say(_addressed(quote), BODY)
+    yield say(heading, TITLE)
+    yield say(words.addressed(write, quote), BODY)
     yield Spacer(0, 4)
-    yield say(_opening(quote, write), LEAD_IN)
-    yield tables.options_table(quote, write, width)
+    yield say(words.opening(write, quote), LEAD_IN)
+    yield paper.table(grids.options(write, quote), soft=frozenset({"question"}), has_names=True)
+    yield say(words.cost_note(write, site.discount_rate), NOTE)
     chosen = [option.option.design for option in quote.options]
     picture = CurvePicture(quote.curve, {}, target_hours=site.target_hours, chosen=chosen)
-    note = (
-        "* Paid at the start, plus running costs and later purchases, less the residual value at "
-        f"the end; all at {write.share(site.discount_rate)} a year in today's money."
-    )
-    yield say(note, NOTE)
-    yield KeepTogether(
-        [
-            say("What more hours cost", SECTION),
-            charts.room(curve_chart(picture, charts.canvas(_CURVE_HIGH))),
-            say(
-                "Each mark is the least cost that carries its hours, proven over everything in "
-                "the price list; between two marks nothing is for sale. Ringed: the options of "
-                "this quote.",
-                NOTE,
-            ),
-        ]
-    )
-    for text in quote.notes:
-        yield say(text, NOTE)
+    chart = paper.chart(curve_chart(picture, paper.canvas(_CURVE_HIGH)))
+    yield _section(write.say("What more hours cost"), chart, say(words.curve_note(write), NOTE))
+    for one in quote.left_out:
+        yield say(words.left_out(write, one), NOTE)
     if quote.appendix is not None:
         yield say(
-            "The appendix at the end sets the kinds of battery against each other and shows what "
-            "would change the answer.",
+            write.say(
+                "The appendix at the end sets the kinds of battery against each other and shows "
+                "what would change the answer."
+            ),
             NOTE,
         )
 
 
-def _letterhead(quote: Quote, write: Writer, width: float) -> Flowable:
-    company = quote.company
+def _letterhead(quote: Quote, paper: Paper) -> Flowable:
+    company, write = quote.company, paper.write
     sender = [say(company.name, STRONG_CELL)] if company.name else []
-    lines = [*company.address, *company.contact]
-    if company.registration:
-        lines.append(company.registration)
-    sender += [say(line, SMALL_SOFT) for line in lines]
+    lines = [*company.address, *company.contact, company.registration]
+    sender += [say(line, SMALL_SOFT) for line in lines if line]
     facts = [
-        say(f"Date: {write.day(quote.day)}", CELL),
-        say(f"Valid until: {write.day(quote.valid_until)}", CELL),
+        write.say("Date: {day:date}", day=quote.day),
+        write.say("Valid until: {day:date}", day=quote.valid_until),
     ]
     if company.number:
-        facts.insert(0, say(f"Number: {company.number}", CELL))
-    right: list[Flowable] = facts
+        facts.insert(0, write.say("Number: {number}", number=company.number))
+    right: list[Flowable] = [say(fact, CELL) for fact in facts]
     if company.logo is not None:
-        picture = ImageReader(str(company.logo))
-        wide, high = picture.getSize()
+        wide, high = ImageReader(str(company.logo)).getSize()
         scale = min(_LOGO_MOST[0] / wide, _LOGO_MOST[1] / high)
         logo = Image(str(company.logo), wide * scale, high * scale, hAlign="LEFT")
-        right = [logo, Spacer(0, 6), *facts]
-    table = Table([[sender, right]], colWidths=[width - 170, 170])
-    table.setStyle(
-        [
-            ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-        ]
-    )
-    return table
+        right = [logo, Spacer(0, 6), *right]
+    style = [
+        ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ]
+    return Table([[sender, right]], colWidths=[paper.width - 170, 170], style=style)
 
 
-def _addressed(quote: Quote) -> str:
-    site = quote.job.site.name
-    return f"For {quote.company.customer}, {site}" if quote.company.customer else f"For {site}"
-
-
-def _opening(quote: Quote, write: Writer) -> str:
-    site, count = quote.job.site, len(quote.options)
-    many = {1: "One option", 2: "Two options", 3: "Three options"}.get(count, f"{count} options")
-    tiers = " and ".join(f"“{tier}”" for tier in site.tiers)
-    asked = "hour" if site.target_hours == 1 else f"{site.target_hours} hours"
-    low, high = quote.options[0], quote.options[-1]
-    span = f"{write.money(low.pricing.total)} to {write.money(high.pricing.total)}"
-    paid = write.money(low.pricing.total) if count == 1 else span
-    return (
-        f"{many} for riding through grid failures, {paid}, tax included. All of them keep on what "
-        f"the survey lists as {tiers}; {asked} were asked for. A bank carries its hours from the "
-        "worst moment of the worst season, still in its last year."
-    )
-
-
-def _price_page(
-    quote: Quote, option: PricedOption, write: Writer, width: float
-) -> Iterator[Flowable]:
-    pricing, verdict = option.pricing, option.option.verdict
-    yield say(_capital(option.option.name), TITLE)
-    yield say(f"{_capital(option.option.why)}. {texts.summary(quote, option, write)}", BODY)
-    yield say(texts.second_opinion(verdict, write), LEAD_IN)
-    yield tables.price_table(pricing, write, width)
-    yield say(texts.rounding(option, write), NOTE)
-    for item, day in option.old_prices:
-        yield say(texts.old_price(item, write.day(day)), BODY)
+def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, option, pricing = paper.write, priced.option, priced.pricing
+    years = quote.job.site.horizon_years
+    yield say(words.option_name(write, option.design), TITLE)
+    yield say(f"{words.why(write, option)}. {words.summary(write, priced, years)}", BODY)
+    yield say(words.simulation(write, option.verdict), LEAD_IN)
+    yield paper.table(grids.price(write, pricing, pricing.first))
+    yield say(words.rounding(write, pricing), NOTE)
+    for item, day in priced.old_prices:
+        yield say(words.old_price(write, item, day), BODY)
     if pricing.plan:
-        yield KeepTogether([say("When to pay", SECTION), tables.plan_table(pricing, write, width)])
+        plan = grids.plan(write, pricing)
+        yield _section(plan.title, paper.table(plan))
+    later = grids.replacements(write, quote, pricing)
     if pricing.replacements:
-        yield KeepTogether(
-            [
-                say("Bought again later, at today's prices, tax included", SECTION),
-                tables.later_table(quote, option, write, width),
-            ]
-        )
+        yield _section(later.title, paper.table(later))
     else:
-        years = quote.job.site.horizon_years
-        yield say("Bought again later", SECTION)
-        yield say(f"Nothing within {years} years, by the service lives reckoned with.", BODY)
+        text = write.say(
+            "Nothing within {years:years}, by the service lives reckoned with.", years=years
+        )
+        yield _section(write.say("Replacements"), say(text, BODY))
 
 
-def _terms(quote: Quote, write: Writer, width: float) -> Iterator[Flowable]:
-    yield PageBreak()
-    yield say("What is not included, and the terms", TITLE)
-    yield say("Not included", SECTION)
-    yield from bulleted(quote.not_included)
-    yield say("Terms", SECTION)
-    valid = f"This quote holds until {write.day(quote.valid_until)}."
-    yield from bulleted([valid, *quote.company.terms])
-    yield say("What the hours mean", SECTION)
-    yield say(
-        "The hours hold for the loads as surveyed, with the margin stated there, from any hour of "
-        "any day, in every year until the bank is due. More load, a colder room or an older bank "
-        "than planned shorten them. They are a plan, not a guarantee of supply: whoever depends "
-        "on power for life needs a second source.",
-        BODY,
-    )
+def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    write, nbsp = paper.write, "\N{NO-BREAK SPACE}"
+    yield say(write.say("What is not included, and the terms"), TITLE)
+    yield say(write.say("Not included"), SECTION)
+    yield from bulleted(words.not_included(write, quote.company))
+    yield say(write.say("Terms"), SECTION)
+    yield from bulleted([words.validity(write, quote), *quote.company.terms])
+    yield say(write.say("What the hours mean"), SECTION)
+    yield say(words.what_hours_mean(write), BODY)
     yield Spacer(0, 18)
-    names = [option.option.name for option in quote.options]
-    boxes = ("\N{NO-BREAK SPACE}" * 6 + " ").join(
-        f"☐\N{NO-BREAK SPACE}{name}".replace(" ", "\N{NO-BREAK SPACE}") for name in names
-    )
+    names = [words.option_name(write, one.option.design) for one in quote.options]
+    boxes = (nbsp * 6 + " ").join(f"☐ {name}".replace(" ", nbsp) for name in names)
     line = "_" * 38
-    yield KeepTogether(
-        [
-            say("Order", SECTION),
-            say(f"We order: {boxes}", BODY),
-            Spacer(0, 30),
-            Table(
-                [
-                    [line, line],
-                    [
-                        say("Place, date, customer", SMALL_SOFT),
-                        say(f"Place, date, {quote.company.name or 'company'}", SMALL_SOFT),
-                    ],
-                ],
-                colWidths=[width / 2, width / 2],
-                style=[
-                    ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                    ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
-                    ("BOTTOMPADDING", (0, 0), (-1, 0), 1),
-                    ("TOPPADDING", (0, 1), (-1, 1), 0),
-                ],
-                hAlign="LEFT",
-            ),
-        ]
+    sides = [
+        write.say("Place, date, customer"),
+        write.say("Place, date, {company}", company=quote.company.name or write.say("company")),
+    ]
+    signatures = Table(
+        [[line, line], [say(side, SMALL_SOFT) for side in sides]],
+        colWidths=[paper.width / 2, paper.width / 2],
+        style=[
+            ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 1), (-1, 1), 0),
+        ],
+        hAlign="LEFT",
     )
+    order = say(f"{write.say('We order:')} {boxes}", BODY)
+    yield _section(write.say("Order"), order, Spacer(0, 30), signatures)
 
 
-def _electrical(option: PricedOption, write: Writer, width: float) -> Iterator[Flowable]:
-    sheet = option.sheet
-    yield say(f"Electrical sheet: {option.option.name}", TITLE)
+def _cautions(quote: Quote, write: Writer) -> Iterator[Flowable]:
+    """Yield the page that comes before the electrical sheets: each caution once."""
+    told = electrical.cautions(write)
+    yield say(write.say("Before anybody connects anything"), TITLE)
+    yield say(write.say("Cautions"), SECTION)
+    lines = [[told[one] for one in option.sheet.cautions] for option in quote.options]
+    yield from bulleted(_once(quote, write, lines))
+    yield say(write.say("Room and clearances"), SECTION)
+    lines = []
+    for option in quote.options:
+        notes = electrical.room_notes(write, option.option.design)
+        lines.append([notes[one] for one in option.sheet.room_notes])
+    yield from bulleted(_once(quote, write, lines))
+
+
+def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Yield lines of options once each, with the options they are for unless for all."""
+    for line in dict.fromkeys(line for lines in found for line in lines):
+        names = [
+            words.option_name(write, option.option.design)
+            for option, lines in zip(quote.options, found, strict=True)
+            if line in lines
+        ]
+        if len(names) == len(found):
+            yield line
+        else:
+            yield write.say("{line} (For {names:list}.)", line=line, names=names)
+
+
+def _electrical(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, design = paper.write, option.option.design
+    name = words.option_name(write, design)
+    yield say(write.say("Electrical sheet: {name}", name=name), TITLE)
     yield say(
-        "For whoever connects it, after the cautions. Every figure with formula, inputs, source.",
+        write.say(
+            "For whoever connects it, after the cautions. Every figure with formula, inputs, "
+            "source."
+        ),
         BODY,
     )
-    yield LayoutDrawing(sheet.layout, texts.inverter_set(option), width)
+    yield LayoutDrawing(option.sheet.layout, inverter_set(write, design), paper)
     yield Spacer(0, 8)
-    yield tables.figures_table(sheet.by_topic(), write, width)
-
-
-def _cautions(quote: Quote) -> Iterator[Flowable]:
-    """Yield the page that comes before the electrical sheets: each caution once."""
-    yield PageBreak()
-    yield say("Before anybody connects anything", TITLE)
-    for heading, found in (
-        ("Cautions", [option.sheet.cautions for option in quote.options]),
-        ("Room and clearances", [option.sheet.room_notes for option in quote.options]),
-    ):
-        yield say(heading, SECTION)
-        for line in dict.fromkeys(line for lines in found for line in lines):
-            holds = [
-                option.option.name
-                for option, lines in zip(quote.options, found, strict=True)
-                if line in lines
-            ]
-            only = "" if len(holds) == len(found) else f" (For {' and '.join(holds)}.)"
-            yield from bulleted([line + only])
-
-
-def _handover(
-    quote: Quote, option: PricedOption, write: Writer, width: float
-) -> Iterator[Flowable]:
-    found = option.handover
-    last_year = found.last_year + 1
-    yield say(f"Handing over: {option.option.name}", TITLE)
-    yield say("For whoever lives with it: keep this sheet by the fuse board.", BODY)
-    yield say("What stays on", SECTION)
-    yield tables.kept_table(quote, found, write, width)
-    yield KeepTogether([say("For how long", SECTION), tables.seasons_table(found, write, width)])
-    yield say(texts.switch_off(found, write), BODY)
-    new, last = (
-        write.number(int(kwh * 10 + 1e-6) / 10, 1)
-        for kwh in (found.outage_kwh_new, found.outage_kwh_last)
+    yield paper.table(
+        grids.figures(write, option.sheet),
+        is_small=True,
+        below={"meaning": "figure", "inputs": "formula"},
+        soft=frozenset({"unit", "source"}),
     )
-    yield KeepTogether(
-        [
-            say("What one outage may take", SECTION),
-            say(
-                f"{new} kWh while new, {last} kWh in year {last_year}: read the energy meter "
-                "behind the inverter when the grid fails; when it has counted so much, the bank "
-                "is where it may be drawn to. The less is on, the longer it lasts.",
-                BODY,
-            ),
-        ]
-    )
-    steps = texts.test_steps(found.test, last_year, write)
-    yield KeepTogether([say("The test, once a year", SECTION), *numbered(steps)])
-    yield KeepTogether(
-        [
-            say("When parts are due, and what to set aside", SECTION),
-            tables.parts_table(quote, found, write, width),
-            say(
-                "At today's prices, work and tax included, without interest. A bank is due when "
-                "it has the strength of its last planned year.",
-                NOTE,
-            ),
-        ]
-    )
-    yield KeepTogether([say("Log of tests", SECTION), tables.log_table(width)])
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, found = paper.write, option.handover
+    name = words.option_name(write, option.option.design)
+    yield say(write.say("Handover: {name}", name=name), TITLE)
+    yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), BODY)
+    kept, seasons, parts = (
+        grids.kept(write, quote, found), grids.seasons(write, found), grids.parts(write, found),
+    )  # fmt: skip
+    yield say(kept.title, SECTION)
+    yield paper.table(kept, soft=frozenset({"tier"}))
+    yield _section(seasons.title, paper.table(seasons))
+    yield say(handover.switch_off(write, found), BODY)
+    energy = say(handover.outage_energy(write, found), BODY)
+    yield _section(write.say("What one outage may take"), energy)
+    steps = handover.test_steps(write, found.test, found.last_year + 1)
+    yield _section(write.say("The test, once a year"), *numbered(steps))
+    notes = [say(note, NOTE) for note in parts.notes]
+    yield _section(parts.title, paper.table(parts), *notes)
+    yield _section(write.say("Log of tests"), _log(paper))
+
+
+def _log(paper: Paper) -> Flowable:
+    """Return an empty log for the yearly tests."""
+    write = paper.write
+    heads = [
+        write.say("Date"),
+        write.say("Meter before"),
+        write.say("Meter after"),
+        write.say("kWh"),
+        write.say("Charge before, %"),
+        write.say("Charge after, %"),
+        write.say("Signed"),
+    ]
+    columns = [Column(f"log_{place}", head) for place, head in enumerate(heads)]
+    empty = [["", *[" "] * (len(heads) - 1)] for _ in range(_LOG_LINES)]
+    return paper.table(Grid("log", "", columns, empty), row_high=_LOG_HIGH)

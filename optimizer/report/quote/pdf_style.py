@@ -20,7 +20,7 @@ from optimizer.report.charts import theme as hues
 from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable
     from decimal import Decimal
 
 PAPER: Final = HexColor(hues.PAPER.ground)
@@ -141,6 +141,6 @@ def numbered(steps: list[str]) -> list[Paragraph]:
     ]
 
 
-def bulleted(lines: Sequence[str]) -> list[Paragraph]:
+def bulleted(lines: Iterable[str]) -> list[Paragraph]:
     """Return a list with dashes."""
     return [Paragraph(escape(printable(text)), STEP, bulletText="–") for text in lines]

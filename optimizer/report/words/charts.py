@@ -4,28 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.report.words.writer import plain
+from optimizer.report.words.design import chemistry as family
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.purchases import Purchase
     from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.budgets import Staircase
     from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.report.words.writer import Writer
-
-
-def family(write: Writer, name: str) -> str:
-    """Return a family as people call it."""
-    known = {
-        "lead": write.say("lead-acid"),
-        "lithium": write.say("lithium"),
-        "mixed": write.say("mixed chain"),
-    }
-    return known.get(name) or plain(name)
 
 
 def wins(write: Writer, name: str) -> str:
@@ -291,20 +278,4 @@ def tiers_heading(write: Writer, found: Tiers) -> tuple[str, str]:
     return (
         write.say("Tier by tier: life-cycle cost over {years:years}", years=years),
         write.say("{currency}, residual value deducted", currency=write.currency),
-    )
-
-
-def replacements(write: Writer, purchases: Sequence[Purchase]) -> str:
-    """Return what is bought after the start, with its years counted from 1, and sums."""
-    later = [one for one in purchases if one.year > 0]
-    if not later:
-        return write.say("none")
-    return "; ".join(
-        write.say(
-            "year {year}: {items:list}, {amount:number}",
-            year=one.year + 1,
-            items=one.items,
-            amount=one.amount,
-        )
-        for one in later
     )

@@ -74,18 +74,15 @@ def chemistry(write: Writer, name: str) -> str:
     >>> [chemistry(Writer("EUR"), name) for name in ("lfp", "lead", "nickel 1.5")]
     ['LFP', 'lead-acid', 'nickel 1.5']
     """
-    match name:
-        case "agm" | "lfp" | "lto" | "nmc" | "nca":
-            return name.upper()
-        case "lead":
-            return write.say("lead-acid")
-        case "flooded":
-            return write.say("vented lead-acid")
-        case "gel":
-            return write.say("gel")
-        case "lithium":
-            return write.say("lithium")
-    return write.say("{name}", name=name)
+    known = {
+        **{key: key.upper() for key in ("agm", "lfp", "lto", "nmc", "nca")},
+        "lead": write.say("lead-acid"),
+        "flooded": write.say("vented lead-acid"),
+        "gel": write.say("gel"),
+        "lithium": write.say("lithium"),
+        "mixed": write.say("mixed chain"),
+    }
+    return known.get(name) or write.say("{name}", name=name)
 
 
 def replacements(write: Writer, purchases: Sequence[Purchase]) -> str:

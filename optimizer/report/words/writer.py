@@ -6,7 +6,7 @@ import math
 import re
 import string
 from decimal import ROUND_HALF_UP, Decimal
-from typing import TYPE_CHECKING, Any, Final, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias
 from unicodedata import category
 
 from optimizer.formulas.rounding import exact, minor_units
@@ -71,7 +71,8 @@ class Writer(string.Formatter):
             colon how it is written: ``money`` (whole units), ``cents`` (to the minor unit),
             ``number`` (``number.1``: with one decimal), ``figure`` (digits that matter),
             ``factor``, ``share`` (per cent), ``minutes``, ``hours``, ``days``, ``months``,
-            ``years`` (with the unit), ``date``, ``clock`` (an hour of the day) or ``list``; a
+            ``years`` (with the unit), ``date``, ``clock`` (an hour of the day), ``list`` or
+            ``choice`` (a, b or c); a
             field without a colon is text, or a whole number.
         **fields
             The values of the fields.
@@ -123,6 +124,8 @@ class Writer(string.Formatter):
                 return f"{value:02d}:00"
             case "list":
                 return self.listed(value)
+            case "choice":
+                return self.listed(value, "or")
         return self._span(value, _SPANS[way], decimals)
 
     def number(self, value: Number, decimals: int = 0) -> str:
@@ -198,7 +201,7 @@ class Writer(string.Formatter):
 
         return format_date(value, "medium", locale=self.locale)
 
-    def listed(self, names: Sequence[str]) -> str:
+    def listed(self, names: Sequence[str], style: Literal["standard", "or"] = "standard") -> str:
         """Return names as an enumeration.
 
         >>> Writer("EUR").listed(["a", "b", "c"])
@@ -208,7 +211,7 @@ class Writer(string.Formatter):
 
         # English outside the Americas, which needs no comma before "and"
         locale = "en_001" if str(self.locale) == "en" else self.locale
-        return format_list([plain(name) for name in names], locale=locale)
+        return format_list([plain(name) for name in names], style, locale=locale)
 
     def _span(self, value: float, unit: str, decimals: int | None) -> str:
         from babel.units import format_unit  # noqa: PLC0415 - start-up time

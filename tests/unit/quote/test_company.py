@@ -8,6 +8,7 @@ import pytest
 
 from optimizer.errors import InputError
 from optimizer.quote import Stage, company_from, read_company
+from optimizer.quote.company import StageKind
 
 VALID = """\
 [company]
@@ -39,8 +40,8 @@ def test_a_valid_file(tmp_path):
     found = read(tmp_path, VALID)
     assert (found.name, found.number, found.locale) == ("Kettle & Sons", "7", "de")
     assert found.stages == (
-        Stage("Deposit with the order", Decimal("0.4")),
-        Stage("At the end", Decimal("0.6")),
+        Stage(StageKind.WITH_ORDER, "", Decimal("0.4")),
+        Stage(StageKind.NAMED, "At the end", Decimal("0.6")),
     )
     assert (found.valid_days, found.ac_voltage_v, found.markup) == (30, 230.0, "line")
 

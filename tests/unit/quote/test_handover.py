@@ -16,8 +16,10 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.design_file import catalog_chemistries, read_design
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
-from optimizer.quote.handover import handover_sheet, outage_kwh, years_after
+from optimizer.quote.handover import Units, handover_sheet, outage_kwh, years_after
 from optimizer.quote.switch_off import fewest_to_double
+from optimizer.report.words import handover as words
+from optimizer.report.words.writer import Writer
 from optimizer.simulate import ride_through, trace
 from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period
 from tests.unit.quote.made import curve, quote
@@ -143,7 +145,8 @@ def test_a_bank_replaced_within_the_horizon_is_due_then():
     design = make_design(make_period(slate, end=5), make_period(chalk, start=5))
     part = handover_sheet(make_job(), design, Company(), DAY).parts[0]
     assert (part.after_years, part.amount) == (5, Decimal("240.00"))
-    assert part.part == "Battery bank, 1 × Slate, then 1 × Chalk"
+    assert (part.units, part.following) == (Units(1, "Slate"), Units(1, "Chalk"))
+    assert words.part(Writer("EUR"), part) == "Battery bank, 1 × Slate, then 1 × Chalk"
     assert part.monthly == Decimal("4.00")
 
 

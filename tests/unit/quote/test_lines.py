@@ -9,7 +9,10 @@ from optimizer.engine import cashflow
 from optimizer.errors import InputError
 from optimizer.formulas.rounding import rounded
 from optimizer.quote import Company, Stage, price
-from optimizer.quote.lines import margins, next_bank
+from optimizer.quote.company import StageKind
+from optimizer.quote.lines import Heading, margins, next_bank
+from optimizer.report.words.quote import item
+from optimizer.report.words.writer import Writer
 from tests.unit.builders import (
     every_work,
     make_battery,
@@ -19,6 +22,8 @@ from tests.unit.builders import (
     make_period,
 )
 from tests.unit.quote.made import company, curve, quote
+
+WRITE = Writer("EUR")
 
 
 def priced(job, design, sender=None):
@@ -41,7 +46,9 @@ def test_lines_by_hand():
     """One bank, one set, a cable of 2 m one way, tax 20 %: all worked out by hand."""
     job = make_job(works=every_work(), tax_rate=0.2)
     found = priced(job, make_design(make_period(make_battery(gas="vented"))))
-    lines = {line.item: (str(line.quantity), line.amount) for line in found.first.lines}
+    lines = {
+        item(WRITE, line.item): (str(line.quantity), line.amount) for line in found.first.lines
+    }
     assert lines["Battery Slate, 12 V 100 Ah"] == ("1", Decimal("100.00"))
     assert lines["Battery cable 50 mm²"] == ("4.0", Decimal("40.00"))  # 2 × 2 m at 10
     assert lines["Battery fuse 160 A"] == ("1", Decimal("20.00"))
@@ -56,13 +63,12 @@ def test_headings_in_order_and_moved_by_the_company():
     job = make_job(works=every_work())
     sender = Company(protective_devices=("Link",), box_or_ventilation=("Survey",), file="c.toml")
     found = priced(job, make_design(make_period(make_battery(gas="vented"))), sender)
-    under = {heading: [line.item for line in lines] for heading, lines in found.first.by_heading()}
-    assert list(under) == [
-        "Equipment", "Cable and fuse", "Box or ventilation", "Protective devices",
-        "Labour and works",
-    ]  # fmt: skip
-    assert under["Box or ventilation"] == ["Survey", "Locker"]
-    assert under["Protective devices"] == ["Link"]
+    under = {
+        heading: [line.item.name for line in lines] for heading, lines in found.first.by_heading()
+    }
+    assert list(under) == list(Heading)
+    assert under[Heading.BOX_OR_VENTILATION] == ["Survey", "Locker"]
+    assert under[Heading.PROTECTIVE_DEVICES] == ["Link"]
 
 
 def test_a_heading_for_works_that_there_are_not():
@@ -114,9 +120,9 @@ def test_later_purchases_are_the_models_at_todays_prices():
 
 def test_the_plan_adds_up():
     stages = (
-        Stage("a", Decimal("0.333")),
-        Stage("b", Decimal("0.333")),
-        Stage("c", Decimal("0.334")),
+        Stage(StageKind.WITH_ORDER, "", Decimal("0.333")),
+        Stage(StageKind.NAMED, "b", Decimal("0.333")),
+        Stage(StageKind.AT_HANDOVER, "", Decimal("0.334")),
     )
     found = priced(make_job(tax_rate=0.21), make_design(), Company(stages=stages))
     assert sum((due.amount for due in found.plan), Decimal(0)) == found.total
@@ -135,18 +141,18 @@ def test_margins_are_what_the_markup_leaves():
 def test_a_bank_bought_again_has_swap_works():
     job = make_job(works=every_work())
     found = next_bank(job, make_period(start=6), Company())
-    items = [line.item for line in found.lines]
+    items = [line.item.name for line in found.lines]
     assert "Exchange unit" in items
     assert "Place" not in items
 
 
 def test_old_prices_are_named_with_their_date():
     option = quote("house").options[0]
-    assert [item for item, _ in option.old_prices] == ["Inverter-charger Bosunwick Saloon 48"]
+    assert [item.name for item, _ in option.old_prices] == ["Bosunwick Saloon 48"]
     assert not quote("house").options[1].old_prices
 
 
 def test_the_company_of_the_demo_suits_its_price_list():
     design = curve().at(19)
     found = price(curve().job, design, company())
-    assert "Protective devices" in dict(found.first.by_heading())
+    assert Heading.PROTECTIVE_DEVICES in dict(found.first.by_heading())

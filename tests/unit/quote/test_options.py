@@ -6,7 +6,9 @@ import pytest
 
 from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
-from optimizer.quote.options import alike, farthest_below, longest_within, name_of, select
+from optimizer.quote.options import Why, alike, farthest_below, longest_within, select
+from optimizer.report.words import quote as words
+from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_battery, make_design, make_job, make_period, with_site
 from tests.unit.quote.made import curve
 
@@ -29,17 +31,18 @@ def test_three_by_rule():
     """Asked for 4 h (200); the bend at 20 h; the longest for at most 400 is 10 h."""
     found = select(made(*BENT)).options
     assert [option.design.hours for option in found] == [4, 10, 20]
-    assert "4 hours asked for" in found[0].why
-    assert "twice" in found[1].why
-    assert "bends" in found[2].why
+    assert [(option.why, option.hours) for option in found] == [
+        (Why.REQUIRED, 4), (Why.LONGEST_FOR_TWICE, 4), (Why.BEND, 20),
+    ]  # fmt: skip
 
 
 def test_the_next_point_stands_in_for_a_twin():
     """10 h is both what is asked for and the longest for twice its cost: 20 h is taken, so 40."""
     found = select(made(*BENT, target_hours=10))
     assert [option.design.hours for option in found.options] == [10, 20, 40]
-    assert len(found.notes) == 1
-    assert "40 hours, lead takes its place" in found.notes[0]
+    (left_out,) = found.left_out
+    assert (left_out.design.hours, left_out.same_as.hours, left_out.instead.hours) == (10, 10, 40)
+    assert "40 hours, lead-acid takes its place" in words.left_out(Writer("EUR"), left_out)
 
 
 def test_the_next_shorter_where_nothing_longer_is_left():
@@ -51,19 +54,20 @@ def test_the_next_shorter_where_nothing_longer_is_left():
 def test_one_point_is_one_option():
     found = select(made(point(4, 200)))
     assert [option.design.hours for option in found.options] == [4]
-    assert all("nothing else stands apart" in note for note in found.notes)
+    assert found.left_out
+    assert all(one.instead is None for one in found.left_out)
 
 
 def test_a_budget_names_the_longest():
     found = select(made(*BENT, budget=2000.0)).options
     assert [option.design.hours for option in found] == [4, 20, 40]
-    assert "budget" in found[2].why
+    assert found[2].why is Why.LONGEST_OF_BUDGET
 
 
 def test_by_hand_each_with_the_hours_asked_for():
     found = select(made(*BENT), [3, 15]).options
     assert [option.design.hours for option in found] == [4, 20]
-    assert "3 hours asked for" in found[0].why
+    assert [(option.why, option.hours) for option in found] == [(Why.PICKED, 3), (Why.PICKED, 15)]
 
 
 def test_hours_that_are_not_on_offer():
@@ -78,7 +82,7 @@ def test_hours_that_are_not_on_offer():
 def test_a_target_beyond_the_curve_offers_the_longest():
     found = select(made(*BENT, target_hours=44)).options
     assert found[-1].design.hours == 40
-    assert "44 hours are not" in found[-1].why
+    assert (found[-1].why, found[-1].hours) == (Why.LONGEST_ON_OFFER, 44)
 
 
 @pytest.mark.parametrize(
@@ -107,13 +111,17 @@ def test_longest_within():
     assert longest_within(BENT, 99) is None
 
 
-def test_names_say_what_it_does():
-    assert name_of(point(1, 1)) == "1 hour, lead"
-    assert name_of(point(24, 1)) == "24 hours, lead"
+def test_names_and_reasons_say_what_it_does_and_never_grade_it():
+    write = Writer("EUR")
+    assert words.option_name(write, point(1, 1)) == "1 hour, lead-acid"
+    assert words.option_name(write, point(24, 1)) == "24 hours, lead-acid"
+    option = select(made(*BENT)).options[0]
+    told = [words.why(write, replace(option, why=why)) for why in Why]
+    assert len(set(told)) == len(Why)
+    assert not any(word in text for text in told for word in ("good", "best", "better"))
 
 
 def test_each_option_of_the_demo_has_its_second_opinion():
     found = select(curve()).options
     assert len(found) == 3
     assert all(option.verdict.holds for option in found)
-    assert not any(word in option.why for option in found for word in ("good", "best", "better"))

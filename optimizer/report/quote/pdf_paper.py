@@ -1,4 +1,4 @@
-"""Charts on the pages of a PDF, as vectors in the shipped font."""
+"""What a document is made with; charts on its pages are vectors in the shipped font."""
 
 from __future__ import annotations
 
@@ -12,11 +12,14 @@ from reportlab.platypus import Flowable
 
 from optimizer.report.charts.canvas import SIZE, Canvas
 from optimizer.report.charts.theme import PAPER
+from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import FONTS, SMALL
 
 if TYPE_CHECKING:
     import altair as alt
+    from reportlab.platypus import Table
 
+    from optimizer.report.grids.grid import Grid
     from optimizer.report.words.writer import Writer
 
 #: Points a pixel: the letters of a chart are as high as the small print.
@@ -50,21 +53,25 @@ def _sort(found: Any) -> None:  # noqa: ANN401 - pypdf's dictionary
             _sort(value)
 
 
-class Charts:
-    """The charts of a document: made for its text's width, drawn once its pages are made."""
+class Paper:
+    """What a document is made with: its writer, its text's width, and what is drawn on it."""
 
     def __init__(self, write: Writer, width: float) -> None:
         vl_convert.register_font_directory(str(FONTS))
-        self._write, self._width = write, width
+        self.write, self.width = write, width
         self._rooms: list[ChartRoom] = []
+
+    def table(self, grid: Grid, **how: Any) -> Table:  # noqa: ANN401 - of `pdf_table`
+        """Return a grid as a table as wide as the text."""
+        return pdf_table(grid, self.write, self.width, **how)
 
     def canvas(self, height: float) -> Canvas:
         """Return what a chart is drawn on, its plot as high as asked [points]."""
         return Canvas(
-            PAPER, self._write, width=round(self._width / _SCALE), height=round(height / _SCALE)
+            PAPER, self.write, width=round(self.width / _SCALE), height=round(height / _SCALE)
         )
 
-    def room(self, chart: alt.TopLevelMixin) -> ChartRoom:
+    def chart(self, chart: alt.TopLevelMixin) -> ChartRoom:
         """Return the room of a chart on a page."""
         self._rooms.append(ChartRoom(chart))
         return self._rooms[-1]

@@ -1,0 +1,132 @@
+"""The appendix of a quote in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.words import switch_points
+from optimizer.report.words.comparison import catch_up, missing
+from optimizer.report.words.comparison import reasons as parts
+from optimizer.report.words.design import chemistry as family
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.comparison.break_even_line import BreakEvenLine
+    from optimizer.comparison.sensitivities import Sensitivities
+    from optimizer.comparison.side_by_side import Comparison
+    from optimizer.comparison.switch_points import SwitchPoints
+    from optimizer.report.words.writer import Writer
+
+
+def title(write: Writer, families: Sequence[str]) -> str:
+    """Return the heading: the question as a buyer asks it."""
+    names = [family(write, name) for name in families]
+    if len(names) == 1:
+        return write.say("Appendix: what would change the answer")
+    return write.say("Appendix: {names:choice}, and what would change the answer", names=names)
+
+
+def reasons(write: Writer, comparison: Comparison) -> list[str]:
+    """Return why the winner wins, when the dearer has caught up, and who cannot carry it."""
+    said = [*parts(write, comparison), catch_up(write, comparison)]
+    if comparison.missing:
+        said.append(missing(write, comparison))
+    return [sentence for sentence in said if sentence]
+
+
+def turns(write: Writer, found: Sequence[SwitchPoints], comparison: Comparison) -> list[str]:
+    """Return what would turn the answer; who stays the answer where nothing does."""
+    if not any(one.points for one in found):
+        return [
+            write.say(
+                "Nothing turns it alone: {family} stays the answer throughout every range below.",
+                family=family(write, comparison.winner.name),
+            )
+        ]
+    return switch_points.turning(write, found)
+
+
+def jumps(write: Writer) -> str:
+    """Return what the table of switch points is, and what a jump is."""
+    return write.say(
+        "Each number alone, all else as today. A jump is where a cost breaks off: a whole unit or "
+        "a year of life more or less."
+    )
+
+
+def break_even_title(write: Writer, line: BreakEvenLine) -> str:
+    """Return the heading of the break-even line."""
+    return write.say(
+        "Two numbers at once: where {one} and {other} cost the same",
+        one=family(write, line.other),
+        other=family(write, line.priced),
+    )
+
+
+def break_even(write: Writer, line: BreakEvenLine, families: Sequence[str]) -> list[str]:
+    """Return the break-even line at the lowest, today's and the highest value, and between whom."""
+    winners = {point.always for point in line.points}
+    if len(winners) == 1 and None not in winners:
+        winner = str(*winners)
+        return [
+            write.say(
+                "None: {family} wins at every price and value looked at.",
+                family=family(write, winner),
+            )
+        ]
+    said = switch_points.break_even(write, line)
+    others = [family(write, name) for name in families if name not in {line.priced, line.other}]
+    if others:
+        said.append(write.say("Between these two alone, without {names:list}.", names=others))
+    return said
+
+
+def bars(write: Writer) -> str:
+    """Return how the bars of a sensitivity are read."""
+    return write.say("Hollow: at the lower value. Full: at the higher one. The line: today.")
+
+
+def sensitivity_note(write: Writer, found: Sensitivities) -> str:
+    """Return what the table of sensitivities holds."""
+    return write.say(
+        "Life-cycle cost over {years:years} of {hours:hours}, {currency}; hours: what "
+        "{budget:money} upfront buys, now {now}. Numbers that move neither are left out.",
+        years=found.job.site.horizon_years,
+        hours=found.hours,
+        currency=write.currency,
+        budget=found.budget,
+        now=found.sensitivities[0].base.hours,
+    )
+
+
+def budget_title(write: Writer, alone: str | None) -> str:
+    """Return the heading of what a budget buys."""
+    if alone is None:
+        return write.say("What a budget buys")
+    return write.say("What a budget buys, {family} alone", family=family(write, alone))
+
+
+def budget_note(write: Writer) -> str:
+    """Return what is to be minded of a budget."""
+    return write.say(
+        "The longest hours that an upfront budget buys, whatever follows: a low price is often "
+        "paid for later, see the replacements. The options of this quote have the least life-cycle "
+        "cost instead. Marks: the family of the first bank."
+    )
+
+
+def tiers_title(write: Writer, alone: str | None) -> str:
+    """Return the heading of the tiers."""
+    if alone is None:
+        return write.say("Tier by tier: what it costs to keep more on")
+    return write.say(
+        "Tier by tier: what it costs to keep more on, {family} alone", family=family(write, alone)
+    )
+
+
+def tiers_note(write: Writer) -> str:
+    """Return what the table of tiers holds."""
+    return write.say(
+        "For the loads named and all before them; “none” where nothing on offer lasts that long."
+    )
