@@ -1,5 +1,6 @@
 import numpy as np
 import pytest
+from scipy.special import betaincinv
 
 from optimizer.simulate.intervals import share_interval, yearly_interval
 
@@ -25,3 +26,12 @@ def test_the_bootstrap_of_equal_outages_is_the_poisson_interval():
 def test_what_was_never_missed_has_no_interval():
     assert yearly_interval(np.zeros(5), 2.0, seed=1) is None
     assert yearly_interval(np.zeros(0), 2.0, seed=1) is None
+
+
+@pytest.mark.parametrize("count", [1, 7, 32, 900, 100_000])
+def test_the_share_is_the_quantile_that_scipy_finds(count):
+    for carried in (0.3, count / 2, count - 0.5):
+        interval = share_interval(carried, count)
+        missed = count - carried
+        assert interval.low == pytest.approx(betaincinv(carried, missed + 1, 0.025), abs=1e-9)
+        assert interval.high == pytest.approx(betaincinv(carried + 1, missed, 0.975), abs=1e-9)
