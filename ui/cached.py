@@ -26,10 +26,10 @@ if TYPE_CHECKING:
     from optimizer import Design
     from optimizer.answers.independent_simulation import IndependentSimulation
     from optimizer.inputs import Draft
+    from optimizer.model.progress import Progress
     from optimizer.simulate import Trace
     from ui.state import State
 
-    Progress = Callable[[int, int], None]
 
 T = TypeVar("T")
 

@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from rich.console import Console, RenderableType
     from rich.progress import Progress
 
     from optimizer.model.job import Job
+    from optimizer.model.progress import Progress as Advance
     from optimizer.report.grids.grid import Grid
 
 #: Width of tables where the output is neither a terminal nor told its columns [characters].
@@ -142,7 +143,7 @@ class ProgressBar:
         self._started = time.monotonic()
         self._bar: Progress | None = None
 
-    def __enter__(self) -> Callable[[int, int], None]:
+    def __enter__(self) -> Advance:
         return self._step
 
     def __exit__(self, *_: object) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -18,15 +18,16 @@ from optimizer.engine.trade import TradePoint, nondominated
 from optimizer.engine.variants import variants
 from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
-from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from optimizer.engine.options import Choice, Option, Period
+    from optimizer.model.demand import Demand
+    from optimizer.model.progress import Progress
 
 
 #: Solver and shortest path may differ by rounding: this many times what makes costs equal.
@@ -59,22 +60,21 @@ class Search:
     family: str | None = None
     solver: SolverName = "highs"
     lifted: frozenset[Requirement] = frozenset()
-    demand: Demand = field(init=False, repr=False)
-    bounds: tuple[Bounds, ...] = field(init=False, repr=False)
 
-    def __post_init__(self) -> None:
-        job, demand = self.job, demand_of(self.job)
-        banks = build_banks(job, self.family, self.lifted)
-        bounds = tuple(
-            Bounds(
-                build_candidates(variant, banks, self.lifted),
-                job.site.budget,
-                variant=number,
-            )
-            for number, variant in enumerate(variants(job, demand, self.lifted))
+    @cached_property
+    def demand(self) -> Demand:
+        """What the site asks of any equipment."""
+        return demand_of(self.job)
+
+    @cached_property
+    def bounds(self) -> tuple[Bounds, ...]:
+        """What each variant's columns cannot be cheaper than."""
+        banks = build_banks(self.job, self.family, self.lifted)
+        budget = self.job.site.budget
+        return tuple(
+            Bounds(build_candidates(variant, banks, self.lifted), budget, variant=number)
+            for number, variant in enumerate(variants(self.job, self.demand, self.lifted))
         )
-        object.__setattr__(self, "demand", demand)
-        object.__setattr__(self, "bounds", bounds)
 
     @property
     def candidates(self) -> Candidates:
@@ -104,7 +104,7 @@ class Search:
         """Costs closer than this are equal [currency]."""
         return cost_tolerance(self.job)
 
-    def staircase(self, progress: Callable[[int, int], None] | None = None) -> list[Option]:
+    def staircase(self, progress: Progress | None = None) -> list[Option]:
         """Return every option that may be an optimum, the longest hours first.
 
         From the longest hours down, an hour only counts where a set carries it for less than
@@ -113,7 +113,7 @@ class Search:
         return list(self._downwards(self.job.site.max_hours, 1, progress))
 
     def _downwards(
-        self, longest: int, shortest: int, progress: Callable[[int, int], None] | None = None
+        self, longest: int, shortest: int, progress: Progress | None = None
     ) -> Iterator[Option]:
         known = math.inf
         hours_down = range(longest, shortest - 1, -1)
@@ -165,7 +165,7 @@ class Search:
             raise NotProvenError(f"the solver {self.solver} stopped: {outcome.status}")
         return program, outcome
 
-    def points(self, progress: Callable[[int, int], None] | None = None) -> Iterator[Design]:
+    def points(self, progress: Progress | None = None) -> Iterator[Design]:
         """Yield the non-dominated designs up to the site's longest hours, both rising."""
         options = self.staircase(progress)
 

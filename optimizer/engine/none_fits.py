@@ -13,15 +13,14 @@ from optimizer.engine.solver import Status, solve
 from optimizer.errors import InternalError, NotProvenError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
     from optimizer.engine.curve import Search
     from optimizer.engine.options import Choice
+    from optimizer.model.progress import Progress
 
 
-def confirm_none(
-    search: Search, hours: int, progress: Callable[[int, int], None] | None = None
-) -> None:
+def confirm_none(search: Search, hours: int, progress: Progress | None = None) -> None:
     """Check with the solver that nothing carries ``hours`` or longer.
 
     Nothing is cut but what the site itself rules out and banks that a cheaper one replaces, and

@@ -11,6 +11,7 @@ import pulp
 
 from optimizer.engine.money_scale import money_unit
 from optimizer.engine.options import Choice, Period
+from optimizer.errors import InternalError
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
 if TYPE_CHECKING:
@@ -187,7 +188,7 @@ def _sum(terms: Iterable[tuple[pulp.LpVariable, float]]) -> pulp.LpAffineExpress
     """Return a linear expression; the fast form overwrites repeated variables and takes NaN."""
     pairs = list(terms)
     if len({id(variable) for variable, _ in pairs}) != len(pairs):
-        raise AssertionError("a variable stands twice in one row")
+        raise InternalError("a variable stands twice in one row")
     if not all(math.isfinite(value) for _, value in pairs):
-        raise AssertionError("a coefficient is not finite")
+        raise InternalError("a coefficient is not finite")
     return pulp.LpAffineExpression(pairs)

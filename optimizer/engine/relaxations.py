@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.job import Load
+    from optimizer.model.progress import Progress
 
 #: How many times the strongest charger of the list is tried.
 _STRONGEST_CHARGER = 10
@@ -70,7 +71,7 @@ class Relaxation:
     makers_most: int | None = None
 
 
-def diagnose(question: Question, progress: Callable[[int, int], None] | None = None) -> Diagnosis:
+def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
     """Find what stands in the way of a question and what would open it.
 
     Parameters

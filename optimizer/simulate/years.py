@@ -23,10 +23,9 @@ from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from optimizer.model.design import Design
     from optimizer.model.job import Job
+    from optimizer.model.progress import Progress
     from optimizer.simulate.durations import Durations
     from optimizer.simulate.store import Store
 
@@ -84,7 +83,7 @@ def simulate_years(
     seed: int = DEFAULT_SEED,
     durations: Durations | None = None,
     times_a_year: float | None = None,
-    progress: Callable[[int, int], None] | None = None,
+    progress: Progress | None = None,
 ) -> SimulatedYears:
     """Run a design through years of outages drawn at random.
 

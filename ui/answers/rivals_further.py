@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from optimizer.comparison.regrets import Regret
     from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
+    from optimizer.model.progress import Progress
     from ui.state import State
 
     What = Literal["cost", "hours"]
@@ -112,7 +113,7 @@ def _moves(state: State, hours: int) -> None:
     """Draw each doubt by itself, then all at once."""
     key = cached_rivals.key_of(state, "moves", hours)
 
-    def make(step: Callable[[int, int], None]) -> tuple[Sensitivities, Regret]:
+    def make(step: Progress) -> tuple[Sensitivities, Regret]:
         each = sensitivities(state.job, hours, progress=lambda done, whole: step(done, 5 * whole))
         # in this process: others would cost more to start than they save
         return each, regret(

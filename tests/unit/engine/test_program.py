@@ -12,6 +12,7 @@ import pytest
 from optimizer.engine.bounds import Bounds
 from optimizer.engine.program import _sum, build_program
 from optimizer.engine.solver import solve
+from optimizer.errors import InternalError
 from optimizer.model.job import Contract, Generator, GeneratorRules, Work
 from tests.unit.builders import make_battery, make_inverter, make_job
 
@@ -112,14 +113,14 @@ def test_by_order_counts_units_first_and_then_places():
 
 def test_a_repeated_variable_is_refused():
     variable = pulp.LpProblem().add_variable("x", 0, 1)
-    with pytest.raises(AssertionError, match="twice"):
+    with pytest.raises(InternalError, match="twice"):
         _sum([(variable, 1.0), (variable, 2.0)])
 
 
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_a_coefficient_that_is_no_number_is_refused(value):
     variable = pulp.LpProblem().add_variable("x", 0, 1)
-    with pytest.raises(AssertionError, match="finite"):
+    with pytest.raises(InternalError, match="finite"):
         _sum([(variable, value)])
 
 
