@@ -38,7 +38,7 @@ class Material:
 
 
 def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
-    """Return what is bought in each year, works included."""
+    """Return what equipment is bought in each year, works and fuel of that year included."""
     amounts: defaultdict[int, float] = defaultdict(float)
     items: defaultdict[int, list[str]] = defaultdict(list)
     for payment in payments:
@@ -46,7 +46,7 @@ def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
             amounts[payment.year] += payment.amount
             if payment.kind in EQUIPMENT:
                 items[payment.year].append(payment.item)
-    return tuple(Purchase(year, amounts[year], tuple(items[year])) for year in sorted(amounts))
+    return tuple(Purchase(year, amounts[year], tuple(items[year])) for year in sorted(items))
 
 
 def materials(job: Job, design: Design) -> tuple[Material, ...]:
