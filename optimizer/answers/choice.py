@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
+from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_help
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
 from optimizer.answers.questions import no_design, one_question, search_for, within
@@ -55,26 +56,49 @@ class Choice:
         The design with its verdict and payments.
     explained : tuple of Explained
         Every requirement, and what lifting it would save.
+    help : SupplyHelp or None
+        What the bank adds to the supply contract; None where the site offers no steps.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("next_purchase", "materials")
+    also: ClassVar[tuple[str, ...]] = (
+        "running",
+        "least_life_years",
+        "next_purchase",
+        "materials",
+    )
 
     job: Job = field(metadata=shown(hide=True))
     goal: Goal
     design: Point = field(metadata=shown(inline=True))
     explained: tuple[Explained, ...] = field(metadata=shown("constraints"))
+    help: SupplyHelp | None = field(default=None, metadata=shown("supply_help"))
 
     @property
     def binding(self) -> tuple[Explained, ...]:
-        """What binds, the dearest requirement first; else the quantity with least to spare."""
-        found = sorted((one for one in self.explained if one.binds), key=lambda one: -one.saving)
+        """What binds, the dearest first, once a requirement; else what has least to spare."""
+        found: dict[object, Explained] = {}
+        for one in sorted(self.explained, key=lambda one: (-one.saving, one.check.margin)):
+            if one.binds:  # what is lifted together is told once, by its tightest check
+                start = None if one.check.bank is None else one.check.bank.start
+                found.setdefault(one.check.requirement or (one.check.kind, start), one)
         quantities = [one for one in self.explained if one.check.unit in _QUANTITIES]
-        return tuple(found) or (min(quantities, key=lambda one: one.check.margin),)
+        return tuple(found.values()) or (min(quantities, key=lambda one: one.check.margin),)
+
+    @property
+    def running(self) -> Running | None:
+        """What the generator does in an outage of the hours carried, None where there is none."""
+        return running_of(self.job, self.design)
+
+    @property
+    def least_life_years(self) -> float:
+        """The shortest service life among the banks [a]."""
+        return min(bank.service_life_years for bank in self.design.banks)
 
     @property
     def next_purchase(self) -> Purchase | None:
-        """The first purchase after the start, or None within the study period."""
-        return next((one for one in self.design.purchases if one.year > 0), None)
+        """The first equipment after the start, or None within the study period."""
+        later = (one for one in self.design.purchases if one.year > 0 and one.items)
+        return next(later, None)
 
     @property
     def materials(self) -> tuple[Material, ...]:
@@ -181,4 +205,5 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
         elif check.kind is CheckKind.UPFRONT_COST:
             saving = saved(replace(search, job=job.with_site(budget=None)))
         explained.append(Explained(check, saving if saving > search.tolerance else 0.0))
-    return Choice(job, goal, point_of(job, design), tuple(explained))
+    help_there = supply_help(search, design, hours)
+    return Choice(job, goal, point_of(job, design), tuple(explained), help_there)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, fields
 from typing import ClassVar
 
-from optimizer.answers.purchases import Purchase, purchases
+from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import search_for
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
@@ -31,7 +31,7 @@ class Point(Design):
         All money over the study period, in the order of time.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("purchases",)
+    also: ClassVar[tuple[str, ...]] = ("purchases", "replacements")
 
     verdict: Verdict = field(metadata=shown("simulated"))
     payments: tuple[Payment, ...] = field(metadata=shown(hide=True))
@@ -40,6 +40,11 @@ class Point(Design):
     def purchases(self) -> tuple[Purchase, ...]:
         """Everything bought, by year; the first is the upfront cost."""
         return purchases(self.payments)
+
+    @property
+    def replacements(self) -> tuple[Replacement, ...]:
+        """The equipment that is bought again, with its times."""
+        return replacements(self.payments)
 
 
 @dataclass(frozen=True)
@@ -66,6 +71,23 @@ class Curve:
         The curve holds it: no design is cheaper at these hours or longer.
         """
         return next((point for point in self.points if point.hours >= hours), None)
+
+    @property
+    def runs(self) -> tuple[tuple[Point, ...], ...]:
+        """The points, neighbours together that differ in the fuel stored alone."""
+        found: list[list[Point]] = []
+        for point in self.points:
+            if found and _equipment(found[-1][-1]) == _equipment(point):
+                found[-1].append(point)
+            else:
+                found.append([point])
+        return tuple(tuple(run) for run in found)
+
+
+def _equipment(design: Design) -> tuple[object, ...]:
+    """Return all that is bought but fuel."""
+    inverters = design.inverter, design.inverter_units, design.wiring
+    return *inverters, design.banks, design.contract, design.generator
 
 
 def frontier(

@@ -6,7 +6,9 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from optimizer.engine.cashflow import EQUIPMENT, PURCHASES
+import numpy as np
+
+from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, Kind
 
 if TYPE_CHECKING:
     from optimizer.engine.cashflow import Payment
@@ -16,11 +18,40 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """Equipment bought in one year: its year and the sum paid, works included [currency]."""
+    """What is bought in one year: its year and the sum paid, works included [currency].
+
+    ``items`` is the equipment; empty where fuel alone is renewed.
+    """
 
     year: int
     amount: float
     items: tuple[str, ...]
+
+
+#: From so many of a kind on, one after another, their spacing says more than their years.
+_MANY = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """Equipment that is bought again.
+
+    Parameters
+    ----------
+    kind : Kind
+        Inverter, battery or generator.
+    item : str
+        The model.
+    times_years : tuple of float
+        When it is bought, the first time included [a].
+    every_years : float or None
+        The time between them [a], where many follow one another at one distance.
+    """
+
+    kind: Kind
+    item: str
+    times_years: tuple[float, ...]
+    every_years: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +61,7 @@ class Material:
     ``item`` is a name of the price list; of a cable its section, of a fuse its rating.
     """
 
-    kind: Literal["inverter", "battery", "cable", "fuse", "works"]
+    kind: Literal["inverter", "battery", "cable", "fuse", "works", "generator"]
     item: str
     quantity: float
     unit: str
@@ -49,6 +80,22 @@ def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
     return tuple(Purchase(year, amounts[year], tuple(items[year])) for year in sorted(items))
 
 
+def replacements(payments: tuple[Payment, ...]) -> tuple[Replacement, ...]:
+    """Return the equipment that is bought after the start, with every time it is bought."""
+    times: defaultdict[tuple[Kind, str], list[float]] = defaultdict(list)
+    for payment in payments:
+        if payment.kind in EQUIPMENT:
+            times[payment.kind, payment.item].append(payment.time_years)
+    found = []
+    for (kind, item), bought in times.items():
+        apart = np.diff(bought)
+        steady = len(bought) >= _MANY and np.allclose(apart, apart[0])
+        if bought[-1] > 0:
+            every = float(apart[0]) if steady else None
+            found.append(Replacement(kind, item, tuple(bought), every))
+    return tuple(found)
+
+
 def materials(job: Job, design: Design) -> tuple[Material, ...]:
     """Return what is bought at the start, equipment before works."""
     run, length_m = design.wiring, job.site.battery_cable_m
@@ -64,6 +111,9 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
             Material("cable", section, cable_m, "m", run.cable.price_per_m),
             Material("fuse", f"{run.fuse.rating_a:g} A", units, "", run.fuse.price),
         ]
+    if design.generator is not None:
+        generator = design.generator
+        lines.append(Material("generator", generator.generator, 1, "", generator.price))
     vented = any(period.battery.gas == "vented" for period in design.banks)
     quantities = {
         "site": (1.0, ""),

@@ -49,7 +49,10 @@ def frontier(
     from optimizer.report.grids import curve as grids
 
     out = Screen(job.site.currency)
-    out.tables(grids.points(out.write, curve))
+    if out.is_narrow:
+        out.tables(*grids.narrow(out.write, curve))
+    else:
+        out.tables(grids.points(out.write, curve))
     out.footnotes(job)
 
 
@@ -117,7 +120,8 @@ def _show(
     out.line(words.next_purchase(write, chosen.next_purchase, job.site.horizon_years))
     out.tables(
         grids.limits(write, chosen.explained),
-        grids.cash(write, chosen),
+        grids.cash(write, chosen, in_groups=out.is_narrow),
+        *((grids.cash_by_line(write, chosen),) if out.is_narrow else ()),
         grids.materials(write, chosen),
     )
     out.heading(write.say("Independent simulation, hour by hour, apart from the program"))

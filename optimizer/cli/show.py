@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 #: Width of tables where the output is neither a terminal nor told its columns [characters].
 _FILE_WIDTH = 150
+#: Below so many characters tables of many columns are shown in parts.
+_NARROW = 110
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
 
@@ -69,6 +71,11 @@ class Screen:
         self.write = Writer(currency, language())
         self._console = console()
         self._is_empty = True
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether tables of many columns have no room."""
+        return self._console.width < _NARROW
 
     def line(self, text: str = "") -> None:
         """Print a sentence."""

@@ -255,7 +255,7 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
             "inverter": inverter_set(write, point),
             "upfront": write.money(point.upfront_cost, whole=True),
             "lifetime": write.money(point.life_cycle_cost, whole=True),
-            "later": replacements(write, point.purchases),
+            "later": replacements(write, point.replacements),
         }
         costs = row["upfront"], row["lifetime"]
         spoken = said.point_aloud(write, point.hours, row["bank"], row["inverter"], costs=costs)

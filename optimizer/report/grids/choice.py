@@ -7,15 +7,17 @@ from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.check import CONDITIONS
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
-from optimizer.report.words.design import cash_lines, material
+from optimizer.report.words.design import cash_groups, cash_lines, material
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.choice import Choice, Explained
+    from optimizer.engine.cashflow import Kind as PaymentKind
     from optimizer.engine.check import Check
     from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
@@ -66,16 +68,18 @@ def _check_cells(write: Writer, check: Check, *, one_bank: bool = False) -> list
     return [name, required, check.provided, unit, spare]
 
 
-def cash(write: Writer, chosen: Choice) -> Grid:
-    """Return the money by year, one row a point in time, one column a line."""
+def cash(write: Writer, chosen: Choice, *, in_groups: bool = False) -> Grid:
+    """Return the money by year, one row a point in time, one column a line or group of lines."""
     site, rate = chosen.job.site, chosen.job.site.discount_rate
     sums: defaultdict[tuple[int, str], float] = defaultdict(float)
     present: defaultdict[int, float] = defaultdict(float)  # purchases fall within years too
     for payment in chosen.design.payments:
-        sums[payment.counted_year, payment.kind] += payment.amount
+        line = _group(payment.kind) if in_groups else payment.kind
+        sums[payment.counted_year, line] += payment.amount
         present[payment.counted_year] += payment.present_value(rate)
     paid = {kind for _, kind in sums}
-    kinds = {kind: name for kind, name in cash_lines(write).items() if kind in paid}
+    names = cash_groups(write) if in_groups else cash_lines(write)
+    kinds = {kind: name for kind, name in names.items() if kind in paid}
     columns = [
         Column("years", write.say("After"), Kind.NUMBER, unit=write.say("years")),
         *(Column(kind, name, Kind.MONEY) for kind, name in kinds.items()),
@@ -96,6 +100,32 @@ def cash(write: Writer, chosen: Choice) -> Grid:
         rate=rate,
     )
     return Grid("cash", title, columns, rows, has_total=True)
+
+
+def _group(kind: PaymentKind) -> str:
+    if kind in PURCHASES:
+        return "purchases"
+    return "returns" if kind in RETURNS else "running"
+
+
+def cash_by_line(write: Writer, chosen: Choice) -> Grid:
+    """Return the money by line, upfront and later, for where a column a line has no room."""
+    rate, names = chosen.job.site.discount_rate, cash_lines(write)
+    columns = [
+        Column("line", write.say("Line")),
+        Column("upfront", write.say("Upfront"), Kind.MONEY),
+        Column("later", write.say("Later"), Kind.MONEY),
+        Column("present_value", write.say("Present value"), Kind.MONEY),
+    ]
+    sums = {kind: [0.0, 0.0, 0.0] for kind in names}
+    for payment in chosen.design.payments:
+        mine = sums[payment.kind]
+        mine[payment.time_years > 0] += payment.amount
+        mine[-1] += payment.present_value(rate)
+    rows: list[Row] = [[names[kind], *mine] for kind, mine in sums.items() if any(mine)]
+    totals = [sum(mine[place] for mine in sums.values()) for place in range(3)]
+    rows.append([write.say("Total"), *totals])
+    return Grid("cash_by_line", write.say("Money by line"), columns, rows, has_total=True)
 
 
 def materials(write: Writer, chosen: Choice) -> Grid:
@@ -119,9 +149,14 @@ def materials(write: Writer, chosen: Choice) -> Grid:
     for line in lines:
         price = line.quantity * line.price_each
         rows.append([material(write, line), line.quantity, line.unit, line.price_each, price])
-    rows += [
-        [write.say("Net"), None, None, None, net],
-        [paid, None, None, None, net * (1 + site.markup) * (1 + site.tax_rate)],
-    ]
+    gross = net * (1 + site.markup) * (1 + site.tax_rate)
+    rows += [[write.say("Net"), None, None, None, net], [paid, None, None, None, gross]]
+    rules, fuel_l = site.generator, chosen.design.fuel_l
+    if rules is not None and fuel_l:
+        fuel = fuel_l * rules.fuel_price
+        rows += [
+            [write.say("Fuel stored"), fuel_l, "l", rules.fuel_price, fuel],
+            [write.say("Upfront cost with fuel"), None, None, None, gross + fuel],
+        ]
     title = write.say("To buy at the start, {currency} net", currency=write.currency)
     return Grid("materials", title, columns, rows, has_total=True)

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from itertools import zip_longest
+from dataclasses import replace
+from itertools import pairwise, zip_longest
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.grids.simulation import capped
+from optimizer.report.words.comparison import equipment
 from optimizer.report.words.design import bank, inverter_set, replacements
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
-    from optimizer.answers.curve import Curve
+    from optimizer.answers.curve import Curve, Point
     from optimizer.model.design import Design
-    from optimizer.report.grids.grid import Row
+    from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
 
 #: The name of the exact curve over all families.
@@ -22,33 +24,31 @@ OVERALL: Final = "overall"
 
 
 def points(write: Writer, curve: Curve) -> Grid:
-    """Return the whole curve, one row a point, with the step to the next."""
-    site = curve.job.site
+    """Return the whole curve with the step to the next, one row for what differs in fuel alone."""
+    site, runs = curve.job.site, curve.runs
     columns = [
-        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, 0, unit="h"),
         Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
         Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
         Column("simulated_hours", write.say("Simulated hours*"), Kind.HOURS, 1),
-        Column("bank", write.say("Bank, series × strings")),
-        Column("inverter", write.say("Inverter set")),
+        Column("equipment", write.say("Bank, series × strings; inverter set")),
+        *_beside_columns(write, curve),
         Column("replacements", write.say("Replaced")),
         Column("cost_per_hour", write.say("Next hours, each"), Kind.MONEY),
     ]
-    rows: list[Row] = []
-    for point, longer in zip_longest(curve.points, curve.points[1:]):
-        hours, cost = step(point, longer)
-        rows.append(
-            [
-                point.hours,
-                point.life_cycle_cost,
-                point.upfront_cost,
-                capped(point.verdict.hours, point.verdict.horizon_hours),
-                bank(write, point.banks[0], point.voltage_v),
-                inverter_set(write, point),
-                replacements(write, point.purchases),
-                cost / hours if cost is not None and hours else None,
-            ]
-        )
+    rows = [
+        [
+            Cell(run[0].hours, Kind.HOURS, 0, last=run[-1].hours),
+            Cell(run[0].life_cycle_cost, Kind.MONEY, last=run[-1].life_cycle_cost),
+            Cell(run[0].upfront_cost, Kind.MONEY, last=run[-1].upfront_cost),
+            capped(run[0].verdict.hours, run[0].verdict.horizon_hours),
+            equipment(write, run[0]),
+            *_beside_cells(write, curve, run),
+            replacements(write, run[0].replacements),
+            _each_hour(run if len(run) > 1 else [*run, *(longer or ())[:1]]),
+        ]
+        for run, longer in zip_longest(runs, runs[1:])
+    ]
     title = write.say(
         "{site}: life-cycle cost over {study:years} against autonomy, {currency}",
         site=site.name,
@@ -62,7 +62,62 @@ def points(write: Writer, curve: Curve) -> Grid:
         ),
         write.say("Looked at: autonomies of up to {hours} h.", hours=site.max_hours),
     ]
+    if len(runs) < len(curve.points):
+        notes.append(
+            write.say(
+                "A range of hours is one set of equipment; only the fuel stored grows, and an hour "
+                "more costs what it takes."
+            )
+        )
     return Grid("curve", title, columns, rows, notes)
+
+
+def _each_hour(points: Sequence[Point]) -> Cell | None:
+    """Return what an hour more costs from point to point: the range, to the cent where small."""
+    costs = [
+        (there.life_cycle_cost - here.life_cycle_cost) / (there.hours - here.hours)
+        for here, there in pairwise(points)
+    ]
+    if not costs:
+        return None
+    if min(costs) < 1:
+        return Cell(min(costs), Kind.FIGURE, 2, last=max(costs))
+    return Cell(min(costs), Kind.MONEY, last=max(costs))
+
+
+def _beside_columns(write: Writer, curve: Curve) -> list[Column]:
+    """Return the columns of contract and generator, where the site offers a choice of them."""
+    found = []
+    if curve.job.site.contracts:
+        found.append(Column("contract_kw", write.say("Contract"), Kind.FIGURE, unit="kW"))
+    if any(point.generator for point in curve.points):
+        found.append(Column("generator", write.say("Generator")))
+        found.append(Column("fuel_l", write.say("Fuel"), Kind.NUMBER, 1, unit="l"))
+    return found
+
+
+def _beside_cells(write: Writer, curve: Curve, run: Sequence[Point]) -> list[Value | Cell]:
+    first = run[0]
+    found: list[Value | Cell] = []
+    if curve.job.site.contracts:
+        found.append(None if first.contract is None else first.contract.power_w / 1000)
+    if any(point.generator for point in curve.points):
+        name = write.say("none") if first.generator is None else first.generator.generator
+        fuel = Cell(first.fuel_l, Kind.NUMBER, 1, last=run[-1].fuel_l)
+        found += [name, None if first.generator is None else fuel]
+    return found
+
+
+#: What a narrow screen shows of a curve first; the rest stands in a second table.
+_FIRST = ("hours", "life_cycle_cost", "upfront_cost", "cost_per_hour", "equipment")
+
+
+def narrow(write: Writer, curve: Curve) -> tuple[Grid, Grid]:
+    """Return the curve as two tables, for where there is little room."""
+    whole = points(write, curve)
+    rest = [one.key for one in whole.columns if one.key not in _FIRST[1:]]
+    first = replace(whole.only(*_FIRST), notes=())
+    return first, replace(whole.only(*rest), title=write.say("The same designs besides"))
 
 
 def step(here: Design, there: Design | None) -> tuple[int | None, float | None]:
@@ -82,6 +137,9 @@ def file(write: Writer, overall: Curve, families: Mapping[str, Curve]) -> Grid:
         Column("voltage_v", write.say("Voltage"), Kind.NUMBER, unit="V"),
         Column("bank", write.say("Bank, series × strings")),
         Column("inverter", write.say("Inverter set")),
+        Column("contract_w", write.say("Contract"), Kind.NUMBER, unit="W"),
+        Column("generator", write.say("Generator")),
+        Column("fuel_l", write.say("Fuel"), Kind.NUMBER, 2, unit="l"),
         Column("replacements", write.say("Replacements")),
         Column("hours_to_next", write.say("To the next"), Kind.NUMBER, unit="h"),
         Column("cost_to_next", write.say("Cost to the next"), Kind.CENTS),
@@ -98,7 +156,10 @@ def file(write: Writer, overall: Curve, families: Mapping[str, Curve]) -> Grid:
                     point.voltage_v,
                     bank(write, point.banks[0], point.voltage_v),
                     inverter_set(write, point),
-                    replacements(write, point.purchases),
+                    None if point.contract is None else point.contract.power_w,
+                    None if point.generator is None else point.generator.generator,
+                    None if point.generator is None else point.fuel_l,
+                    replacements(write, point.replacements),
                     *step(point, longer),
                 ]
             )

@@ -46,12 +46,16 @@ _WORDS: Final = frozenset({Kind.TEXT, Kind.YES_NO})
 
 @dataclass(frozen=True)
 class Cell:
-    """A value that is not of its column's kind, or stands behind a sign such as ≥."""
+    """A value that is not of its column's kind, stands behind a sign such as ≥, or is a range.
+
+    ``last`` is where a range ends that begins at ``value``.
+    """
 
     value: Value
     kind: Kind = Kind.TEXT
     decimals: int | None = None
     sign: str = ""
+    last: Value = None
 
 
 #: Raw values, one a column, or a `Cell` where one is of another kind; None is empty.
@@ -154,6 +158,9 @@ def cell_text(writer: Writer, column: Column, cell: Value | Cell) -> str:
     """Return a cell as it is shown."""
     one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
     text = _text(writer, one.value, one.kind, one.decimals)
+    last = _text(writer, one.last, one.kind, one.decimals)
+    if last not in ("", text):
+        text = f"{text}–{last}"
     return f"{one.sign}\N{NO-BREAK SPACE}{text}" if one.sign else text
 
 

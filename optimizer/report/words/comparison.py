@@ -175,7 +175,7 @@ def later(write: Writer, purchases: Sequence[Purchase]) -> str:
             amount=one.amount,
         )
         for one in purchases
-        if one.year > 0
+        if one.year > 0 and one.items
     ]
     return "; ".join(found) or write.say("none")
 

@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from optimizer.report.words.checks import check_name, is_of_one_bank
+from optimizer.engine.cashflow import Kind
+from optimizer.engine.check import CheckKind
+from optimizer.formulas.tolerance import whole_years
+from optimizer.report.words.checks import check_name, is_of_one_bank, requirement_name
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.answers.choice import Choice
-    from optimizer.answers.purchases import Material, Purchase
+    from optimizer.answers.beside import Running, SupplyHelp
+    from optimizer.answers.choice import Choice, Explained
+    from optimizer.answers.purchases import Material, Purchase, Replacement
     from optimizer.engine.check import Check
     from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.job import Generator
     from optimizer.report.words.writer import Writer
+
+#: Below this a service life is told before anything else [a].
+_SHORT_LIFE_YEARS = 2
+_KILO = 1000
 
 
 def bank(write: Writer, period: BankPeriod, voltage_v: float) -> str:
@@ -85,13 +95,38 @@ def chemistry(write: Writer, name: str) -> str:
     return known.get(name) or write.say("{name}", name=name)
 
 
-def replacements(write: Writer, purchases: Sequence[Purchase]) -> str:
-    """Return what is bought after the start; the sixth year's start reads "year 6"."""
-    later = [one for one in purchases if one.year > 0]
-    if not later:
-        return write.say("none")
-    return "; ".join(
-        write.say("year {year}: {items:list}", year=one.year + 1, items=one.items) for one in later
+def replacements(write: Writer, found: Sequence[Replacement]) -> str:
+    """Return what is bought again: the years of a few, the spacing of many.
+
+    The sixth year's start reads "year 6".
+    """
+    years: defaultdict[int, list[str]] = defaultdict(list)
+    for one in found:
+        for time_years in one.times_years if one.every_years is None else ():
+            years[whole_years(time_years)].append(one.item)
+    texts = [_renewals(write, one) for one in found if one.every_years is not None]
+    texts += [
+        write.say("year {year}: {items:list}", year=year + 1, items=years[year])
+        for year in sorted(years)
+        if year > 0
+    ]
+    return "; ".join(texts) or write.say("none")
+
+
+def _renewals(write: Writer, one: Replacement) -> str:
+    """Return equipment of which many follow one another."""
+    if one.kind is Kind.BATTERY:
+        return write.say(
+            "{n} banks of {item}, one every {time:years.1}",
+            n=len(one.times_years),
+            item=one.item,
+            time=one.every_years,
+        )
+    return write.say(
+        "{n} × {item}, one every {time:years}",
+        n=len(one.times_years),
+        item=one.item,
+        time=one.every_years,
     )
 
 
@@ -120,13 +155,99 @@ def choice(write: Writer, chosen: Choice) -> str:
         study=study,
     )
     made_of = write.say(
-        "{bank} ({chemistry}) at {voltage:figure} V behind {inverters}.",
+        "{bank} ({chemistry}, {energy:figure.2} kWh) at {voltage:figure} V behind {inverters} "
+        "({power:figure.2} kW).",
         bank=units(write, period),
         chemistry=chemistry(write, period.battery.chemistry),
+        energy=period.units * period.battery.voltage_v * period.battery.capacity_ah / _KILO,
         voltage=design.voltage_v,
         inverters=inverter_set(write, design),
+        power=design.inverter_units * design.inverter.power_w / _KILO,
     )
-    return f"{money} {made_of}"
+    texts = [short_life(write, chosen), money, made_of, *beside(write, chosen)]
+    return " ".join(text for text in texts if text)
+
+
+def short_life(write: Writer, chosen: Choice) -> str:
+    """Return the warning that a bank wears out soon, empty where it does not."""
+    if chosen.least_life_years >= _SHORT_LIFE_YEARS:
+        return ""
+    shortest = min(chosen.design.banks, key=lambda bank: bank.service_life_years)
+    return write.say_number(
+        "The outages here wear a bank of {battery} out in {life:years.1}: {n} is bought within "
+        "{study:years}.",
+        "The outages here wear a bank of {battery} out in {life:years.1}: {n} are bought within "
+        "{study:years}.",
+        shortest.bought,
+        battery=shortest.battery.battery,
+        life=shortest.service_life_years,
+        study=shortest.end - shortest.start,
+    )
+
+
+def beside(write: Writer, chosen: Choice) -> list[str]:
+    """Return what stands beside battery and inverter: generator and contract."""
+    found = []
+    if chosen.running is not None and chosen.design.generator is not None:
+        found.append(running(write, chosen.design.generator, chosen.running))
+    if chosen.help is not None:
+        found.append(supply_help(write, chosen.help, chosen.job.site.horizon_years))
+    return found
+
+
+def running(write: Writer, generator: Generator, found: Running) -> str:
+    """Return a generator with its fuel and its running."""
+    return write.say(
+        "Beside it {generator}, a generator of {power:figure.2} kW, with {litres:number.1} l of "
+        "fuel stored and renewed after {keeps:years}: it runs {run:hours} of an outage of "
+        "{outage:hours}.",
+        generator=generator.generator,
+        power=generator.power_w / _KILO,
+        litres=found.stored_l,
+        run=found.running_hours,
+        outage=found.outage_hours,
+        keeps=found.keeps_years,
+    )
+
+
+def supply_help(write: Writer, found: SupplyHelp, study_years: int) -> str:
+    """Return the step of the contract, and what the bank's help at peaks saves."""
+    step, covering = found.contract, found.covering
+    named = write.say(
+        "Supply contract: {power:figure} kW at {cost:money} a year",
+        power=step.power_w / _KILO,
+        cost=step.cost_year,
+    )
+    if found.help_w <= 0:
+        return write.say("{contract}; it covers every peak alone.", contract=named)
+    if covering is None:
+        return write.say(
+            "{contract}; at peaks the bank adds up to {help:figure} kW, since no contract on offer "
+            "covers them alone.",
+            contract=named,
+            help=found.help_w / _KILO,
+        )
+    helped = write.say(
+        "{contract}; at peaks the bank adds up to {help:figure} kW.",
+        contract=named,
+        help=found.help_w / _KILO,
+    )
+    charges = write.say(
+        "Against the contract of {power:figure} kW, which covers them alone, that saves "
+        "{charges:money} of charges over {study:years}",
+        power=covering.power_w / _KILO,
+        charges=found.contract_saving,
+        study=study_years,
+    )
+    if found.saving is None:
+        verdict = write.say("{saves}; under that one no design stands.", saves=charges)
+    else:
+        verdict = write.say(
+            "{saves}, {saving:money} net of the dearer equipment.",
+            saves=charges,
+            saving=found.saving,
+        )
+    return f"{helped} {verdict}"
 
 
 def binding(write: Writer, chosen: Choice) -> list[str]:
@@ -136,15 +257,7 @@ def binding(write: Writer, chosen: Choice) -> list[str]:
     def name(check: Check) -> str:
         return check_name(write, replace(check, bank=None) if one_bank else check)
 
-    lines = [
-        write.say(
-            "{check}: lifting it would save {saving:money}.",
-            check=name(one.check),
-            saving=one.saving,
-        )
-        for one in chosen.binding
-        if one.binds
-    ]
+    lines = [_binds(write, name(one.check), one) for one in chosen.binding if one.binds]
     if lines:
         return lines
     closest = chosen.binding[0].check
@@ -156,6 +269,23 @@ def binding(write: Writer, chosen: Choice) -> list[str]:
             margin=max(0.0, closest.margin),
         ),
     ]
+
+
+def _binds(write: Writer, name: str, one: Explained) -> str:
+    """Return what a requirement costs; of the energy, its last hour."""
+    # what rounds to nothing in whole units is told to the cent
+    saving = write.money(one.saving, whole=one.saving >= 1)
+    if one.check.kind is CheckKind.ENERGY:
+        return write.say("{check}: one hour less would save {saving}.", check=name, saving=saving)
+    if one.check.requirement is None:
+        return write.say("{check}: lifting it would save {saving}.", check=name, saving=saving)
+    family = requirement_name(write, one.check.requirement)
+    return write.say(
+        "{check} ({family}): lifting it would save {saving}.",
+        check=name,
+        family=family,
+        saving=saving,
+    )
 
 
 def cash_lines(write: Writer) -> dict[str, str]:
@@ -174,6 +304,15 @@ def cash_lines(write: Writer) -> dict[str, str]:
         "losses": write.say("Losses"),
         "value": write.say("Residual value"),
         "scrap": write.say("Scrap value"),
+    }
+
+
+def cash_groups(write: Writer) -> dict[str, str]:
+    """Return the groups of lines, with their headings."""
+    return {
+        "purchases": write.say("Purchases"),
+        "running": write.say("Running costs"),
+        "returns": write.say("Residual and scrap value"),
     }
 
 

@@ -49,7 +49,7 @@ def replacements_in_words(flow: tuple[Payment, ...]) -> str:
 
     Equipment bought at the start of the sixth year reads "year 6".
     """
-    later = [purchase for purchase in purchases(flow) if purchase.year > 0]
+    later = [one for one in purchases(flow) if one.year > 0 and one.items]
     if not later:
         return "none"
     return "; ".join(f"year {one.year + 1}: {', '.join(one.items)}" for one in later)

@@ -188,7 +188,8 @@ _OPENINGS: Mapping[RelaxationKind, Callable[[Writer, Opening], str]] = {
         now=one.now,
     ),
     RelaxationKind.CHARGER: lambda write, one: write.say(
-        "Give the inverter set a charger of {needed:number} A instead of {now:number} A.",
+        "{needed:number} A of charger needed, {now:number} A offered: give each inverter a "
+        "stronger charger.",
         needed=one.needed,
         now=one.now,
     ),

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from optimizer import NoDesignError, choose
-from optimizer.answers.purchases import Purchase, purchases
+from optimizer.answers.purchases import Purchase, replacements
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
 from optimizer.report.grids import choice as grids
@@ -48,9 +48,33 @@ def test_replacements():
     chain = make_design(
         make_period(end=4), make_period(start=4), inverter=make_inverter(life_years=7.0)
     )
-    bought = purchases(cashflow.payments(job, chain))
+    bought = replacements(cashflow.payments(job, chain))
     assert said.replacements(WRITE, bought) == "year 5: Slate; year 8: Gable"
-    assert said.replacements(WRITE, purchases(cashflow.payments(job, make_design()))) == "none"
+    assert said.replacements(WRITE, replacements(cashflow.payments(job, make_design()))) == "none"
+
+
+def test_many_banks_one_after_another_are_told_by_their_spacing():
+    period = make_period(start=0, end=10, life=1.9, bought=6)
+    renewed = make_design(period, inverter=make_inverter(life_years=7.0))
+    [inverter, bank] = replacements(cashflow.payments(make_job(), renewed))
+    assert inverter.times_years == (0, 7)
+    assert inverter.every_years is None
+    assert bank.times_years == pytest.approx((0, 1.9, 3.8, 5.7, 7.6, 9.5))
+    assert bank.every_years == pytest.approx(1.9)
+    assert said.replacements(WRITE, [inverter, bank]) == (
+        "6 banks of Slate, one every 1.9 years; year 8: Gable"
+    )
+
+
+def test_a_life_under_two_years_is_told_first():
+    choice = choose(make_job(yearly=((1.0, 1.0),)), hours=2)
+    period = make_period(start=0, end=10, life=1.9, bought=6)
+    short = replace(choice, design=make_design(period))
+    assert said.choice(WRITE, short).startswith(
+        "The outages here wear a bank of Slate out in 1.9 years: 6 are bought within 10 years."
+    )
+    longer = replace(choice, design=make_design(replace(period, service_life_years=2.0, bought=5)))
+    assert said.choice(WRITE, longer).startswith("4 hours without the grid")
 
 
 def test_banks_and_sets():
@@ -62,10 +86,13 @@ def test_banks_and_sets():
 @pytest.mark.parametrize(
     ("bank", "expected"),
     [
-        ((1, 1), "One Slate (AGM) at"),
-        ((4, 1), "4 × Slate in series (AGM) at"),
-        ((1, 3), "3 × Slate in parallel (AGM) at"),
-        ((2, 3), "6 × Slate, 2 in series, 3 strings (AGM) at"),
+        ((1, 1), "One Slate"),
+        ((4, 1), "4 × Slate in series"),
+        ((1, 3), "3 × Slate in parallel"),
+        (
+            (2, 3),
+            "6 × Slate, 2 in series, 3 strings",
+        ),
     ],
 )
 def test_a_choice_in_a_sentence(bank, expected):
@@ -75,7 +102,8 @@ def test_a_choice_in_a_sentence(bank, expected):
         make_period(series=series, strings=strings), upfront_cost=1500.4, life_cycle_cost=2600.6
     )
     text = said.choice(WRITE, replace(choice, design=design))
-    assert expected in text
+    energy = f"{1.2 * series * strings:g}"
+    assert f"{expected} (AGM, {energy} kWh) at 12 V behind Gable (1 kW)." in text
     assert text.startswith("4 hours without the grid: €1,500 upfront; €2,601 net over 10 years")
     one_year = replace(choice, design=design, job=with_site(choice.job, horizon_years=1))
     assert "over 1 year," in said.choice(WRITE, one_year)
@@ -89,8 +117,7 @@ def test_what_binds():
     assert [column.key for column in grids.limits(WRITE, free).columns][-1] == "margin"
     dear = (replace(free[0], saving=50.0), replace(free[1], saving=120.4), *free[2:])
     assert said.binding(WRITE, replace(choice, explained=dear)) == [
-        "Apparent power, at 25 °C: lifting it would save €120.",
-        "Power of all loads at once, at 25 °C: lifting it would save €50.",
+        "Apparent power, at 25 °C (continuous power in the heat): lifting it would save €120.",
     ]
     saved = [row[-1] for row in grids.limits(WRITE, dear).rows]
     assert saved == [50.0, 120.4, *(None for _ in free[2:])]
