@@ -159,7 +159,7 @@ def _preview(quote: Quote) -> None:
     for tab, option in zip(st.tabs(names), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    missing = [safe(line) for line in library.not_included(write, quote.company)]
+    missing = [safe(line) for line in library.not_included(write, quote)]
     st.caption("; ".join(missing))
 
 
