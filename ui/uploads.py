@@ -7,10 +7,8 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.report.grids import faults as grids
 from ui import words
-from ui.language import writer
-from ui.look import tables
+from ui.markup import table
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -63,8 +61,7 @@ def uploader(
 
 def faults(found: Sequence[Fault]) -> None:
     """Draw faults row by row."""
-    write = writer("EUR")  # no fault tells of money
-    tables(write, grids.faults(write, found))
+    st.markdown(table(words.FAULTS, [words.fault_row(fault) for fault in found], "lrlll"))
 
 
 def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], None]) -> None:

@@ -54,7 +54,7 @@ _LENIENT = 1 - RELATIVE_TOLERANCE
 #: Limits on money are raised by this one.
 GENEROUS = 1 + RELATIVE_TOLERANCE
 #: Hours that are ruled out together where a bound on all of them allows it.
-_BLOCK_H = 8
+BLOCK_H = 8
 #: Above every cost there is: a chain that does not exist costs infinity.
 _FINITE = 1e300
 
@@ -161,10 +161,29 @@ class Bounds:
                 ceiling = min(ceiling, cost + self.tolerance)
         return [option for option in found if option.cost <= ceiling]
 
+    def may_go_on(self, hours: int, limit: float, known: float) -> bool:
+        """Tell whether these hours or longer ones may cost no more than what is known.
+
+        The mildest of all of them by itself bounds them together: what stands beside the banks
+        never costs less at longer hours.
+        """
+        rules = self.candidates.variant.rules
+        first = hours if rules is None else max(hours, rules.night_hours + 1)
+        if first > self._longest:
+            return False
+        own = self._ask(first).cost
+        ceiling = min(limit, known + self.tolerance, _FINITE)
+        onwards = range(first, self._longest + 1)
+        for number, group in enumerate(self.groups):
+            rest = ceiling - float(own[group.sets].min())
+            if self._least_chain(("group", number), group, onwards, group.sets, rest) <= rest:
+                return True
+        return False
+
     def _block(self, hours: int) -> range:
         """Return some hours that are looked at together first: a bound on all rules each out."""
-        first = hours - (hours - 1) % _BLOCK_H
-        return range(first, min(first + _BLOCK_H - 1, self._longest) + 1)
+        first = hours - (hours - 1) % BLOCK_H
+        return range(first, min(first + BLOCK_H - 1, self._longest) + 1)
 
     def _least_chain(
         self, who: Hashable, group: Group, hours: range, sets: Ints, rest: float

@@ -26,12 +26,12 @@ from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.rate import depth_taken, fixed_time_share, uneven_load_factors
 from optimizer.formulas.renewals import yearly_health
 from optimizer.formulas.tolerance import at_least
-from optimizer.formulas.windows import Stretches
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from optimizer.formulas.windows import Stretches
     from optimizer.model.demand import Demand
     from optimizer.model.job import Job
 
@@ -65,7 +65,6 @@ class Candidates:
     generator_upfront: float
     lifted: frozenset[Requirement] = frozenset()
     _kept: dict[object, Floats] = field(default_factory=dict, repr=False)
-    _stretches: dict[int, Stretches] = field(default_factory=dict, repr=False)
 
     @property
     def job(self) -> Job:
@@ -100,11 +99,7 @@ class Candidates:
 
     def stretches(self, hours: int) -> Stretches:
         """Return what the bank carries at an autonomy."""
-        carried_h = self.carried_hours(hours)
-        if carried_h not in self._stretches:
-            found = self.variant.stretches(hours)
-            self._stretches[carried_h] = found
-        return self._stretches[carried_h]
+        return self.variant.stretches(hours)
 
     def usable_wh(self, hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from optimizer.engine.banks import build_banks
-from optimizer.engine.bounds import GENEROUS, Bounds
+from optimizer.engine.bounds import BLOCK_H, GENEROUS, Bounds
 from optimizer.engine.candidates import Candidates, build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
@@ -87,13 +87,16 @@ class Search:
         limit = self.job.site.lifetime_budget
         return math.inf if limit is None else limit + abs(limit) * (GENEROUS - 1)
 
-    def options(self, hours: int, known: float = math.inf) -> list[Option]:
+    def options(
+        self, hours: int, known: float = math.inf, among: Sequence[Bounds] | None = None
+    ) -> list[Option]:
         """Return the sets of any variant that carry ``hours`` at the least cost.
 
         ``known`` is the cost of a design that carries as long: nothing dearer is sought.
+        ``among`` are the variants to look at, all where not given.
         """
         found: list[Option] = []
-        for bounds in self.bounds:
+        for bounds in self.bounds if among is None else among:
             one = bounds.options(hours, self.limit, known)
             known = min([known, *(option.cost for option in one)])
             found += one
@@ -182,12 +185,15 @@ class Search:
     def carrying(self, hours: int) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them.
 
-        From the hours asked up: longer ones rarely cost less, and are ruled out in blocks.
+        From the hours asked up: longer ones rarely cost less. A variant is left as soon as one
+        bound rules out all that is longer, and its next hours are ruled out in blocks.
         """
         found: list[Option] = []
-        known = math.inf
+        known, among = math.inf, self.bounds
         for longer in range(hours, self.job.site.max_hours + 1):
-            options = self.options(longer, known)
+            if (longer - hours - 1) % BLOCK_H == 0:
+                among = tuple(one for one in among if one.may_go_on(longer, self.limit, known))
+            options = self.options(longer, known, among)
             known = min([known, *(option.cost for option in options)])
             found += options
         return found

@@ -19,7 +19,6 @@ from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.load import DAY_H
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.tolerance import whole_years
-from optimizer.formulas.windows import windows
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -58,7 +57,7 @@ def litres_stored(
     if generator is None or rules is None:
         return 0.0 * np.asarray(efficiency)
     night_wh = variant.stretches(hours).largest_wh
-    energy_wh = windows([(float("inf"), demand.profiles)], hours).largest_wh * demand.growth
+    energy_wh = variant.whole_outage(hours).largest_wh * demand.growth
     back_wh = (
         drawn_wh(
             np.asarray(night_wh * demand.growth),

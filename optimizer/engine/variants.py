@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,8 @@ from optimizer.model.job import Contract, Generator, GeneratorRules, Job
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+
     from optimizer.model.design import Design
 
 _MINUTES_H = 60
@@ -52,11 +55,23 @@ class Variant:
 
     def stretches(self, hours: int) -> Stretches:
         """Return what the bank carries at an autonomy: windows, or nights beside a generator."""
-        rules, demand = self.rules, self.demand
+        rules = self.rules
         if rules is None:
-            return windows(demand.layers, hours)
+            return self._known(hours, lambda: windows(self.demand.layers, hours))
         quiet_from_h = 0 if rules.quiet is None else round(rules.quiet[0])
-        return nights(demand.profiles, rules.start_after_h, quiet_from_h, rules.quiet_hours)
+        night = rules.start_after_h, quiet_from_h, rules.quiet_hours
+        return self._known(night, lambda: nights(self.demand.profiles, *night))
+
+    def whole_outage(self, hours: int) -> Stretches:
+        """Return the windows of an outage as the loads see it, nothing let go."""
+        whole = [(math.inf, self.demand.profiles)]
+        return self._known((hours, "whole"), lambda: windows(whole, hours))
+
+    def _known(self, key: Hashable, work_out: Callable[[], Stretches]) -> Stretches:
+        known: dict[Hashable, Stretches] = self.demand.known_stretches
+        if key not in known:
+            known[key] = work_out()
+        return known[key]
 
 
 def variant_of(

@@ -66,19 +66,24 @@ def uneven_load_factors(stretches: Stretches, peukerts: NDArray[np.float64]) -> 
     >>> uneven_load_factors(windows([(24, np.full((1, 24), 100.0))], 7), np.array([1.25])).tolist()
     [1.0]
     """
-    factors = np.ones(len(peukerts))
+    known = stretches.known_factors
+    missing = [peukert for peukert in peukerts.tolist() if peukert not in known]
+    if missing:
+        known.update(zip(missing, _worst_factors(stretches, missing), strict=True))
+    return np.array([known[peukert] for peukert in peukerts.tolist()])
+
+
+def _worst_factors(stretches: Stretches, peukerts: list[float]) -> list[float]:
     mean_w = stretches.energy_wh / stretches.hours
     seasons, starts = np.nonzero(mean_w > 0)
-    if seasons.size == 0 or bool(np.all(peukerts == 1.0)):
-        return factors
+    if seasons.size == 0 or max(peukerts) == 1.0:
+        return [1.0] * len(peukerts)
     # each piece over its stretch's mean, and its share of that stretch's energy
     over_mean = stretches.power_w[seasons, starts] / mean_w[seasons, starts][:, None]
     shares = over_mean * stretches.piece_h[starts] / stretches.hours
     log_excess = np.log(np.maximum(1.0, over_mean))
-    for index, peukert in enumerate(peukerts):
-        worst = (shares * np.exp((peukert - 1.0) * log_excess)).sum(axis=1).max()
-        factors[index] = max(1.0, float(worst))
-    return factors
+    weighed = ((shares * np.exp((one - 1.0) * log_excess)).sum(axis=1) for one in peukerts)
+    return [max(1.0, float(one.max())) for one in weighed]
 
 
 def depth_taken(

@@ -6,7 +6,8 @@ A *layer* is what some tiers draw together: the hours after which an outage lets
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,24 +23,26 @@ if TYPE_CHECKING:
     Layers = Sequence[tuple[float, Floats]]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stretches:
     """Every stretch of one length, by season and start hour, in pieces of even load.
 
     ``power_w`` [W], shape (seasons, 24 starts, pieces), lasts ``piece_h`` [h], shape
-    (24 starts, pieces); the pieces of a stretch add up to ``hours`` [h].
+    (24 starts, pieces); the pieces of a stretch add up to ``hours`` [h]. ``known_factors`` keeps
+    the uneven-load factors worked out, by Peukert's exponent.
     """
 
     power_w: Floats
     piece_h: Floats
     hours: int
+    known_factors: dict[float, float] = field(default_factory=dict, repr=False, compare=False)
 
-    @property
+    @cached_property
     def energy_wh(self) -> Floats:
         """Energy of every stretch [Wh], shape (seasons, 24 starts)."""
         return np.asarray((self.power_w * self.piece_h).sum(axis=-1))
 
-    @property
+    @cached_property
     def largest_wh(self) -> float:
         """The largest energy of any stretch [Wh]."""
         return float(self.energy_wh.max())

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Hashable
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +28,7 @@ class Demand:
     surge_w: float
     mean_w: float
     growth: float
+    known_stretches: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)
 
     def mean_wh(self, hours: float) -> float:
         """Return what an outage takes that has no clock, tiers let go after their hours [Wh]."""

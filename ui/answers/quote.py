@@ -17,8 +17,6 @@ from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.answers.quote_sender import quote_draft, sender, with_logo
-from ui.bound import bound, choice
-from ui.language import writer
 from ui.markup import safe, shown
 from ui.uploads import faults
 from ui.words import quote as said
@@ -80,52 +78,51 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
     """Draw which options are put before the customer, and on which day."""
     points = {point.hours: point for point in found.overall.points}
     by_hand = draft.hours is not None
-    write = writer(found.job.site.currency)
     with st.container(key="quote_options", horizontal=True, vertical_alignment="bottom"):
-        choice(
+        st.session_state["quote by hand"] = by_hand
+        st.segmented_control(
             said.PICK,
-            "quote by hand",
-            said.PICKS,
-            by_hand,
-            partial(_switch, draft),
+            list(said.PICKS),
+            format_func=said.PICKS.__getitem__,
+            key="quote by hand",
+            required=True,
             help=said.PICK_HELP,
+            on_change=_switch,
+            args=(draft,),
         )
         if by_hand:
             draft.hours = [one for one in draft.hours or () if one in points]
-            bound(
-                st.multiselect,
+            st.session_state["quote hours"] = draft.hours
+            st.multiselect(
                 said.HOURS,
-                "quote hours",
-                draft.hours,
-                lambda hours: setattr(draft, "hours", list(hours)),
-                options=list(points),
-                format_func=lambda hours: said.hours_option(write, points[hours]),
+                list(points),
+                format_func=lambda hours: said.hours_option(points[hours]),
+                key="quote hours",
                 width=420,
                 max_selections=5,
+                on_change=lambda: setattr(draft, "hours", list(st.session_state["quote hours"])),
             )
-        bound(
-            st.date_input,
+        st.session_state["quote day"] = draft.day or date.today()
+        st.date_input(
             said.DAY,
-            "quote day",
-            draft.day or date.today(),
-            lambda day: setattr(draft, "day", day),
+            key="quote day",
             format="YYYY-MM-DD",
             help=said.DAY_HELP,
             width=170,
+            on_change=lambda: setattr(draft, "day", st.session_state["quote day"]),
         )
-    bound(
-        st.checkbox,
+    st.session_state["quote appendix"] = draft.appendix
+    st.checkbox(
         said.APPENDIX,
-        "quote appendix",
-        draft.appendix,
-        lambda wanted: setattr(draft, "appendix", bool(wanted)),
+        key="quote appendix",
         help=said.APPENDIX_HELP,
+        on_change=lambda: setattr(draft, "appendix", bool(st.session_state["quote appendix"])),
     )
 
 
-def _switch(draft: QuoteDraft, by_hand: bool) -> None:
+def _switch(draft: QuoteDraft) -> None:
     """Go over to options by hand, starting from those by rule; or back."""
-    if not by_hand:
+    if not st.session_state["quote by hand"]:
         draft.hours = None
     elif draft.made is not None:
         made: Quote = draft.made[1]
@@ -159,7 +156,7 @@ def _preview(quote: Quote) -> None:
     for tab, option in zip(st.tabs(names), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    missing = [safe(line) for line in library.not_included(write, quote)]
+    missing = [safe(line) for line in library.not_included(write, quote.company)]
     st.caption("; ".join(missing))
 
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
@@ -19,10 +18,7 @@ from optimizer.suppliers.first_guess import (
     words_of,
 )
 from optimizer.suppliers.mapping import units_for
-from ui.bound import bound
-from ui.fields import told
-from ui.language import writer
-from ui.markup import safe
+from ui.fields import sentence
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
@@ -43,21 +39,22 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
     headings = [name for name in supplier.headings(draft.heading_row) if name]
     if one.get("column") and one["column"] not in headings:
         headings.append(one["column"])  # of a mapping for another list: named, then at fault
+    widget = f"supplier column {ours}"
+    st.session_state[widget] = _VALUE if "value" in one else one.get("column")
     with st.container(
         key=f"supplier_row_{ours}", horizontal=True, vertical_alignment="bottom", gap="small"
     ):
-        bound(
-            st.selectbox,
+        st.selectbox(
             said.label(ours),
-            f"supplier column {ours}",
-            _VALUE if "value" in one else one.get("column"),
-            partial(_set_column, draft, supplier, ours),
-            options=[*dict.fromkeys(headings), _VALUE],
+            [*dict.fromkeys(headings), _VALUE],
             index=None,
             format_func=lambda name: said.ONE_VALUE if name == _VALUE else name,
+            key=widget,
             placeholder=said.NOT_CHOSEN if known.required else said.NOT_THERE,
-            help=told(known.told),
+            help=sentence(known.told),
             width=215,
+            on_change=_set_column,
+            args=(draft, supplier, ours, widget),
         )
         if "value" in one:
             _value(state, draft, ours)
@@ -69,7 +66,8 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
         _words(state, draft, ours, cells)
 
 
-def _set_column(draft: ListDraft, supplier: SupplierList, ours: str, picked: str | None) -> None:
+def _set_column(draft: ListDraft, supplier: SupplierList, ours: str, widget: str) -> None:
+    picked = st.session_state[widget]
     if picked is None:
         draft.columns[ours] = {}
     elif picked == _VALUE:
@@ -90,14 +88,28 @@ def _known(state: State, draft: ListDraft, ours: str) -> tuple[str, ...]:
 
 def _value(state: State, draft: ListDraft, ours: str) -> None:
     """Draw the one value of every row."""
-    held: str | None = str(draft.columns[ours]["value"])
-    draw: Any = st.text_input
-    settings: dict[str, Any] = {"width": 220}
-    if known := _known(state, draft, ours):
-        draw, settings = st.selectbox, {"options": known, "index": None, **settings}
-        held = held if held in known else None
-    take = partial(_set, draft, ours, "value")
-    bound(draw, said.VALUE, f"supplier value {ours}", held, take, **settings)
+    widget, held = f"supplier value {ours}", str(draft.columns[ours]["value"])
+    known = _known(state, draft, ours)
+    if known:
+        st.session_state[widget] = held if held in known else None
+        st.selectbox(
+            said.VALUE,
+            known,
+            index=None,
+            key=widget,
+            width=220,
+            on_change=_set,
+            args=(draft, ours, "value", widget),
+        )
+        return
+    st.session_state[widget] = held
+    st.text_input(
+        said.VALUE,
+        key=widget,
+        width=220,
+        on_change=_set,
+        args=(draft, ours, "value", widget),
+    )
 
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
@@ -125,48 +137,63 @@ def _example(form: str) -> str:
 def _pick(
     draft: ListDraft, ours: str, key: str, label: str, options: dict[str, str], *, width: int
 ) -> None:
-    bound(
-        st.selectbox,
+    widget = f"supplier {key} {ours}"
+    st.session_state[widget] = draft.columns[ours].get(key, next(iter(options)))
+    st.selectbox(
         label,
-        f"supplier {key} {ours}",
-        draft.columns[ours].get(key, next(iter(options))),
-        partial(_set, draft, ours, key),
-        options=list(options),
+        list(options),
         format_func=options.__getitem__,
+        key=widget,
         width=width,
+        on_change=_set,
+        args=(draft, ours, key, widget),
     )
 
 
 def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
     """Draw which number of a cell is meant."""
+    widget = f"supplier piece {ours}"
     names = {text: name for name, text in PIECES.items()}
     piece = "" if pattern is None else names.get(pattern, _OWN)
-    bound(
-        st.selectbox,
+    st.session_state[widget] = piece
+    st.selectbox(
         said.PIECE,
-        f"supplier piece {ours}",
-        piece,
-        lambda name: _set(draft, ours, "pattern", PIECES.get(name, "(.*)") if name else None),
-        options=list(said.PIECES),
+        list(said.PIECES),
         format_func=said.PIECES.__getitem__,
+        key=widget,
         width=165,
+        on_change=_set_piece,
+        args=(draft, ours, widget),
     )
     if piece == _OWN:
-        bound(
-            st.text_input,
+        typed = f"supplier pattern {ours}"
+        st.session_state[typed] = pattern
+        st.text_input(
             said.PATTERN,
-            f"supplier pattern {ours}",
-            pattern,
-            partial(_set, draft, ours, "pattern"),
+            key=typed,
             width=220,
             help=said.PATTERN_HELP,
+            on_change=_set,
+            args=(draft, ours, "pattern", typed),
         )
 
 
-def _set(draft: ListDraft, ours: str, key: str, typed: str | None) -> None:
+def _set_piece(draft: ListDraft, ours: str, widget: str) -> None:
+    picked = st.session_state[widget]
     one = draft.columns[ours]
-    if typed or key == "value":
-        one[key] = typed or ""
+    if not picked:
+        one.pop("pattern", None)
+    else:
+        one["pattern"] = PIECES.get(picked, "(.*)")
+
+
+def _set(draft: ListDraft, ours: str, key: str, widget: str) -> None:
+    typed = st.session_state[widget]
+    one = draft.columns[ours]
+    if key == "value":
+        one["value"] = typed or ""
+    elif typed:
+        one[key] = typed
     else:
         one.pop(key, None)
 
@@ -176,21 +203,21 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
     known = _known(state, draft, ours)
     if not known or all(cell in known for cell in cells):
         return
-    meant = draft.columns[ours].get("values", {})
-    folded = {theirs.casefold(): mine for theirs, mine in meant.items()}
-    write = writer(state.job.site.currency)
+    one = draft.columns[ours]
     with st.container(key=f"supplier_words_{ours}", horizontal=True, vertical_alignment="bottom"):
         for cell in cells[:_MOST_WORDS]:
-            bound(
-                st.selectbox,
-                safe(said.translated(write, cell)),
-                f"supplier word {ours} {cell}",
-                folded.get(cell.casefold()),
-                partial(_set_word, draft, ours, cell),
-                options=known,
+            widget = f"supplier word {ours} {cell}"
+            folded = {theirs.casefold(): mine for theirs, mine in one.get("values", {}).items()}
+            st.session_state[widget] = folded.get(cell.casefold())
+            st.selectbox(
+                said.translated(cell),
+                known,
                 index=None,
+                key=widget,
                 width=170,
                 placeholder=said.NOT_CHOSEN_WORD,
+                on_change=_set_word,
+                args=(draft, ours, cell, widget),
             )
 
 
@@ -207,7 +234,8 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
     return found
 
 
-def _set_word(draft: ListDraft, ours: str, theirs: str, picked: str | None) -> None:
+def _set_word(draft: ListDraft, ours: str, theirs: str, widget: str) -> None:
+    picked = st.session_state[widget]
     held = {
         word: mine
         for word, mine in draft.columns[ours].get("values", {}).items()
@@ -227,56 +255,61 @@ def more_columns(draft: ListDraft) -> None:
     extra = [name for name, one in known.items() if not one.required]
     if not extra:
         return
-
-    def take(wanted: list[str]) -> None:
-        draft.columns = {
-            name: draft.columns.get(name, {})
-            for name, one in known.items()
-            if one.required or name in wanted
-        }
-
-    bound(
-        st.multiselect,
+    st.session_state["supplier more"] = [name for name in extra if name in draft.columns]
+    st.multiselect(
         said.MORE,
-        "supplier more",
-        [name for name in extra if name in draft.columns],
-        take,
-        options=extra,
+        extra,
         format_func=said.label,
+        key="supplier more",
         help=said.MORE_HELP,
+        on_change=_set_more,
+        args=(draft, tuple(known)),
     )
+
+
+def _set_more(draft: ListDraft, order: tuple[str, ...]) -> None:
+    wanted = set(st.session_state["supplier more"])
+    known = columns_in(draft.head["table"])
+    draft.columns = {
+        name: draft.columns.get(name, {})
+        for name in order
+        if known[name].required or name in wanted
+    }
 
 
 def filters(draft: ListDraft, supplier: SupplierList) -> None:
     """Draw which rows are taken."""
     headings = [name for name in supplier.headings(draft.heading_row) if name]
     headings += [name for name in draft.filter if name not in headings]
-
-    def choose(names: list[str]) -> None:
-        draft.filter = {name: draft.filter.get(name, []) for name in names}
-
-    def want(name: str, cells: list[str]) -> None:
-        draft.filter[name] = list(cells)
-
     with st.container(key="supplier_filter", horizontal=True, vertical_alignment="bottom"):
-        bound(
-            st.multiselect,
+        st.session_state["supplier filters"] = list(draft.filter)
+        st.multiselect(
             said.FILTERS,
-            "supplier filters",
-            list(draft.filter),
-            choose,
-            options=list(dict.fromkeys(headings)),
+            list(dict.fromkeys(headings)),
+            key="supplier filters",
             help=said.FILTERS_HELP,
             width=400,
+            on_change=_set_filters,
+            args=(draft,),
         )
         for name, wanted in draft.filter.items():
-            cells = cells_under(supplier, draft.heading_row, name)
-            bound(
-                st.multiselect,
-                f"{safe(name)} {said.FILTER_WORDS}",
-                f"supplier filter {name}",
-                wanted,
-                partial(want, name),
-                options=list(dict.fromkeys([*cells, *wanted])),
+            words = list(dict.fromkeys([*cells_under(supplier, draft.heading_row, name), *wanted]))
+            widget = f"supplier filter {name}"
+            st.session_state[widget] = wanted
+            st.multiselect(
+                f"{said.shown(name)} {said.FILTER_WORDS}",
+                words,
+                key=widget,
                 width=400,
+                on_change=_set_filter,
+                args=(draft, name, widget),
             )
+
+
+def _set_filters(draft: ListDraft) -> None:
+    picked = st.session_state["supplier filters"]
+    draft.filter = {name: draft.filter.get(name, []) for name in picked}
+
+
+def _set_filter(draft: ListDraft, name: str, widget: str) -> None:
+    draft.filter[name] = list(st.session_state[widget])
