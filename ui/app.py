@@ -8,13 +8,14 @@ import streamlit as st
 
 from optimizer import KeeplitError
 from optimizer.inputs.job_file import save_job
-from optimizer.report.words.relaxations import reasons
-from optimizer.report.words.writer import Writer
+from optimizer.report.words import design as said
+from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
 from ui.answers import PARTS, beside, quote, rivals
 from ui.answers import curve as curve_part
 from ui.failures import report
-from ui.look import dress
+from ui.language import writer
+from ui.look import dress, points, prose
 from ui.markup import safe
 from ui.questions import QUESTIONS
 from ui.state import State, current
@@ -44,6 +45,7 @@ def _page(state: State) -> None:
         wait = st.empty()
     sentence, curve = st.container(), st.container(key="curve_place")
     found, old = _curves(state, wait)
+    write = writer(state.job.site.currency)
     if state.faults and state.question not in QUESTIONS:
         with sentence:
             _faulty(state)
@@ -51,12 +53,12 @@ def _page(state: State) -> None:
     if found is not None:
         with curve:  # before the sentence: the curve needs no explanation of its points
             curve_part.draw(state, found, _chosen(state, found), old=old or bool(state.faults))
-            st.caption(words.nothing(found.nothing, state.job.site.currency))
+            st.caption(safe(words.nothing(write, found.nothing)))
             curve_part.controls(state)
             curve_part.as_table(found)
         answer = _answer(state, found) if found.overall.points else None
         with sentence:
-            _sentence(state, found, answer)
+            _sentence(state, answer)
     _questions(state)
     if found is not None and answer is not None and answer.choice is not None:
         _design(state, found, answer.choice)
@@ -65,7 +67,7 @@ def _page(state: State) -> None:
     beside.draw(state)
     if found is not None and found.overall.points:
         quote.draw(state, found)
-    st.caption(words.CAUTION)
+    st.caption(safe(notes.caution(write)))
 
 
 def _top(state: State) -> None:
@@ -88,7 +90,7 @@ def _curves(state: State, wait: st.delta_generator.DeltaGenerator) -> tuple[Curv
     """Return the curves and whether they are those of an earlier job."""
 
     def progress(done: int, whole: int) -> None:
-        wait.progress(done / whole, words.waiting(done, whole))
+        wait.progress(done / whole, words.waiting(writer(state.job.site.currency), done, whole))
 
     try:
         state.shown = cached.curves(state, progress)
@@ -116,27 +118,30 @@ def _answer(state: State, found: Curves) -> Answer | None:
         return None
 
 
-def _sentence(state: State, found: Curves, answer: Answer | None) -> None:
+def _sentence(state: State, answer: Answer | None) -> None:
     """Draw the answer in words."""
     site = state.job.site
+    write = writer(site.currency)
     if answer is None:
         st.title(words.NO_ANSWER)
-    elif answer.choice is None:
-        st.title(words.no_design(answer.asked or site.target_hours))
-        if answer.refusal is not None:
-            why = reasons(Writer(site.currency), answer.refusal)
-            st.markdown("\n".join(f"- {safe(reason)}" for reason in why))
-    else:
-        headline, more = words.answer(answer.choice, answer.asked)
-        st.title(headline)
-        said = words.short_opinion(cached.opinion(state, answer.choice).verdict)
-        st.markdown(f"{more} {said}")
-        over = answer.choice.design.upfront_cost - (site.budget or float("inf"))
-        if over > 0:
-            st.markdown(words.over_budget(over, site.currency))
+    elif answer.refusal is not None:
+        st.title(safe(relaxations.goal(write, answer.refusal.goal)))
+        points(relaxations.reasons(write, answer.refusal))
+    elif answer.choice is not None:
+        design = answer.choice.design
+        st.title(safe(said.headline(write, design)))
+        longer = answer.asked is not None and answer.asked < design.hours
+        told = cached.simulated(state, answer.choice)
+        prose(
+            said.choice(write, answer.choice),
+            words.longer(write, answer.asked or 0, design.hours) if longer else "",
+            simulation.verdict(write, told.verdict, site.design_margin),
+        )
+        if site.budget is not None and design.upfront_cost > site.budget:
+            prose(words.over_budget(write, design.upfront_cost - site.budget))
     longest = cached.longest_within_budget(state)
     if longest is not None and site.budget is not None:
-        st.markdown(words.within_budget(longest, site.budget, site.currency))
+        prose(words.within_budget(write, longest, site.budget))
 
 
 def _questions(state: State) -> None:
@@ -169,7 +174,7 @@ def _open(state: State) -> None:
 
 def _design(state: State, found: Curves, choice: Choice) -> None:
     """Draw the design shown, part by part."""
-    st.header(words.design_heading(choice.design))
+    st.header(words.design_heading(writer(choice.job.site.currency), choice.design))
     with st.container(horizontal=True):
         beside.keep_button(state, choice)
         if state.picked is not None:

@@ -173,9 +173,9 @@ def longest_within_budget(state: State) -> Design | None:
     return _remembered(state, f"longest {fingerprint(state.good)}", make)
 
 
-def opinion(state: State, choice: Choice) -> IndependentSimulation:
-    """Return the second opinion on the design shown."""
-    key = f"opinion {inputs_of(state.good)} {choice.design!r}"
+def simulated(state: State, choice: Choice) -> IndependentSimulation:
+    """Return what the independent simulation says of the design shown."""
+    key = f"simulated {inputs_of(state.good)} {choice.design!r}"
     return _remembered(state, key, lambda: independent_simulation(choice.job, choice.design))
 
 

@@ -50,6 +50,8 @@ def editor(
     rows: Rows,
     config: dict[str, Any],
     take: Callable[[Rows], None],
+    *,
+    fixed: bool = False,
 ) -> None:
     """Draw a table to type into.
 
@@ -65,6 +67,8 @@ def editor(
         Streamlit's description of the columns.
     take : callable
         Given the rows after each change.
+    fixed : bool
+        Whether rows neither come nor go.
     """
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
 
@@ -75,10 +79,29 @@ def editor(
         frame,
         key=widget,
         column_config=config,
-        num_rows="dynamic",
+        num_rows="fixed" if fixed else "dynamic",
         hide_index=True,
         width="stretch",
-        height=3 + 35 * (len(source) + 2),
+        height=3 + 35 * (len(source) + 2 - fixed),
         placeholder="",
         on_change=lambda: take(apply_edits(source, st.session_state[widget])),
     )
+
+
+def number_rows(state: State, section: str, key: str, headings: Sequence[str]) -> None:
+    """Draw a key of the site that holds rows of numbers, such as ``[[2.5, 160], [20, 1.5]]``."""
+    names = [str(place) for place in range(len(headings))]
+    rows: Rows = [
+        dict(zip(names, row, strict=True)) for row in state.draft.site.get(section, {}).get(key, ())
+    ]
+    column = st.column_config.NumberColumn
+    config = {
+        name: column(heading, min_value=0.0, format="%g", required=True)
+        for name, heading in zip(names, headings, strict=True)
+    }
+
+    def take(new: Rows) -> None:
+        typed = [[row.get(name) or 0.0 for name in names] for row in new]
+        state.set_key(section, key, typed or None)
+
+    editor(state, key, rows, config, take)

@@ -1,4 +1,4 @@
-"""How the page looks: its ground, its type, and the palette that goes with it."""
+"""How the page looks: ground, type and palette; how sentences, tables and charts are drawn."""
 
 from __future__ import annotations
 
@@ -9,12 +9,17 @@ import streamlit as st
 
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
-from optimizer.report.words.writer import Writer
+from ui.language import writer
+from ui.markup import safe, shown
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     import altair as alt
 
     from optimizer.report.charts.theme import Palette
+    from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.writer import Writer
 
 _STYLE: Final = Path(__file__).with_name("style.css")
 
@@ -29,14 +34,44 @@ def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> 
     return Canvas(palette(), writer(currency), height=height, alone=alone)
 
 
-def writer(currency: str) -> Writer:
-    """Return what writes the page's numbers and sentences."""
-    return Writer(currency)
-
-
 def dress() -> None:
     """Lay the project's own style sheet over the page; nothing of the user's goes in."""
     st.html(_STYLE)
+
+
+def prose(*sentences: str) -> None:
+    """Draw sentences one after another."""
+    st.markdown(safe(" ".join(sentence for sentence in sentences if sentence)))
+
+
+def points(sentences: Iterable[str]) -> None:
+    """Draw sentences one below another."""
+    st.markdown("\n".join(f"- {safe(sentence)}" for sentence in sentences))
+
+
+def tables(write: Writer, *grids: Grid, folded: str | None = None) -> None:
+    """Draw tables; ``folded`` under a heading that opens them."""
+    with st.container() if folded is None else st.expander(folded):
+        for grid in grids:
+            st.markdown(shown(grid, write))
+
+
+def raw_rows(rows: Sequence[Sequence[str]], names: Sequence[str] = ()) -> None:
+    """Draw a file's rows as they stand there: numbers to the right, texts to the left.
+
+    The first row names the columns where ``names`` do not.
+    """
+    import pandas as pd  # noqa: PLC0415 - only where a table is drawn
+
+    if not names:
+        names = [name or f"#{place}" for place, name in enumerate(rows[0], start=1)]
+        rows = rows[1:]
+    frame = pd.DataFrame(list(rows), columns=list(names))
+    for name in names:
+        numbers = pd.to_numeric(frame[name], errors="coerce")
+        if numbers.notna().equals(frame[name] != ""):
+            frame[name] = numbers
+    st.dataframe(frame, hide_index=True, width="stretch", placeholder="")
 
 
 def chart(drawn: alt.LayerChart, alt_text: str) -> None:

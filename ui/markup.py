@@ -1,15 +1,13 @@
-"""Text from people and files, made safe to stand between the page's own words."""
+"""Text from people and files, made safe to stand between the page's own words; grids likewise."""
 
 from __future__ import annotations
 
 import re
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.words import plain
+from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.report.grids.grid import Grid
     from optimizer.report.words.writer import Writer
 
@@ -29,19 +27,12 @@ def safe(text: str) -> str:
     return _SPECIAL.sub(r"\\\1", marked)
 
 
-def table(headings: Sequence[str], rows: Sequence[Sequence[str]], right: str) -> str:
-    """Return a table in Markdown; ``right`` holds "r" for each column of numbers, else "l".
-
-    Cells are taken as they are: whoever fills them makes them `safe`.
-    """
-    marks = ["---:" if one == "r" else ":---" for one in right]
-    lines = [headings, marks, *rows]
-    return "\n".join("| " + " | ".join(line) + " |" for line in lines)
-
-
 def shown(grid: Grid, write: Writer) -> str:
-    """Return a grid as Markdown, its notes below."""
-    right = "".join("r" if column.is_number else "l" for column in grid.columns)
-    rows = [[safe(text) for text in row] for row in grid.texts(write)]
-    made = table([safe(column.heading) for column in grid.columns], rows, right)
+    """Return a grid as Markdown, numbers to the right, its notes below."""
+    lines = [
+        [safe(column.heading) for column in grid.columns],
+        ["---:" if column.is_number else ":---" for column in grid.columns],
+        *([safe(text) for text in row] for row in grid.texts(write)),
+    ]
+    made = "\n".join("| " + " | ".join(line) + " |" for line in lines)
     return "\n\n".join([made, *(safe(note) for note in grid.notes)])

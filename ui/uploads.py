@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.report.grids import faults as grids
 from ui import words
-from ui.markup import table
+from ui.language import writer
+from ui.look import tables
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -61,7 +63,8 @@ def uploader(
 
 def faults(found: Sequence[Fault]) -> None:
     """Draw faults row by row."""
-    st.markdown(table(words.FAULTS, [words.fault_row(fault) for fault in found], "lrlll"))
+    write = writer("EUR")  # no fault tells of money
+    tables(write, grids.faults(write, found))
 
 
 def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], None]) -> None:

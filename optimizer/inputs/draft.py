@@ -94,9 +94,10 @@ class Draft:
             keys[key] = value
         return replace(self, site={**self.site, section: keys})
 
-    def with_section(self, section: str, keys: Mapping[str, Any]) -> Draft:
-        """Return the draft with another content of one section of the site."""
-        return replace(self, site={**self.site, section: dict(keys)})
+    def with_section(self, section: str, keys: Mapping[str, Any] | None) -> Draft:
+        """Return the draft with another content of one section of the site, or without it."""
+        others = {name: held for name, held in self.site.items() if name != section}
+        return replace(self, site=others if keys is None else {**self.site, section: dict(keys)})
 
     def with_table(self, name: str, table: RawTable | None) -> Draft:
         """Return the draft with one table changed, or taken out where None."""

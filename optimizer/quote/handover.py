@@ -12,7 +12,7 @@ import numpy as np
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
-from optimizer.quote.lines import Part, next_bank, next_set
+from optimizer.quote.lines import Part, next_bank, next_generator, next_set
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import ride_through
 
@@ -129,8 +129,7 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
     day : date
         The day from which service is counted.
     """
-    first = design.banks[0]
-    last_year = first.end - 1
+    last_year = first_life_years(design) - 1
     new_kwh, last_kwh = outage_kwh(job, design, (0, last_year))
     return Handover(
         kept=tuple(_kept(job)),
@@ -144,6 +143,12 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
         test=_yearly_test(job, design, last_year),
         parts=tuple(_parts(job, design, company, day)),
     )
+
+
+def first_life_years(design: Design) -> int:
+    """Return how long the bank that is put in place stands, within the study period [a]."""
+    first = design.banks[0]
+    return first.end if first.bought == 1 else max(1, whole_years(first.service_life_years))
 
 
 def _kept(job: Job) -> Iterator[Kept]:
@@ -209,9 +214,9 @@ def _fall_per_kwh(
 
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:
     currency, first = job.site.currency, design.banks[0]
-    replaced = len(design.banks) > 1
-    bank_years = first.end if replaced else max(1, whole_years(first.service_life_years))
-    following = replace(design.banks[1] if replaced else first, start=bank_years)
+    chained = len(design.banks) > 1 and first.bought == 1
+    bank_years = first.end if chained else max(1, whole_years(first.service_life_years))
+    following = replace(design.banks[1] if chained else first, start=bank_years)
     set_years = max(1, whole_years(design.inverter.life_years))
     bank_units = Units(first.units, first.battery.battery)
     following_units = Units(following.units, following.battery.battery)
@@ -233,6 +238,10 @@ def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[Pa
     then = None if same else following_units
     yield due(Part.BATTERY, bank_units, bank_years, bank_sum.total, then)
     yield due(Part.INVERTER, set_units, set_years, set_sum.total, None)
+    if design.generator is not None:
+        years = max(1, whole_years(design.generator.life_years))
+        total = next_generator(job, design.generator, company).total
+        yield due(Part.GENERATOR, Units(1, design.generator.generator), years, total, None)
 
 
 def years_after(day: date, years: int) -> date:

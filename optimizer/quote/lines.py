@@ -14,7 +14,7 @@ from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
-from optimizer.model.job import Battery, Inverter
+from optimizer.model.job import Battery, Generator, Inverter
 from optimizer.model.shown import shown
 from optimizer.quote.company import Stage
 
@@ -41,6 +41,7 @@ class Part(StrEnum):
 
     INVERTER = auto()
     BATTERY = auto()
+    GENERATOR = auto()
     CABLE = auto()
     FUSE = auto()
     WORK = auto()
@@ -131,7 +132,8 @@ class Due:
 class Pricing:
     """A whole option in money.
 
-    ``model_total`` is the upfront cost that the optimum was found with [currency, unrounded].
+    ``model_total`` is the upfront cost that the optimum was found with [currency, unrounded],
+    without the fuel for a generator, which is not sold here.
     """
 
     currency: str
@@ -173,6 +175,8 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
     """
     _check_headings(job, company)
     first = _sum(job, company, [*_equipment(job, design), *_works(job, design, company)])
+    rules = job.site.generator
+    fuel = 0.0 if rules is None else design.fuel_l * rules.fuel_price  # the customer's to buy
     plan = parts(first.total, [stage.share for stage in company.stages], job.site.currency)
     return Pricing(
         currency=job.site.currency,
@@ -182,7 +186,7 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
         first=first,
         plan=tuple(Due(stage, amount) for stage, amount in zip(company.stages, plan, strict=True)),
         replacements=tuple(_replacements(job, design, company)),
-        model_total=design.upfront_cost,
+        model_total=design.upfront_cost - fuel,
     )
 
 
@@ -195,13 +199,15 @@ class _Net:
     quantity: Decimal
     unit: str
     cost_each: Decimal
-    model: Battery | Inverter | None = None
+    model: Battery | Inverter | Generator | None = None
 
 
 def _equipment(job: Job, design: Design) -> Iterator[_Net]:
     run, bank = design.wiring, design.banks[0]
     yield _set_line(design)
     yield _bank_line(bank)
+    if design.generator is not None:
+        yield _generator_line(design.generator)
     if run is None:  # battery and inverter in one box
         return
     units = Decimal(design.inverter_units)  # each with its own cable and fuse
@@ -230,10 +236,16 @@ def _bank_line(bank: BankPeriod) -> _Net:
     return _Net(Heading.EQUIPMENT, item, Decimal(bank.units), "", exact(battery.price), battery)
 
 
+def _generator_line(generator: Generator) -> _Net:
+    item = Item(part=Part.GENERATOR, name=generator.generator)
+    return _Net(Heading.EQUIPMENT, item, Decimal(1), "", exact(generator.price), generator)
+
+
 def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
     return {
         "battery_unit": (Decimal(bank.units), ""),
         "string": (Decimal(bank.strings), ""),
+        "parallel_string": (Decimal(bank.strings if bank.strings > 1 else 0), ""),
         "kg": (bank.units * exact(bank.battery.mass_kg), "kg"),
     }
 
@@ -298,17 +310,20 @@ def _sum(job: Job, company: Company, nets: list[_Net]) -> Sum:
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
     found: list[tuple[int, str, list[_Net], float]] = []
+    horizon, generator = job.site.horizon_years, design.generator
     life = whole_years(design.inverter.life_years)
-    for year in range(life, job.site.horizon_years, life):
-        units: dict[Basis, tuple[Decimal, str]] = {
-            "inverter_unit": (Decimal(design.inverter_units), "")
-        }
-        nets = [_set_line(design), *_works_of(job, company, units, first=False)]
-        found.append((year, design.inverter.inverter, nets, 1.0))
-    for bank in design.banks[1:]:
-        drift = (1 + bank.battery.price_drift) ** bank.start
-        nets = [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
-        found.append((bank.start, bank.battery.battery, nets, drift))
+    for year in range(life, horizon, life):
+        found.append((year, design.inverter.inverter, _next_set(job, design, company), 1.0))
+    if generator is not None:
+        life = whole_years(generator.life_years)
+        for year in range(life, horizon, life):
+            found.append((year, generator.generator, [_generator_line(generator)], 1.0))
+    for bank in design.banks:
+        for time_years in bank.purchase_years:
+            if time_years > 0:
+                drift = (1 + bank.battery.price_drift) ** time_years
+                nets = _next_bank(job, bank, company)
+                found.append((whole_years(time_years), bank.battery.battery, nets, drift))
     gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
     for year, item, nets, drift in sorted(found, key=lambda one: one[0]):
         counted = sum(
@@ -317,18 +332,30 @@ def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replac
         yield Replacement(year, item, _sum(job, company, nets), counted * gross)
 
 
-def next_set(job: Job, design: Design, company: Company) -> Sum:
-    """Return what a new inverter set costs when the first is worn, at today's prices."""
+def _next_set(job: Job, design: Design, company: Company) -> list[_Net]:
     units: dict[Basis, tuple[Decimal, str]] = {
         "inverter_unit": (Decimal(design.inverter_units), "")
     }
-    return _sum(job, company, [_set_line(design), *_works_of(job, company, units, first=False)])
+    return [_set_line(design), *_works_of(job, company, units, first=False)]
+
+
+def _next_bank(job: Job, bank: BankPeriod, company: Company) -> list[_Net]:
+    return [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
+
+
+def next_set(job: Job, design: Design, company: Company) -> Sum:
+    """Return what a new inverter set costs when the first is worn, at today's prices."""
+    return _sum(job, company, _next_set(job, design, company))
 
 
 def next_bank(job: Job, bank: BankPeriod, company: Company) -> Sum:
     """Return what a bank costs when it replaces another, at today's prices."""
-    nets = [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
-    return _sum(job, company, nets)
+    return _sum(job, company, _next_bank(job, bank, company))
+
+
+def next_generator(job: Job, generator: Generator, company: Company) -> Sum:
+    """Return what a generator costs when the first is worn, at today's prices."""
+    return _sum(job, company, [_generator_line(generator)])
 
 
 def _check_headings(job: Job, company: Company) -> None:

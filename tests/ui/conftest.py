@@ -1,4 +1,4 @@
-"""A server of the page and a real browser, where one is installed."""
+"""A small site for all tests of the page; a server of it and a real browser, if there is one."""
 
 import os
 import shutil
@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from optimizer.cli.page import command
+from tests.ui.pages import write_small
+from ui.state import CATALOG_VARIABLE, SITE_VARIABLE
 
 ROOT = Path(__file__).resolve().parents[2]
 SCREENSHOTS = Path(__file__).with_name("screenshots")
@@ -26,11 +28,20 @@ FLAGS = (
 )
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _small_site(tmp_path_factory):
+    """Let every page open with the small site."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(SITE_VARIABLE, str(write_small(tmp_path_factory.mktemp("site"))))
+        patch.delenv(CATALOG_VARIABLE, raising=False)
+        yield
+
+
 class Server:
     """The page as a process, and what it says."""
 
     def __init__(
-        self, home: Path, site: str = "house", extra: dict[str, str] | None = None
+        self, home: Path, site: str | None = None, extra: dict[str, str] | None = None
     ) -> None:
         self.home = home
         with socket.socket() as free:
@@ -40,8 +51,8 @@ class Server:
         environment = {
             **os.environ,
             "HOME": str(home),
-            "KEEPLIT_SITE": site,
-            "KEEPLIT_CATALOG": "",
+            SITE_VARIABLE: site or os.environ[SITE_VARIABLE],
+            CATALOG_VARIABLE: "",
             "PYTHONPATH": str(ROOT),
             "PYTHONDONTWRITEBYTECODE": "1",
             **(extra or {}),

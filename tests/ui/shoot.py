@@ -31,7 +31,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
         home = Path(folder) / "home"
         home.mkdir()
-        server = Server(home)
+        server = Server(home, "house")
         browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=list(FLAGS))
         try:
             for name, (width, height) in SIZES.items():

@@ -1,16 +1,18 @@
 """The page's small parts: edits of tables, safe text, appliances, words."""
 
-from dataclasses import fields
-
 import pytest
 
 from optimizer.inputs import draft_from_files, load_rows, loads_table
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
-from optimizer.model.job import Site
+from optimizer.inputs.site_keys import SECTIONS
+from optimizer.report.grids.grid import Column, Grid, Kind
+from tests.ui.pages import WRITE
 from ui import words
 from ui.appliances import appliances, named
 from ui.editing import apply_edits
-from ui.markup import safe, table
+from ui.fields import Number, told
+from ui.markup import safe, shown
 
 
 def test_edits_apply_to_the_rows_an_editor_started_from():
@@ -42,9 +44,25 @@ def test_text_of_people_is_no_markup(text):
     assert "www\\." not in made
 
 
-def test_table_has_a_line_for_every_row():
-    made = table(("a", "b"), [["1", "2"], ["3", "4"]], "lr")
-    assert made.splitlines() == ["| a | b |", "| :--- | ---: |", "| 1 | 2 |", "| 3 | 4 |"]
+def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
+    columns = [Column("a", "Load"), Column("b", "Mass", Kind.NUMBER, unit="kg")]
+    made = shown(Grid("loads", "Loads", columns, [["x|y", 1200], ["z", None]], ["A note"]), WRITE)
+    assert made.splitlines() == [
+        "| Load | Mass, kg |",
+        "| :--- | ---: |",
+        "| x\\|y | 1,200 |",
+        "| z |  |",
+        "",
+        "A note",
+    ]
+
+
+def test_field_takes_range_unit_and_help_from_the_facts_of_the_key():
+    drop = Number("wiring", "max_drop")
+    assert drop.range() == (0.1, 10.0)
+    assert drop.unit("EUR") == "%"
+    assert Number("economics", "tariff").unit("GBP") == "GBP per kWh"
+    assert told(drop.facts.help) == "In the battery cable at full power."
 
 
 def test_every_appliance_is_a_load_that_reads_back():
@@ -69,9 +87,8 @@ def test_name_of_an_added_appliance_is_free():
 
 
 def test_every_key_of_the_site_can_be_set_on_the_page():
-    elsewhere = {"seasons", "tiers", "target_hours", "budget", "lifetime_budget"}
-    # typed into the site file only
-    elsewhere |= {"later_limit", "tier_hours", "monthly_degc", "supply_voltage_v"}
-    elsewhere |= {"contracts", "peaks", "generator"}
-    keys = {field.name for field in fields(Site)} - elsewhere
-    assert keys <= set(words.FIELDS)
+    # widgets of their own: on the curve, or tables that are typed into
+    elsewhere = {"seasons", "target_hours", "budget", "lifetime_budget", "loads", "catalog"}
+    elsewhere |= {"log", "typed", "daily", "tier_hours", "monthly_degc", "contracts", "peaks"}
+    keys = {key for model in SECTIONS.values() for key in columns_of(model)}
+    assert keys - elsewhere == set(words.FIELDS)

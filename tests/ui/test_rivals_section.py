@@ -3,7 +3,6 @@
 import re
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -24,48 +23,20 @@ from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.charts.theme import LIGHT
 from optimizer.report.words import comparison as sentences
+from optimizer.report.words import notes
 from optimizer.report.words.switch_points import regions
-from optimizer.report.words.writer import Writer
+from tests.ui.pages import WRITE, job, opened, plain, press, table_under, text_of, title_of
 from ui import cached, cached_rivals, words
 from ui.answers import rivals, rivals_further
-from ui.markup import safe
 from ui.words import rivals as said
 
-WRITE = Writer("EUR")
-APP = str(Path(__file__).resolve().parents[2] / "ui" / "app.py")
 HEADING = "Lead-acid or lithium?"
-
-
-@pytest.fixture(autouse=True)
-def _house(monkeypatch):
-    monkeypatch.delenv("KEEPLIT_SITE", raising=False)
-    monkeypatch.delenv("KEEPLIT_CATALOG", raising=False)
-
-
-def opened() -> AppTest:
-    page = AppTest.from_file(APP, default_timeout=60).run()
-    assert not page.exception
-    assert not page.error
-    return page
 
 
 @pytest.fixture(scope="module")
 def page():
-    """The demo house, opened once for all that leave its job alone."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.delenv("KEEPLIT_SITE", raising=False)
-        patch.delenv("KEEPLIT_CATALOG", raising=False)
-        yield opened()
-
-
-def text_of(page: AppTest) -> str:
-    return "\n".join(one.value for one in page.markdown)
-
-
-def press(page: AppTest, label: str) -> None:
-    next(button for button in page.button if button.label == label).click().run()
-    assert not page.exception
-    assert not page.error
+    """The site, opened once for all that leave its job alone."""
+    return opened()
 
 
 def look(page: AppTest, question: str) -> None:
@@ -74,34 +45,31 @@ def look(page: AppTest, question: str) -> None:
     assert not page.error
 
 
-def table_under(page: AppTest, heading: str) -> list[list[str]]:
-    """Return the cells of the table that begins with these headings."""
-    found = next(one.value for one in page.markdown if one.value.startswith(f"| {heading} |"))
-    return [line.strip("| ").split(" | ") for line in found.splitlines()[2:]]
+def headers(page: AppTest) -> list[str]:
+    return [plain(head.value) for head in page.header]
 
 
 def test_verdict_reason_and_price_switch_points_stand_there_unasked(page):
-    job = load("house")
-    found = compare(job)
-    assert HEADING in [head.value for head in page.header]
+    found = compare(job())
+    assert HEADING in headers(page)
     text = text_of(page)
-    assert f"**{safe(sentences.verdict(WRITE, found))}**" in text
+    assert f"**{sentences.verdict(WRITE, found)}**" in text
     for reason in (*sentences.reasons(WRITE, found), sentences.catch_up(WRITE, found)):
-        assert safe(reason) in text
-    prices = switch_points(job, keys=["price:lead", "price:lithium"])
+        assert reason in text
+    prices = switch_points(job(), keys=["price:lead", "price:lithium"])
     assert [row[2] for row in table_under(page, "All else equal")] == [
-        safe(regions(WRITE, one)) for one in prices
+        regions(WRITE, one) for one in prices
     ]
-    costs = next(one.value for one in page.markdown if "| Bank; inverter set |" in one.value)
-    row = next(line for line in costs.splitlines() if "Life\\-cycle cost" in line)
+    costs = next(plain(one.value) for one in page.markdown if "| Bank; inverter set |" in one.value)
+    row = next(line for line in costs.splitlines() if "Life-cycle cost" in line)
     assert row.count("|") == 4
     for one in found.alternatives:
         assert f"{one.design.life_cycle_cost:,.0f}" in row
 
 
 def test_paid_table_ends_after_the_residual_value(page):
-    found = compare(load("house"))
-    paid = next(one.value for one in page.markdown if ", nominal |" in one.value)
+    found = compare(job())
+    paid = next(plain(one.value) for one in page.markdown if ", nominal |" in one.value)
     lines = [line for line in paid.splitlines() if line.startswith("|")]
     assert len(lines) == 2 + found.job.site.horizon_years + 2
     last, before = lines[-1], lines[-2]
@@ -116,7 +84,7 @@ def test_names_of_later_banks_stand_in_the_file_and_not_in_the_narrow_chart():
     later = next(one.later_purchases[0] for one in found.alternatives if one.later_purchases)
 
     def texts(*, named: bool) -> list[str]:
-        drawn = paid_chart(found, Canvas(LIGHT, Writer("EUR")), named=named).to_dict(validate=False)
+        drawn = paid_chart(found, Canvas(LIGHT, WRITE), named=named).to_dict(validate=False)
         return [row["text"] for rows in drawn["datasets"].values() for row in rows if "text" in row]
 
     assert later.items[0] in texts(named=True)
@@ -137,7 +105,7 @@ def test_nothing_slow_runs_unasked(monkeypatch):
         monkeypatch.setattr(rivals_further, name, fails)
     monkeypatch.setattr(rivals, "switch_points", fails)
     monkeypatch.setattr(cached_rivals, "switch_points", watched)
-    opened()
+    opened(forget="rivals")
     assert keys == [["price:lead", "price:lithium"]]
 
 
@@ -147,11 +115,11 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
     )
     page = opened()
     press(page, said.SWITCH_POINTS_ALL)
-    period, rate = switch_points(load("house"), keys=["study-period", "rate"])
+    period, rate = switch_points(job(), keys=["study-period", "rate"])
     rows = table_under(page, "All else equal")
     told = {row[0]: row[2] for row in rows}
-    assert told["study period"] == safe(regions(WRITE, period))
-    assert told["discount rate"] == safe(regions(WRITE, rate))
+    assert told["study period"] == regions(WRITE, period)
+    assert told["discount rate"] == regions(WRITE, rate)
     assert "jumps" in text_of(page)
     page.run()
     assert table_under(page, "All else equal") == rows, "kept while the job is"
@@ -162,27 +130,27 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
 
 def test_two_numbers_at_once(page):
     look(page, said.BREAK_EVEN_LINE)
-    assert "lithium wins until its batteries are" in text_of(page)
+    assert "wins until its batteries are" in text_of(page)
     page.selectbox(key=rivals_further.ACROSS).set_value("tariff").run()
     assert not page.error
     assert "With tariff at" in text_of(page)
 
 
 def test_budget_both_ways_with_a_limit_on_later_years(page):
-    job = load("house")
     look(page, said.BUDGETS)
-    asked = re.search(r"18 hours ask for ([\d,]+) EUR at the start", text_of(page))
+    hours = job().site.target_hours
+    asked = re.search(rf"{hours} hours take an upfront budget of €([\d,]+)", text_of(page))
     least = int(asked[1].replace(",", ""))
-    assert choose(job, budget=least).design.hours >= 18
-    assert choose(job, budget=least - 1).design.hours < 18
+    assert choose(job(), budget=least).design.hours >= hours
+    assert choose(job(), budget=least - 1).design.hours < hours
     page.number_input(key=rivals_further.BUDGET).set_value(5000.0).run()
-    bought = choose(job, budget=5000).design.hours
-    assert f"5,000 EUR at the start buy {bought} hours" in text_of(page)
+    bought = choose(job(), budget=5000).design.hours
+    assert f"€5,000 buy {bought} hours" in text_of(page)
     page.number_input(key=rivals_further.BUDGET).set_value(10.0).run()
-    assert "10 EUR at the start buy nothing yet" in text_of(page)
+    assert "€10 buy nothing yet" in text_of(page)
     page.button_group(key=rivals_further.LIFETIME).set_value(True).run()
     page.number_input(key=rivals_further.LATER).set_value(10.0).run()
-    limited = staircase(load("house"), lifetime=True, later_limit=10)
+    limited = staircase(job(), lifetime=True, later_limit=10)
     assert [row[1] for row in table_under(page, "From")] == [
         str(step.hours) for step in limited.steps
     ]
@@ -190,8 +158,9 @@ def test_budget_both_ways_with_a_limit_on_later_years(page):
 
 def test_tiers_at_the_target(page):
     look(page, said.TIERS)
-    row = next(row for row in table_under(page, "Autonomy, h") if row[0] == "18")
-    costs = tiers(load("house")).at(18)
+    hours = job().site.target_hours
+    row = next(row for row in table_under(page, "Autonomy, h") if row[0] == str(hours))
+    costs = tiers(job()).at(hours)
     assert row[1] == f"{costs[0].cost:,.0f}"
     assert row[-1] == f"{costs[-1].extra:,.0f}"
 
@@ -229,7 +198,7 @@ def test_hours_of_a_point_that_was_clicked():
     page = opened()
     page.session_state["job"].picked = "40:"
     page.run()
-    assert safe(sentences.verdict(WRITE, compare(load("house"), 40))) in text_of(page)
+    assert sentences.verdict(WRITE, compare(job(), 40)) in text_of(page)
 
 
 def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
@@ -238,8 +207,8 @@ def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
         raise NoDesignError(goal, Diagnosis((Hindrance(HindranceKind.MONEY),), (), ()))
 
     monkeypatch.setattr(cached, "choose", refuses)
-    page = opened()
-    assert page.title[0].value.startswith("Nothing on offer holds 18 hours")
+    page = opened(forget="")
+    assert title_of(page).startswith("No design costs")
     assert said.NOTHING_FITS in text_of(page)
     assert page.button_group(key=rivals_further.OPEN).options == [said.BUDGETS, said.TIERS]
 
@@ -266,8 +235,8 @@ def with_families(monkeypatch, rename):
 
 def test_one_family_only(monkeypatch):
     with_families(monkeypatch, lambda one: one if one.family == "lead" else None)
-    page = opened()
-    assert "Which family?" in [head.value for head in page.header]
+    page = opened(forget="")
+    assert "Which family?" in headers(page)
     assert said.ONE_FAMILY in text_of(page)
     assert "is left within the limits" in text_of(page)
     assert said.BREAK_EVEN_LINE not in page.button_group(key=rivals_further.OPEN).options
@@ -278,12 +247,12 @@ def test_three_families(monkeypatch):
     with_families(
         monkeypatch, lambda one: replace(one, family="salt") if one.chemistry == "gel" else one
     )
-    page = opened()
-    assert "Lead-acid, salt or lithium?" in [head.value for head in page.header]
+    page = opened(forget="")
+    assert "Lead-acid, salt or lithium?" in headers(page)
     found = compare(page.session_state["job"].job)
-    assert [one.name for one in found.alternatives] == ["lithium", "lead", "salt"]
+    assert {one.name for one in found.alternatives} == {"lithium", "lead", "salt"}
     assert [row[0] for row in table_under(page, "All else equal")] == [
-        safe(f"price of {name} batteries") for name in ("lead-acid", "salt", "lithium")
+        f"price of {name} batteries" for name in ("lead-acid", "salt", "lithium")
     ]
 
 
@@ -292,13 +261,15 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
         raise NotProvenError("Gull Row 14")
 
     monkeypatch.setattr(cached_rivals, "compare", fails)
-    page = AppTest.from_file(APP, default_timeout=60).run()
+    page = opened()
+    page.number_input(key="target typed").set_value(12).run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
-    assert page.title[0].value.startswith("19 hours")
-    assert page.caption[-1].value == words.CAUTION
+    assert title_of(page).startswith("12 hours")
+    assert plain(page.caption[-1].value) == notes.caution(WRITE)
     assert "Gull Row" not in caplog.text
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (420, "dark")])
 def test_in_the_browser(visit, tmp_path, width, scheme):
     page = visit(width=width, height=900, scheme=scheme)

@@ -1,7 +1,7 @@
 """What is told of the design that is shown, each part under a question.
 
-A part is a function of state, curves and choice; to add one, write its file,
-put its heading into `ui.words` and a line here. Each is drawn by itself, so that one that fails
+A part is a function of state, curves and choice; to add one, write it into `ui.answers.design`,
+its heading into `ui.words` and a line here. Each is drawn by itself, so that one that fails
 leaves the others.
 """
 
@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from ui import words
-from ui.answers import design, money, outage, second
+from ui.answers import design
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice
@@ -24,8 +24,8 @@ Part = Callable[["State", "Curves", "Choice"], None]
 PARTS: Final[tuple[tuple[dict[str, Part], ...], ...]] = (
     (
         {words.FIGURES: design.figures},
-        {words.BINDING: design.binding, words.STEP: design.step, words.OPINION: second.draw},
+        {words.BINDING: design.binding, words.STEP: design.step, words.SIMULATION: design.holds},
     ),
-    ({words.OUTAGE: outage.draw},),
-    ({words.MONEY: money.draw},),
+    ({words.OUTAGE: design.outage},),
+    ({words.MONEY: design.money},),
 )

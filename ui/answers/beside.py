@@ -1,7 +1,8 @@
-"""Designs kept beside each other: up to four, in one table and on the curve."""
+"""Designs set aside: up to four, in one table and on the curve."""
 
 from __future__ import annotations
 
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 import streamlit as st
@@ -9,10 +10,12 @@ import streamlit as st
 from optimizer.inputs.job_file import MOST_KEPT, Kept
 from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED
-from optimizer.report.words import bank_in_words, money, replacements_in_words, set_in_words
+from optimizer.report.grids.choice import kept
+from optimizer.report.words import design as said
 from ui import words
 from ui.cached import inputs_of
-from ui.markup import safe, table
+from ui.language import writer
+from ui.look import tables
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice
@@ -37,40 +40,27 @@ def draw(state: State) -> None:
     if not state.kept:
         return
     st.header(words.BESIDE)
-    now = inputs_of(state.good)
-    rows = [
-        [
-            f"**{letter}**",
-            str(one.hours),
-            money(one.upfront_cost, one.currency),
-            money(one.life_cycle_cost, one.currency),
-            safe(one.bank),
-            safe(one.inverter),
-            safe(one.replacements),
-            words.INPUTS_NOW if one.inputs == now else words.INPUTS_OTHER,
-        ]
-        for letter, one in zip("ABCD", state.kept, strict=False)
-    ]
-    st.markdown(table(words.KEPT_COLUMNS, rows, "lrrrllll"))
+    write = writer(state.job.site.currency)
+    tables(write, kept(write, state.kept, inputs_of(state.good)))
     with st.container(horizontal=True):
-        for place, letter in enumerate("ABCD"[: len(state.kept)]):
-            st.button(f"{words.DROP} {letter}", on_click=_drop, args=(state, place))
+        for place, letter in enumerate(ascii_uppercase[: len(state.kept)]):
+            st.button(f"{words.REMOVE} {letter}", on_click=_remove, args=(state, place))
 
 
-def _drop(state: State, place: int) -> None:
+def _remove(state: State, place: int) -> None:
     del state.kept[place]
 
 
 def _kept(state: State, choice: Choice) -> Kept:
-    design = choice.design
+    design, write = choice.design, writer(choice.job.site.currency)
     return Kept(
         hours=design.hours,
         life_cycle_cost=design.life_cycle_cost,
         upfront_cost=design.upfront_cost,
         currency=choice.job.site.currency,
         family=family_of(design) or MIXED,
-        bank=bank_in_words(design.banks[0], design.voltage_v),
-        inverter=set_in_words(design),
-        replacements=replacements_in_words(choice.design.payments),
+        bank=said.bank(write, design.banks[0], design.voltage_v),
+        inverter=said.inverter_set(write, design),
+        replacements=said.replacements(write, design.replacements),
         inputs=inputs_of(state.good),
     )

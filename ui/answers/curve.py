@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
-from optimizer.report import markdown
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
 from optimizer.report.grids.curve import file
-from optimizer.report.words.writer import Writer
 from ui import words
+from ui.bound import bound, choice
 from ui.fields import Number, number
-from ui.look import canvas
+from ui.language import writer
+from ui.look import canvas, tables
+from ui.markup import safe
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _HEIGHT_PX: Final = 430
-_COSTS: Final = {"life_cycle_cost": words.LIFETIME, "upfront_cost": words.UPFRONT}
 _BUDGET: Final = Number("limits", "budget", 100, optional=True)
 _LIFETIME: Final = Number("limits", "lifetime_budget", 100, optional=True)
 
@@ -49,11 +49,9 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
 def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> None:
     """Draw the curve; dimmed where it is ``old``, the answer to an earlier job."""
     site = state.job.site
+    write = writer(site.currency)
     st.header(words.CURVE)
-    upfront = state.cost == "upfront_cost"
-    st.caption(
-        words.curve_caption(site.currency, site.horizon_years, upfront=upfront, budget=site.budget)
-    )
+    st.caption(safe(words.curve(write, site, upfront=state.cost == "upfront_cost")))
     if not found.overall.points:
         st.warning(words.CURVE_EMPTY)
         return
@@ -69,7 +67,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
             key="curve_chart",
             on_select=lambda: _pick(state),
             selection_mode=PICK,
-            alt=words.curve_alt(found.overall, site.currency),
+            alt=words.curve_aloud(write, found.overall),
         )
 
 
@@ -86,31 +84,25 @@ def controls(state: State) -> None:
     site = state.job.site
     held = int(state.draft.site.get("resilience", {}).get("target_hours", site.target_hours))
     held = min(held, site.max_hours)
-    for key in ("target drag", "target typed"):
-        st.session_state[key] = held
-    st.session_state["cost"] = state.cost
+    most = {"min_value": 1, "max_value": max(2, site.max_hours), "step": 1}
+
+    def aim(hours: int) -> None:
+        state.picked = None
+        state.set_key("resilience", "target_hours", int(hours))
+
     with st.container(key="controls", horizontal=True, vertical_alignment="bottom"):
-        st.slider(
+        bound(
+            st.slider,
             words.TARGET_DRAG,
-            1,
-            max(2, site.max_hours),
-            key="target drag",
+            "target drag",
+            held,
+            aim,
+            **most,
             format="%d h",
             help=words.TARGET_HELP,
-            on_change=_aim,
-            args=(state, "target drag"),
             width=290,
         )
-        st.number_input(
-            words.TARGET_TYPE,
-            1,
-            site.max_hours,
-            step=1,
-            key="target typed",
-            on_change=_aim,
-            args=(state, "target typed"),
-            width=110,
-        )
+        bound(st.number_input, words.TARGET_TYPE, "target typed", held, aim, **most, width=110)
         number(state, _BUDGET, label=words.BUDGET, help=words.BUDGET_HELP, width=185)
         number(
             state,
@@ -119,30 +111,18 @@ def controls(state: State) -> None:
             help=words.LIFETIME_BUDGET_HELP,
             width=185,
         )
-        st.segmented_control(
+        choice(
             words.HOW_MONEY,
-            list(_COSTS),
-            format_func=_COSTS.__getitem__,
-            key="cost",
-            required=True,
-            on_change=_switch,
-            args=(state,),
+            "cost",
+            words.COSTS,
+            state.cost,
+            lambda cost: setattr(state, "cost", cost),
         )
-
-
-def _aim(state: State, widget: str) -> None:
-    state.picked = None
-    state.set_key("resilience", "target_hours", int(st.session_state[widget]))
-
-
-def _switch(state: State) -> None:
-    state.cost = st.session_state["cost"]
 
 
 def as_table(found: Curves) -> None:
     """Draw the curve's points as a table."""
-    with st.expander(words.CURVE_TABLE):
-        write = Writer(found.job.site.currency)
-        grid = file(write, found.overall, found.families)
-        rows = [[words.curve_name(str(row[0])), *row[1:]] for row in grid.rows]
-        st.markdown(markdown.table(replace(grid, rows=rows), write))
+    write = writer(found.job.site.currency)
+    grid = file(write, found.overall, found.families)
+    rows = [[words.curve_name(write, str(row[0])), *row[1:]] for row in grid.rows]
+    tables(write, replace(grid, rows=rows), folded=words.CURVE_TABLE)

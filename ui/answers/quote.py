@@ -17,6 +17,8 @@ from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.answers.quote_sender import quote_draft, sender, with_logo
+from ui.bound import bound, choice
+from ui.language import writer
 from ui.markup import safe, shown
 from ui.uploads import faults
 from ui.words import quote as said
@@ -78,51 +80,52 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
     """Draw which options are put before the customer, and on which day."""
     points = {point.hours: point for point in found.overall.points}
     by_hand = draft.hours is not None
+    write = writer(found.job.site.currency)
     with st.container(key="quote_options", horizontal=True, vertical_alignment="bottom"):
-        st.session_state["quote by hand"] = by_hand
-        st.segmented_control(
+        choice(
             said.PICK,
-            list(said.PICKS),
-            format_func=said.PICKS.__getitem__,
-            key="quote by hand",
-            required=True,
+            "quote by hand",
+            said.PICKS,
+            by_hand,
+            partial(_switch, draft),
             help=said.PICK_HELP,
-            on_change=_switch,
-            args=(draft,),
         )
         if by_hand:
             draft.hours = [one for one in draft.hours or () if one in points]
-            st.session_state["quote hours"] = draft.hours
-            st.multiselect(
+            bound(
+                st.multiselect,
                 said.HOURS,
-                list(points),
-                format_func=lambda hours: said.hours_option(points[hours]),
-                key="quote hours",
+                "quote hours",
+                draft.hours,
+                lambda hours: setattr(draft, "hours", list(hours)),
+                options=list(points),
+                format_func=lambda hours: said.hours_option(write, points[hours]),
                 width=420,
                 max_selections=5,
-                on_change=lambda: setattr(draft, "hours", list(st.session_state["quote hours"])),
             )
-        st.session_state["quote day"] = draft.day or date.today()
-        st.date_input(
+        bound(
+            st.date_input,
             said.DAY,
-            key="quote day",
+            "quote day",
+            draft.day or date.today(),
+            lambda day: setattr(draft, "day", day),
             format="YYYY-MM-DD",
             help=said.DAY_HELP,
             width=170,
-            on_change=lambda: setattr(draft, "day", st.session_state["quote day"]),
         )
-    st.session_state["quote appendix"] = draft.appendix
-    st.checkbox(
+    bound(
+        st.checkbox,
         said.APPENDIX,
-        key="quote appendix",
+        "quote appendix",
+        draft.appendix,
+        lambda wanted: setattr(draft, "appendix", bool(wanted)),
         help=said.APPENDIX_HELP,
-        on_change=lambda: setattr(draft, "appendix", bool(st.session_state["quote appendix"])),
     )
 
 
-def _switch(draft: QuoteDraft) -> None:
+def _switch(draft: QuoteDraft, by_hand: bool) -> None:
     """Go over to options by hand, starting from those by rule; or back."""
-    if not st.session_state["quote by hand"]:
+    if not by_hand:
         draft.hours = None
     elif draft.made is not None:
         made: Quote = draft.made[1]
@@ -156,7 +159,7 @@ def _preview(quote: Quote) -> None:
     for tab, option in zip(st.tabs(names), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    missing = [safe(line) for line in library.not_included(write, quote.company)]
+    missing = [safe(line) for line in library.not_included(write, quote)]
     st.caption("; ".join(missing))
 
 

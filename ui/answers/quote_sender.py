@@ -14,6 +14,7 @@ from optimizer import InputError
 from optimizer.inputs.place import Held
 from optimizer.inputs.sections import read_toml
 from optimizer.quote import Company, company_from
+from ui.bound import bound, choice
 from ui.uploads import uploader
 from ui.words import quote as said
 
@@ -165,54 +166,51 @@ def _take_logo(draft: QuoteDraft, name: str, raw: bytes) -> None:
 
 def _text(draft: QuoteDraft, section: str, key: str, width: int) -> None:
     label, help_text = said.FIELDS[key]
-    widget = f"quote {key}"
-    st.session_state[widget] = str(draft.content.get(section, {}).get(key, ""))
-    st.text_input(
+    bound(
+        st.text_input,
         label,
-        key=widget,
+        f"quote {key}",
+        str(draft.content.get(section, {}).get(key, "")),
+        lambda typed: _set(draft, section, key, str(typed).strip() or None),
         help=help_text,
         width=width,
         max_chars=120,
         placeholder=_PLAIN.locale if key == "locale" else None,
-        on_change=lambda: _set(draft, section, key, str(st.session_state[widget]).strip() or None),
     )
 
 
 def _number(draft: QuoteDraft, section: str, key: str, low: int, high: int, *, scale: int) -> None:
     label, help_text = said.FIELDS[key]
-    widget = f"quote {key}"
     held = draft.content.get(section, {}).get(key)
-    st.session_state[widget] = None if held is None else round(held * scale)
 
-    def take() -> None:
-        typed = st.session_state[widget]
+    def take(typed: int | None) -> None:
         _set(draft, section, key, typed if typed is None or scale == 1 else typed / scale)
 
-    st.number_input(
+    bound(
+        st.number_input,
         label,
-        low,
-        high,
+        f"quote {key}",
+        None if held is None else round(held * scale),
+        take,
+        min_value=low,
+        max_value=high,
         value=None,
         step=1,
-        key=widget,
         help=help_text,
         width=150,
         placeholder=str(_PLAIN.valid_days) if key == "valid_days" else None,
-        on_change=take,
     )
 
 
 def _markup(draft: QuoteDraft) -> None:
     label, help_text = said.FIELDS["markup"]
-    st.session_state["quote markup"] = draft.content.get("quote", {}).get("markup", "line")
-    st.segmented_control(
+    choice(
         label,
-        list(said.MARKUPS),
-        format_func=said.MARKUPS.__getitem__,
-        key="quote markup",
-        required=True,
+        "quote markup",
+        said.MARKUPS,
+        draft.content.get("quote", {}).get("markup", "line"),
+        lambda picked: _set(draft, "quote", "markup", picked),
         help=help_text,
-        on_change=lambda: _set(draft, "quote", "markup", st.session_state["quote markup"]),
     )
 
 

@@ -12,13 +12,15 @@ from optimizer.report.charts.paid import paid_chart
 from optimizer.report.grids import comparison as sides
 from optimizer.report.grids import switch_points as grids
 from optimizer.report.words import comparison as sentences
+from optimizer.report.words.charts import paid_heading
 from optimizer.report.words.switch_points import turning
 from ui import cached_rivals, words
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
 from ui.failures import report
-from ui.look import writer
-from ui.markup import safe, shown
+from ui.language import writer
+from ui.look import points, prose, tables
+from ui.markup import safe
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
@@ -38,7 +40,7 @@ def draw(state: State, answer: Answer) -> None:
 
     It is drawn by itself: a question asked here leaves the rest of the page alone.
     """
-    st.header(said.heading(families_of(state.job)))
+    st.header(safe(said.heading(writer(state.job.site.currency), families_of(state.job))))
     try:
         _draw(state, answer)
     except Exception as error:  # the rest of the page must not go down with it
@@ -76,9 +78,7 @@ def _verdict(found: Comparison) -> None:
     write = writer(found.job.site.currency)
     st.markdown(f"**{safe(sentences.verdict(write, found))}**")
     reasons = [*sentences.reasons(write, found), sentences.catch_up(write, found)]
-    if found.missing:
-        reasons.append(sentences.missing(write, found))
-    st.markdown(" ".join(safe(reason) for reason in reasons if reason))
+    prose(*reasons, sentences.missing(write, found) if found.missing else "")
 
 
 def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
@@ -100,13 +100,12 @@ def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
             label=said.SWITCH_POINTS_ALL,
             hint=said.SWITCH_POINTS_ALL_HELP,
         )
-    points = every or cached_rivals.price_switch_points(state, found.hours)
+    found_points = every or cached_rivals.price_switch_points(state, found.hours)
     write = writer(found.job.site.currency)
     with first:
-        for turn in turning(write, points):
-            st.markdown(safe(turn))
-        grid = grids.switch_points(write, points)
-        st.markdown(shown(grid.only("parameter", "now", "winner"), write))
+        points(turning(write, found_points))
+        grid = grids.switch_points(write, found_points)
+        tables(write, grid.only("parameter", "now", "winner"))
     return every or ()
 
 
@@ -115,15 +114,14 @@ def _both_sides(found: Comparison, every: Sequence[SwitchPoints]) -> None:
     if not any(one.points for one in every):
         return
     write = writer(found.job.site.currency)
-    with st.expander(said.SWITCH_POINT_SIDES):
-        st.markdown(shown(grids.neighbours(write, every), write))
-        ranges = grids.switch_points(write, every)
-        st.markdown(shown(ranges.only("parameter", "range", "proof"), write))
+    ranges = grids.switch_points(write, every).only("parameter", "range", "proof")
+    tables(write, grids.neighbours(write, every), ranges, folded=said.SWITCH_POINT_SIDES)
 
 
 def _paid(found: Comparison) -> None:
     """Draw what has been paid by each year, replacements marked, the residual value apart."""
-    st.caption(said.paid_title(found.job.site.currency))
+    write = writer(found.job.site.currency)
+    st.caption(safe(paid_heading(write, found)[1]))
     picture(
         "paid",
         lambda canvas: paid_chart(found, canvas, named=canvas.alone),
@@ -136,13 +134,11 @@ def _paid(found: Comparison) -> None:
 def _tables(found: Comparison) -> None:
     """Draw what has been paid and each chemistry, too wide for half the page."""
     write = writer(found.job.site.currency)
-    with st.expander(said.PAID_TABLE):
-        st.markdown(shown(sides.paid(write, found), write))
-    with st.expander(said.CHEMISTRIES):
-        st.markdown(shown(sides.chemistries(write, found), write))
+    for grid in (sides.paid(write, found), sides.chemistries(write, found)):
+        tables(write, grid, folded=grid.title)
 
 
 def _sides(found: Comparison) -> None:
     """Draw the families side by side."""
     write = writer(found.job.site.currency)
-    st.markdown(shown(sides.side_by_side(write, found), write))
+    tables(write, sides.side_by_side(write, found))

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
 from optimizer import break_even_line, regret, sensitivities, staircase, tiers
 from optimizer.comparison.parameters import Kind, parameters_of
 from optimizer.report.charts.break_even_line import break_even_chart
-from optimizer.report.charts.sensitivity import sensitivity_chart
+from optimizer.report.charts.sensitivity import moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.grids import budgets, sensitivity
 from optimizer.report.grids import switch_points as points
 from optimizer.report.grids.tiers import tiers as tier_grid
+from optimizer.report.words import budgets as spending
 from optimizer.report.words import parameters
+from optimizer.report.words.charts import sensitivity_heading, staircase_heading, tiers_heading
 from optimizer.report.words.regret import verdict
 from optimizer.report.words.switch_points import break_even
 from ui import cached_rivals, words
 from ui.answers.asking import ask, asked, picture
-from ui.look import writer
-from ui.markup import safe, shown
+from ui.fields import facts_of, told
+from ui.language import writer
+from ui.look import points as bullets
+from ui.look import prose, tables
+from ui.markup import safe
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
@@ -97,7 +102,7 @@ def _break_even_line(state: State, hours: int) -> None:
     )
     if found is None:
         return
-    st.markdown("\n".join(f"- {safe(text)}" for text in break_even(write, found)))
+    bullets(break_even(write, found))
     picture(
         "break_even_line",
         lambda canvas: break_even_chart(found, canvas),
@@ -105,8 +110,7 @@ def _break_even_line(state: State, hours: int) -> None:
         state.job.site.currency,
         height=_HEIGHT_PX,
     )
-    with st.expander(words.AS_TABLE):
-        st.markdown(shown(points.break_even_line(write, found), write))
+    tables(write, points.break_even_line(write, found), folded=words.AS_TABLE)
 
 
 def _moves(state: State, hours: int) -> None:
@@ -133,22 +137,23 @@ def _moves(state: State, hours: int) -> None:
 
 
 def _sensitivities(found: Sensitivities) -> None:
-    named = {"cost": said.COST_SENSITIVITIES, "hours": said.HOURS_SENSITIVITIES}
     st.session_state.setdefault(MOVED, "cost")
     picked = st.segmented_control(
-        said.HOW_SENSITIVITIES, list(named), format_func=named.__getitem__, key=MOVED, required=True
+        said.HOW_SENSITIVITIES,
+        list(said.MOVED),
+        format_func=said.MOVED.__getitem__,
+        key=MOVED,
+        required=True,
     )
     what: What = "hours" if picked == "hours" else "cost"
     currency = found.job.site.currency
-    moving = [
-        one
-        for one in found.sensitivities
-        if (one.cost_span if what == "cost" else one.hours_span) > 0
-    ]
-    if not moving:
+    moved = moving(found, what)
+    if not moved:
         st.markdown(said.NOTHING_MOVES)
         return
-    st.caption(said.sensitivities_title(currency, found.hours, found.budget, what=what))
+    write = writer(currency)
+    now = moved[0].base.cost if what == "cost" else moved[0].base.hours
+    st.caption(safe(" · ".join(sensitivity_heading(write, found, now, cost=what == "cost"))))
     picture(
         f"sensitivities-{what}",
         lambda canvas: sensitivity_chart(found, canvas, what=what),
@@ -156,59 +161,46 @@ def _sensitivities(found: Sensitivities) -> None:
         currency,
         is_wide=True,
     )
-    write = writer(currency)
-    with st.expander(words.AS_TABLE):
-        st.markdown(shown(sensitivity.one_at_a_time(write, found), write))
+    tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
 
 
 def _regret(found: Regret) -> None:
     write = writer(found.job.site.currency)
-    st.markdown(" ".join(safe(sentence) for sentence in verdict(write, found)))
-    with st.expander(said.REGRET_TABLE):
-        st.markdown(shown(sensitivity.regret(write, found), write))
+    prose(*verdict(write, found))
+    tables(write, sensitivity.regret(write, found), folded=said.REGRET_TABLE)
 
 
 def _budgets(state: State, hours: int) -> None:
     """Draw what a budget buys, and what the hours ask for."""
     site = state.job.site
-    kinds = {False: said.BUDGET_START, True: said.BUDGET_LIFETIME}
     st.session_state.setdefault(LIFETIME, False)
     st.session_state.setdefault(LATER, site.later_limit)
     st.session_state.setdefault(BUDGET, site.budget)
+    again: dict[str, Any] = {"on_change": ask, "args": (said.BUDGETS,)}
+    amount: dict[str, Any] = {"value": None, "step": _MONEY_STEP, "format": "%g", "width": 230}
+    limit = facts_of("limits", "later_limit")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         lifetime = bool(
             st.segmented_control(
                 said.HOW_BUDGET,
-                list(kinds),
-                format_func=kinds.__getitem__,
+                list(said.BUDGET_KINDS),
+                format_func=said.BUDGET_KINDS.__getitem__,
                 key=LIFETIME,
                 required=True,
-                on_change=ask,
-                args=(said.BUDGETS,),
+                **again,
             )
         )
         later = st.number_input(
-            said.later_label(site.currency),
+            f"{words.FIELDS[limit.name]}, {site.currency}",
             0.0,
-            value=None,
-            step=_MONEY_STEP,
-            format="%g",
             key=LATER,
             placeholder=words.NO_LIMIT,
-            help=said.LATER_HELP,
-            on_change=ask,
-            args=(said.BUDGETS,),
-            width=230,
+            help=told(limit.help),
+            **amount,
+            **again,
         )
         budget = st.number_input(
-            said.budget_label(site.currency),
-            0.0,
-            value=None,
-            step=_MONEY_STEP,
-            format="%g",
-            key=BUDGET,
-            help=said.BUDGET_HELP,
-            width=230,
+            f"{said.READ_OFF}, {site.currency}", 0.0, key=BUDGET, help=said.BUDGET_HELP, **amount
         )
     key = cached_rivals.key_of(state, "budgets", lifetime, later)
     found = asked(
@@ -220,15 +212,19 @@ def _budgets(state: State, hours: int) -> None:
     if found is None:
         return
     if not found.steps:
-        st.markdown(said.NO_STAIRS)
+        prose(spending.nothing(writer(site.currency)))
         return
     _stairs(found, hours, budget)
 
 
 def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
     site = found.job.site
-    st.markdown(" ".join(said.reach(found, hours, budget)))
-    st.caption(said.stairs_title(site.currency, site.horizon_years, lifetime=found.lifetime))
+    write = writer(site.currency)
+    prose(
+        spending.required(write, found, hours),
+        "" if budget is None else spending.bought(write, found, budget),
+    )
+    st.caption(safe(staircase_heading(write, found)[1]))
     picture(
         "budget",
         lambda canvas: staircase_chart(found, canvas, chosen=budget),
@@ -236,9 +232,7 @@ def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
         site.currency,
         height=_HEIGHT_PX,
     )
-    write = writer(site.currency)
-    with st.expander(words.AS_TABLE):
-        st.markdown(shown(budgets.steps(write, found), write))
+    tables(write, budgets.steps(write, found), folded=words.AS_TABLE)
 
 
 def _tiers(state: State) -> None:
@@ -251,7 +245,8 @@ def _tiers(state: State) -> None:
         st.markdown(said.NO_TIERS)
         return
     site = found.job.site
-    st.caption(said.tiers_title(site.currency, site.horizon_years))
+    write, target = writer(site.currency), site.target_hours
+    st.caption(safe(" · ".join(tiers_heading(write, found))))
     picture(
         "tiers",
         lambda canvas: tiers_chart(found, canvas),
@@ -259,5 +254,4 @@ def _tiers(state: State) -> None:
         site.currency,
         height=_HEIGHT_PX,
     )
-    write, target = writer(site.currency), site.target_hours
-    st.markdown(shown(tier_grid(write, found, sorted({target, *found.landmarks})), write))
+    tables(write, tier_grid(write, found, sorted({target, *found.landmarks})))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from ui import words
-from ui.questions import files, loads, money, outages, place, prices, supplier
+from ui.questions import files, loads, money, outages, place, prices, supplier, supply
 from ui.words.supplier import ASK_SUPPLIER
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 QUESTIONS: Final[dict[str, Callable[[State], None]]] = {
     words.ASK_LOADS: loads.draw,
     words.ASK_OUTAGES: outages.draw,
+    words.ASK_SUPPLY: supply.draw,
     words.ASK_PLACE: place.draw,
     words.ASK_MONEY: money.draw,
     words.ASK_PRICES: prices.draw,

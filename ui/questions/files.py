@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
@@ -12,9 +13,9 @@ from optimizer.inputs.job_file import open_job
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.files import curve_picture
 from optimizer.report.grids.curve import file
-from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers.curve import picture
+from ui.language import writer
 from ui.look import canvas
 from ui.uploads import uploader
 
@@ -37,26 +38,17 @@ def draw(state: State) -> None:
     found = state.shown
     if found is None:
         return
+    currency = state.job.site.currency
+    write, drawn_on = writer(currency), canvas(currency, height=_HEIGHT_PX, alone=True)
+    grid, shown = file(write, found.overall, found.families), picture(state, found, None)
+    heading = (words.CURVE_FILE, words.curve_file(write, state.job.site))
+    png = partial(curve_picture, shown, drawn_on, "png", heading)
+    svg = partial(curve_picture, shown, drawn_on, "svg", heading)
     with st.container(horizontal=True):
-        write = Writer(state.job.site.currency)
-        grid = file(write, found.overall, found.families)
         _take(words.CSV, "curve.csv", "text/csv", lambda: csv_text.as_csv(grid))
         _take(words.XLSX, "curve.xlsx", _XLSX, lambda: sheets.as_xlsx([grid], write))
-        shown = picture(state, found, None)
-        heading = (words.CURVE_FILE, words.curve_file_caption(state.job))
-        drawn_on = canvas(state.job.site.currency, height=_HEIGHT_PX, alone=True)
-        _take(
-            words.PNG,
-            "curve.png",
-            "image/png",
-            lambda: curve_picture(shown, drawn_on, "png", heading),
-        )
-        _take(
-            words.SVG,
-            "curve.svg",
-            "image/svg+xml",
-            lambda: curve_picture(shown, drawn_on, "svg", heading),
-        )
+        _take(words.PNG, "curve.png", "image/png", png)
+        _take(words.SVG, "curve.svg", "image/svg+xml", svg)
 
 
 def _take(label: str, file: str, kind: str, make: object) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
@@ -9,10 +10,14 @@ import streamlit as st
 from optimizer.inputs import RawTable, load_rows, loads_table, raw_table, survey_rows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
+from optimizer.model.job import LONGEST_HOURS
 from ui import words
 from ui.appliances import appliances, named
+from ui.bound import bound
 from ui.editing import editor
-from ui.fields import Number, number, sentence, several
+from ui.fields import Number, numbers, several, told, value
+from ui.language import writer
+from ui.markup import safe
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
@@ -47,10 +52,8 @@ def draw(state: State) -> None:
     )
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
-        columns = st.columns(3)
-        for place, spec in enumerate(_FINER):
-            with columns[place % 3]:
-                number(state, spec)
+        numbers(state, _FINER)
+        _tier_hours(state)
         _seasons(state)
         uploader(
             state,
@@ -63,14 +66,14 @@ def draw(state: State) -> None:
 
 def _adding(state: State, rows: Rows) -> None:
     """Draw the choice of common appliances, and add the one chosen."""
-    listed = appliances()
+    listed, write = appliances(), writer(state.job.site.currency)
     sources = "\n\n".join(f"{one.name}: {one.source}." for one in listed)
     pick, add = st.columns([4, 1], vertical_alignment="bottom")
     chosen = pick.selectbox(
         words.APPLIANCE,
         range(len(listed)),
         index=None,
-        format_func=lambda place: words.appliance(listed[place]),
+        format_func=lambda place: words.appliance(write, listed[place]),
         placeholder=words.APPLIANCE_PICK,
         key="appliance",
         help=f"{words.APPLIANCE_HELP}\n\n{sources}",
@@ -112,7 +115,7 @@ def _columns(tiers: list[str]) -> dict[str, Any]:
     }
     facts = columns_of(LoadRow)
     return {
-        name: make(words.COLUMNS[name], help=sentence(facts[name].told), **settings)
+        name: make(words.COLUMNS[name], help=told(facts[name].told), **settings)
         for name, (make, settings) in kinds.items()
     }
 
@@ -135,6 +138,34 @@ def _take_file(state: State, name: str, raw: bytes) -> None:
     draft = state.draft.with_table("loads", raw_table(name, raw))
     loads = draft.job().loads
     state.replace(draft.with_table("loads", loads_table(load_rows(loads))), tuple(state.kept))
+
+
+def _tier_hours(state: State) -> None:
+    """Draw after how many hours each tier is let go."""
+    held = dict(value(state, "resilience", "tier_hours") or {})
+    tiers = list(state.draft.site.get("resilience", {}).get("tiers", ()))
+    st.caption(words.TIER_HOURS)
+
+    def take(tier: str, hours: int | None) -> None:
+        kept = {**held, tier: hours}
+        kept = {name: after for name, after in kept.items() if after is not None}
+        state.set_key("resilience", "tier_hours", kept or None)
+
+    with st.container(key="tier_hours", horizontal=True):
+        for tier in tiers:
+            bound(
+                st.number_input,
+                f"{safe(tier)}, h",
+                f"tier_hours {tier}",
+                held.get(tier),
+                partial(take, tier),
+                min_value=1,
+                max_value=LONGEST_HOURS,
+                value=None,
+                step=1,
+                placeholder=words.NO_LIMIT,
+                width=150,
+            )
 
 
 def _seasons(state: State) -> None:

@@ -1,4 +1,4 @@
-"""What money costs: the horizon, the rate, the tariff, tax, and what is left at the end."""
+"""What money costs: study period, rate, tariff, tax, what may be paid, what is left at the end."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from ui import words
-from ui.fields import Number, number, text
+from ui.fields import Number, numbers, text
 
 if TYPE_CHECKING:
     from ui.state import State
@@ -24,19 +24,13 @@ _FINER: Final = (
     Number("economics", "residual_share", 5),
     Number("economics", "min_service_share", 5),
     Number("economics", "inflation", 0.5),
+    Number("limits", "later_limit", 100, optional=True),
 )
 
 
 def draw(state: State) -> None:
     """Draw the question."""
-    columns = st.columns(3)
-    for place, spec in enumerate(_FIRST):
-        with columns[place % 3]:
-            number(state, spec)
+    numbers(state, _FIRST)
     with st.expander(words.FINER):
-        columns = st.columns(3)
-        for place, spec in enumerate(_FINER):
-            with columns[place % 3]:
-                number(state, spec)
-        with columns[0]:
-            text(state, "site", "currency")
+        numbers(state, _FINER)
+        text(state, "site", "currency")

@@ -7,10 +7,13 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.inputs import log_table, raw_table, window_text
+from optimizer.report.grids.outages import logged
 from ui import words
-from ui.editing import editor
+from ui.bound import choice
+from ui.editing import editor, number_rows
 from ui.fields import Number, number
-from ui.markup import table
+from ui.language import writer
+from ui.look import prose, tables
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
@@ -27,20 +30,14 @@ _FIRST_CUT, _FIRST_DAYS = "18:00-20:00", 300
 def draw(state: State) -> None:
     """Draw the question."""
     form = _form(state.draft)
-    st.session_state["outages form"] = form
-    st.segmented_control(
-        words.OUTAGES_FORM,
-        list(words.FORMS),
-        format_func=words.FORMS.__getitem__,
-        key="outages form",
-        required=True,
-        on_change=_switch,
-        args=(state,),
+    choice(
+        words.OUTAGES_FORM, "outages form", words.FORMS, form, lambda new: _switch(state, str(new))
     )
     if form == "log":
         _log(state)
     elif form == "typed":
-        _typed(state)
+        st.caption(words.TYPED_HELP)
+        number_rows(state, "outages", "typed", words.HOURS_TIMES)
     else:
         _daily(state)
 
@@ -50,9 +47,8 @@ def _form(draft: Draft) -> str:
     return next((form for form in ("typed", "daily") if form in held), "log")
 
 
-def _switch(state: State) -> None:
+def _switch(state: State, form: str) -> None:
     """Go over to another form, starting from what is known of the outages."""
-    form = st.session_state["outages form"]
     outages = state.job.outages
     draft = state.draft.with_table("outages", None)
     if form == "typed":
@@ -71,17 +67,12 @@ def _switch(state: State) -> None:
 
 
 def _log(state: State) -> None:
-    log = state.job.outages.log
-    if "outages" in state.draft.tables and log:
-        longest = max(outage.hours for outage in log)
-        st.markdown(words.log_summary(len(log), state.job.outages.log_years, longest))
+    outages = state.job.outages
+    if "outages" in state.draft.tables and outages.log:
+        write = writer(state.job.site.currency)
+        prose(words.log_summary(write, outages))
         number(state, _LOG_YEARS, width=260)
-        with st.expander(words.LOG_SHOW):
-            rows = [
-                [f"{one.start:%Y-%m-%d %H:%M}", f"{one.end:%Y-%m-%d %H:%M}", f"{one.hours:.1f}"]
-                for one in log
-            ]
-            st.markdown(table(words.LOG_COLUMNS, rows, "llr"))
+        tables(write, logged(write, outages.log), folded=words.LOG_SHOW)
     else:
         st.markdown(words.LOG_NONE)
         number(state, _LOG_YEARS, width=260)
@@ -102,31 +93,10 @@ def _take_log(state: State, name: str, raw: bytes) -> None:
     state.replace(draft.with_table("outages", log_table(log)), tuple(state.kept))
 
 
-def _typed(state: State) -> None:
-    rows: Rows = [
-        {"hours": row[0], "times": row[1]} for row in state.draft.site["outages"]["typed"]
-    ]
-    column = st.column_config.NumberColumn
-    config = {
-        "hours": column(words.TYPED_HOURS, min_value=0.0, format="%g", required=True),
-        "times": column(words.TYPED_TIMES, min_value=0.0, format="%g", required=True),
-    }
-    st.caption(words.TYPED_HELP)
-    editor(
-        state,
-        "typed",
-        rows,
-        config,
-        lambda new: state.set_key(
-            "outages", "typed", [[row["hours"] or 0.0, row["times"] or 0.0] for row in new]
-        ),
-    )
-
-
 def _daily(state: State) -> None:
     rows: Rows = [{"cut": cut} for cut in state.draft.site["outages"]["daily"]]
     st.caption(words.DAILY_HELP)
-    config = {"cut": st.column_config.TextColumn(words.DAILY_CUT, required=True)}
+    config = {"cut": st.column_config.TextColumn(words.CUT, required=True)}
     editor(
         state,
         "daily",

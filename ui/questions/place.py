@@ -7,9 +7,13 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from ui import words
-from ui.fields import Number, number, several, switch
+from ui.bound import bound
+from ui.editing import editor
+from ui.fields import Number, numbers, several, switch, value
+from ui.language import writer
 
 if TYPE_CHECKING:
+    from ui.editing import Rows
     from ui.state import State
 
 _TEMPERATURES: Final = (
@@ -28,15 +32,10 @@ _VOLTAGES: Final = [12, 24, 48]
 
 def draw(state: State) -> None:
     """Draw the question."""
-    for column, spec in zip(st.columns(3), _TEMPERATURES, strict=True):
-        with column:
-            number(state, spec)
+    numbers(state, _TEMPERATURES)
     switch(state, "battery_room", "vented_allowed")
     with st.expander(words.FINER):
-        columns = st.columns(2)
-        for place, spec in enumerate(_FINER):
-            with columns[place % 2]:
-                number(state, spec)
+        numbers(state, _FINER, 2)
         several(state, "limits", "voltages", _VOLTAGES)
         catalog = state.job.catalog
         names = [
@@ -45,3 +44,40 @@ def draw(state: State) -> None:
             *(inverter.inverter for inverter in catalog.inverters),
         ]
         several(state, "limits", "exclude", names)
+        _months(state)
+
+
+def _months(state: State) -> None:
+    """Draw the temperatures month by month, where they are given."""
+    held = value(state, "battery_room", "monthly_degc")
+    mean = float(value(state, "battery_room", "mean_degc") or 0.0)
+    bound(
+        st.checkbox,
+        words.MONTHLY,
+        "monthly",
+        held is not None,
+        lambda wanted: _switch(state, [mean] * 12 if wanted else None),
+    )
+    if held is None:
+        return
+    names = writer("EUR").locale.months["format"]["wide"]
+    rows: Rows = [{"month": names[month], "degc": degc} for month, degc in enumerate(held, start=1)]
+    config = {
+        "month": st.column_config.TextColumn(words.MONTH, disabled=True),
+        "degc": st.column_config.NumberColumn("°C", format="%g", required=True),
+    }
+    editor(
+        state,
+        "monthly",
+        rows,
+        config,
+        lambda new: state.set_key(
+            "battery_room", "monthly_degc", [float(row["degc"] or 0.0) for row in new]
+        ),
+        fixed=True,
+    )
+
+
+def _switch(state: State, degrees: list[float] | None) -> None:
+    state.set_key("battery_room", "monthly_degc", degrees)
+    state.refresh()

@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.errors import Fault, nearest
+from optimizer.errors import Fault, FaultKind
 from optimizer.inputs import PRICE_TABLES, draft_from_files, raw_table
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.faults import one_of
 from ui import words
+from ui.language import writer
+from ui.look import prose, raw_rows
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
@@ -21,37 +24,25 @@ if TYPE_CHECKING:
 def draw(state: State) -> None:
     """Draw the question."""
     tables = state.draft.tables
-    held = [name for name in PRICE_TABLES if name in tables]
-    counts = "; ".join(words.table_name(name, len(tables[name].rows) - 1) for name in held)
-    st.markdown(f"{counts}.")
+    held = {name: tables[name] for name in PRICE_TABLES if name in tables}
+    write = writer(state.job.site.currency)
+    prose(words.tables(write, words.TABLES, held))
     uploader(
         state,
         "prices",
         words.PRICES_FILES,
         ["csv", "xlsx"],
         lambda files: _take(state, files),
-        help=words.PRICES_HELP,
+        help=words.price_file(write, list(PRICE_TABLES)),
         several=True,
     )
     st.button(words.PRICES_DEMO, on_click=_demo, args=(state,))
     with st.expander(words.SHOW_TABLE):
         name = st.selectbox(
-            words.SHOW_TABLE, held, format_func=words.TABLES.__getitem__, key="price table"
+            words.SHOW_TABLE, list(held), format_func=words.TABLES.__getitem__, key="price table"
         )
         if name is not None:
-            _show(tables[name].rows)
-
-
-def _show(rows: tuple[tuple[str, ...], ...]) -> None:
-    import pandas as pd  # noqa: PLC0415 - only where a table is drawn
-
-    names = [name or f"#{place}" for place, name in enumerate(rows[0], start=1)]
-    frame = pd.DataFrame(list(rows[1:]), columns=names)
-    for name in names:  # numbers to the right, texts to the left
-        numbers = pd.to_numeric(frame[name], errors="coerce")
-        if numbers.notna().equals(frame[name] != ""):
-            frame[name] = numbers
-    st.dataframe(frame, hide_index=True, width="stretch", placeholder="")
+            raw_rows(tables[name].rows)
 
 
 def _take(state: State, files: list[tuple[str, bytes]]) -> None:
@@ -61,9 +52,8 @@ def _take(state: State, files: list[tuple[str, bytes]]) -> None:
     for file, raw in files:
         name = PurePath(file).stem.lower()
         if name not in PRICE_TABLES:
-            near = nearest(name, PRICE_TABLES)
-            hint = "" if near is None else f"; nearest: {near}"
-            faults.append(Fault(file, None, None, name, words.PRICES_UNKNOWN + hint))
+            wanted = one_of("a file named after a table", name, PRICE_TABLES)
+            faults.append(Fault(file, None, None, name, wanted, FaultKind.UNKNOWN))
             continue
         try:
             draft = draft.with_table(name, raw_table(file, raw))

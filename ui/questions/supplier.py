@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, Literal
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
@@ -11,6 +12,10 @@ from optimizer.suppliers.conversion import read_list
 from optimizer.suppliers.first_guess import columns_in, details, first_guess
 from optimizer.suppliers.mapping import content_of, read_mapping
 from ui import words
+from ui.bound import bound
+from ui.language import writer
+from ui.look import prose
+from ui.markup import safe
 from ui.questions.list_draft import ListDraft
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
@@ -18,6 +23,8 @@ from ui.uploads import uploader
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from optimizer.inputs.supplier_list import SupplierList
     from ui.state import State
 
@@ -111,7 +118,8 @@ def _came(draft: ListDraft, supplier: SupplierList) -> None:
 
     heading = supplier.heading_row(draft.heading_row)
     filled = sum(1 for row in supplier.rows[heading:] if any(row))
-    st.markdown(said.list_found(supplier.file, filled, heading, mapped=draft.mapped))
+    write = writer(str(draft.head.get("currency", "")))
+    prose(said.list_found(write, supplier.file, filled, heading, mapped=draft.mapped))
     st.button(said.AWAY, on_click=_put_away, type="tertiary")
     with st.expander(said.AS_IT_CAME):
         wide = max(map(len, supplier.rows))
@@ -138,90 +146,91 @@ def _letter(place: int) -> str:
 def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw what holds for the whole list."""
     ours, head = state.job.site.currency, draft.head
+
+    def take(key: str) -> Callable[[Any], None]:
+        return partial(_set_head, draft, key)
+
     with st.container(key="supplier_head", horizontal=True, vertical_alignment="bottom"):
-        st.session_state["supplier table"] = head["table"]
-        st.selectbox(
+        bound(
+            st.selectbox,
             said.TABLE,
-            _TABLES,
+            "supplier table",
+            head["table"],
+            partial(_switch_table, draft, supplier),
+            options=_TABLES,
             format_func=words.TABLES.__getitem__,
-            key="supplier table",
             width=190,
-            on_change=_switch_table,
-            args=(draft, supplier),
         )
-        st.session_state["supplier currency"] = head.get("currency", "")
-        st.text_input(
+        bound(
+            st.text_input,
             said.CURRENCY,
-            key="supplier currency",
+            "supplier currency",
+            head.get("currency", ""),
+            lambda typed: _set_head(draft, "currency", typed.strip().upper()),
             max_chars=3,
             width=110,
             help=said.CURRENCY_HELP,
-            on_change=_set_head,
-            args=(draft, "currency"),
         )
+        times: dict[str, Any] = {"min_value": 0.0, "value": None, "step": 0.01, "format": "%g"}
         if head.get("currency") != ours:
-            label = said.exchange(head.get("currency", ""), ours)
-            _head_number(draft, "exchange", label, said.EXCHANGE_HELP)
-        _head_number(draft, "factor", said.FACTOR, said.FACTOR_HELP)
-        st.session_state["supplier heading_row"] = head.get("heading_row")
-        st.number_input(
+            bound(
+                st.number_input,
+                safe(said.exchange(writer(ours), head.get("currency", ""), ours)),
+                "supplier exchange",
+                head.get("exchange"),
+                take("exchange"),
+                width=150,
+                help=said.EXCHANGE_HELP,
+                **times,
+            )
+        bound(
+            st.number_input,
+            said.FACTOR,
+            "supplier factor",
+            head.get("factor", 1.0),
+            take("factor"),
+            width=150,
+            help=said.FACTOR_HELP,
+            **times,
+        )
+        bound(
+            st.number_input,
             said.HEADING_ROW,
-            1,
-            1000,
+            "supplier heading_row",
+            head.get("heading_row"),
+            take("heading_row"),
+            min_value=1,
+            max_value=1000,
             value=None,
             step=1,
-            key="supplier heading_row",
             width=170,
             placeholder=str(supplier.heading_row(None)),
             help=said.HEADING_ROW_HELP,
-            on_change=_set_head,
-            args=(draft, "heading_row"),
         )
-        st.session_state["supplier decimals"] = head.get("decimals") or ""
-        st.selectbox(
+        bound(
+            st.selectbox,
             said.DECIMALS,
-            list(said.DECIMAL_FORMS),
+            "supplier decimals",
+            head.get("decimals") or "",
+            take("decimals"),
+            options=list(said.DECIMAL_FORMS),
             format_func=said.DECIMAL_FORMS.__getitem__,
-            key="supplier decimals",
             width=190,
             help=said.DECIMALS_HELP,
-            on_change=_set_head,
-            args=(draft, "decimals"),
         )
 
 
-def _head_number(
-    draft: ListDraft, key: Literal["exchange", "factor"], label: str, help_text: str
-) -> None:
-    widget = f"supplier {key}"
-    st.session_state[widget] = draft.head.get(key, 1.0 if key == "factor" else None)
-    st.number_input(
-        label,
-        0.0,
-        None,
-        value=None,
-        step=0.01,
-        format="%g",
-        key=widget,
-        width=150,
-        help=help_text,
-        on_change=_set_head,
-        args=(draft, key),
-    )
-
-
-def _set_head(draft: ListDraft, key: str) -> None:
-    typed = st.session_state[f"supplier {key}"]
-    draft.head[key] = typed.strip().upper() if key == "currency" else (typed or None)
+def _set_head(draft: ListDraft, key: str, typed: str | float | None) -> None:
+    draft.head[key] = typed if key == "currency" else (typed or None)
     if key == "heading_row" and draft.supplier is not None:
-        table_name = draft.head["table"]
-        theirs = set(draft.supplier.headings(typed))
+        row, table_name = draft.heading_row, draft.head["table"]
+        theirs = set(draft.supplier.headings(row))
         for ours, one in draft.columns.items():  # what still has a column keeps it
             if one.get("column") in theirs:
-                fresh = details(draft.supplier, typed, table_name, ours, one["column"])
+                fresh = details(draft.supplier, row, table_name, ours, one["column"])
                 draft.columns[ours] = {**fresh, **one}
 
 
-def _switch_table(draft: ListDraft, supplier: SupplierList) -> None:
-    draft.head["table"] = st.session_state["supplier table"]
+def _switch_table(draft: ListDraft, supplier: SupplierList, name: str) -> None:
+    draft.head["table"] = name
     _guess(draft, supplier)

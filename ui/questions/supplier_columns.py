@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
@@ -18,7 +19,10 @@ from optimizer.suppliers.first_guess import (
     words_of,
 )
 from optimizer.suppliers.mapping import units_for
-from ui.fields import sentence
+from ui.bound import bound
+from ui.fields import told
+from ui.language import writer
+from ui.markup import safe
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
@@ -39,22 +43,21 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
     headings = [name for name in supplier.headings(draft.heading_row) if name]
     if one.get("column") and one["column"] not in headings:
         headings.append(one["column"])  # of a mapping for another list: named, then at fault
-    widget = f"supplier column {ours}"
-    st.session_state[widget] = _VALUE if "value" in one else one.get("column")
     with st.container(
         key=f"supplier_row_{ours}", horizontal=True, vertical_alignment="bottom", gap="small"
     ):
-        st.selectbox(
+        bound(
+            st.selectbox,
             said.label(ours),
-            [*dict.fromkeys(headings), _VALUE],
+            f"supplier column {ours}",
+            _VALUE if "value" in one else one.get("column"),
+            partial(_set_column, draft, supplier, ours),
+            options=[*dict.fromkeys(headings), _VALUE],
             index=None,
             format_func=lambda name: said.ONE_VALUE if name == _VALUE else name,
-            key=widget,
             placeholder=said.NOT_CHOSEN if known.required else said.NOT_THERE,
-            help=sentence(known.told),
+            help=told(known.told),
             width=215,
-            on_change=_set_column,
-            args=(draft, supplier, ours, widget),
         )
         if "value" in one:
             _value(state, draft, ours)
@@ -66,8 +69,7 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
         _words(state, draft, ours, cells)
 
 
-def _set_column(draft: ListDraft, supplier: SupplierList, ours: str, widget: str) -> None:
-    picked = st.session_state[widget]
+def _set_column(draft: ListDraft, supplier: SupplierList, ours: str, picked: str | None) -> None:
     if picked is None:
         draft.columns[ours] = {}
     elif picked == _VALUE:
@@ -88,28 +90,14 @@ def _known(state: State, draft: ListDraft, ours: str) -> tuple[str, ...]:
 
 def _value(state: State, draft: ListDraft, ours: str) -> None:
     """Draw the one value of every row."""
-    widget, held = f"supplier value {ours}", str(draft.columns[ours]["value"])
-    known = _known(state, draft, ours)
-    if known:
-        st.session_state[widget] = held if held in known else None
-        st.selectbox(
-            said.VALUE,
-            known,
-            index=None,
-            key=widget,
-            width=220,
-            on_change=_set,
-            args=(draft, ours, "value", widget),
-        )
-        return
-    st.session_state[widget] = held
-    st.text_input(
-        said.VALUE,
-        key=widget,
-        width=220,
-        on_change=_set,
-        args=(draft, ours, "value", widget),
-    )
+    held: str | None = str(draft.columns[ours]["value"])
+    draw: Any = st.text_input
+    settings: dict[str, Any] = {"width": 220}
+    if known := _known(state, draft, ours):
+        draw, settings = st.selectbox, {"options": known, "index": None, **settings}
+        held = held if held in known else None
+    take = partial(_set, draft, ours, "value")
+    bound(draw, said.VALUE, f"supplier value {ours}", held, take, **settings)
 
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
@@ -137,63 +125,48 @@ def _example(form: str) -> str:
 def _pick(
     draft: ListDraft, ours: str, key: str, label: str, options: dict[str, str], *, width: int
 ) -> None:
-    widget = f"supplier {key} {ours}"
-    st.session_state[widget] = draft.columns[ours].get(key, next(iter(options)))
-    st.selectbox(
+    bound(
+        st.selectbox,
         label,
-        list(options),
+        f"supplier {key} {ours}",
+        draft.columns[ours].get(key, next(iter(options))),
+        partial(_set, draft, ours, key),
+        options=list(options),
         format_func=options.__getitem__,
-        key=widget,
         width=width,
-        on_change=_set,
-        args=(draft, ours, key, widget),
     )
 
 
 def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
     """Draw which number of a cell is meant."""
-    widget = f"supplier piece {ours}"
     names = {text: name for name, text in PIECES.items()}
     piece = "" if pattern is None else names.get(pattern, _OWN)
-    st.session_state[widget] = piece
-    st.selectbox(
+    bound(
+        st.selectbox,
         said.PIECE,
-        list(said.PIECES),
+        f"supplier piece {ours}",
+        piece,
+        lambda name: _set(draft, ours, "pattern", PIECES.get(name, "(.*)") if name else None),
+        options=list(said.PIECES),
         format_func=said.PIECES.__getitem__,
-        key=widget,
         width=165,
-        on_change=_set_piece,
-        args=(draft, ours, widget),
     )
     if piece == _OWN:
-        typed = f"supplier pattern {ours}"
-        st.session_state[typed] = pattern
-        st.text_input(
+        bound(
+            st.text_input,
             said.PATTERN,
-            key=typed,
+            f"supplier pattern {ours}",
+            pattern,
+            partial(_set, draft, ours, "pattern"),
             width=220,
             help=said.PATTERN_HELP,
-            on_change=_set,
-            args=(draft, ours, "pattern", typed),
         )
 
 
-def _set_piece(draft: ListDraft, ours: str, widget: str) -> None:
-    picked = st.session_state[widget]
+def _set(draft: ListDraft, ours: str, key: str, typed: str | None) -> None:
     one = draft.columns[ours]
-    if not picked:
-        one.pop("pattern", None)
-    else:
-        one["pattern"] = PIECES.get(picked, "(.*)")
-
-
-def _set(draft: ListDraft, ours: str, key: str, widget: str) -> None:
-    typed = st.session_state[widget]
-    one = draft.columns[ours]
-    if key == "value":
-        one["value"] = typed or ""
-    elif typed:
-        one[key] = typed
+    if typed or key == "value":
+        one[key] = typed or ""
     else:
         one.pop(key, None)
 
@@ -203,21 +176,21 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
     known = _known(state, draft, ours)
     if not known or all(cell in known for cell in cells):
         return
-    one = draft.columns[ours]
+    meant = draft.columns[ours].get("values", {})
+    folded = {theirs.casefold(): mine for theirs, mine in meant.items()}
+    write = writer(state.job.site.currency)
     with st.container(key=f"supplier_words_{ours}", horizontal=True, vertical_alignment="bottom"):
         for cell in cells[:_MOST_WORDS]:
-            widget = f"supplier word {ours} {cell}"
-            folded = {theirs.casefold(): mine for theirs, mine in one.get("values", {}).items()}
-            st.session_state[widget] = folded.get(cell.casefold())
-            st.selectbox(
-                said.translated(cell),
-                known,
+            bound(
+                st.selectbox,
+                safe(said.translated(write, cell)),
+                f"supplier word {ours} {cell}",
+                folded.get(cell.casefold()),
+                partial(_set_word, draft, ours, cell),
+                options=known,
                 index=None,
-                key=widget,
                 width=170,
                 placeholder=said.NOT_CHOSEN_WORD,
-                on_change=_set_word,
-                args=(draft, ours, cell, widget),
             )
 
 
@@ -234,8 +207,7 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
     return found
 
 
-def _set_word(draft: ListDraft, ours: str, theirs: str, widget: str) -> None:
-    picked = st.session_state[widget]
+def _set_word(draft: ListDraft, ours: str, theirs: str, picked: str | None) -> None:
     held = {
         word: mine
         for word, mine in draft.columns[ours].get("values", {}).items()
@@ -255,61 +227,56 @@ def more_columns(draft: ListDraft) -> None:
     extra = [name for name, one in known.items() if not one.required]
     if not extra:
         return
-    st.session_state["supplier more"] = [name for name in extra if name in draft.columns]
-    st.multiselect(
+
+    def take(wanted: list[str]) -> None:
+        draft.columns = {
+            name: draft.columns.get(name, {})
+            for name, one in known.items()
+            if one.required or name in wanted
+        }
+
+    bound(
+        st.multiselect,
         said.MORE,
-        extra,
+        "supplier more",
+        [name for name in extra if name in draft.columns],
+        take,
+        options=extra,
         format_func=said.label,
-        key="supplier more",
         help=said.MORE_HELP,
-        on_change=_set_more,
-        args=(draft, tuple(known)),
     )
-
-
-def _set_more(draft: ListDraft, order: tuple[str, ...]) -> None:
-    wanted = set(st.session_state["supplier more"])
-    known = columns_in(draft.head["table"])
-    draft.columns = {
-        name: draft.columns.get(name, {})
-        for name in order
-        if known[name].required or name in wanted
-    }
 
 
 def filters(draft: ListDraft, supplier: SupplierList) -> None:
     """Draw which rows are taken."""
     headings = [name for name in supplier.headings(draft.heading_row) if name]
     headings += [name for name in draft.filter if name not in headings]
+
+    def choose(names: list[str]) -> None:
+        draft.filter = {name: draft.filter.get(name, []) for name in names}
+
+    def want(name: str, cells: list[str]) -> None:
+        draft.filter[name] = list(cells)
+
     with st.container(key="supplier_filter", horizontal=True, vertical_alignment="bottom"):
-        st.session_state["supplier filters"] = list(draft.filter)
-        st.multiselect(
+        bound(
+            st.multiselect,
             said.FILTERS,
-            list(dict.fromkeys(headings)),
-            key="supplier filters",
+            "supplier filters",
+            list(draft.filter),
+            choose,
+            options=list(dict.fromkeys(headings)),
             help=said.FILTERS_HELP,
             width=400,
-            on_change=_set_filters,
-            args=(draft,),
         )
         for name, wanted in draft.filter.items():
-            words = list(dict.fromkeys([*cells_under(supplier, draft.heading_row, name), *wanted]))
-            widget = f"supplier filter {name}"
-            st.session_state[widget] = wanted
-            st.multiselect(
-                f"{said.shown(name)} {said.FILTER_WORDS}",
-                words,
-                key=widget,
+            cells = cells_under(supplier, draft.heading_row, name)
+            bound(
+                st.multiselect,
+                f"{safe(name)} {said.FILTER_WORDS}",
+                f"supplier filter {name}",
+                wanted,
+                partial(want, name),
+                options=list(dict.fromkeys([*cells, *wanted])),
                 width=400,
-                on_change=_set_filter,
-                args=(draft, name, widget),
             )
-
-
-def _set_filters(draft: ListDraft) -> None:
-    picked = st.session_state["supplier filters"]
-    draft.filter = {name: draft.filter.get(name, []) for name in picked}
-
-
-def _set_filter(draft: ListDraft, name: str, widget: str) -> None:
-    draft.filter[name] = list(st.session_state[widget])

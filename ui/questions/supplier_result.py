@@ -8,11 +8,15 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.report.grids import prices as grids
+from optimizer.report.words import prices as library
 from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.mapping import mapping_from, mapping_toml
 from optimizer.suppliers.merging import merge
 from ui import words
-from ui.markup import safe, table
+from ui.bound import bound, choice
+from ui.language import writer
+from ui.look import points, prose, raw_rows, tables
 from ui.questions.supplier_columns import untranslated
 from ui.uploads import faults
 from ui.words import supplier as said
@@ -27,11 +31,12 @@ if TYPE_CHECKING:
 
 def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw what the choices make of the list, and what can be done with it."""
+    write = writer(state.job.site.currency)
     missing, open_words = draft.missing(), untranslated(state, draft, supplier)
     if missing:
-        st.markdown(said.missing(missing))
+        prose(said.missing(write, missing))
     if open_words:
-        st.markdown(said.open_words(open_words))
+        prose(said.open_words(write, open_words))
     if missing or open_words:
         return
     try:
@@ -42,80 +47,43 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         faults(error.faults)
         return
     st.subheader(said.READ)
-    st.markdown(said.read(found) if found.rows else said.NONE_READ)
+    prose(library.read(write, found) if found.rows else said.NONE_READ)
     if found.rows:
-        _rows(found)
-    rows = dict.fromkeys(fault.row for fault in found.unreadable)
-    if rows:
-        st.markdown(said.unreadable(len(rows)))
-        _unread(supplier, found, list(rows))
-        st.session_state["supplier leave_out"] = draft.leave_out
-        st.checkbox(
+        raw_rows(found.rows, [said.label(name) for name in found.columns])
+    if found.unreadable:
+        grid = grids.unreadable(write, found, supplier)
+        prose(library.unreadable(write, len(grid.rows)))
+        tables(write, grid)
+        bound(
+            st.checkbox,
             said.LEAVE_OUT,
-            key="supplier leave_out",
-            on_change=lambda: setattr(
-                draft, "leave_out", bool(st.session_state["supplier leave_out"])
-            ),
+            "supplier leave_out",
+            draft.leave_out,
+            lambda out: setattr(draft, "leave_out", bool(out)),
         )
     if found.rows:
         _changes(state, draft, found)
     _take_along(state, draft, supplier, found, mapping)
 
 
-def _unread(supplier: SupplierList, found: Converted, rows: list[int | None]) -> None:
-    """Draw the rows that cannot be read, a line each: what they say, and what first stops them."""
-    lines = []
-    for number in rows[: said.MOST_SHOWN]:
-        own = [fault for fault in found.unreadable if fault.row == number]
-        cells = supplier.rows[number - 1] if number else ()
-        lines.append(said.unread_row(number, cells, own))
-    st.markdown(table(said.UNREAD_COLUMNS, lines, "rllll"))
-    if len(rows) > said.MOST_SHOWN:
-        st.caption(said.more(len(rows) - said.MOST_SHOWN))
-
-
-def _rows(found: Converted) -> None:
-    import pandas as pd  # noqa: PLC0415 - only where a table is drawn
-
-    names = [said.label(name) for name in found.columns]
-    frame = pd.DataFrame(list(found.rows), columns=names)
-    for name in names:  # numbers to the right, texts to the left
-        numbers = pd.to_numeric(frame[name], errors="coerce")
-        if numbers.notna().equals(frame[name] != ""):
-            frame[name] = numbers
-    st.dataframe(frame, hide_index=True, width="stretch", placeholder="")
-
-
 def _changes(state: State, draft: ListDraft, found: Converted) -> None:
     """Draw how the rows are taken in, and what that changes."""
     st.subheader(said.CHANGES)
-    st.session_state["supplier replace_all"] = draft.replace_all
-    st.segmented_control(
+    choice(
         said.HOW,
-        list(said.HOWS),
-        format_func=said.HOWS.__getitem__,
-        key="supplier replace_all",
-        required=True,
+        "supplier replace_all",
+        said.HOWS,
+        draft.replace_all,
+        lambda whole: setattr(draft, "replace_all", bool(whole)),
         help=said.HOW_HELP,
-        on_change=lambda: setattr(
-            draft, "replace_all", bool(st.session_state["supplier replace_all"])
-        ),
     )
     merged = merge(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
-    changed = said.change_rows(merged.changes)
-    if changed:
-        heads = said.change_columns(safe(found.currency))
-        st.markdown(table(heads, changed[: said.MOST_SHOWN], "lrrr"))
-        if len(changed) > said.MOST_SHOWN:
-            st.caption(said.more(len(changed) - said.MOST_SHOWN))
-    if merged.changes.vanished:
-        st.markdown(said.named(said.VANISHED, merged.changes.vanished))
-    if merged.changes.added:
-        st.markdown(said.named(said.ADDED, merged.changes.added))
-    if not (changed or merged.changes.vanished or merged.changes.added):
-        st.markdown(said.NO_CHANGE)
-    if kept := said.untouched(merged.untouched):
-        st.markdown(kept)
+    write = writer(found.currency)
+    if merged.changes.changed:
+        tables(write, grids.changed(write, merged.changes))
+    points(library.listed(write, merged.changes))
+    if merged.untouched:
+        prose(said.untouched(write, merged.untouched))
 
 
 def _take_along(
@@ -129,7 +97,7 @@ def _take_along(
     held = bool(found.unreadable) and not draft.leave_out
     with st.container(horizontal=True, vertical_alignment="center"):
         st.button(
-            said.take(len(found.rows), found.table),
+            said.take(writer(found.currency), len(found.rows), found.table),
             type="primary",
             disabled=held or not found.rows,
             on_click=_take_in,

@@ -1,7 +1,7 @@
-"""Every text that a person reads on the page, in one folder, so that another language can come.
+"""What a person reads on the page and nowhere else, in one folder.
 
-What the library says of faults, requirements and purchases comes from `optimizer`.
+What terminal and papers say too comes from `optimizer.report.words`.
 """
 
-from ui.words.fixed import *  # noqa: F403 - every text under one name
+from ui.words.labels import *  # noqa: F403 - every text under one name
 from ui.words.sentences import *  # noqa: F403

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from dataclasses import replace
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.check import CONDITIONS
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words import design as words
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
 from optimizer.report.words.design import cash_groups, cash_lines, material
 
@@ -19,11 +21,72 @@ if TYPE_CHECKING:
     from optimizer.answers.choice import Choice, Explained
     from optimizer.engine.cashflow import Kind as PaymentKind
     from optimizer.engine.check import Check
+    from optimizer.inputs.job_file import Kept
     from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
 
 #: Units of quantities of which a share may be to spare; a share of degrees or counts says nothing.
 _NO_SHARE = frozenset({"", "°C"})
+
+
+def summary(write: Writer, chosen: Choice) -> Grid:
+    """Return what a design is, one quantity a row."""
+    design, money = chosen.design, Kind.MONEY
+    bank, run = design.banks[0], design.wiring
+    contract, generator = design.contract, design.generator
+    rows: list[Row] = [
+        [write.say("Autonomy"), Cell(design.hours, Kind.HOURS), "h"],
+        [write.say("Upfront cost"), Cell(design.upfront_cost, money), write.currency],
+        [write.say("Life-cycle cost"), Cell(design.life_cycle_cost, money), write.currency],
+        [write.say("Bank, series × strings"), words.bank(write, bank, design.voltage_v), ""],
+        [
+            write.say("Service life of the bank"),
+            Cell(bank.service_life_years, Kind.NUMBER, 1),
+            write.say("years"),
+        ],
+        [write.say("Mass of the bank"), Cell(bank.units * bank.battery.mass_kg, Kind.NUMBER), "kg"],
+        [write.say("Inverter set"), words.inverter_set(write, design), ""],
+    ]
+    if run is not None:
+        rows.append([write.say("Battery cable and fuse"), words.wiring(write, run), ""])
+    if contract is not None:
+        rows.append([write.say("Supply contract"), Cell(contract.power_w, Kind.NUMBER), "W"])
+    if generator is not None:
+        rows.append([write.say("Generator"), generator.generator, ""])
+        rows.append([write.say("Fuel stored"), Cell(design.fuel_l, Kind.NUMBER, 1), "l"])
+    rows.append([write.say("Replacements"), words.replacements(write, design.replacements), ""])
+    columns = [Column("quantity", "", is_short=True), Column("value", ""), Column("unit", "")]
+    return Grid("design", write.say("The design"), columns, rows)
+
+
+def kept(write: Writer, designs: Sequence[Kept], inputs: str) -> Grid:
+    """Return designs set aside, lettered; ``inputs`` tells which answer the job as it is now."""
+    columns = [
+        Column("letter", ""),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
+        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
+        Column("currency", write.say("Currency")),
+        Column("bank", write.say("Bank, series × strings")),
+        Column("inverter", write.say("Inverter set")),
+        Column("replacements", write.say("Replacements")),
+        Column("inputs", write.say("Inputs")),
+    ]
+    rows: list[Row] = [
+        [
+            letter,
+            one.hours,
+            one.upfront_cost,
+            one.life_cycle_cost,
+            one.currency,
+            one.bank,
+            one.inverter,
+            one.replacements,
+            write.say("as now") if one.inputs == inputs else write.say("before a change"),
+        ]
+        for letter, one in zip(ascii_uppercase, designs, strict=False)
+    ]
+    return Grid("kept", write.say("Designs side by side"), columns, rows)
 
 
 def requirements(write: Writer, checks: Sequence[Check]) -> Grid:

@@ -9,10 +9,13 @@ from optimizer.report.words import outages as heads
 from optimizer.report.words import simulation as words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.answers.outage_run import OutageRun
+    from optimizer.model.job import LoggedOutage
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
-    from optimizer.simulate import Replay
+    from optimizer.simulate import Replay, Trace
 
 
 def log(write: Writer, replay: Replay) -> Grid:
@@ -81,3 +84,32 @@ def simulated_years(write: Writer, run: OutageRun) -> Grid:
         [write.say("Longest outage simulated"), found.longest_hours, "h"],
     ]
     return Grid("simulated_years", title, columns, rows)
+
+
+def logged(write: Writer, outages: Sequence[LoggedOutage]) -> Grid:
+    """Return a log of outages as it was read."""
+    columns = [
+        Column("start", write.say("Start"), is_short=True),
+        Column("end", write.say("End"), is_short=True),
+        Column("hours", write.say("Lasted"), Kind.NUMBER, 1, "h"),
+    ]
+    rows: list[Row] = [
+        [f"{one.start:%Y-%m-%d %H:%M}", f"{one.end:%Y-%m-%d %H:%M}", one.hours] for one in outages
+    ]
+    return Grid("outages", write.say("Outage log"), columns, rows)
+
+
+def hour_by_hour(write: Writer, trace: Trace, start_hour: int) -> Grid:
+    """Return one outage: state of charge, and what each tier takes until the next row."""
+    columns = [
+        Column("hours", write.say("Since the grid failed"), Kind.HOURS, 1, "h"),
+        Column("clock", write.say("Time of day"), is_short=True),
+        Column("state_of_charge", write.say("State of charge"), Kind.SHARE, 0),
+        *(Column(tier, tier, Kind.NUMBER, unit="W") for tier in trace.loads_w),
+    ]
+    rows: list[Row] = []
+    for place, hours in enumerate(trace.hours.tolist()):
+        clock = write.say("{hour:clock}", hour=int(start_hour + hours) % 24)
+        watts = [float(one[place]) if place < len(one) else None for one in trace.loads_w.values()]
+        rows.append([hours, clock, float(trace.state_of_charge[place]), *watts])
+    return Grid("outage", write.say("The outage hour by hour"), columns, rows)

@@ -5,11 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words.faults import said
 
 if TYPE_CHECKING:
+    from optimizer.inputs.supplier_list import SupplierList
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
+    from optimizer.suppliers.conversion import Converted
     from optimizer.suppliers.price_changes import Changes
+
+#: So much of a row that cannot be read is shown.
+_MOST_LETTERS = 60
 
 
 def changed(write: Writer, found: Changes) -> Grid:
@@ -31,3 +37,24 @@ def changed(write: Writer, found: Changes) -> Grid:
         for one in found.changed
     ]
     return Grid("changed", write.say("Changed prices"), columns, rows)
+
+
+def unreadable(write: Writer, found: Converted, supplier: SupplierList) -> Grid:
+    """Return each row that cannot be read: what it says, and what first stops it."""
+    columns = [
+        Column("row", write.say("Row"), Kind.NUMBER),
+        Column("says", write.say("It says")),
+        Column("column", write.say("Column")),
+        Column("found", write.say("Found")),
+        Column("wanted", write.say("Wanted")),
+    ]
+    first = {fault.row: fault for fault in reversed(found.unreadable)}
+    rows: list[Row] = []
+    for number, fault in sorted(first.items(), key=lambda one: one[0] or 0):
+        cells = supplier.rows[number - 1] if number else ()
+        says = " · ".join(cell for cell in cells if cell)
+        if len(says) > _MOST_LETTERS:
+            says = f"{says[:_MOST_LETTERS]}…"
+        row: Row = [number, says, fault.column, said(write, fault.found), said(write, fault.wanted)]
+        rows.append(row)
+    return Grid("unreadable", write.say("Rows that cannot be read"), columns, rows)

@@ -163,7 +163,7 @@ def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     write, nbsp = paper.write, "\N{NO-BREAK SPACE}"
     yield say(write.say("What is not included, and the terms"), TITLE)
     yield say(write.say("Not included"), SECTION)
-    yield from bulleted(words.not_included(write, quote.company))
+    yield from bulleted(words.not_included(write, quote))
     yield say(write.say("Terms"), SECTION)
     yield from bulleted([words.validity(write, quote), *quote.company.terms])
     yield say(write.say("What the hours mean"), SECTION)

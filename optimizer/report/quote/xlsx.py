@@ -151,7 +151,7 @@ def _overview(page: Page, quote: Quote, totals: Sequence[str]) -> None:
         page.formula(grid, first, 1, f"option_{place}", total)
     for heading, lines in (
         (write.say("Notes"), [words.left_out(write, one) for one in quote.left_out]),
-        (write.say("Not included"), words.not_included(write, quote.company)),
+        (write.say("Not included"), words.not_included(write, quote)),
         (write.say("Terms"), list(quote.company.terms)),
     ):
         if lines:

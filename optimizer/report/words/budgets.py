@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from optimizer.report.words.checks import requirement_name
+from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
-    from optimizer.comparison.budgets import Cause
+    from optimizer.comparison.budgets import Cause, Staircase
     from optimizer.report.words.writer import Writer
 
 
@@ -21,3 +23,40 @@ def cause(write: Writer, made_by: Cause) -> str:
 def nothing(write: Writer) -> str:
     """Return that no budget buys anything."""
     return write.say("No budget buys anything within that limit on later years.")
+
+
+def required(write: Writer, stairs: Staircase, hours: int) -> str:
+    """Return the least budget that buys an autonomy."""
+    first = next((step for step in stairs.steps if step.hours >= hours), None)
+    if first is None:
+        return write.say("No budget buys {hours:hours}.", hours=hours)
+    fields = {"hours": hours, "budget": math.ceil(first.budget)}
+    if stairs.lifetime:
+        return write.say(
+            "{hours:hours} take a life-cycle budget of {budget:money} at least.", **fields
+        )
+    return write.say("{hours:hours} take an upfront budget of {budget:money} at least.", **fields)
+
+
+def bought(write: Writer, stairs: Staircase, budget: float) -> str:
+    """Return what a budget buys, and where the next step begins."""
+    here = stairs.at(budget)
+    if here is None:
+        buys = write.say("{budget:money} buy nothing yet.", budget=budget)
+    else:
+        buys = write.say(
+            "{budget:money} buy {hours:hours}, {family}.",
+            budget=budget,
+            hours=here.hours,
+            family=chemistry(write, here.design.banks[0].battery.family),
+        )
+    after = next((step for step in stairs.steps if step.budget > budget), None)
+    if after is None:
+        more = write.say("More money buys no more hours.")
+    else:
+        more = write.say(
+            "{hours:hours} begin at {budget:money}.",
+            hours=after.hours,
+            budget=math.ceil(after.budget),
+        )
+    return f"{buys} {more}"

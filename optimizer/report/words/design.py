@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from optimizer.answers.choice import Choice, Explained
     from optimizer.answers.purchases import Material, Purchase, Replacement
     from optimizer.engine.check import Check
-    from optimizer.model.design import BankPeriod, Design
+    from optimizer.model.design import BankPeriod, CableRun, Design
     from optimizer.model.job import Generator
     from optimizer.report.words.writer import Writer
 
@@ -324,3 +324,28 @@ def material(write: Writer, line: Material) -> str:
         case "fuse":
             return write.say("Battery fuse {rating}", rating=line.item)
     return write.say("{item}", item=line.item)
+
+
+def wiring(write: Writer, run: CableRun) -> str:
+    """Return cable and fuse of one inverter."""
+    fields = {"section": run.cable.section_mm2, "rating": run.fuse.rating_a}
+    if run.runs == 1:
+        return write.say("{section:figure} mm², fuse {rating:figure} A", **fields)
+    return write.say(
+        "{n} runs of {section:figure} mm², fuse {rating:figure} A", n=run.runs, **fields
+    )
+
+
+def headline(write: Writer, design: Design) -> str:
+    """Return the answer in a line: hours, what is bought, upfront cost."""
+    bank = design.banks[0]
+    energy_wh = bank.units * bank.battery.voltage_v * bank.battery.capacity_ah
+    return write.say(
+        "{hours:hours} without the grid: {family}, {energy:figure.2} kWh behind {power:figure.2} "
+        "kW, {upfront:money} upfront",
+        hours=design.hours,
+        family=chemistry(write, bank.battery.family),
+        energy=energy_wh / 1000,
+        power=design.inverter_units * design.inverter.power_w / 1000,
+        upfront=design.upfront_cost,
+    )

@@ -113,6 +113,8 @@ def part(write: Writer, due: PartDue) -> str:
     units = _units(write, due.units)
     if due.part is Part.INVERTER:
         return write.say("Inverter set, {units}", units=units)
+    if due.part is Part.GENERATOR:
+        return write.say("Generator, {units}", units=units)
     if due.following is None:
         return write.say("Battery bank, {units}", units=units)
     then = _units(write, due.following)

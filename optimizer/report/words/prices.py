@@ -31,6 +31,11 @@ def left_out(write: Writer, n: int) -> str:
     )
 
 
+def unreadable(write: Writer, n: int) -> str:
+    """Return how many rows cannot be read."""
+    return write.say_number("{n} row cannot be read:", "{n} rows cannot be read:", n)
+
+
 def listed(write: Writer, found: Changes) -> list[str]:
     """Return which names went and came, or that nothing changed."""
     if not (found.changed or found.vanished or found.added):

@@ -202,6 +202,8 @@ def item(write: Writer, of: Item) -> str:
                 volts=of.voltage_v,
                 capacity=of.capacity_ah,
             )
+        case Part.GENERATOR:
+            return write.say("Generator {name}", name=of.name)
         case Part.CABLE:
             return write.say("Battery cable {size:figure} mm²", size=of.size)
         case Part.FUSE:
@@ -262,10 +264,13 @@ def replaced(write: Writer, pricing: Pricing, years: int) -> str:
     )
 
 
-def not_included(write: Writer, company: Company) -> list[str]:
+def not_included(write: Writer, quote: Quote) -> list[str]:
     """Return what is not included: the company's own list, then what holds for every quote."""
+    litres = max(option.option.design.fuel_l for option in quote.options)
+    fuel = write.say("Fuel for the generator, up to {litres:number} l to store", litres=litres)
     return [
-        *company.not_included,
+        *quote.company.not_included,
+        *([fuel] if litres else []),
         write.say("Anything that no line above names"),
         write.say(
             "An energy meter behind the inverter and a battery monitor, where the inverter has none"

@@ -1,14 +1,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
+from optimizer.answers.curve import Curve
 from optimizer.engine import cashflow
 from optimizer.errors import InputError
 from optimizer.formulas.rounding import rounded
-from optimizer.quote import Company, Stage, price
+from optimizer.model.job import Generator, GeneratorRules
+from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
 from optimizer.quote.lines import Heading, margins, next_bank
 from optimizer.report.words.quote import item
@@ -20,8 +23,9 @@ from tests.unit.builders import (
     make_inverter,
     make_job,
     make_period,
+    with_site,
 )
-from tests.unit.quote.made import company, curve, quote
+from tests.unit.quote.made import DAY, company, curve, quote
 
 WRITE = Writer("EUR")
 
@@ -118,6 +122,30 @@ def test_later_purchases_are_the_models_at_todays_prices():
     assert bank.sum == undrifted.sum
 
 
+def test_a_generator_is_sold_and_its_fuel_is_not():
+    """800 for it, 50 l of fuel at 2 a litre: the model's upfront cost is 100 above the quote's."""
+    generator = Generator("Wick", 2000.0, 2000.0, 2500.0, 1.2, 0.4, 800.0, 4.0)
+    bare = make_design(make_period(), inverter=make_inverter(life_years=20.0))
+    design = replace(bare, generator=generator, fuel_l=50.0)
+    job = with_site(make_job(), generator=GeneratorRules(fuel_price=2.0, max_stored_l=60.0))
+    found, without = priced(job, design), priced(job, bare)
+    assert found.total - without.total == Decimal("800.00")
+    assert abs(found.difference) < Decimal("0.05")
+    assert found.model_total == pytest.approx(without.model_total + 800.0)
+    again = [one for one in found.replacements if one.item == generator.generator]
+    assert [one.year for one in again] == [4, 8]
+    assert all(one.sum.total == Decimal("800.00") for one in again)
+
+
+def test_a_bank_bought_twice_within_its_time_is_a_replacement():
+    """Two lives of 4.5 years from the start: the second is bought in the fifth year."""
+    job = make_job(works=every_work())
+    bank = replace(make_period(life=4.5, end=9), bought=2)
+    found = priced(job, make_design(bank, inverter=make_inverter(life_years=20.0))).replacements
+    assert [(one.year, one.item) for one in found] == [(4, "Slate")]
+    assert found[0].sum == next_bank(job, bank, Company())
+
+
 def test_the_plan_adds_up():
     stages = (
         Stage(StageKind.WITH_ORDER, "", Decimal("0.333")),
@@ -147,9 +175,16 @@ def test_a_bank_bought_again_has_swap_works():
 
 
 def test_old_prices_are_named_with_their_date():
-    option = quote("house").options[0]
-    assert [item.name for item, _ in option.old_prices] == ["Bosunwick Saloon 48"]
-    assert not quote("house").options[1].old_prices
+    """A year and a day old is told, a year is not."""
+    found = curve("clinic")
+    for day, told in ((date(2025, 11, 24), True), (date(2025, 11, 25), False)):
+        inverter = replace(found.points[0].inverter, price_date=day)
+        bank = found.points[0].banks[0]
+        bank = replace(bank, battery=replace(bank.battery, price_date=None))
+        point = replace(found.points[0], inverter=inverter, banks=(bank,), generator=None)
+        (option,) = build_quote(Curve(found.job, None, (point,)), hours=[1], day=DAY).options
+        old = [(one.name, when) for one, when in option.old_prices]
+        assert old == ([(inverter.inverter, day)] if told else [])
 
 
 def test_the_company_of_the_demo_suits_its_price_list():

@@ -22,7 +22,7 @@ from optimizer.report.grids.quote import price
 from optimizer.report.quote import quote_bytes
 from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import set_up_fonts
-from optimizer.report.words.quote import item
+from optimizer.report.words.quote import item, option_name
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 
@@ -59,7 +59,7 @@ def test_pages_in_order(site):
     at = [
         next(n for n, text in enumerate(found) if text.lstrip().startswith(start))
         for start in (
-            f"{made.options[0].option.design.hours} hours, lithium",
+            option_name(WRITE, made.options[0].option.design),
             "What is not included",
             "Before anybody connects anything",
             "Electrical sheet",

@@ -1,0 +1,31 @@
+"""What is wrong with the input, as a table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.words.faults import said
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.errors import Fault
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+
+
+def faults(write: Writer, found: Sequence[Fault]) -> Grid:
+    """Return every fault: where it is, what stands there and what would be right."""
+    columns = [
+        Column("file", write.say("File")),
+        Column("row", write.say("Row"), Kind.NUMBER),
+        Column("column", write.say("Column")),
+        Column("found", write.say("Found")),
+        Column("wanted", write.say("Wanted")),
+    ]
+    rows: list[Row] = [
+        [one.file, one.row, one.column, said(write, one.found), said(write, one.wanted)]
+        for one in found
+    ]
+    return Grid("faults", write.say("What must be put right"), columns, rows)

@@ -1,0 +1,121 @@
+"""The page without a browser, on the demo house with a short price list; quick to answer."""
+
+from __future__ import annotations
+
+import csv
+import os
+import re
+import shutil
+from collections import OrderedDict
+from pathlib import Path
+
+from streamlit.testing.v1 import AppTest
+
+from optimizer import Job, load
+from optimizer.inputs import draft_from_files, loads_table, survey_rows
+from optimizer.inputs.demo import site_file
+from optimizer.report.words.writer import Writer
+from ui.state import SITE_VARIABLE, State
+
+ROOT = Path(__file__).resolve().parents[2]
+APP = str(ROOT / "ui" / "app.py")
+DEMO = ROOT / "catalogs_demo"
+WRITE = Writer("EUR")
+#: What has been worked out of the site as it is; every page opened starts with a copy.
+_WARM: OrderedDict[str, object] = OrderedDict()
+
+
+def write_small(folder: Path) -> Path:
+    """Write the demo house with a third of its price list, one contract and no generator."""
+    shutil.copytree(DEMO / "house", folder / "house")
+    prices = folder / "prices"
+    prices.mkdir()
+    for name in ("works", "cables", "fuses", "generators"):
+        shutil.copy(DEMO / "prices" / f"{name}.csv", prices)
+    for name, every in (("batteries", 2), ("inverters", 2)):
+        with (DEMO / "prices" / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+            heading, *rows = csv.reader(file)
+        with (prices / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
+            csv.writer(file).writerows([heading, *rows[::every]])
+    site = folder / "house" / "site.toml"
+    plain = re.sub(r"(?ms)^\[(supply|generator)\].*?(?=^\[|\Z)", "", site.read_text())
+    site.write_text(plain)
+    return folder / "house"
+
+
+def site() -> str:
+    return os.environ[SITE_VARIABLE]
+
+
+def job() -> Job:
+    return load(site())
+
+
+def opened(*, forget: str | None = None) -> AppTest:
+    """Open the page.
+
+    What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
+    ("rivals", or "" for everything).
+    """
+    page = AppTest.from_file(APP, default_timeout=120)
+    if _WARM and forget != "":
+        draft = draft_from_files(site_file(site()))
+        kept = {
+            key: OrderedDict(one) if isinstance(one, OrderedDict) else one
+            for key, one in _WARM.items()
+            if key != forget
+        }
+        remembered = OrderedDict(kept)
+        page.session_state["job"] = State(draft, draft, draft.job(), remembered=remembered)
+    page.run()
+    assert not page.exception
+    assert not page.error
+    if not _WARM:
+        _WARM.update(
+            (key, OrderedDict(one) if isinstance(one, OrderedDict) else one)
+            for key, one in state_of(page).remembered.items()
+        )
+    return page
+
+
+def state_of(page: AppTest) -> State:
+    return page.session_state["job"]
+
+
+def change_load(state: State, name: str, **changes) -> None:
+    rows = survey_rows(state.draft.tables["loads"])
+    for row in rows:
+        if row["load"] == name:
+            row.update(changes)
+    state.set_table("loads", loads_table(rows))
+
+
+def plain(text: str) -> str:
+    """Return a text as it is read: without Markdown's escapes."""
+    return re.sub(r"\\(.)", r"\1", text).replace("\u2060", "")
+
+
+def title_of(page: AppTest) -> str:
+    return plain(page.title[0].value)
+
+
+def text_of(page: AppTest) -> str:
+    return plain("\n".join(one.value for one in page.markdown))
+
+
+def button(page: AppTest, label: str):
+    return next(one for one in page.button if one.label == label)
+
+
+def press(page: AppTest, label: str) -> None:
+    button(page, label).click().run()
+    assert not page.exception
+    assert not page.error
+
+
+def table_under(page: AppTest, heading: str) -> list[list[str]]:
+    """Return the cells of the table whose first heading is this."""
+    texts = [plain(one.value) for one in page.markdown]
+    found = next(one for one in texts if one.startswith(f"| {heading} |"))
+    lines = [line for line in found.splitlines() if line.startswith("|")]
+    return [line.strip("| ").split(" | ") for line in lines[2:]]

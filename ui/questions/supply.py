@@ -1,0 +1,59 @@
+"""What the grid's contract and a generator could do: steps, peaks, the rules of a generator."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer.inputs import draft_from_files
+from optimizer.inputs.demo import site_file
+from ui import words
+from ui.bound import bound
+from ui.editing import number_rows
+from ui.fields import Number, number, numbers, text
+
+if TYPE_CHECKING:
+    from ui.state import State
+
+_RULES: Final = (
+    Number("generator", "fuel_price", 0.05),
+    Number("generator", "max_stored_l", 5),
+    Number("generator", "start_after_h"),
+    Number("generator", "fuel_keeps_years"),
+)
+#: What stands there when a generator is allowed for the first time: to be put right by the reader.
+_FIRST: Final = {"quiet": "22:00-6:00", "fuel_price": 2.0, "max_stored_l": 20}
+
+
+def draw(state: State) -> None:
+    """Draw the question."""
+    left, right = st.columns(2, gap="large")
+    with left:
+        st.caption(words.CONTRACTS_HELP)
+        number_rows(state, "supply", "contracts", words.CONTRACT_COLUMNS)
+    with right:
+        st.caption(words.PEAKS_HELP)
+        number_rows(state, "supply", "peaks", words.PEAK_COLUMNS)
+    allowed = "generator" in state.draft.site
+    bound(
+        st.checkbox,
+        words.GENERATOR_ALLOWED,
+        "generator allowed",
+        allowed,
+        lambda wanted: _allow(state, wanted=wanted),
+    )
+    if allowed:
+        numbers(state, _RULES, 2)
+        text(state, "generator", "quiet")
+    with st.expander(words.FINER):
+        number(state, Number("supply", "voltage_v"), width=260)
+
+
+def _allow(state: State, *, wanted: bool) -> None:
+    """Allow a generator or rule it out; the demo's are on offer where the price list has none."""
+    draft = state.draft.with_section("generator", _FIRST if wanted else None)
+    if wanted and "generators" not in draft.tables:
+        demo = draft_from_files(site_file("house"))
+        draft = draft.with_table("generators", demo.tables.get("generators"))
+    state.change(draft)

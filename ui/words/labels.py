@@ -1,0 +1,200 @@
+"""Texts without figures that only the page has: headings, labels, help."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from ui.language import say
+
+TITLE: Final = "keeplit"
+
+# The curve
+CURVE: Final = say("What does each hour without the grid cost?")
+CURVE_FILE: Final = say("What each hour without the grid costs")
+CURVE_TABLE: Final = say("The curve as a table")
+CURVE_OLD: Final = say("The curve below is still the one before the last change.")
+CURVE_FAILED: Final = say(
+    "The curve could not be worked out this time. Nothing of yours is lost: change something and "
+    "it is tried again."
+)
+CURVE_EMPTY: Final = say("Nothing on the price list fits this site at any hour.")
+PAGE_FAILED: Final = say(
+    "Something went wrong inside the page, and it is the page's fault. Your job is still here: "
+    "undo the last change, or save the job and open it again."
+)
+HOW_MONEY: Final = say("Cost shown")
+COSTS: Final = {"life_cycle_cost": say("life-cycle"), "upfront_cost": say("upfront")}
+TARGET_DRAG: Final = say("Autonomy required")
+TARGET_TYPE: Final = say("Hours, typed")
+TARGET_HELP: Final = say("The longest outage that must be carried, from its worst start, in h.")
+BUDGET: Final = say("Upfront budget")
+BUDGET_HELP: Final = say("The most that may be paid upfront. Points above it are faded and hollow.")
+LIFETIME_BUDGET: Final = say("Life-cycle budget")
+LIFETIME_BUDGET_HELP: Final = say("The most that it may cost in the long run; a line in the curve.")
+NO_LIMIT: Final = say("no limit")
+TO_TARGET: Final = say("Back to the autonomy required")
+KEEP: Final = say("Add to comparison")
+KEEP_FULL: Final = say("Four designs are compared already; remove one first.")
+UNDO: Final = say("Undo last change")
+SAVE: Final = say("Save job")
+
+# The design
+NO_ANSWER: Final = say("No answer this time")
+FAULTY: Final = say(
+    "The last change cannot be answered yet; the answer below is the one before it."
+)
+PART_FAILED: Final = say("This part could not be worked out for this design.")
+CHARGE_ALT: Final = say("Charge of the bank over the outage; the table below has the figures.")
+LOADS_ALT: Final = say(
+    "Loads that run over the outage, tier upon tier; the table below has the figures."
+)
+MONEY_ALT: Final = say("Payments year by year; the table below has the figures.")
+MONEY_NOTE: Final = say("Hollow bars below the line are the residual value.")
+FIGURES: Final = say("What is it?")
+BINDING: Final = say("What limits this design?")
+STEP: Final = say("What would more hours cost?")
+SIMULATION: Final = say("Does it hold?")
+OUTAGE: Final = say("What does an outage look like?")
+MONEY: Final = say("What is paid, and when?")
+BESIDE: Final = say("Designs side by side")
+REMOVE: Final = say("Remove")
+AS_TABLE: Final = say("The same as a table")
+CHARGE_TITLE: Final = say("State of charge of the bank, %")
+LOADS_TITLE: Final = say("Loads that run, W")
+
+# The questions
+QUESTIONS: Final = say("Make it yours: change an answer, and the curve follows")
+ASK_LOADS: Final = say("What must stay on?")
+ASK_OUTAGES: Final = say("How does the grid fail?")
+ASK_SUPPLY: Final = say("Smaller contract, or a generator?")
+ASK_PLACE: Final = say("Where will it stand?")
+ASK_MONEY: Final = say("What about money?")
+ASK_PRICES: Final = say("What is on offer?")
+ASK_FILES: Final = say("Open or export")
+FINER: Final = say("More settings")
+
+LOADS_HELP: Final = say(
+    "One row a load. Watts of one piece while it runs; duty is the share of its hours in which it "
+    "really runs. Click a cell to change it; the last row adds one."
+)
+APPLIANCE: Final = say("Add a common appliance")
+APPLIANCE_HELP: Final = say("Usual figures to start from; the rating plate of your own is better.")
+ADD: Final = say("Add")
+APPLIANCE_PICK: Final = say("Choose an appliance")
+LOADS_FILE: Final = say("Or drop in a file of loads (CSV or XLSX)")
+TIER_HOURS: Final = say(
+    "Tiers that are let go after some hours of an outage; blank: carried throughout"
+)
+SEASON: Final = say("Season")
+MONTHS: Final = say("Months")
+SEASONS_HELP: Final = say("Every month from 1 to 12 in one season; loads may differ by season.")
+COLUMNS: Final = {
+    "load": say("Load"),
+    "tier": say("Tier"),
+    "count": say("Quantity"),
+    "running_w": say("Running, W"),
+    "power_factor": say("Power factor"),
+    "starting_w": say("Starting, W"),
+    "hours": say("Hours of the day"),
+    "duty": say("Duty, %"),
+    "seasons": say("By season"),
+    "critical": say("Critical"),
+    "never_off": say("Never off"),
+    "with": say("Only with"),
+}
+
+OUTAGES_FORM: Final = say("What is known of the outages?")
+FORMS: Final = {
+    "log": say("A log of past outages"),
+    "typed": say("How long and how often"),
+    "daily": say("Cuts at fixed hours"),
+}
+LOG_FILE: Final = say("Drop in a log (CSV or XLSX with the columns start and end)")
+LOG_SHOW: Final = say("Show the log")
+LOG_NONE: Final = say("No log yet: drop one in, and it takes the place of what was there.")
+TYPED_HELP: Final = say(
+    "One row for each kind of outage: its hours, and how often a year it comes."
+)
+DAILY_HELP: Final = say("One row for each cut of the day, such as 06:30-09:30.")
+CONTRACTS_HELP: Final = say(
+    "One row for each step of the supply contract that is on offer. A bank that helps at peaks may "
+    "make a smaller step do; with a single row nothing is chosen."
+)
+PEAKS_HELP: Final = say("One row for each kind of peak that is drawn while the grid is there.")
+GENERATOR_ALLOWED: Final = say("A generator may be bought")
+MONTHLY: Final = say("Temperatures month by month")
+MONTH: Final = say("Month")
+#: Columns of tables that are typed into: headings of their numbers.
+HOURS_TIMES: Final = (say("Hours"), say("Times a year"))
+CUT: Final = say("Cut")
+CONTRACT_COLUMNS: Final = (say("Power, W"), say("Cost a year"))
+PEAK_COLUMNS: Final = (say("Drawn, W"), say("Minutes"), say("Times a month"))
+
+PRICES_FILES: Final = say("Drop in a price list (CSV or XLSX, one file a table)")
+PRICES_KEPT: Final = say("The files have faults. Your job still uses the price list it had.")
+FILE_KEPT: Final = say("The file has faults. Your job is as it was.")
+PRICES_DEMO: Final = say("Use the demo prices")
+TABLES: Final = {
+    "loads": say("Loads"),
+    "outages": say("Outage log"),
+    "batteries": say("Batteries"),
+    "inverters": say("Inverter-chargers"),
+    "cables": say("Battery cables"),
+    "fuses": say("Battery fuses"),
+    "works": say("Labour and fittings"),
+    "chemistries": say("Chemistries"),
+    "generators": say("Generators"),
+}
+SHOW_TABLE: Final = say("Show a table")
+
+OPEN_JOB: Final = say("Open a saved job")
+DEMO: Final = say("Or start from a demo site")
+DEMO_OPEN: Final = say("Start from it")
+DEMOS: Final = {
+    "house": say("a family house, storms in winter"),
+    "clinic": say("a clinic, two cuts a day"),
+    "hall": say("a hall used as a shelter"),
+}
+TAKE: Final = say("Export the curve")
+CSV, XLSX, PNG, SVG = say("As CSV"), say("As XLSX"), say("As PNG"), say("As SVG")
+
+#: Labels of the site's fields; what a field is, its unit and its range stand with the field.
+FIELDS: Final = {
+    "tiers": say("Tiers that must stay on"),
+    "name": say("Name of the site"),
+    "currency": say("Currency"),
+    "max_hours": say("Curve drawn up to"),
+    "design_margin": say("Margin"),
+    "recharge_hours": say("Recharged within"),
+    "load_growth": say("Growth of the loads"),
+    "coincidence": say("Running at once"),
+    "reference_efficiency": say("Efficiency for wear"),
+    "log_years": say("The log covers"),
+    "days_per_year": say("Cuts happen on"),
+    "min_degc": say("Coldest at the batteries"),
+    "mean_degc": say("Mean over the year"),
+    "max_degc": say("Hottest at the inverter"),
+    "vented_allowed": say("Ventilated space"),
+    "battery_cable_m": say("Battery cable, one way"),
+    "max_drop": say("Voltage drop allowed"),
+    "max_bank_kg": say("Floor load limit"),
+    "max_parallel": say("Maximum in parallel"),
+    "voltages": say("System voltages"),
+    "exclude": say("Left out"),
+    "horizon_years": say("Study period"),
+    "discount_rate": say("Discount rate"),
+    "inflation": say("Inflation"),
+    "tariff": say("Price of grid energy"),
+    "tax_rate": say("Tax"),
+    "markup": say("Markup"),
+    "residual_share": say("Residual value"),
+    "min_service_share": say("Replaced no earlier than, of life"),
+    "value_of_lost_load": say("Value of lost load"),
+    "later_limit": say("Any later year at most"),
+    "voltage_v": say("Voltage of the supply"),
+    "quiet": say("Quiet hours"),
+    "start_after_h": say("Started after"),
+    "fuel_price": say("Price of fuel"),
+    "max_stored_l": say("Fuel stored at most"),
+    "fuel_keeps_years": say("Fuel keeps"),
+}
