@@ -7,10 +7,11 @@ looked at since the last change or two.
 from __future__ import annotations
 
 import hashlib
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from time import monotonic
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer import Curve, Job, NoDesignError, choose, frontier
 from optimizer.answers.choice import Choice
@@ -33,8 +34,8 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-#: So many answers are kept.
-_MOST: Final = 16
+#: So many answers are kept of a kind: the curve must not be pushed out by looking further.
+_MOST: Final = {"answers": 16, "comparisons": 20}
 #: Work that takes longer shows its progress [s].
 PATIENCE_S: Final = 0.5
 
@@ -79,15 +80,20 @@ def inputs_of(draft: Draft) -> str:
     return fingerprint(draft)
 
 
-def _remembered(state: State, key: str, make: Callable[[], T]) -> T:
-    """Return a kept answer, or make and keep it; the oldest goes."""
-    kept = state.remembered
-    if key not in kept:
-        kept[key] = make()
-        while len(kept) > _MOST:
-            kept.popitem(last=False)
-    kept.move_to_end(key)
-    found: T = kept[key]
+def kept(state: State, kind: str) -> OrderedDict[str, Any]:
+    """Return the session's answers of a kind, by what was asked."""
+    return state.remembered.setdefault(kind, OrderedDict())
+
+
+def remembered(state: State, key: str, make: Callable[[], T], kind: str = "answers") -> T:
+    """Return a kept answer, or make and keep it; the oldest of its kind goes."""
+    answers = kept(state, kind)
+    if key not in answers:
+        answers[key] = make()
+        while len(answers) > _MOST[kind]:
+            answers.popitem(last=False)
+    answers.move_to_end(key)
+    found: T = answers[key]
     return found
 
 
@@ -101,7 +107,7 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
     progress : callable, optional
         Called with hours done and all hours, once the work has taken a moment.
     """
-    return _remembered(
+    return remembered(
         state, f"curves {inputs_of(state.good)}", lambda: _curves(state.job, progress)
     )
 
@@ -130,7 +136,7 @@ def _curves(job: Job, progress: Progress | None) -> Curves:
 def answer(state: State, found: Curves) -> Answer:
     """Return the design that is shown: the point clicked, else the target's within the budgets."""
     key = f"answer {fingerprint(state.good)} {state.picked}"
-    return _remembered(state, key, lambda: _answer(state, found))
+    return remembered(state, key, lambda: _answer(state, found))
 
 
 def _answer(state: State, found: Curves) -> Answer:
@@ -170,13 +176,13 @@ def longest_within_budget(state: State) -> Design | None:
         except NoDesignError:
             return None
 
-    return _remembered(state, f"longest {fingerprint(state.good)}", make)
+    return remembered(state, f"longest {fingerprint(state.good)}", make)
 
 
 def simulated(state: State, choice: Choice) -> IndependentSimulation:
     """Return what the independent simulation says of the design shown."""
     key = f"simulated {inputs_of(state.good)} {choice.design!r}"
-    return _remembered(state, key, lambda: independent_simulation(choice.job, choice.design))
+    return remembered(state, key, lambda: independent_simulation(choice.job, choice.design))
 
 
 def worst_outage(choice: Choice, said: IndependentSimulation) -> Trace:

@@ -1,17 +1,12 @@
-"""Comparisons of the library, kept for the session under the job they were asked of.
-
-They live with the session's other answers but are counted by themselves: looking further must not
-push the curve out.
-"""
+"""Comparisons of the library, kept for the session under the job they were asked of."""
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer import NoDesignError, compare, switch_points
 from optimizer.comparison.parameters import families_of
-from ui.cached import fingerprint
+from ui import cached
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -21,34 +16,22 @@ if TYPE_CHECKING:
     from ui.state import State
 
 T = TypeVar("T")
-
-#: So many comparisons are kept.
-_MOST: Final = 20
-_PLACE: Final = "rivals"
-
-
-def kept(state: State) -> OrderedDict[str, object]:
-    """Return the session's comparisons by what was asked."""
-    found: OrderedDict[str, object] = state.remembered.setdefault(_PLACE, OrderedDict())
-    state.remembered.move_to_end(_PLACE)  # the oldest answer is dropped, never all of these
-    return found
+_KIND: Final = "comparisons"
 
 
 def key_of(state: State, what: str, *details: object) -> str:
     """Return what an answer is kept under: the question, its details, and all of the job."""
-    return f"{what} {details} {fingerprint(state.good)}"
+    return f"{what} {details} {cached.fingerprint(state.good)}"
+
+
+def is_kept(state: State, key: str) -> bool:
+    """Tell whether an answer stands ready."""
+    return key in cached.kept(state, _KIND)
 
 
 def remembered(state: State, key: str, make: Callable[[], T]) -> T:
-    """Return a kept answer, or make and keep it; the oldest goes."""
-    answers = kept(state)
-    if key not in answers:
-        answers[key] = make()
-        while len(answers) > _MOST:
-            answers.popitem(last=False)
-    answers.move_to_end(key)
-    found: T = answers[key]  # type: ignore[assignment] # the key names the kind
-    return found
+    """Return a kept answer, or make and keep it."""
+    return cached.remembered(state, key, make, _KIND)
 
 
 def comparison(state: State, hours: int) -> Comparison | None:

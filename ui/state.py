@@ -53,8 +53,8 @@ class State:
         By table: the rows its editor started from.
     refused : dict
         By uploader: faults of a file that was not taken.
-    remembered : OrderedDict
-        Answers by what was asked, see `ui.cached`.
+    remembered : dict
+        Answers of each kind by what was asked, see `ui.cached`.
     shown : Curves or None
         The last curves drawn: kept in sight where the next cannot be had.
     """
@@ -71,7 +71,7 @@ class State:
     generation: int = 0
     edited: dict[str, Any] = field(default_factory=dict)
     refused: dict[str, tuple[Fault, ...]] = field(default_factory=dict)
-    remembered: OrderedDict[str, Any] = field(default_factory=OrderedDict)
+    remembered: dict[str, OrderedDict[str, Any]] = field(default_factory=dict)
     shown: Any = None
 
     def change(self, draft: Draft) -> None:

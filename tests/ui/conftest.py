@@ -12,6 +12,7 @@ import pytest
 from optimizer.cli.page import command
 from tests.ui.pages import write_small
 from ui.state import CATALOG_VARIABLE, SITE_VARIABLE
+from ui.words import CURVE
 
 ROOT = Path(__file__).resolve().parents[2]
 SCREENSHOTS = Path(__file__).with_name("screenshots")
@@ -137,6 +138,27 @@ class Visit:
     @property
     def headline(self) -> str:
         return self.page.locator("h1").inner_text()
+
+    @property
+    def answer(self) -> str:
+        """The headline and what stands below it."""
+        return self.page.locator("[data-testid=stMain]").inner_text().split(CURVE)[0]
+
+    def becomes(self, answer: str) -> None:
+        """Wait until the page answers this, as long as it may take on a busy machine."""
+        for _ in range(100):
+            if self.answer == answer:
+                return
+            self.page.wait_for_timeout(200)
+        assert self.answer == answer
+
+    def leaves(self, answer: str) -> str:
+        """Wait until the page answers something else, and return that."""
+        for _ in range(100):
+            self.settle()
+            if self.answer != answer:
+                return self.answer
+        raise AssertionError(answer)
 
     def shot(self, name: str) -> None:
         SCREENSHOTS.mkdir(exist_ok=True)

@@ -22,7 +22,7 @@ APP = str(ROOT / "ui" / "app.py")
 DEMO = ROOT / "catalogs_demo"
 WRITE = Writer("EUR")
 #: What has been worked out of the site as it is; every page opened starts with a copy.
-_WARM: OrderedDict[str, object] = OrderedDict()
+_WARM: dict[str, OrderedDict[str, object]] = {}
 
 
 def write_small(folder: Path) -> Path:
@@ -55,26 +55,18 @@ def opened(*, forget: str | None = None) -> AppTest:
     """Open the page.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
-    ("rivals", or "" for everything).
+    ("comparisons", or "" for everything).
     """
     page = AppTest.from_file(APP, default_timeout=120)
     if _WARM and forget != "":
         draft = draft_from_files(site_file(site()))
-        kept = {
-            key: OrderedDict(one) if isinstance(one, OrderedDict) else one
-            for key, one in _WARM.items()
-            if key != forget
-        }
-        remembered = OrderedDict(kept)
-        page.session_state["job"] = State(draft, draft, draft.job(), remembered=remembered)
+        held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
+        page.session_state["job"] = State(draft, draft, draft.job(), remembered=held)
     page.run()
     assert not page.exception
     assert not page.error
     if not _WARM:
-        _WARM.update(
-            (key, OrderedDict(one) if isinstance(one, OrderedDict) else one)
-            for key, one in state_of(page).remembered.items()
-        )
+        _WARM.update((kind, OrderedDict(one)) for kind, one in state_of(page).remembered.items())
     return page
 
 

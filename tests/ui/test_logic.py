@@ -258,8 +258,9 @@ def test_answers_kept_do_not_pile_up():
     page = opened()
     for watts in range(100, 140):
         change_load(state_of(page), "Refrigerator", running_w=float(watts))
-        cached._remembered(state_of(page), f"curves {watts}", object)
-    assert len(state_of(page).remembered) <= 16
+        for kind in ("answers", "comparisons"):
+            cached.remembered(state_of(page), f"curves {watts}", object, kind)
+    assert sum(map(len, state_of(page).remembered.values())) <= 36
     assert len(state_of(page).past) <= 30
 
 

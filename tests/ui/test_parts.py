@@ -3,13 +3,13 @@
 import pytest
 
 from optimizer.inputs import draft_from_files, load_rows, loads_table
+from optimizer.inputs.appliances import appliances, named
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
 from ui import words
-from ui.appliances import appliances, named
 from ui.editing import apply_edits
 from ui.fields import Number, told
 from ui.markup import safe, shown

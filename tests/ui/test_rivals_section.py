@@ -105,7 +105,7 @@ def test_nothing_slow_runs_unasked(monkeypatch):
         monkeypatch.setattr(rivals_further, name, fails)
     monkeypatch.setattr(rivals, "switch_points", fails)
     monkeypatch.setattr(cached_rivals, "switch_points", watched)
-    opened(forget="rivals")
+    opened(forget="comparisons")
     assert keys == [["price:lead", "price:lithium"]]
 
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 Form = Literal["png", "svg"]
 
+_HEIGHT_PX: Final = 380
 _ASKED: Final = "rivals asked"
 _FORMS: Final[tuple[tuple[str, Form, str], ...]] = (
     (said.PICTURE_PNG, "png", "image/png"),
@@ -37,9 +38,8 @@ def ask(what: str) -> None:
 def asked(
     state: State,
     what: str,
-    key: str,
     make: Callable[[Progress], T],
-    *,
+    *details: object,
     label: str = said.AGAIN,
     hint: str | None = None,
 ) -> T | None:
@@ -53,15 +53,16 @@ def asked(
         The session's.
     what : str
         Names the answer among those of the section.
-    key : str
-        What it is kept under.
     make : callable
         Works it out; given what to call with steps done and all steps.
+    *details
+        Of the question: other details, another answer.
     label, hint : str
         Of the button.
     """
+    key = cached_rivals.key_of(state, what, *details)
     wanted = st.session_state.get(_ASKED) == what
-    if key not in cached_rivals.kept(state) and not wanted:
+    if not cached_rivals.is_kept(state, key) and not wanted:
         st.button(label, key=f"ask {what}", on_click=ask, args=(what,), help=hint)
         return None
     if wanted:
@@ -71,7 +72,7 @@ def asked(
     def step(done: int, whole: int) -> None:
         place.progress(min(1.0, done / max(1, whole)), said.WORKING)
 
-    if key not in cached_rivals.kept(state):
+    if not cached_rivals.is_kept(state, key):
         place.progress(0.0, said.WORKING)
     found = cached_rivals.remembered(state, key, lambda: make(step))
     place.empty()
@@ -84,7 +85,7 @@ def picture(
     alt_text: str,
     currency: str,
     *,
-    height: int | None = None,
+    height: int | None = _HEIGHT_PX,
     is_wide: bool = False,
 ) -> None:
     """Draw a chart with its downloads.
@@ -99,8 +100,8 @@ def picture(
         Read out in its place.
     currency : str
         Of the site.
-    height : int, optional
-        Of the plot on the page [px].
+    height : int or None
+        Of the plot on the page [px]; its own where None.
     is_wide : bool
         Moved sideways on a phone, instead of pressed together.
     """

@@ -51,7 +51,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
     site = state.job.site
     write = writer(site.currency)
     st.header(words.CURVE)
-    st.caption(safe(words.curve(write, site, upfront=state.cost == "upfront_cost")))
+    st.caption(safe(words.curve(write, site)))
     if not found.overall.points:
         st.warning(words.CURVE_EMPTY)
         return

@@ -53,7 +53,7 @@ def holds(state: State, found: Curves, choice: Choice) -> None:
     """Draw what the independent simulation says, and the hours by age and tier as tables."""
     del found
     told, write = cached.simulated(state, choice), writer(choice.job.site.currency)
-    points(sentence for _, sentence in simulation.rest(write, told, choice.job))
+    points(f"{name}: {text}" for name, text in simulation.rest(write, told, choice.job))
     for grid in (simulated.hours_by_age(write, told), simulated.tiers(write, told)):
         tables(write, grid, folded=grid.title)
 

@@ -24,10 +24,9 @@ from ui.markup import safe
 from ui.words import rivals as said
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.switch_points import SwitchPoints
+    from optimizer.report.words.writer import Writer
     from ui.cached import Answer
     from ui.state import State
 
@@ -57,31 +56,40 @@ def _draw(state: State, answer: Answer) -> None:
     if found is None:
         st.markdown(said.NOTHING_FITS)
     else:
-        _verdict(found)
-        left, right = st.columns([11, 10], gap="large")
-        with left:
-            st.markdown(f"### {said.SWITCH_POINTS}")
-            every = _switch_points(state, found)
-            st.markdown(f"### {said.PAID}")
-            _paid(found)
-        with right:
-            st.markdown(f"### {said.SIDE_BY_SIDE}")
-            _sides(found)
-        # too wide for half the page
-        _both_sides(found, every)
-        _tables(found)
+        _compared(state, found, writer(state.job.site.currency))
     rivals_further.draw(state, hours, found)
 
 
-def _verdict(found: Comparison) -> None:
-    """Draw who wins and why."""
-    write = writer(found.job.site.currency)
+def _compared(state: State, found: Comparison, write: Writer) -> None:
+    """Draw who wins and why, when that changes, what is paid by when, both side by side."""
     st.markdown(f"**{safe(sentences.verdict(write, found))}**")
     reasons = [*sentences.reasons(write, found), sentences.catch_up(write, found)]
     prose(*reasons, sentences.missing(write, found) if found.missing else "")
+    left, right = st.columns([11, 10], gap="large")
+    with left:
+        st.markdown(f"### {said.SWITCH_POINTS}")
+        every = _switch_points(state, found, write)
+        st.markdown(f"### {said.PAID}")
+        st.caption(safe(paid_heading(write, found)[1]))
+        picture(
+            "paid",
+            lambda canvas: paid_chart(found, canvas, named=canvas.alone),
+            said.PAID_ALT,
+            write.currency,
+            height=_HEIGHT_PX,
+        )
+    with right:
+        st.markdown(f"### {said.SIDE_BY_SIDE}")
+        tables(write, sides.side_by_side(write, found))
+    # too wide for half the page
+    if any(one.points for one in every):
+        ranges = grids.switch_points(write, every).only("parameter", "range", "proof")
+        tables(write, grids.neighbours(write, every), ranges, folded=said.SWITCH_POINT_SIDES)
+    for grid in (sides.paid(write, found), sides.chemistries(write, found)):
+        tables(write, grid, folded=grid.title)
 
 
-def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
+def _switch_points(state: State, found: Comparison, write: Writer) -> tuple[SwitchPoints, ...]:
     """Draw at which values the winner changes: prices at once, all numbers when asked for.
 
     Returns what was found along all numbers, nothing where they were not asked for.
@@ -89,56 +97,19 @@ def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
     if len(families_of(state.job)) == 1:
         st.markdown(said.ONE_FAMILY)
         return ()
-    key = cached_rivals.key_of(state, "switch_points", found.hours)
     first, place = st.container(), st.container()
     with place:
         every = asked(
             state,
             "switch_points",
-            key,
             lambda step: switch_points(state.job, found.hours, progress=step),
+            found.hours,
             label=said.SWITCH_POINTS_ALL,
             hint=said.SWITCH_POINTS_ALL_HELP,
         )
     found_points = every or cached_rivals.price_switch_points(state, found.hours)
-    write = writer(found.job.site.currency)
     with first:
         points(turning(write, found_points))
         grid = grids.switch_points(write, found_points)
         tables(write, grid.only("parameter", "now", "winner"))
     return every or ()
-
-
-def _both_sides(found: Comparison, every: Sequence[SwitchPoints]) -> None:
-    """Draw every switch point between its neighbours."""
-    if not any(one.points for one in every):
-        return
-    write = writer(found.job.site.currency)
-    ranges = grids.switch_points(write, every).only("parameter", "range", "proof")
-    tables(write, grids.neighbours(write, every), ranges, folded=said.SWITCH_POINT_SIDES)
-
-
-def _paid(found: Comparison) -> None:
-    """Draw what has been paid by each year, replacements marked, the residual value apart."""
-    write = writer(found.job.site.currency)
-    st.caption(safe(paid_heading(write, found)[1]))
-    picture(
-        "paid",
-        lambda canvas: paid_chart(found, canvas, named=canvas.alone),
-        said.PAID_ALT,
-        found.job.site.currency,
-        height=_HEIGHT_PX,
-    )
-
-
-def _tables(found: Comparison) -> None:
-    """Draw what has been paid and each chemistry, too wide for half the page."""
-    write = writer(found.job.site.currency)
-    for grid in (sides.paid(write, found), sides.chemistries(write, found)):
-        tables(write, grid, folded=grid.title)
-
-
-def _sides(found: Comparison) -> None:
-    """Draw the families side by side."""
-    write = writer(found.job.site.currency)
-    tables(write, sides.side_by_side(write, found))

@@ -20,7 +20,7 @@ from optimizer.report.words import parameters
 from optimizer.report.words.charts import sensitivity_heading, staircase_heading, tiers_heading
 from optimizer.report.words.regret import verdict
 from optimizer.report.words.switch_points import break_even
-from ui import cached_rivals, words
+from ui import words
 from ui.answers.asking import ask, asked, picture
 from ui.fields import facts_of, told
 from ui.language import writer
@@ -49,7 +49,6 @@ MOVED: Final = "rivals moved"
 LIFETIME: Final = "rivals lifetime"
 LATER: Final = "rivals later"
 BUDGET: Final = "rivals budget"
-_HEIGHT_PX: Final = 380
 _MONEY_STEP: Final = 100.0
 
 
@@ -93,12 +92,12 @@ def _break_even_line(state: State, hours: int) -> None:
         args=(said.BREAK_EVEN_LINE,),
         width=320,
     )
-    key = cached_rivals.key_of(state, "break_even_line", hours, across)
     found = asked(
         state,
         said.BREAK_EVEN_LINE,
-        key,
         lambda _: break_even_line(state.job, hours, across=str(across)),
+        hours,
+        across,
     )
     if found is None:
         return
@@ -108,14 +107,12 @@ def _break_even_line(state: State, hours: int) -> None:
         lambda canvas: break_even_chart(found, canvas),
         said.BREAK_EVEN_LINE_ALT,
         state.job.site.currency,
-        height=_HEIGHT_PX,
     )
     tables(write, points.break_even_line(write, found), folded=words.AS_TABLE)
 
 
 def _moves(state: State, hours: int) -> None:
     """Draw each doubt by itself, then all at once."""
-    key = cached_rivals.key_of(state, "moves", hours)
 
     def make(step: Progress) -> tuple[Sensitivities, Regret]:
         each = sensitivities(state.job, hours, progress=lambda done, whole: step(done, 5 * whole))
@@ -127,7 +124,7 @@ def _moves(state: State, hours: int) -> None:
             progress=lambda done, whole: step(whole + 4 * done, 5 * whole),
         )
 
-    found = asked(state, said.MOVES, key, make)
+    found = asked(state, said.MOVES, make, hours)
     if found is None:
         return
     st.markdown(f"### {said.ALONE}")
@@ -159,6 +156,7 @@ def _sensitivities(found: Sensitivities) -> None:
         lambda canvas: sensitivity_chart(found, canvas, what=what),
         said.SENSITIVITIES_ALT,
         currency,
+        height=None,
         is_wide=True,
     )
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
@@ -202,12 +200,12 @@ def _budgets(state: State, hours: int) -> None:
         budget = st.number_input(
             f"{said.READ_OFF}, {site.currency}", 0.0, key=BUDGET, help=said.BUDGET_HELP, **amount
         )
-    key = cached_rivals.key_of(state, "budgets", lifetime, later)
     found = asked(
         state,
         said.BUDGETS,
-        key,
         lambda step: staircase(state.job, lifetime=lifetime, later_limit=later, progress=step),
+        lifetime,
+        later,
     )
     if found is None:
         return
@@ -230,15 +228,13 @@ def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
         lambda canvas: staircase_chart(found, canvas, chosen=budget),
         said.STAIRS_ALT,
         site.currency,
-        height=_HEIGHT_PX,
     )
     tables(write, budgets.steps(write, found), folded=words.AS_TABLE)
 
 
 def _tiers(state: State) -> None:
     """Draw the cost of each tier of loads."""
-    key = cached_rivals.key_of(state, "tiers")
-    found = asked(state, said.TIERS, key, lambda step: tiers(state.job, progress=step))
+    found = asked(state, said.TIERS, lambda step: tiers(state.job, progress=step))
     if found is None:
         return
     if not any(one.curve.points for one in found.curves):
@@ -252,6 +248,5 @@ def _tiers(state: State) -> None:
         lambda canvas: tiers_chart(found, canvas),
         said.TIERS_ALT,
         site.currency,
-        height=_HEIGHT_PX,
     )
     tables(write, tier_grid(write, found, sorted({target, *found.landmarks})))

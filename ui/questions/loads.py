@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.inputs import RawTable, load_rows, loads_table, raw_table, survey_rows
+from optimizer.inputs.appliances import appliances, named
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
 from optimizer.model.job import LONGEST_HOURS
 from ui import words
-from ui.appliances import appliances, named
 from ui.bound import bound
 from ui.editing import editor
 from ui.fields import Number, numbers, several, told, value
@@ -73,7 +73,7 @@ def _adding(state: State, rows: Rows) -> None:
         words.APPLIANCE,
         range(len(listed)),
         index=None,
-        format_func=lambda place: words.appliance(write, listed[place]),
+        format_func=lambda place: words.appliance(write, listed[place].name, listed[place].row),
         placeholder=words.APPLIANCE_PICK,
         key="appliance",
         help=f"{words.APPLIANCE_HELP}\n\n{sources}",

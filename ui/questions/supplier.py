@@ -9,14 +9,13 @@ import streamlit as st
 
 from optimizer.inputs.place import Held
 from optimizer.suppliers.conversion import read_list
-from optimizer.suppliers.first_guess import columns_in, details, first_guess
-from optimizer.suppliers.mapping import content_of, read_mapping
+from optimizer.suppliers.list_draft import ListDraft
+from optimizer.suppliers.mapping import read_mapping
 from ui import words
 from ui.bound import bound
 from ui.language import writer
 from ui.look import prose
 from ui.markup import safe
-from ui.questions.list_draft import ListDraft
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
 from ui.uploads import uploader
@@ -84,32 +83,15 @@ def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
         draft.head = {"table": "batteries", "currency": state.job.site.currency}
-        _guess(draft, draft.supplier)
+        draft.guess()
 
 
 def _put_away() -> None:
     st.session_state[_KEY] = ListDraft()
 
 
-def _guess(draft: ListDraft, supplier: SupplierList) -> None:
-    guessed = first_guess(supplier, draft.head["table"])
-    known = columns_in(draft.head["table"])
-    draft.columns = {
-        name: guessed.get(name, {})
-        for name, one in known.items()
-        if one.required or name in guessed or name == "supplier"
-    }
-    draft.filter = {}
-
-
 def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
-    content = content_of(read_mapping(Held({name: raw}, name)))
-    draft.head = {key: value for key, value in content["list"].items() if key != "into"}
-    order = list(columns_in(draft.head["table"]))
-    draft.columns = dict(sorted(content["columns"].items(), key=lambda one: order.index(one[0])))
-    draft.filter = content.get("filter", {})
-    draft.mapped = True
-    draft.taken, draft.refused = False, None
+    draft.take(read_mapping(Held({name: raw}, name)))
 
 
 def _came(draft: ListDraft, supplier: SupplierList) -> None:
@@ -148,7 +130,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     ours, head = state.job.site.currency, draft.head
 
     def take(key: str) -> Callable[[Any], None]:
-        return partial(_set_head, draft, key)
+        return partial(draft.set_head, key)
 
     with st.container(key="supplier_head", horizontal=True, vertical_alignment="bottom"):
         bound(
@@ -156,7 +138,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             said.TABLE,
             "supplier table",
             head["table"],
-            partial(_switch_table, draft, supplier),
+            partial(_switch_table, draft),
             options=_TABLES,
             format_func=words.TABLES.__getitem__,
             width=190,
@@ -166,7 +148,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             said.CURRENCY,
             "supplier currency",
             head.get("currency", ""),
-            lambda typed: _set_head(draft, "currency", typed.strip().upper()),
+            lambda typed: draft.set_head("currency", typed.strip().upper()),
             max_chars=3,
             width=110,
             help=said.CURRENCY_HELP,
@@ -220,17 +202,6 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         )
 
 
-def _set_head(draft: ListDraft, key: str, typed: str | float | None) -> None:
-    draft.head[key] = typed if key == "currency" else (typed or None)
-    if key == "heading_row" and draft.supplier is not None:
-        row, table_name = draft.heading_row, draft.head["table"]
-        theirs = set(draft.supplier.headings(row))
-        for ours, one in draft.columns.items():  # what still has a column keeps it
-            if one.get("column") in theirs:
-                fresh = details(draft.supplier, row, table_name, ours, one["column"])
-                draft.columns[ours] = {**fresh, **one}
-
-
-def _switch_table(draft: ListDraft, supplier: SupplierList, name: str) -> None:
+def _switch_table(draft: ListDraft, name: str) -> None:
     draft.head["table"] = name
-    _guess(draft, supplier)
+    draft.guess()

@@ -14,7 +14,6 @@ from optimizer.suppliers.first_guess import (
     PIECES,
     cells_under,
     columns_in,
-    details,
     several_numbers,
     words_of,
 )
@@ -27,7 +26,7 @@ from ui.words import supplier as said
 
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
-    from ui.questions.list_draft import ListDraft
+    from optimizer.suppliers.list_draft import ListDraft
     from ui.state import State
 
 #: Stands for "the same in every row" among the columns of theirs; no heading is a single space.
@@ -51,7 +50,7 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
             said.label(ours),
             f"supplier column {ours}",
             _VALUE if "value" in one else one.get("column"),
-            partial(_set_column, draft, supplier, ours),
+            partial(_set_column, draft, ours),
             options=[*dict.fromkeys(headings), _VALUE],
             index=None,
             format_func=lambda name: said.ONE_VALUE if name == _VALUE else name,
@@ -69,15 +68,10 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
         _words(state, draft, ours, cells)
 
 
-def _set_column(draft: ListDraft, supplier: SupplierList, ours: str, picked: str | None) -> None:
-    if picked is None:
-        draft.columns[ours] = {}
-    elif picked == _VALUE:
-        draft.columns[ours] = {"value": ""}
-    else:
-        draft.columns[ours] = details(
-            supplier, draft.heading_row, draft.head["table"], ours, picked
-        )
+def _set_column(draft: ListDraft, ours: str, picked: str | None) -> None:
+    draft.choose(ours, None if picked == _VALUE else picked)
+    if picked == _VALUE:
+        draft.set_detail(ours, "value", "")
 
 
 def _known(state: State, draft: ListDraft, ours: str) -> tuple[str, ...]:
@@ -96,7 +90,7 @@ def _value(state: State, draft: ListDraft, ours: str) -> None:
     if known := _known(state, draft, ours):
         draw, settings = st.selectbox, {"options": known, "index": None, **settings}
         held = held if held in known else None
-    take = partial(_set, draft, ours, "value")
+    take = partial(draft.set_detail, ours, "value")
     bound(draw, said.VALUE, f"supplier value {ours}", held, take, **settings)
 
 
@@ -130,7 +124,7 @@ def _pick(
         label,
         f"supplier {key} {ours}",
         draft.columns[ours].get(key, next(iter(options))),
-        partial(_set, draft, ours, key),
+        partial(draft.set_detail, ours, key),
         options=list(options),
         format_func=options.__getitem__,
         width=width,
@@ -146,7 +140,7 @@ def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
         said.PIECE,
         f"supplier piece {ours}",
         piece,
-        lambda name: _set(draft, ours, "pattern", PIECES.get(name, "(.*)") if name else None),
+        lambda name: draft.set_detail(ours, "pattern", PIECES.get(name, "(.*)") if name else None),
         options=list(said.PIECES),
         format_func=said.PIECES.__getitem__,
         width=165,
@@ -157,18 +151,10 @@ def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
             said.PATTERN,
             f"supplier pattern {ours}",
             pattern,
-            partial(_set, draft, ours, "pattern"),
+            partial(draft.set_detail, ours, "pattern"),
             width=220,
             help=said.PATTERN_HELP,
         )
-
-
-def _set(draft: ListDraft, ours: str, key: str, typed: str | None) -> None:
-    one = draft.columns[ours]
-    if typed or key == "value":
-        one[key] = typed or ""
-    else:
-        one.pop(key, None)
 
 
 def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) -> None:
@@ -186,7 +172,7 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
                 safe(said.translated(write, cell)),
                 f"supplier word {ours} {cell}",
                 folded.get(cell.casefold()),
-                partial(_set_word, draft, ours, cell),
+                partial(draft.translate, ours, cell),
                 options=known,
                 index=None,
                 width=170,
@@ -207,40 +193,18 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
     return found
 
 
-def _set_word(draft: ListDraft, ours: str, theirs: str, picked: str | None) -> None:
-    held = {
-        word: mine
-        for word, mine in draft.columns[ours].get("values", {}).items()
-        if word.casefold() != theirs.casefold()
-    }
-    if picked is not None:
-        held[theirs] = picked
-    if held:
-        draft.columns[ours]["values"] = held
-    else:
-        draft.columns[ours].pop("values", None)
-
-
 def more_columns(draft: ListDraft) -> None:
     """Draw the choice of further columns of ours."""
     known = columns_in(draft.head["table"])
     extra = [name for name, one in known.items() if not one.required]
     if not extra:
         return
-
-    def take(wanted: list[str]) -> None:
-        draft.columns = {
-            name: draft.columns.get(name, {})
-            for name, one in known.items()
-            if one.required or name in wanted
-        }
-
     bound(
         st.multiselect,
         said.MORE,
         "supplier more",
         [name for name in extra if name in draft.columns],
-        take,
+        draft.want,
         options=extra,
         format_func=said.label,
         help=said.MORE_HELP,

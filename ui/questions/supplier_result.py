@@ -24,8 +24,8 @@ from ui.words import supplier as said
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.list_draft import ListDraft
     from optimizer.suppliers.mapping import SupplierMapping
-    from ui.questions.list_draft import ListDraft
     from ui.state import State
 
 

@@ -1,7 +1,7 @@
-"""What a person reads on the page and nowhere else, in one folder.
+"""Labels and helps of the page, and the sentences that it alone says, under one name.
 
-What terminal and papers say too comes from `optimizer.report.words`.
+What terminal and papers say too comes from the other files of `optimizer.report.words`.
 """
 
-from ui.words.labels import *  # noqa: F403 - every text under one name
-from ui.words.sentences import *  # noqa: F403
+from optimizer.report.words.page import *  # noqa: F403 - every text under one name
+from ui.words.labels import *  # noqa: F403

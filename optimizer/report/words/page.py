@@ -1,4 +1,4 @@
-"""Sentences with figures that only the page has; all others come from `optimizer.report.words`."""
+"""Sentences that the page alone says."""
 
 from __future__ import annotations
 
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from optimizer.model.job import Outages, Site
     from optimizer.report.words.writer import Writer
     from optimizer.simulate import Verdict
-    from ui.appliances import Appliance
 
 
 def longer(write: Writer, asked: int, hours: int) -> str:
@@ -47,24 +46,15 @@ def nothing(write: Writer, found: NothingDone) -> str:
     return f"{text} {cost}"
 
 
-def curve(write: Writer, site: Site, *, upfront: bool) -> str:
-    """Return what the curve shows."""
-    if upfront:
-        what = write.say("Upfront cost, {currency}.", currency=write.currency)
-    else:
-        what = write.say(
-            "Life-cycle cost over {study:years}, {currency}.",
-            study=site.horizon_years,
-            currency=write.currency,
-        )
+def curve(write: Writer, site: Site) -> str:
+    """Return how the curve is read."""
     text = write.say(
         "Each step is the cheapest equipment that carries so long; the grey band is the cheapest "
         "of all. Click a point to see its design."
     )
     if site.budget is None:
-        return f"{what} {text}"
-    faded = write.say("Faded and hollow: above the upfront budget.")
-    return f"{what} {text} {faded}"
+        return text
+    return f"{text} " + write.say("Faded and hollow: above the upfront budget.")
 
 
 def curve_file(write: Writer, site: Site) -> str:
@@ -164,10 +154,9 @@ def payments(write: Writer) -> str:
     return write.say("Paid, {currency} of today", currency=write.currency)
 
 
-def appliance(write: Writer, one: Appliance) -> str:
+def appliance(write: Writer, name: str, row: Mapping[str, float | None]) -> str:
     """Return an appliance and its usual figures in a line."""
-    row = one.row
-    fields = {"name": one.name, "running": row["running_w"], "duty": row["duty"]}
+    fields = {"name": name, "running": row["running_w"], "duty": row["duty"]}
     if row["starting_w"] is None:
         return write.say("{name}: {running:number} W, duty {duty:share}", **fields)
     return write.say(
