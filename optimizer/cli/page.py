@@ -18,24 +18,6 @@ if TYPE_CHECKING:
 
 #: Largest file that may be dropped in [MB].
 _UPLOAD_MB = 10
-#: Ground, ink and accent of both themes; the charts' own stand in report/charts/theme.py.
-_LIGHT = {
-    "backgroundColor": "#fbfaf6",
-    "secondaryBackgroundColor": "#f3f0e7",
-    "textColor": "#22262e",
-    "primaryColor": "#7a3b8f",
-    "linkColor": "#7a3b8f",
-    "borderColor": "#d9d4c6",
-}
-_DARK = {
-    "backgroundColor": "#16191f",
-    "secondaryBackgroundColor": "#1f232b",
-    "textColor": "#e9e6df",
-    "primaryColor": "#c58ad6",
-    "linkColor": "#c58ad6",
-    "borderColor": "#363b45",
-}
-_FONT = "'Segoe UI', Roboto, 'Helvetica Neue', Arial, 'Liberation Sans', sans-serif"
 
 
 @click.command()
@@ -109,6 +91,8 @@ def command(port: int, address: str = "localhost") -> list[str]:
     port, address : int, str
         Where it listens.
     """
+    from optimizer.report.charts.theme import PALETTES, SCREEN_FONT
+
     settings: dict[str, str | int] = {
         "server.address": address,
         "server.port": port,
@@ -120,12 +104,19 @@ def command(port: int, address: str = "localhost") -> list[str]:
         "client.toolbarMode": "viewer",
         "client.showErrorDetails": "none",
         "logger.level": "warning",
-        "theme.font": _FONT,
-        "theme.headingFont": _FONT,
+        "theme.font": SCREEN_FONT,
+        "theme.headingFont": SCREEN_FONT,
         "theme.baseRadius": "small",
-        **{f"theme.light.{name}": value for name, value in _LIGHT.items()},
-        **{f"theme.dark.{name}": value for name, value in _DARK.items()},
     }
+    for name, colours in PALETTES.items():
+        settings |= {
+            f"theme.{name}.backgroundColor": colours.ground,
+            f"theme.{name}.secondaryBackgroundColor": colours.panel,
+            f"theme.{name}.textColor": colours.ink,
+            f"theme.{name}.primaryColor": colours.accent,
+            f"theme.{name}.linkColor": colours.accent,
+            f"theme.{name}.borderColor": colours.border,
+        }
     app = Path(__file__).resolve().parents[2] / "ui" / "app.py"
     options = [f"--{name}={value}" for name, value in settings.items()]
     return [sys.executable, "-m", "ui.serve", "run", str(app), *options]

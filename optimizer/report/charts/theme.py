@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
 #: What the reader's system has, one sans family.
-_SCREEN_FONT: Final = '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
+SCREEN_FONT: Final = '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
 #: The shipped family, which quotes are set in.
 PAPER_FONT: Final = "Keeplit Sans"
 
@@ -25,30 +25,37 @@ class Palette:
     grid: str
     band: str
     accent: str
+    panel: str
+    border: str
     hues: tuple[str, ...]
     tones: tuple[str, ...]
 
 
 #: ``hues``: lead ochre, lithium teal, then further families. ``tones``: stacked loads, dark first.
+#: ``panel`` and ``border`` are the page's own.
 LIGHT: Final = Palette(
-    _SCREEN_FONT,
+    SCREEN_FONT,
     ground="#fbfaf6",
     ink="#22262e",
     muted="#5d6068",
     grid="#e7e3d8",
     band="#dedbd2",
     accent="#7a3b8f",
+    panel="#f3f0e7",
+    border="#d9d4c6",
     hues=("#9a5b0c", "#0a7a80", "#3f5ba9", "#a0365a", "#5a6b1f"),
     tones=("#5f6b78", "#98a3ad", "#c9cfd3", "#dfe2e2"),
 )
 DARK: Final = Palette(
-    _SCREEN_FONT,
+    SCREEN_FONT,
     ground="#16191f",
     ink="#e9e6df",
     muted="#a9a8a3",
     grid="#2b2f37",
     band="#3a3f48",
     accent="#c58ad6",
+    panel="#1f232b",
+    border="#363b45",
     hues=("#d9963f", "#4fb8bd", "#8ba3ea", "#e58aa8", "#b3c46a"),
     tones=("#a8b2bd", "#75808c", "#515a64", "#3a414a"),
 )

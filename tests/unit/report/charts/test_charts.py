@@ -12,6 +12,7 @@ from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_ch
 from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import trace, verdict
+from tests.unit.builders import with_site
 from tests.unit.report.charts.conftest import layers
 
 PALETTES = pytest.mark.parametrize("palette", [LIGHT, DARK, PAPER], ids=["light", "dark", "paper"])
@@ -105,6 +106,7 @@ def test_names_at_line_ends_keep_apart(picture, job):
 
 
 def test_outage_is_the_simulations(job):
+    job = with_site(job, generator=None)  # with one the bank need not run out
     design = choose(job).design
     worst = verdict(job, design)
     run = trace(job, design, worst.year, worst.season, worst.start_hour)
