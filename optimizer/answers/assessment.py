@@ -14,6 +14,7 @@ from typing import ClassVar
 import numpy as np
 
 from optimizer.answers.age_stage import AgeStage
+from optimizer.answers.bank_limits import BankLimits, bank_limits
 from optimizer.answers.distance import Distance, distance_of
 from optimizer.answers.independent_simulation import IndependentSimulation, independent_simulation
 from optimizer.answers.installed import (
@@ -30,7 +31,9 @@ from optimizer.answers.installed import (
     within_points,
 )
 from optimizer.answers.planned_hours import (
+    CarriedLoad,
     Service,
+    carried_load,
     health_needed,
     planned_hours,
     service_of,
@@ -48,6 +51,9 @@ from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.shown import shown
 from optimizer.simulate import DailyBalance, RideThrough, at_health
+
+#: A bank worn past nothing still has a health to be divided by.
+_LEAST_HEALTH = 1e-6
 
 
 class AssessmentVerdict(StrEnum):
@@ -136,7 +142,9 @@ class Assessment:
     carries_years : int
         Years from today through which the planning conditions hold for the hours required, no
         more than the bank's service or the study period; loads grow as the site says.
-    life, recharge, set_aside, distance, simulation
+    carried_load : CarriedLoad or None
+        The load that it carries today for the hours required; None where there is no load.
+    life, recharge, limits, set_aside, distance, simulation
         See their classes.
     """
 
@@ -149,8 +157,10 @@ class Assessment:
     hours: tuple[HoursAt, HoursAt, HoursAt]
     checks: tuple[Check, ...] = field(metadata=shown("constraints"))
     carries_years: int
+    carried_load: CarriedLoad | None
     life: ServiceLife = field(metadata=shown("service_life"))
     recharge: Recharge
+    limits: BankLimits
     set_aside: tuple[SetAside, ...]
     distance: Distance
     simulation: IndependentSimulation = field(metadata=shown("independent_simulation"))
@@ -186,13 +196,13 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     Raises
     ------
     InputError
-        The bank is older than it can last here, or the hours are out of range.
+        The hours are out of range.
 
     Examples
     --------
     >>> from optimizer import choose, load
     >>> job = load("house")
-    >>> assess(job, choose(job).design).verdict.value
+    >>> assess(job, choose(job, hours=8).design, hours=8).verdict.value
     'meets'
     """
     required = job.site.target_hours if hours is None else hours
@@ -204,7 +214,10 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     standing = installed(job, existing, required)
     bank = standing.banks[0]
     years = np.arange(float(bank.end))
-    left = np.asarray(health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh))
+    left = np.maximum(
+        _LEAST_HEALTH,
+        health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh),
+    )
     needed = health_needed(job, existing, demand, years)
     service = service_of(needed, left, required)
     ages = tuple(
@@ -213,7 +226,7 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     )
     simulation = independent_simulation(job, standing)
     found = (
-        *_energy(job, standing, demand, service, ages[1].health),
+        *_energy(job, standing, demand, service, (ages[1].health, existing.charged_share)),
         *_others(job, standing, demand),
         *_scheduled_cuts(simulation.balance),
     )
@@ -221,24 +234,28 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         job=job,
         existing=existing,
         design=standing,
-        verdict=_verdict(found, service),
+        verdict=_verdict(found),
         hours=ages,  # type: ignore[arg-type] # three, as there are three stages
         checks=found,
         carries_years=service.carries_years,
+        carried_load=carried_load(job, existing, demand, required, ages[1].health),
         life=life,
         recharge=recharge_of(job, existing),
+        limits=bank_limits(existing),
         set_aside=tuple(set_aside_of(job, existing, life)),
-        distance=distance_of(job, existing, life.years, demand, required),
+        distance=distance_of(
+            job, replace(existing, charge_at_start=1.0), life.years, demand, required
+        ),
         simulation=simulation,
     )
 
 
-def _verdict(found: tuple[Check, ...], service: Service) -> AssessmentVerdict:
+def _verdict(found: tuple[Check, ...]) -> AssessmentVerdict:
     """Return the verdict: for now where nothing fails but the energy of a later year."""
     failed = [check.kind for check in found if not check.met]
     if not failed:
         return AssessmentVerdict.MEETS
-    if failed == [CheckKind.ENERGY] and service.carries_years > 0:
+    if failed == [CheckKind.ENERGY]:
         return AssessmentVerdict.MEETS_FOR_NOW
     return AssessmentVerdict.FAILS
 
@@ -248,24 +265,27 @@ def _hours_at(
 ) -> HoursAt:
     age = {
         AgeStage.NEW: 0.0,
-        AgeStage.NOW: existing.age_years,
+        AgeStage.NOW: life.age_years,
         AgeStage.END_OF_LIFE: life.years,
     }[stage]
-    left = float(health(age, life.years, existing.battery.end_of_life_soh))
+    left = max(0.0, float(health(age, life.years, existing.battery.end_of_life_soh)))
     today = design_of(job, existing, 1, (bank_of(existing),))
-    return HoursAt(stage, age, left, planned_hours(needed, left), at_health(job, today, left))
+    charge = existing.charge_at_start
+    simulated = at_health(job, today, left, charge_at_start=charge)
+    return HoursAt(stage, age, left, planned_hours(needed, left), simulated)
 
 
 def _energy(
-    job: Job, design: Design, demand: Demand, service: Service, now: float
+    job: Job, design: Design, demand: Demand, service: Service, now: tuple[float, float]
 ) -> Iterator[Check]:
-    """Yield the energy today and in the hardest year, of a bank whose health is ``now``."""
+    """Yield the energy today and in the hardest year, of a bank of a health and charge now."""
     bank, hours = _in_its_first_year(job, design), design.hours
     variant = variant_of(job, demand)
-    new_kwh = usable_new_wh(variant, bank, variant.stretches(hours)) / 1000
+    left_now, charged = now
+    new_kwh = usable_new_wh(variant, bank, variant.stretches(hours)) / 1000 * charged
     hardest = service.hardest_year
     for kind, year, needed, left in (
-        (CheckKind.ENERGY_TODAY, None, service.needed[0], now),
+        (CheckKind.ENERGY_TODAY, None, service.needed[0], left_now),
         (CheckKind.ENERGY, hardest, service.needed[hardest], service.left[hardest]),
     ):
         yield Check(

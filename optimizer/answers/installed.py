@@ -12,15 +12,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
-from optimizer.engine.variants import variant_of
+from optimizer.engine.variants import covering_step, variant_of
 from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, discharges
 from optimizer.engine.works import gross, works_price
-from optimizer.errors import Fault, InputError
 from optimizer.formulas.ageing import service_life_years
-from optimizer.formulas.charging import refill_hours
+from optimizer.formulas.charging import last_part_hours, refill_hours
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.money import drifted_price, yearly_saving
-from optimizer.formulas.tolerance import at_least, whole_years
+from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import RUNS, choose_cable
 from optimizer.model.design import BankPeriod, CableRun, Design
 from optimizer.model.existing import Existing
@@ -53,7 +52,8 @@ class ServiceLife:
     cycle_years : float
         What it would be if only outages wore it [a]; infinite where none does.
     age_years : float
-        Age today [a].
+        Age today [a]: of a bank that holds as much, where its capacity was measured. Past the
+        service life it ages on in the same straight line.
     warranty_years : float or None
         The maker's [a]; None where not known.
     deepest : DeepestOutage or None
@@ -97,12 +97,19 @@ class Recharge:
         Their current [A], no more than the bank may take.
     required_hours, needed_a : float
         What the site requires [h], and the current that takes [A].
+    last_share, last_hours : float
+        What is taken at a falling current, of the capacity, and the time for it [h].
+    full_hours : float
+        All of it: at full current to there, then falling [h].
     """
 
     hours: Unbounded
     charger_a: float
     required_hours: float
     needed_a: float
+    last_share: float
+    last_hours: Unbounded
+    full_hours: Unbounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,14 +141,9 @@ def installed(job: Job, existing: Existing, hours: int) -> Design:
         What stands there. Broken years of age count as the year that is running.
     hours : int
         What it is asked to carry [h].
-
-    Raises
-    ------
-    InputError
-        The bank is older than it can last here.
     """
     life = service_life(job, existing, demand_of(job))
-    begun = whole_years(existing.age_years)
+    begun = whole_years(life.age_years)
     left = min(max(1, whole_years(life.years) - begun), job.site.horizon_years)
     period = replace(bank_of(existing), start=-begun, end=left, service_life_years=life.years)
     return design_of(job, existing, hours, (period,))
@@ -168,7 +170,17 @@ def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod,
     if wiring is None:  # the thickest there is: the checks then say what it lacks
         cable = max(job.catalog.cables, key=lambda cable: cable.section_mm2)
         wiring = CableRun(cable, max(RUNS), max(job.catalog.fuses, key=lambda fuse: fuse.rating_a))
-    design = Design(hours, 0.0, 0.0, existing.voltage_v, inverter, existing.units, wiring, banks)
+    design = Design(
+        hours,
+        0.0,
+        0.0,
+        existing.voltage_v,
+        inverter,
+        existing.units,
+        wiring,
+        banks,
+        covering_step(job),  # what stands there is not asked to help the supply
+    )
     flow = cashflow.payments(job, design) if banks[0].start == 0 else ()
     return replace(
         design,
@@ -186,34 +198,20 @@ def within_points(job: Job, battery: Battery) -> Battery:
 
 
 def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
-    """Return how long the bank lasts here.
-
-    Raises
-    ------
-    InputError
-        It is older than that.
-    """
+    """Return how long the bank lasts here, and how old it is; it may be past its life."""
     battery = existing.battery
     bank = replace(bank_of(existing), battery=within_points(job, battery))
     events = variant_of(job, demand).events()
     calendar = calendar_life_years(job, battery)
     wear = cycle_wear_per_year(job, bank, events)
     years = float(service_life_years(calendar, wear))
-    if not at_least(years, existing.age_years):
-        outages = f", {1 / wear:,.1f} by outages alone" if wear > 0 else ""
-        wanted = (
-            f"at most {years:.1f} years, what {battery.battery} lasts here ({calendar:.1f} by time "
-            f"alone{outages}): beyond that it is worn out and to be replaced; with age 0 it is "
-            "judged as new"
-        )
-        raise InputError([Fault("design", None, "age_years", f"{existing.age_years:g}", wanted)])
     depths = [(one.hours, one.times_a_year, one.depth) for one in discharges(job, bank, events)]
     deepest = max(depths, key=lambda one: (one[2], one[0]), default=None)
     return ServiceLife(
         years,
         calendar,
         1 / wear if wear > 0 else math.inf,
-        existing.age_years,
+        existing.age_here_years(years),
         battery.warranty_years,
         None if deepest is None else DeepestOutage(*deepest),
     )
@@ -229,11 +227,18 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
     rate = max(
         battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
     )
+    factor, gassing = battery.charge_factor, battery.gas != "none"
+    last_share, last_hours = last_part_hours(capacity_ah, current_a, factor, gassing=gassing)
+    last_share = min(last_share, battery.max_dod)
+    first_ah = charge_ah - last_share * capacity_ah
     return Recharge(
-        refill_hours(charge_ah, current_a, battery.charge_factor),
-        current_a,
-        site.recharge_hours,
-        rate * capacity_ah,
+        hours=refill_hours(charge_ah, current_a, factor),
+        charger_a=current_a,
+        required_hours=site.recharge_hours,
+        needed_a=rate * capacity_ah,
+        last_share=last_share,
+        last_hours=last_hours,
+        full_hours=refill_hours(first_ah, current_a, factor) + last_hours,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from optimizer.answers.installed import bank_of, within_points
 from optimizer.engine.bank_checks import usable_new_wh
 from optimizer.engine.variants import variant_of
 from optimizer.formulas.inverter import drawn_wh
+from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.job import LONGEST_HOURS
 
@@ -47,8 +48,60 @@ def health_needed(job: Job, existing: Existing, demand: Demand, years: Floats) -
         existing.units * inverter.no_load_w,  # type: ignore[arg-type]
         site.design_margin,
     )
-    needed: Floats = drawn / np.array(usable)
+    needed: Floats = drawn / (np.array(usable) * existing.charged_share)
     return needed
+
+
+@dataclass(frozen=True, slots=True)
+class CarriedLoad:
+    """The load that a bank and inverter carry for some hours, as planned, today.
+
+    Parameters
+    ----------
+    hours : int
+        How long [h].
+    mean_w : float
+        In the mean over the heaviest stretch of that length [W].
+    factor : float
+        The same as a multiple of the loads surveyed, which keep their pattern.
+    by_bank, by_inverter : float
+        That multiple if the bank's energy alone counted, and the inverter's power alone.
+    """
+
+    also: ClassVar[tuple[str, ...]] = ("limited_by_inverter",)
+
+    hours: int
+    mean_w: float
+    factor: float
+    by_bank: float
+    by_inverter: float
+
+    @property
+    def limited_by_inverter(self) -> bool:
+        """Whether the inverter's power, not the bank's energy, is what ends it."""
+        return self.by_inverter < self.by_bank
+
+
+def carried_load(
+    job: Job, existing: Existing, demand: Demand, hours: int, health: float
+) -> CarriedLoad | None:
+    """Return the load that what stands there carries for ``hours``, None where there is none."""
+    site, inverter = job.site, existing.inverter
+    bank = replace(bank_of(existing), battery=within_points(job, existing.battery))
+    variant = variant_of(job, demand)
+    stretches = variant.stretches(hours)
+    if stretches.largest_wh <= 0:
+        return None
+    # neither the rate nor the unevenness changes where all loads grow alike
+    there_wh = usable_new_wh(variant, bank, stretches) * health * existing.charged_share
+    idle_wh = hours * existing.units * inverter.no_load_w
+    served_wh = max(0.0, there_wh / (1 + site.design_margin) - idle_wh) * inverter.efficiency
+    degc = site.max_degc
+    power_w = inverter.power_w * heat_factor(inverter.power_w, inverter.power_w_40c, degc)
+    by_bank = served_wh / stretches.largest_wh
+    by_inverter = existing.units * power_w / demand.peak_w
+    factor = min(by_bank, by_inverter)
+    return CarriedLoad(hours, factor * stretches.largest_wh / hours, factor, by_bank, by_inverter)
 
 
 def planned_hours(needed: Floats, health: float = 1.0) -> int:

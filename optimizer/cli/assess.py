@@ -43,7 +43,8 @@ def assess(
     """Assess a bank and inverter that stand already, or that somebody has quoted.
 
     DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
-    and paid. Inverter and battery are names of the price list, or tables with their values.
+    or measured_ah, charge_at_start and paid. Inverter and battery are names of the price list, or
+    tables with their values.
     """
     job = optimizer.load(site, catalog)
     found = optimizer.assess(job, optimizer.load_design(design, site, catalog, job), hours=hours)
@@ -62,21 +63,26 @@ def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> N
     from optimizer.report.grids import ledger as numbers
     from optimizer.report.grids import simulation as simulated
     from optimizer.report.words import assessment as words
+    from optimizer.report.words import bank_limits, distance
     from optimizer.report.words import ledger as rests
 
     out = Screen(job.site.currency)
     write = out.write
+    soon = words.wears_out_soon(write, found)
+    if soon:
+        out.line(soon)
     out.line(words.existing(write, found))
     out.line(words.verdict(write, found))
+    settings = write.say("Settings and surroundings of the bank")
+    today = write.say("Against what can be bought today")
     failures = words.failures(write, found)
     if failures:
         out.lines(failures, write.say("What fails"))
     out.tables(
         grids.hours(write, found),
         simulated.matters("life", write.say("How long it lasts"), words.life(write, found)),
-        simulated.matters(
-            "distance", write.say("Against what can be bought today"), words.distance(write, found)
-        ),
+        simulated.matters("limits", settings, bank_limits.limits(write, found)),
+        simulated.matters("distance", today, distance.distance(write, found)),
         checks.requirements(write, found.checks),
         simulated.tiers(write, found.simulation),
         simulated.rest(

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -25,16 +27,28 @@ class _Cell:
     nominal_v: float
     absorption: tuple[float, float]
     float_: tuple[float, float]
+    empty_v: float
+    rise_v: float
+    most_v: float
 
 
-#: Charging voltages of one cell at 20–25 °C [V] (from memory; the maker's sheet prevails).
+#: Charging voltages of one cell at 20–25 °C [V]; then its voltage under load when all is drawn,
+#: what that rises by for each share of the capacity left, and where the rise ends [V]. All from
+#: memory; the maker's sheet prevails.
+_LEAD = 1.75, 0.38, 1.94
 _CELLS = {
-    "flooded": _Cell(2.0, (2.40, 2.45), (2.23, 2.27)),
-    "tubular": _Cell(2.0, (2.40, 2.45), (2.23, 2.27)),
-    "agm": _Cell(2.0, (2.40, 2.40), (2.25, 2.30)),
-    "gel": _Cell(2.0, (2.35, 2.40), (2.25, 2.30)),
-    "lfp": _Cell(3.2, (3.45, 3.60), (3.35, 3.40)),
+    "flooded": _Cell(2.0, (2.40, 2.45), (2.23, 2.27), *_LEAD),
+    "tubular": _Cell(2.0, (2.40, 2.45), (2.23, 2.27), *_LEAD),
+    "agm": _Cell(2.0, (2.40, 2.40), (2.25, 2.30), *_LEAD),
+    "gel": _Cell(2.0, (2.35, 2.40), (2.25, 2.30), *_LEAD),
+    "lfp": _Cell(3.2, (3.45, 3.60), (3.35, 3.40), 2.80, 1.00, 3.10),
 }
+
+#: Time in which a bank at its absorption voltage would be full if its current did not fall [h]:
+#: lead-acid by the ampere-hour law (as many amperes as ampere-hours are missing), others about a
+#: tenth of that. What is missing when it counts as full. All from memory.
+_ACCEPTS_WITHIN_H = {True: 1.0, False: 0.1}
+_COUNTS_AS_FULL = 0.01
 
 
 def cells_in_series(chemistry: str, voltage_v: float) -> int | None:
@@ -90,6 +104,72 @@ def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, V
         for span in (cell.absorption, cell.float_)
     )
     return absorption, floating
+
+
+def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
+    """Return the voltage under load at which a bank is cut off, None if not known [V].
+
+    Parameters
+    ----------
+    chemistry : str
+        One of the shipped chemistries.
+    voltage_v : float
+        Nominal voltage of a string [V].
+    max_dod : float
+        Depth of discharge at which it is to be cut off, (0, 1].
+
+    Notes
+    -----
+    A straight line in what is left, held up to the lowest voltage for which currents are
+    reckoned. Voltage tells the charge roughly only. Source: from memory of makers' sheets, which
+    prevail.
+
+    Examples
+    --------
+    >>> cut_off_v("agm", 12, 0.5), cut_off_v("lfp", 51.2, 0.8), cut_off_v("agm", 12, 1.0)
+    (11.6, 48.0, 10.8)
+    """
+    cells = cells_in_series(chemistry, voltage_v)
+    if cells is None:
+        return None
+    cell = _CELLS[chemistry]
+    under_load_v = min(cell.most_v, cell.empty_v + cell.rise_v * (1 - max_dod))
+    return round(max(cells * under_load_v, LOWEST_VOLTAGE_SHARE * voltage_v), 1)
+
+
+def last_part_hours(
+    capacity_ah: float, current_a: float, charge_factor: float, *, gassing: bool
+) -> tuple[float, float]:
+    """Return what a bank takes at a falling current: share of its capacity, and time [h].
+
+    Parameters
+    ----------
+    capacity_ah : float
+        Of all strings together [Ah].
+    current_a : float
+        Charger current [A].
+    charge_factor : float
+        Charge put in for each charge taken out, ≥ 1.
+    gassing : bool
+        Whether it is lead-acid, or another kind that gasses.
+
+    Notes
+    -----
+    A bank takes I = missing charge / τ at most; where that falls below the charger's current the
+    rest goes in as missing · exp(−t / τ), the charge factor counted in. Source: the ampere-hour
+    law for lead-acid, from memory.
+
+    Examples
+    --------
+    >>> share, hours = last_part_hours(100, 10, 1.15, gassing=True)
+    >>> round(share, 6), round(hours, 1)
+    (0.1, 2.6)
+    """
+    accepts_h = _ACCEPTS_WITHIN_H[gassing]
+    share = min(1.0, current_a / capacity_ah * accepts_h)
+    if share <= _COUNTS_AS_FULL:  # so weak a charger is never held back
+        return 0.0, 0.0
+    return share, charge_factor * accepts_h * math.log(share / _COUNTS_AS_FULL)
 
 
 def charger_current_a(

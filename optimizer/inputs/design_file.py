@@ -61,7 +61,9 @@ class DesignKeys(Record):
         "depth of discharge, of those the battery lists; blank: its deepest", gt=0, le=1
     )
     age_years: float = number("years", "age of the bank", ge=0)
-    measured_ah: float | None = number("Ah", "capacity as measured, instead of its age", gt=0)
+    measured_ah: float | None = number(
+        "Ah", "capacity of the bank as measured, instead of its age", gt=0
+    )
     charge_at_start: float = share("state of charge as an outage begins", ge=0, le=1)
     paid: float | None = number(MONEY, "what was or is asked for it all", ge=0)
 

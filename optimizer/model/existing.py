@@ -8,6 +8,8 @@ from typing import ClassVar
 from optimizer.model.job import Battery, Inverter
 from optimizer.model.shown import shown
 
+_LEAST_SHARE = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Existing:
@@ -28,7 +30,8 @@ class Existing:
     age_years : float
         Of the bank [a]; any age, past its life too.
     measured_ah : float or None
-        Capacity as measured [Ah], in place of the computed ageing.
+        Capacity of the whole bank as measured at the rated hours [Ah], all strings together, in
+        place of the computed ageing.
     charge_at_start : float
         State of charge as an outage begins, share of full.
     paid : float or None
@@ -51,3 +54,18 @@ class Existing:
     def series(self) -> int:
         """Battery units in one string."""
         return self.voltage_v // self.battery.class_v
+
+    @property
+    def charged_share(self) -> float:
+        """What is there above the lowest state of charge, of what a full bank has there.
+
+        Never quite nothing, so that what it is divided into stays finite.
+        """
+        return max(_LEAST_SHARE, 1.0 - (1.0 - self.charge_at_start) / self.battery.max_dod)
+
+    def age_here_years(self, service_life_years: float) -> float:
+        """Return its age [a]; that of a bank which holds as much, where that was measured."""
+        if self.measured_ah is None:
+            return self.age_years
+        left = min(1.0, self.measured_ah / (self.strings * self.battery.capacity_ah))
+        return (1.0 - left) / (1.0 - self.battery.end_of_life_soh) * service_life_years

@@ -14,8 +14,8 @@ from optimizer.report.words.checks import check_name, check_unit, requirement_na
 if TYPE_CHECKING:
     from optimizer.answers.assessment import Assessment
     from optimizer.answers.installed import DeepestOutage
+    from optimizer.answers.planned_hours import CarriedLoad
     from optimizer.engine.check import Check
-    from optimizer.model.design import Design
     from optimizer.report.words.writer import Writer
 
 #: Above this an outage counts as deep: cycle lives are given for it, and soon used up.
@@ -31,12 +31,39 @@ def existing(write: Writer, found: Assessment) -> str:
     """Return what is assessed."""
     age = found.existing.age_years
     old = write.say("{age:years} old", age=age) if age else write.say("new")
-    return write.say(
+    if found.existing.measured_ah is not None:
+        old = write.say(
+            "{measured:figure} Ah measured, as much as at {age:years.1}",
+            measured=found.existing.measured_ah,
+            age=found.life.age_years,
+        )
+    text = write.say(
         "{bank} ({old}), behind {inverters}",
         bank=design.bank(write, found.design.banks[0], found.design.voltage_v),
         old=old,
         inverters=design.inverter_set(write, found.design),
     )
+    if found.existing.charge_at_start == 1:
+        return text
+    return write.say(
+        "{bank}; outages begin at a state of charge of {charge:share}",
+        bank=text,
+        charge=found.existing.charge_at_start,
+    )
+
+
+def wears_out_soon(write: Writer, found: Assessment) -> str:
+    """Return the warning of a short or ended service life, empty where there is none."""
+    years, age = found.life.years, found.life.age_years
+    if age > years:
+        return write.say(
+            "This bank is past its service life here, {life:years.1}: it is taken for what it then "
+            "still holds, and may fail without warning.",
+            life=years,
+        )
+    if years < design.SHORT_LIFE_YEARS:
+        return write.say("The outages here wear such a bank out in {life:years.1}.", life=years)
+    return ""
 
 
 def verdict(write: Writer, found: Assessment) -> str:
@@ -51,13 +78,22 @@ def verdict(write: Writer, found: Assessment) -> str:
         return _misses(write, found, planned)
     if found.verdict is AssessmentVerdict.MEETS:
         until = write.say("to the end of its service life")
-        if end == found.job.site.horizon_years:
+        if found.life.age_years > found.life.years:
+            until = write.say("today and through the coming year")
+        elif end == found.job.site.horizon_years:
             until = write.say("through the whole study period of {n:years}", n=end)
         return write.say(
             "Meets the {required} h required, {planned}, {until}.",
             required=required,
             planned=planned,
             until=until,
+        )
+    if not found.carries_years:
+        return write.say(
+            "Meets the {required} h required today, {planned}, but no longer at the end of the "
+            "coming year.",
+            required=required,
+            planned=planned,
         )
     return write.say_number(
         "Meets the {required} h required, {planned}, for now: through {n} more year of {end}.",
@@ -84,20 +120,19 @@ def _misses(write: Writer, found: Assessment, planned: str) -> str:
     good = write.say("no whole hour")
     if now.planned_hours:
         good = write.say("{hours} h", hours=now.planned_hours)
+    text = write.say(
+        "Misses the {required} h required: today it is good for {good} {planned}; simulated "
+        "without margin, {shortest} h from the worst start.",
+        required=required,
+        good=good,
+        planned=planned,
+        shortest=shortest,
+    )
     if now.planned_hours >= required:
         text = write.say(
-            "Misses the {required} h required before the first year is out, {planned}; today, "
-            "simulated without margin, it lasts {shortest} h from the worst start.",
+            "Carries the {required} h required today, {planned}, but no longer at the end of the "
+            "coming year; simulated without margin, {shortest} h from the worst start.",
             required=required,
-            planned=planned,
-            shortest=shortest,
-        )
-    else:
-        text = write.say(
-            "Misses the {required} h required: today it is good for {good} {planned}; simulated "
-            "without margin, {shortest} h from the worst start.",
-            required=required,
-            good=good,
             planned=planned,
             shortest=shortest,
         )
@@ -165,6 +200,8 @@ def life(write: Writer, found: Assessment) -> list[tuple[str, str]]:
     if found.life.deepest is not None:
         lines.append((write.say("Deepest outage"), _deepest(write, found, found.life.deepest)))
     lines.append((write.say("Recharge"), _recharge(write, found)))
+    if found.carried_load is not None:
+        lines.append((write.say("Load it carries"), _carried(write, found.carried_load)))
     saved = [
         write.say(
             "{yearly:money} for {item} ({price:money} in {left:years})",
@@ -222,11 +259,36 @@ def _recharge(write: Writer, found: Assessment) -> str:
             hours=one.hours,
             current=one.charger_a,
         )
-    return write.say(
+    text = write.say(
         "{takes}; the site requires {required:figure} h, which takes {needed:number.1} A.",
         takes=takes,
         required=one.required_hours,
         needed=one.needed_a,
+    )
+    if one.hours == math.inf:
+        return text
+    last = write.say(
+        "That is at constant current; the last {share:share.0} of the capacity is taken at a "
+        "falling one, in about {last:number.1} h: {full:number.1} h in all (a rule of thumb).",
+        share=one.last_share,
+        last=one.last_hours,
+        full=one.full_hours,
+    )
+    return f"{text} {last}"
+
+
+def _carried(write: Writer, one: CarriedLoad) -> str:
+    """Return the load that is carried for the hours required."""
+    ends = write.say("the bank's energy ends it")
+    if one.limited_by_inverter:
+        ends = write.say("the inverter's power ends it")
+    return write.say(
+        "For {hours} h {mean:number} W on average in the hardest stretch, {factor:factor} the "
+        "loads surveyed: as planned, today; {ends}.",
+        hours=one.hours,
+        mean=one.mean_w,
+        factor=one.factor,
+        ends=ends,
     )
 
 
@@ -252,93 +314,6 @@ def _deepest(write: Writer, found: Assessment, outage: DeepestOutage) -> str:
         return text
     wears = write.say("So deep so often is what wears a bank out.")
     return f"{text} {wears}"
-
-
-def distance(write: Writer, found: Assessment) -> list[tuple[str, str]]:
-    """Return where it stands against what can be bought today: matter and sentence."""
-    far, study = found.distance, found.job.site.horizon_years
-    lines = [
-        (write.say("This one"), _same(write, found)),
-        (write.say("{hours} h today", hours=far.hours), _least(write, found)),
-    ]
-    upfront = write.say("{amount:money} upfront", amount=far.upfront_cost)
-    lines.append((upfront, _buys(write, far.by_upfront)))
-    if far.life_cycle_cost is not None:
-        cost = write.say(
-            "{amount:money} over {study:years}", amount=far.life_cycle_cost, study=study
-        )
-        lines.append((cost, _buys(write, far.by_life_cycle)))
-    return lines
-
-
-def _same(write: Writer, found: Assessment) -> str:
-    far, study = found.distance, found.job.site.horizon_years
-    price = write.say("{cost:money} upfront at the prices of today", cost=far.upfront_cost)
-    if found.existing.paid is not None:
-        price = write.say("{cost:money} paid", cost=far.upfront_cost)
-    if not far.carried:
-        return write.say(
-            "Bought new it could be planned for no whole hour ({price}); the {hours} h required "
-            "are compared instead.",
-            price=price,
-            hours=far.hours,
-        )
-    over = write.say("and a bank that lasts less than a year")
-    if far.life_cycle_cost is not None:
-        over = write.say(
-            "{cost:money} net over {study:years}", cost=far.life_cycle_cost, study=study
-        )
-    return write.say(
-        "Bought new, and replaced by its like when worn out, it would be planned for {hours} h in "
-        "every year: {price}, {over}.",
-        hours=far.hours,
-        price=price,
-        over=over,
-    )
-
-
-def _least(write: Writer, found: Assessment) -> str:
-    far = found.distance
-    if far.least is None:
-        return write.say("Nothing on offer today carries {hours} h here.", hours=far.hours)
-    least = far.least
-    text = write.say(
-        "Life-cycle cost {cost:money} over {study:years} at the least: {design} (autonomy "
-        "{hours} h).",
-        cost=least.life_cycle_cost,
-        study=found.job.site.horizon_years,
-        design=_in_short(write, least),
-        hours=least.hours,
-    )
-    if not far.carried or far.life_cycle_cost is None:
-        return text
-    more = far.life_cycle_cost - least.life_cycle_cost
-    if more <= 0:
-        than = write.say("This one costs {less:money} less.", less=-more)
-    elif least.life_cycle_cost > 0:
-        share = more / least.life_cycle_cost
-        than = write.say(
-            "This one costs {more:money} ({share:share.0}) more.", more=more, share=share
-        )
-    else:
-        than = write.say("This one costs {more:money} more.", more=more)
-    return f"{text} {than}"
-
-
-def _buys(write: Writer, bought: Design | None) -> str:
-    if bought is None:
-        return write.say("Buys nothing on offer.")
-    return write.say(
-        "Buys {hours} h: {design}.", hours=bought.hours, design=_in_short(write, bought)
-    )
-
-
-def _in_short(write: Writer, one: Design) -> str:
-    return write.say(
-        "{equipment}, {cost:money} upfront",
-        equipment=design.equipment(write, one),
-        cost=one.upfront_cost,
-    )
 
 
 def stage(write: Writer, at: AgeStage) -> str:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
 #: Below this a service life is told before anything else [a].
-_SHORT_LIFE_YEARS = 2
+SHORT_LIFE_YEARS = 2
 _KILO = 1000
 
 
@@ -170,7 +170,7 @@ def choice(write: Writer, chosen: Choice) -> str:
 
 def short_life(write: Writer, chosen: Choice) -> str:
     """Return the warning that a bank wears out soon, empty where it does not."""
-    if chosen.least_life_years >= _SHORT_LIFE_YEARS:
+    if chosen.least_life_years >= SHORT_LIFE_YEARS:
         return ""
     shortest = min(chosen.design.banks, key=lambda bank: bank.service_life_years)
     return write.say_number(

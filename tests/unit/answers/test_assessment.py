@@ -8,6 +8,7 @@ import pytest
 
 from optimizer import Existing, assess, load
 from optimizer.answers.assessment import AssessmentVerdict
+from optimizer.answers.bank_limits import bank_limits
 from optimizer.engine.check import CheckKind
 from optimizer.errors import InputError
 from optimizer.model.job import Cable, Fuse, Outages
@@ -221,7 +222,7 @@ def test_money_set_aside_is_a_sinking_fund_without_interest():
 def test_distance_of_a_design_from_the_curve_is_nothing():
     from optimizer import choose
 
-    job = load("house")
+    job = load("house").with_site(contracts=(), peaks=(), generator=None)
     design = choose(job, hours=24).design
     found = assess(job, design, hours=24)
     assert found.verdict is AssessmentVerdict.MEETS
@@ -267,13 +268,107 @@ def test_a_bank_that_lasts_less_than_a_year_has_no_life_cycle_cost():
     assert found.distance.by_life_cycle is None
 
 
-def test_older_than_it_lasts():
+def test_older_than_it_lasts_is_taken_for_what_it_then_holds():
     battery, existing = plain_bank(age=11.0)
-    with pytest.raises(InputError) as caught:
-        assess(make_job(batteries=[battery]), existing)
-    fault = caught.value.faults[0]
-    assert (fault.column, fault.found) == ("age_years", "11")
-    assert "what Slate lasts here (10.0 by time alone" in fault.wanted
+    found = assess(make_job(batteries=[battery], yearly=()), existing, hours=1)
+    assert found.life.years == pytest.approx(10.0)
+    assert found.life.left_years == 0
+    now, end = found.hours[1], found.hours[2]
+    lost_a_year = (1 - battery.end_of_life_soh) / found.life.years
+    assert now.health == pytest.approx(1 - 11 * lost_a_year)
+    assert 0 < now.simulated.shortest < end.simulated.shortest
+    assert (found.verdict, found.carries_years) == (AssessmentVerdict.MEETS, 1)
+
+
+def test_a_bank_worn_past_nothing_carries_nothing():
+    battery, existing = plain_bank(age=60.0)
+    found = assess(make_job(batteries=[battery]), existing)
+    assert found.hours[1].health == 0
+    assert found.hours[1].planned_hours == 0
+    assert found.hours[1].simulated.shortest == pytest.approx(0, abs=0.001)
+    assert found.verdict is AssessmentVerdict.FAILS
+
+
+def test_a_measured_capacity_stands_in_place_of_the_age():
+    battery, existing = plain_bank(age=1.0)
+    job = make_job(batteries=[battery])
+    rated_ah = existing.strings * battery.capacity_ah
+    found = assess(job, replace(existing, measured_ah=0.9 * rated_ah))
+    assert found.hours[1].health == pytest.approx(0.9)
+    aged = assess(job, replace(existing, age_years=found.life.age_years))
+    assert aged.hours[1].simulated.shortest == pytest.approx(found.hours[1].simulated.shortest)
+    # more than the label is not believed
+    assert assess(job, replace(existing, measured_ah=2 * rated_ah)).hours[1].health == 1
+
+
+def test_a_charge_at_the_start_shortens_what_is_planned_and_simulated():
+    battery, existing = plain_bank(max_dod=0.8)
+    job = make_job(batteries=[battery])
+    full = assess(job, existing)
+    half = assess(job, replace(existing, charge_at_start=0.6))  # half of the 80 % are left
+    assert half.existing.charged_share == pytest.approx(0.5)
+    assert half.hours[1].planned_hours <= full.hours[1].planned_hours / 2
+    assert half.hours[1].simulated.shortest < 0.6 * full.hours[1].simulated.shortest
+    of_full, of_half = (
+        next(check.provided for check in one.checks if check.kind is CheckKind.ENERGY)
+        for one in (full, half)
+    )
+    assert of_half == pytest.approx(of_full / 2)
+    empty = assess(job, replace(existing, charge_at_start=0.1))
+    assert empty.hours[1].planned_hours == 0
+    assert empty.verdict is AssessmentVerdict.FAILS
+
+
+@pytest.mark.parametrize("hours", [2, 3, 8])
+def test_the_load_carried_for_some_hours_is_the_load_that_lasts_them(hours):
+    battery = heavy_battery()
+    job, inverter = roomy(
+        make_load("Pump", 300.0), battery=battery, design_margin=0.0, target_hours=hours
+    )
+    existing = Existing(inverter, 1, battery, 1, 12)
+    carried = assess(job, existing).carried_load
+    assert not carried.limited_by_inverter
+    assert carried.mean_w == pytest.approx(300 * carried.factor)
+    # an even load drawn to flat: the simulation finds just these hours
+    job, _ = roomy(
+        make_load("Pump", carried.mean_w), battery=battery, design_margin=0.0, target_hours=hours
+    )
+    assert assess(job, existing).hours[1].simulated.shortest == pytest.approx(hours, rel=1e-6)
+
+
+def test_the_load_carried_ends_at_the_inverters_power():
+    battery = heavy_battery(capacity_ah=5000.0)
+    job, inverter = roomy(make_load("Pump", 300.0), battery=battery, target_hours=1)
+    carried = assess(job, Existing(inverter, 1, battery, 1, 12)).carried_load
+    assert carried.limited_by_inverter
+    assert carried.mean_w == pytest.approx(4000)
+
+
+def test_limits_of_a_standing_bank_by_hand():
+    battery = heavy_battery(gas="vented", chemistry="flooded", max_dod=0.5)
+    _, inverter = roomy(make_load("Pump", 300.0), battery=battery)
+    found = bank_limits(Existing(inverter, 1, battery, 2, 12))
+    # 400 Ah: at most 5 per hour; 4000 W / 0.8 / 10.8 V; 6 cells by IEC 62485-2 at 5 and 20 mA/Ah
+    assert found.discharge_a == 2000
+    assert found.largest_a == pytest.approx(4000 / 0.8 / 10.8)
+    assert found.string_a == pytest.approx(found.largest_a / 2)
+    assert found.string_fuse_a == pytest.approx(1.25 * found.largest_a / 2)
+    assert found.float_air_m3_per_h == pytest.approx(0.05 * 6 * 5 * 400 / 1000)
+    assert found.boost_air_m3_per_h == pytest.approx(0.05 * 6 * 20 * 400 / 1000)
+    assert found.opening_cm2 == pytest.approx(28 * found.boost_air_m3_per_h)
+    assert found.cut_off_v == pytest.approx(6 * (1.75 + 0.38 * 0.5), abs=0.05)
+    one = bank_limits(Existing(inverter, 1, replace(battery, gas="none"), 1, 12))
+    assert (one.string_a, one.string_fuse_a, one.opening_cm2) == (None, None, None)
+
+
+def test_recharge_tells_the_last_part():
+    battery, existing = plain_bank(charge_factor=1.2, max_dod=0.8, gas="valve_regulated")
+    found = assess(make_job(batteries=[battery]), existing).recharge
+    capacity_ah = existing.strings * battery.capacity_ah
+    assert found.last_share == pytest.approx(found.charger_a / capacity_ah)
+    first_h = 1.2 * (0.8 - found.last_share) * capacity_ah / found.charger_a
+    assert found.full_hours == pytest.approx(first_h + found.last_hours)
+    assert found.full_hours > found.hours
 
 
 def test_every_failing_requirement_is_named():

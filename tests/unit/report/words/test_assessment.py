@@ -11,6 +11,7 @@ from optimizer import Existing, assess
 from optimizer.report.grids import assessment as grids
 from optimizer.report.grids.choice import requirements
 from optimizer.report.words import assessment as words
+from optimizer.report.words.distance import distance
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
 
@@ -130,10 +131,10 @@ def test_life():
 
 
 def test_distance():
-    new = words.distance(WRITE, judged())
+    new = distance(WRITE, judged())
     assert "at the prices of today" in new[0][1]
     assert "This one costs" in new[1][1]
-    paid = dict(words.distance(WRITE, judged(paid=100.0)))
+    paid = dict(distance(WRITE, judged(paid=100.0)))
     assert "€100 paid" in paid["This one"]
     assert paid["€100 upfront"] == "Buys nothing on offer."
     assert any("less." in sentence for sentence in paid.values())
@@ -143,7 +144,7 @@ def test_distance_where_nothing_can_be_compared():
     found = judged(
         make_load("Oven", 990.0), changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0}
     )
-    lines = dict(words.distance(WRITE, found))
+    lines = dict(distance(WRITE, found))
     assert "planned for no whole hour" in lines["This one"]
     assert lines["4 h today"] == "Nothing on offer today carries 4 h here."
 
@@ -154,6 +155,6 @@ def test_distance_of_a_bank_that_wears_out_within_a_year():
         changes={"cycle_points": ((0.5, 300.0),), "capacity_ah": 200.0}, yearly=((8.0, 365.0),)
     )
     assert 0.5 < found.life.years < 1
-    lines = words.distance(WRITE, found)
+    lines = distance(WRITE, found)
     assert "lasts less than a year" in lines[0][1]
     assert len(lines) == 3

@@ -101,6 +101,7 @@ def names(job):
         texts += [battery.battery, battery.chemistry, battery.family, battery.gas]
         texts += battery.sources.values()
     texts += [inverter.inverter for inverter in job.catalog.inverters]
+    texts += [generator.generator for generator in job.catalog.generators]
     texts += [work.item for work in job.catalog.works]
     fields = all_fields()
     texts += [*fields, *(name for section in fields.values() for name in section)]

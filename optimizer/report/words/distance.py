@@ -1,0 +1,104 @@
+"""What a bank and inverter are against what can be bought today."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.words import design
+
+if TYPE_CHECKING:
+    from optimizer.answers.assessment import Assessment
+    from optimizer.model.design import Design
+    from optimizer.report.words.writer import Writer
+
+
+def distance(write: Writer, found: Assessment) -> list[tuple[str, str]]:
+    """Return where it stands against what can be bought today: matter and sentence."""
+    far, study = found.distance, found.job.site.horizon_years
+    lines = [
+        (write.say("This one"), _same(write, found)),
+        (write.say("{hours} h today", hours=far.hours), _least(write, found)),
+    ]
+    upfront = write.say("{amount:money} upfront", amount=far.upfront_cost)
+    lines.append((upfront, _buys(write, far.by_upfront)))
+    if far.life_cycle_cost is not None:
+        cost = write.say(
+            "{amount:money} over {study:years}", amount=far.life_cycle_cost, study=study
+        )
+        lines.append((cost, _buys(write, far.by_life_cycle)))
+    return lines
+
+
+def _same(write: Writer, found: Assessment) -> str:
+    far, study = found.distance, found.job.site.horizon_years
+    price = write.say("{cost:money} upfront at the prices of today", cost=far.upfront_cost)
+    if found.existing.paid is not None:
+        price = write.say("{cost:money} paid", cost=far.upfront_cost)
+    if not far.carried:
+        return write.say(
+            "Bought new it could be planned for no whole hour ({price}); the {hours} h required "
+            "are compared instead.",
+            price=price,
+            hours=far.hours,
+        )
+    over = write.say("and a bank that lasts less than a year")
+    if far.life_cycle_cost is not None:
+        over = write.say(
+            "{cost:money} net over {study:years}", cost=far.life_cycle_cost, study=study
+        )
+    return write.say(
+        "Bought new, and replaced by its like when worn out, it would be planned for {hours} h in "
+        "every year: {price}, {over}.",
+        hours=far.hours,
+        price=price,
+        over=over,
+    )
+
+
+def _least(write: Writer, found: Assessment) -> str:
+    far = found.distance
+    if far.least is None:
+        return write.say("Nothing on offer today carries {hours} h here.", hours=far.hours)
+    least = far.least
+    text = write.say(
+        "Life-cycle cost {cost:money} over {study:years} at the least: {design} (autonomy "
+        "{hours} h).",
+        cost=least.life_cycle_cost,
+        study=found.job.site.horizon_years,
+        design=_in_short(write, least),
+        hours=least.hours,
+    )
+    if not far.carried or far.life_cycle_cost is None:
+        return text
+    more = far.life_cycle_cost - least.life_cycle_cost
+    if more <= 0:
+        than = write.say("This one costs {less:money} less.", less=-more)
+    elif least.life_cycle_cost > 0:
+        share = more / least.life_cycle_cost
+        than = write.say(
+            "This one costs {more:money} ({share:share.0}) more.", more=more, share=share
+        )
+    else:
+        than = write.say("This one costs {more:money} more.", more=more)
+    return f"{text} {than}"
+
+
+def _buys(write: Writer, bought: Design | None) -> str:
+    if bought is None:
+        return write.say("Buys nothing on offer.")
+    return write.say(
+        "Buys {hours} h: {design}.", hours=bought.hours, design=_in_short(write, bought)
+    )
+
+
+def _in_short(write: Writer, one: Design) -> str:
+    equipment = design.equipment(write, one)
+    if one.generator is not None:
+        equipment = write.say(
+            "{equipment}, beside {generator}",
+            equipment=equipment,
+            generator=one.generator.generator,
+        )
+    return write.say(
+        "{equipment}, {cost:money} upfront", equipment=equipment, cost=one.upfront_cost
+    )
