@@ -18,7 +18,8 @@ from optimizer.quote.as_built import as_built
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
-from optimizer.quote.lines import Item, Margin, Pricing, margins, price
+from optimizer.quote.lines import Item, Pricing, price
+from optimizer.quote.margins import Margin, margins
 from optimizer.quote.options import LeftOut, Option, select
 
 

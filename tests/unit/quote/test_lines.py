@@ -13,7 +13,8 @@ from optimizer.formulas.rounding import rounded
 from optimizer.model.job import Generator, GeneratorRules
 from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
-from optimizer.quote.lines import Heading, margins, next_bank
+from optimizer.quote.lines import Heading, next_bank
+from optimizer.quote.margins import margins
 from optimizer.report.words.quote import item
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import (
