@@ -79,8 +79,7 @@ class Choice:
         found: dict[object, Explained] = {}
         for one in sorted(self.explained, key=lambda one: (-one.saving, one.check.margin)):
             if one.binds:  # what is lifted together is told once, by its tightest check
-                start = None if one.check.bank is None else one.check.bank.start
-                found.setdefault(one.check.requirement or (one.check.kind, start), one)
+                found.setdefault(one.check.requirement or one.check.kind, one)
         quantities = [one for one in self.explained if one.check.unit in _QUANTITIES]
         return tuple(found.values()) or (min(quantities, key=lambda one: one.check.margin),)
 
