@@ -33,6 +33,7 @@ ACCENTED = str.maketrans(
 )
 UNITS = {"Ah", "EUR", "GBP", "LFP", "AGM", "VA", "kA", "kWh", "kVA", "kg", "mm", "ms", "per", "min"}
 UNITS |= {
+    "litre",
     "years",
     "year",
     "days",
