@@ -212,12 +212,6 @@ def test_an_inverter_typed_in(tmp_path):
     )
 
 
-def test_an_age_beyond_its_life(tmp_path):
-    existing = read(tmp_path, VALID.replace("1.5", "30"))
-    with pytest.raises(InputError, match=r"age_years: found 30; wanted at most [78]\.\d years"):
-        assess(load(tmp_path / "site.toml"), existing)
-
-
 def test_durations_in_minutes_are_asked_about(tmp_path):
     long = "start,end\n2024-01-10T17:40,2024-01-19T20:10\n2024-03-01T00:00,2024-03-11T00:00\n"
     warnings = load(write_site(tmp_path, {"outages.csv": long})).warnings

@@ -175,6 +175,7 @@ def pump_job(starting_w: float = 14_400.0, discharge_rate_max: float = 1.0, surg
         capacity_ah=1500 / 51.2,
         discharge_rate_max=discharge_rate_max,
         max_dod=1.0,
+        float_life_years=20.0,  # the pump is the matter here, not what the shelf takes
         self_discharge_month=0.0,
         max_parallel=1,
         surge_rate_max=20.0,
