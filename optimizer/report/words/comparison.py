@@ -24,7 +24,7 @@ def side(write: Writer, key: str | None) -> str:
     """Return a side of a comparison, or that there is none."""
     if key is None:
         return write.say("nothing fits")
-    return write.say("mixed chain") if key == MIXED else chemistry(write, key)
+    return write.say("a mixed chain") if key == MIXED else chemistry(write, key)
 
 
 def verdict(write: Writer, comparison: Comparison) -> str:

@@ -14,6 +14,7 @@ from optimizer.report.words.switch_points import regions, turning
 from optimizer.report.words.writer import Writer
 from tests.unit import builders
 from tests.unit.comparison.test_side_by_side import falling_lithium, unequal
+from tests.unit.comparison.test_switch_points import two_lives
 
 WRITE = Writer("EUR")
 
@@ -86,15 +87,16 @@ def test_a_mixed_chain_has_a_name():
 
 
 def test_what_turns_the_answer_is_said_with_where_it_turns_back():
-    found = switch_points(load("house"), keys=["study-period", "price:lead", "tariff"])
-    (sentence,) = turning(WRITE, found)
-    assert sentence == (
-        "With one of these lead-acid would win: study period 2 years to 5 years; price of "
-        "lead-acid batteries 15.7% cheaper."
+    """Two lead banks of 100 against one of 180: a tenth off the first, a ninth on the second."""
+    keys = ["study-period", "price:lead", "price:lithium", "tariff"]
+    found = switch_points(two_lives(target_hours=2), keys=keys, processes=1)
+    lead, mixed = turning(WRITE, found)
+    assert lead == (
+        "With one of these lead-acid would win: study period 5 years or less (now 10 years); price "
+        "of lead-acid batteries 10% cheaper; price of lithium batteries 11.1% dearer."
     )
-    assert regions(WRITE, found[0]) == (
-        "lithium up to 1 year; lead-acid up to 5 years; then lithium"
-    )
-    assert regions(WRITE, found[2]) == "lithium throughout"
-    (nothing,) = turning(WRITE, found[2:])
+    assert mixed == "With one of these a mixed chain would win: study period 11 years to 15 years."
+    assert regions(WRITE, found[1]) == "lead-acid up to 10% cheaper; then lithium"
+    assert regions(WRITE, found[3]) == "lithium throughout"
+    (nothing,) = turning(WRITE, found[3:])
     assert nothing.startswith("Nothing changes that alone")

@@ -34,6 +34,7 @@ ACCENTED = str.maketrans(
 UNITS = {"Ah", "EUR", "GBP", "LFP", "AGM", "VA", "kA", "kWh", "kVA", "kg", "mm", "ms", "per", "min"}
 UNITS |= {
     "litre",
+    "kW",
     "years",
     "year",
     "days",
