@@ -7,7 +7,7 @@ import numpy as np
 from optimizer.comparison.parameters import Parameter, Shape
 
 #: Pieces of the grid along a parameter.
-GRID_PIECES = 16
+GRID_PIECES = 12
 #: A range whose ends are further apart than this factor has a grid of equal ratios.
 _WIDE = 10.0
 

@@ -16,6 +16,10 @@ from optimizer.errors import Fault, InputError
 from optimizer.model.job import Battery, Job
 from optimizer.model.shown import shown
 
+#: Makes the job with another number, of a family where it is one's own; a function of this module,
+#: so that other processes find it.
+Change = Callable[[Job, float, str | None], Job]
+
 #: Outages from a tenth of what the site has to ten times as many.
 OUTAGE_RANGE = (0.1, 10.0)
 #: Battery prices from a quarter to three times today's.
@@ -30,8 +34,10 @@ HOTTEST_DEGC = 40.0
 DEPTH_RANGE = (0.5, 1.5)
 #: Factor on makers' cycle and float lives.
 LIFE_RANGE = (0.3, 2.0)
-#: Tariff from nothing to four times today's.
-TARIFF_TIMES = 4.0
+#: Prices of energy, fuel and contracts from nothing to four times today's.
+PRICE_TIMES = 4.0
+#: Factor on the current of all chargers.
+CHARGER_RANGE = (0.5, 3.0)
 #: Years.
 STUDY_PERIOD_RANGE = (1, 25)
 
@@ -50,6 +56,9 @@ class Kind(StrEnum):
     CYCLE_LIFE = "cycle-life"
     FLOAT_LIFE = "float-life"
     TARIFF = "tariff"
+    CHARGER = "charger"
+    CONTRACT_PRICE = "contract-price"
+    FUEL_PRICE = "fuel-price"
     LOAD = "load"
 
 
@@ -63,6 +72,7 @@ class Unit(StrEnum):
     FACTOR = "factor"
     DEGC = "°C"
     MONEY_PER_KWH = "currency/kWh"
+    MONEY_PER_LITRE = "currency/l"
 
 
 #: Units that are shown in per cent.
@@ -97,7 +107,7 @@ class Parameter:
     low: float
     high: float
     doubt: tuple[float, float]
-    change: Callable[[Job, float], Job] = field(metadata=shown(hide=True))
+    change: Change = field(metadata=shown(hide=True))
     shape: Shape = field(default=Shape.ANY, metadata=shown(hide=True))
     family: str | None = None
 
@@ -108,22 +118,23 @@ class Parameter:
 
     def at(self, job: Job, value: float) -> Job:
         """Return the job with this number instead; the job itself at the base."""
-        return job if value == self.base else self.change(job, value)
+        return job if value == self.base else self.change(job, value, self.family)
 
 
 def parameters_of(job: Job) -> tuple[Parameter, ...]:
     """Return every parameter of a job that may favour one side."""
     families = families_of(job)
-    shape = (
-        Shape.CONCAVE if without_limits(job) == job else Shape.ANY
-    )  # a limit may rule designs out
     found = [_outages(job)] if outages_a_year(job) > 0 else []
     found += [_rate(job), _study_period(job)]
-    found += [_price(family, shape) for family in families]
-    found += [_drift(), _residual_share(job, shape), _temperature(job)]
+    found += [_price(job, family) for family in families]
+    found += [_drift(), _residual_share(job), _temperature(job)]
     for family in families:
         found += [_depth(family), _cycle_life(family), _float_life(family)]
-    found += [_tariff(job, shape)]
+    found += [_tariff(job), _charger()]
+    if job.site.contracts:
+        found.append(_contract_price(job))
+    if job.site.generator is not None:
+        found.append(_fuel_price(job, job.site.generator.fuel_price))
     return tuple(found)
 
 
@@ -186,6 +197,20 @@ def without_limits(job: Job) -> Job:
     return job.with_site(budget=None, lifetime_budget=None, later_limit=None)
 
 
+def with_lives(battery: Battery, *, years: float = 1.0, cycles: float = 1.0) -> Battery:
+    """Return a battery whose float life and cycle life are so many times as long."""
+    return replace(
+        battery,
+        float_life_years=battery.float_life_years * years,
+        cycle_points=tuple((depth, count * cycles) for depth, count in battery.cycle_points),
+    )
+
+
+def _straight(job: Job) -> Shape:
+    """Return the shape of a price: where money is limited, it changes what is allowed."""
+    return Shape.CONCAVE if without_limits(job) == job else Shape.ANY
+
+
 def _outages(job: Job) -> Parameter:
     now = outages_a_year(job)
     low, high = (factor * now for factor in OUTAGE_RANGE)
@@ -196,8 +221,12 @@ def _outages(job: Job) -> Parameter:
         low=low,
         high=high,
         doubt=(now / 2, now * 2),
-        change=lambda job, times: with_outages(job, times / outages_a_year(job)),
+        change=_often,
     )
+
+
+def _often(job: Job, times: float, _: str | None) -> Job:
+    return with_outages(job, times / outages_a_year(job))
 
 
 def _rate(job: Job) -> Parameter:
@@ -210,8 +239,12 @@ def _rate(job: Job) -> Parameter:
         low=low,
         high=high,
         doubt=(max(low, now - 0.02), min(high, now + 0.03)),
-        change=lambda job, rate: job.with_site(discount_rate=rate),
+        change=_discounted,
     )
+
+
+def _discounted(job: Job, rate: float, _: str | None) -> Job:
+    return job.with_site(discount_rate=rate)
 
 
 def _study_period(job: Job) -> Parameter:
@@ -224,29 +257,24 @@ def _study_period(job: Job) -> Parameter:
         low=low,
         high=max(high, now),
         doubt=(max(low, now - 5), now + 5),
-        change=lambda job, years: job.with_site(horizon_years=round(years)),
+        change=_studied,
         shape=Shape.WHOLE,
     )
 
 
-def _price(family: str, shape: Shape) -> Parameter:
-    def priced(job: Job, factor: float) -> Job:
-        return with_batteries(job, lambda one: replace(one, price=one.price * factor), family)
+def _studied(job: Job, years: float, _: str | None) -> Job:
+    return job.with_site(horizon_years=round(years))
 
-    return _factor(
-        Kind.PRICE,
-        family,
-        ends=PRICE_RANGE,
-        doubt=(0.8, 1.2),
-        change=priced,
-        shape=shape,
-    )
+
+def _price(job: Job, family: str) -> Parameter:
+    return _factor(Kind.PRICE, PRICE_RANGE, (0.8, 1.2), _priced, family, shape=_straight(job))
+
+
+def _priced(job: Job, factor: float, family: str | None) -> Job:
+    return with_batteries(job, lambda one: replace(one, price=one.price * factor), family)
 
 
 def _drift() -> Parameter:
-    def drifting(job: Job, more: float) -> Job:
-        return with_batteries(job, lambda one: replace(one, price_drift=one.price_drift + more))
-
     low, high = DRIFT_RANGE
     return Parameter(
         kind=Kind.PRICE_DRIFT,
@@ -255,11 +283,15 @@ def _drift() -> Parameter:
         low=low,
         high=high,
         doubt=(-0.03, 0.03),
-        change=drifting,
+        change=_drifting,
     )
 
 
-def _residual_share(job: Job, shape: Shape) -> Parameter:
+def _drifting(job: Job, more: float, family: str | None) -> Job:
+    return with_batteries(job, lambda one: replace(one, price_drift=one.price_drift + more), family)
+
+
+def _residual_share(job: Job) -> Parameter:
     now = job.site.residual_share
     return Parameter(
         kind=Kind.RESIDUAL_SHARE,
@@ -268,24 +300,17 @@ def _residual_share(job: Job, shape: Shape) -> Parameter:
         low=0.0,
         high=max(1.0, now),
         doubt=(max(0.0, now - 0.3), min(1.0, now + 0.3)),
-        change=lambda job, share: job.with_site(residual_share=share),
-        shape=shape,
+        change=_resold,
+        shape=_straight(job),
     )
+
+
+def _resold(job: Job, share: float, _: str | None) -> Job:
+    return job.with_site(residual_share=share)
 
 
 def _temperature(job: Job) -> Parameter:
     site = job.site
-
-    def warm(job: Job, degc: float) -> Job:
-        site = job.site
-        more = degc - site.mean_degc
-        monthly = tuple(max(site.min_degc, one + more) for one in site.monthly_degc or ())
-        return job.with_site(
-            mean_degc=degc,
-            max_degc=max(site.max_degc, degc, *monthly),
-            monthly_degc=monthly or None,
-        )
-
     now, high = site.mean_degc, max(HOTTEST_DEGC, site.mean_degc)
     return Parameter(
         kind=Kind.TEMPERATURE,
@@ -294,79 +319,128 @@ def _temperature(job: Job) -> Parameter:
         low=site.min_degc,
         high=high,
         doubt=(max(site.min_degc, now - 5), min(high, now + 10)),
-        change=warm,
+        change=_warm,
+    )
+
+
+def _warm(job: Job, degc: float, _: str | None) -> Job:
+    site = job.site
+    more = degc - site.mean_degc
+    monthly = tuple(max(site.min_degc, one + more) for one in site.monthly_degc or ())
+    return job.with_site(
+        mean_degc=degc,
+        max_degc=max(site.max_degc, degc, *monthly),
+        monthly_degc=monthly or None,
     )
 
 
 def _depth(family: str) -> Parameter:
-    def deep(job: Job, factor: float) -> Job:
-        def drawn(one: Battery) -> Battery:
-            return replace(
-                one,
-                max_dod=min(1.0, one.max_dod * factor),
-                max_dods=tuple(dict.fromkeys(min(1.0, each * factor) for each in one.max_dods)),
-            )
+    return _factor(Kind.DEPTH, DEPTH_RANGE, (0.8, 1.2), _deep, family)
 
-        return with_batteries(job, drawn, family)
 
-    return _factor(Kind.DEPTH, family, ends=DEPTH_RANGE, doubt=(0.8, 1.2), change=deep)
+def _deep(job: Job, factor: float, family: str | None) -> Job:
+    def drawn(one: Battery) -> Battery:
+        return replace(
+            one,
+            max_dod=min(1.0, one.max_dod * factor),
+            max_dods=tuple(dict.fromkeys(min(1.0, each * factor) for each in one.max_dods)),
+        )
+
+    return with_batteries(job, drawn, family)
 
 
 def _cycle_life(family: str) -> Parameter:
-    def cycled(job: Job, factor: float) -> Job:
-        return with_batteries(job, lambda one: with_lives(one, cycles=factor), family)
+    return _factor(Kind.CYCLE_LIFE, LIFE_RANGE, (0.7, 1.15), _cycled, family)
 
-    return _factor(Kind.CYCLE_LIFE, family, ends=LIFE_RANGE, doubt=(0.7, 1.15), change=cycled)
+
+def _cycled(job: Job, factor: float, family: str | None) -> Job:
+    return with_batteries(job, lambda one: with_lives(one, cycles=factor), family)
 
 
 def _float_life(family: str) -> Parameter:
-    def kept(job: Job, factor: float) -> Job:
-        return with_batteries(job, lambda one: with_lives(one, years=factor), family)
-
-    return _factor(Kind.FLOAT_LIFE, family, ends=LIFE_RANGE, doubt=(0.7, 1.15), change=kept)
+    return _factor(Kind.FLOAT_LIFE, LIFE_RANGE, (0.7, 1.15), _floated, family)
 
 
-def with_lives(battery: Battery, *, years: float = 1.0, cycles: float = 1.0) -> Battery:
-    """Return a battery whose float life and cycle life are so many times as long."""
-    return replace(
-        battery,
-        float_life_years=battery.float_life_years * years,
-        cycle_points=tuple((depth, count * cycles) for depth, count in battery.cycle_points),
-    )
+def _floated(job: Job, factor: float, family: str | None) -> Job:
+    return with_batteries(job, lambda one: with_lives(one, years=factor), family)
 
 
-def _tariff(job: Job, shape: Shape) -> Parameter:
+def _tariff(job: Job) -> Parameter:
     now = job.site.tariff
     return Parameter(
         kind=Kind.TARIFF,
         unit=Unit.MONEY_PER_KWH,
         base=now,
         low=0.0,
-        high=max(TARIFF_TIMES * now, 0.1),
+        high=max(PRICE_TIMES * now, 0.1),
         doubt=(now / 2, now * 2),
-        change=lambda job, tariff: job.with_site(tariff=tariff),
-        shape=shape,
+        change=_supplied,
+        shape=_straight(job),
     )
 
 
-def _load() -> Parameter:
-    def larger(job: Job, factor: float) -> Job:
-        loads = tuple(
-            replace(load, running_w=load.running_w * factor, starting_w=load.starting_w * factor)
-            for load in job.loads
-        )
-        return replace(job, loads=loads)
+def _supplied(job: Job, tariff: float, _: str | None) -> Job:
+    return job.with_site(tariff=tariff)
 
-    return _factor(Kind.LOAD, None, ends=(0.5, 2.0), doubt=(0.8, 1.25), change=larger)
+
+def _charger() -> Parameter:
+    return _factor(Kind.CHARGER, CHARGER_RANGE, (0.8, 1.2), _charged)
+
+
+def _charged(job: Job, factor: float, _: str | None) -> Job:
+    inverters = tuple(
+        replace(one, charger_a=one.charger_a * factor) for one in job.catalog.inverters
+    )
+    return replace(job, catalog=replace(job.catalog, inverters=inverters))
+
+
+def _contract_price(job: Job) -> Parameter:
+    ends = (0.0, PRICE_TIMES)
+    return _factor(Kind.CONTRACT_PRICE, ends, (0.5, 2.0), _contracted, shape=_straight(job))
+
+
+def _contracted(job: Job, factor: float, _: str | None) -> Job:
+    steps = tuple(replace(one, cost_year=one.cost_year * factor) for one in job.site.contracts)
+    return job.with_site(contracts=steps)
+
+
+def _fuel_price(job: Job, now: float) -> Parameter:
+    return Parameter(
+        kind=Kind.FUEL_PRICE,
+        unit=Unit.MONEY_PER_LITRE,
+        base=now,
+        low=0.0,
+        high=max(PRICE_TIMES * now, 0.1),
+        doubt=(now / 2, now * 2),
+        change=_fuelled,
+        shape=_straight(job),
+    )
+
+
+def _fuelled(job: Job, price: float, _: str | None) -> Job:
+    rules = job.site.generator
+    return job if rules is None else job.with_site(generator=replace(rules, fuel_price=price))
+
+
+def _load() -> Parameter:
+    return _factor(Kind.LOAD, (0.5, 2.0), (0.8, 1.25), _loaded)
+
+
+def _loaded(job: Job, factor: float, _: str | None) -> Job:
+    loads = tuple(
+        replace(load, running_w=load.running_w * factor, starting_w=load.starting_w * factor)
+        for load in job.loads
+    )
+    return replace(job, loads=loads)
 
 
 def _factor(
     kind: Kind,
-    family: str | None,
-    *,
     ends: tuple[float, float],
     doubt: tuple[float, float],
-    change: Callable[[Job, float], Job],
+    change: Change,
+    family: str | None = None,
+    *,
     shape: Shape = Shape.ANY,
 ) -> Parameter:
     return Parameter(

@@ -33,6 +33,7 @@ class Best:
     def __init__(self, job: Job, hours: int) -> None:
         self.job, self.hours = job, hours
         self.design = Search(job).cheapest(hours)
+        self._costs: dict[str, float] = {}
 
     @property
     def cost(self) -> float:
@@ -66,9 +67,15 @@ class Best:
         return found
 
     def cost_of(self, side: str) -> float:
-        """Life-cycle cost of a side's cheapest design, infinite where it has none [currency]."""
-        design = self.by_side.get(side)
-        return math.inf if design is None else design.life_cycle_cost
+        """Return the least life-cycle cost of a side, infinite where it has no design [currency].
+
+        `MIXED` where it is not the winner costs no less than the winner: taken as the same.
+        """
+        if self.design is None or side in {self.winner, MIXED}:
+            return self.cost
+        if side not in self._costs:
+            self._costs[side] = Search(self.job, side).least(self.hours)
+        return self._costs[side]
 
 
 class Study:
@@ -107,8 +114,11 @@ class Study:
 def cost_at(job: Job, design: Design) -> float:
     """Return what a design costs at a job's prices that changes nothing else [currency]."""
     offered = {one.battery: one for one in job.catalog.batteries}
+    steps = {one.power_w: one for one in job.site.contracts}
     banks = tuple(
         replace(bank, battery=replace(offered[bank.battery.battery], max_dod=bank.battery.max_dod))
         for bank in design.banks
     )
-    return cashflow.life_cycle_cost(job, cashflow.payments(job, replace(design, banks=banks)))
+    contract = None if design.contract is None else steps[design.contract.power_w]
+    there = replace(design, banks=banks, contract=contract)
+    return cashflow.life_cycle_cost(job, cashflow.payments(job, there))

@@ -97,9 +97,9 @@ def test_nothing_slow_runs_unasked(monkeypatch):
 
     keys = []
 
-    def watched(job, hours, *, keys=None, progress=None, real=switch_points, log=keys):
+    def watched(job, hours, *, keys=None, processes=None, real=switch_points, log=keys):
         log.append(keys)
-        return real(job, hours, keys=keys, progress=progress)
+        return real(job, hours, keys=keys, processes=processes)
 
     for name in ("break_even_line", "regret", "staircase", "sensitivities", "tiers"):
         monkeypatch.setattr(rivals_further, name, fails)

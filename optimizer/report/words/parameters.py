@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 #: A factor this close to 1 is "as today".
 _AS_TODAY = 5e-4
+#: Factors that read as dearer or cheaper.
+_PRICES = frozenset({Kind.PRICE, Kind.CONTRACT_PRICE})
 
 
 def name(write: Writer, parameter: Parameter) -> str:
@@ -33,7 +35,7 @@ def value(write: Writer, parameter: Parameter, number: float) -> str:
 def _factor(write: Writer, parameter: Parameter, factor: float) -> str:
     if abs(factor - 1) < _AS_TODAY:
         return write.say("as today")
-    if parameter.kind is not Kind.PRICE:
+    if parameter.kind not in _PRICES:
         return write.say("{factor:factor}", factor=factor)
     share = round(abs(factor - 1), 3)
     if factor > 1:
@@ -54,6 +56,8 @@ def axis(write: Writer, parameter: Parameter) -> str:
             return write.say("{name}, °C", name=called)
         case Unit.MONEY_PER_KWH:
             return write.say("{name}, {currency}/kWh", name=called, currency=write.currency)
+        case Unit.MONEY_PER_LITRE:
+            return write.say("{name}, {currency}/l", name=called, currency=write.currency)
     return called
 
 
@@ -78,6 +82,9 @@ _UNITS: Mapping[Unit, Callable[[Writer, float], str]] = {
     Unit.MONEY_PER_KWH: lambda write, price: write.say(
         "{price:figure} {currency}/kWh", price=price, currency=write.currency
     ),
+    Unit.MONEY_PER_LITRE: lambda write, price: write.say(
+        "{price:figure} {currency}/l", price=price, currency=write.currency
+    ),
     Unit.TIMES_A_YEAR: lambda write, times: write.say("{times:figure}", times=times),
 }
 
@@ -95,5 +102,8 @@ _NAMES: Mapping[Kind, Callable[[Writer, str | None], str]] = {
     Kind.CYCLE_LIFE: lambda write, of: write.say("cycle life of {family} batteries", family=of),
     Kind.FLOAT_LIFE: lambda write, of: write.say("float life of {family} batteries", family=of),
     Kind.TARIFF: lambda write, _: write.say("tariff"),
+    Kind.CHARGER: lambda write, _: write.say("charging current of all inverter-chargers"),
+    Kind.CONTRACT_PRICE: lambda write, _: write.say("price of the supply contract"),
+    Kind.FUEL_PRICE: lambda write, _: write.say("price of fuel"),
     Kind.LOAD: lambda write, _: write.say("all loads"),
 }

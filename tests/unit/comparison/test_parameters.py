@@ -26,7 +26,7 @@ from .jobs import small_house
 def test_at_its_base_a_parameter_changes_nothing(parameter):
     job = small_house()
     assert parameter.at(job, parameter.base) is job
-    changed = parameter.change(job, parameter.base)
+    changed = parameter.change(job, parameter.base, parameter.family)
     assert Search(changed).least(12) == pytest.approx(Search(job).least(12), abs=1e-6)
 
 
