@@ -14,14 +14,8 @@ from itertools import pairwise
 
 from optimizer.answers.questions import asked_hours, known_family
 from optimizer.comparison.grid import grid_values, is_wide
-from optimizer.comparison.parameters import (
-    Kind,
-    Parameter,
-    Shape,
-    families_of,
-    parameter_named,
-    without_limits,
-)
+from optimizer.comparison.parameter import Kind, Parameter, Shape
+from optimizer.comparison.parameters import families_of, parameter_named, without_limits
 from optimizer.comparison.study import cost_at
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design

@@ -8,17 +8,11 @@ name in `optimizer.report.words.parameters`, and a place in `parameters_of`.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
-from enum import StrEnum
-from typing import ClassVar
+from dataclasses import replace
 
+from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Battery, Job
-from optimizer.model.shown import shown
-
-#: Makes the job with another number, of a family where it is one's own; a function of this module,
-#: so that other processes find it.
-Change = Callable[[Job, float, str | None], Job]
 
 #: Outages from a tenth of what the site has to ten times as many.
 OUTAGE_RANGE = (0.1, 10.0)
@@ -40,85 +34,6 @@ PRICE_TIMES = 4.0
 CHARGER_RANGE = (0.5, 3.0)
 #: Years.
 STUDY_PERIOD_RANGE = (1, 25)
-
-
-class Kind(StrEnum):
-    """What a parameter is of; with its family it is the parameter's key."""
-
-    OUTAGES = "outages"
-    DISCOUNT_RATE = "rate"
-    STUDY_PERIOD = "study-period"
-    PRICE = "price"
-    PRICE_DRIFT = "drift"
-    RESIDUAL_SHARE = "residual-share"
-    TEMPERATURE = "temperature"
-    DEPTH = "depth"
-    CYCLE_LIFE = "cycle-life"
-    FLOAT_LIFE = "float-life"
-    TARIFF = "tariff"
-    CHARGER = "charger"
-    CONTRACT_PRICE = "contract-price"
-    FUEL_PRICE = "fuel-price"
-    LOAD = "load"
-
-
-class Unit(StrEnum):
-    """What a parameter is counted in."""
-
-    TIMES_A_YEAR = "1/a"
-    SHARE = "share"
-    MORE_SHARE = "more_share"
-    YEARS = "a"
-    FACTOR = "factor"
-    DEGC = "°C"
-    MONEY_PER_KWH = "currency/kWh"
-    MONEY_PER_LITRE = "currency/l"
-
-
-#: Units that are shown in per cent.
-SHARES = frozenset({Unit.SHARE, Unit.MORE_SHARE})
-
-
-class Shape(StrEnum):
-    """How costs move along a parameter, which decides how switch points are found.
-
-    ``CONCAVE``: a design's cost runs straight, or bends down where its residual value reaches
-    zero, and what is allowed does not change; so the least cost is concave and made of straight
-    pieces. ``WHOLE``: whole numbers only. ``ANY``: nothing is known.
-    """
-
-    CONCAVE = "concave"
-    WHOLE = "whole"
-    ANY = "any"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Parameter:
-    """One number of a job that may be otherwise.
-
-    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity.
-    """
-
-    also: ClassVar[tuple[str, ...]] = ("key",)
-
-    kind: Kind
-    unit: Unit
-    base: float
-    low: float
-    high: float
-    doubt: tuple[float, float]
-    change: Change = field(metadata=shown(hide=True))
-    shape: Shape = field(default=Shape.ANY, metadata=shown(hide=True))
-    family: str | None = None
-
-    @property
-    def key(self) -> str:
-        """What it is called in commands and files, such as "outages" or "price:lithium"."""
-        return self.kind if self.family is None else f"{self.kind}:{self.family}"
-
-    def at(self, job: Job, value: float) -> Job:
-        """Return the job with this number instead; the job itself at the base."""
-        return job if value == self.base else self.change(job, value, self.family)
 
 
 def parameters_of(job: Job) -> tuple[Parameter, ...]:

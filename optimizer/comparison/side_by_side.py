@@ -262,7 +262,7 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     Examples
     --------
     >>> from optimizer import load
-    >>> compare(load("house")).winner.name
+    >>> compare(load("clinic")).winner.name
     'lithium'
     """
     hours = asked_hours(job, hours)

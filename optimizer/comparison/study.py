@@ -11,7 +11,8 @@ import math
 from dataclasses import replace
 from functools import cached_property
 
-from optimizer.comparison.parameters import Parameter, families_of
+from optimizer.comparison.parameter import Parameter
+from optimizer.comparison.parameters import families_of
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design

@@ -20,7 +20,8 @@ from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours
 from optimizer.comparison.grid import grid_values
-from optimizer.comparison.parameters import Parameter, Shape, parameter_named, parameters_of
+from optimizer.comparison.parameter import Parameter, Shape
+from optimizer.comparison.parameters import parameter_named, parameters_of
 from optimizer.comparison.processes import spread
 from optimizer.comparison.study import Best, Study, cost_at
 from optimizer.engine.money_scale import cost_tolerance

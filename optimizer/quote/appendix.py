@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from optimizer.comparison.break_even_line import BreakEvenLine, line_between
 from optimizer.comparison.budgets import Staircase, staircase
-from optimizer.comparison.parameters import Kind, families_of, outages_a_year, parameter_named
+from optimizer.comparison.parameter import Kind
+from optimizer.comparison.parameters import families_of, outages_a_year, parameter_named
 from optimizer.comparison.sensitivities import Sensitivities, sensitivities
 from optimizer.comparison.side_by_side import Comparison, compare
 from optimizer.comparison.switch_points import SwitchPoints, switch_points

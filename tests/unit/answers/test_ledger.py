@@ -26,14 +26,14 @@ def by_subject(ledger):
 
 
 @pytest.fixture(scope="module")
-def house():
-    job = load("house")
+def clinic():
+    job = load("clinic")
     design = choose(job).design
     return job, design, by_subject(assumptions(job, design))
 
 
-def test_each_number_of_battery_inverter_and_site_is_there(house):
-    job, design, found = house
+def test_each_number_of_battery_inverter_and_site_is_there(clinic):
+    job, design, found = clinic
     battery, inverter = design.banks[0].battery, design.inverter
     for subject, item, kind in (
         ((Subject.BATTERY, battery.battery), battery, Battery),
@@ -50,8 +50,8 @@ def test_each_number_of_battery_inverter_and_site_is_there(house):
     )
 
 
-def test_each_counted_load_is_there(house):
-    job, _, found = house
+def test_each_counted_load_is_there(clinic):
+    job, _, found = clinic
     for load_row in job.loads:
         counted = load_row.tier in job.site.tiers
         assert ((Subject.LOAD, load_row.load) in found) == counted
@@ -59,8 +59,8 @@ def test_each_counted_load_is_there(house):
             assert found[Subject.LOAD, load_row.load]["running_w"].value == load_row.running_w
 
 
-def test_sources(house):
-    _, design, found = house
+def test_sources(clinic):
+    _, design, found = clinic
     battery = found[Subject.BATTERY, design.banks[0].battery.battery]
     shipped = shipped_chemistry_sources()["lfp", "peukert"]
     assert battery["peukert"].origin == "chemistry"
@@ -74,16 +74,16 @@ def test_sources(house):
     assert all(one.source for group in found.values() for one in group.values())
 
 
-def test_units(house):
-    _, _, found = house
+def test_units(clinic):
+    _, _, found = clinic
     assert found[SITE]["tariff"].unit == "EUR per kWh"
     assert found[SITE]["horizon_years"].unit == "years"
     assert found[SITE]["mean_degc"].unit == "°C"
     assert found[SITE]["design_margin"].unit == ""
 
 
-def test_constants_are_those_of_the_formulas(house):
-    constants = house[2][Subject.CONSTANTS, ""]
+def test_constants_are_those_of_the_formulas(clinic):
+    constants = clinic[2][Subject.CONSTANTS, ""]
     factor = constants["continuous_factor"]
     assert factor.value == CONTINUOUS_FACTOR
     assert factor.source is Source.COMMON_PRACTICE

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from optimizer.comparison.parameter import Shape
 from optimizer.comparison.parameters import (
-    Shape,
     outages_a_year,
     parameter_named,
     parameters_of,
