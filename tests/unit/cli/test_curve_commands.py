@@ -48,7 +48,8 @@ def test_the_curve_for_people(keeplit):
     ran = keeplit("frontier", "house")
     assert (ran.status, ran.err) == (0, "")
     lines = ran.out.splitlines()
-    curve = frontier(load("house")).points
+    runs = frontier(load("house")).runs
+    curve = [run[0] for run in runs if len(run) == 1]
     rows = [line for line in lines if line.split()[:1] and line.split()[0].isdigit()]
     assert [int(row.split()[0]) for row in rows] == [point.hours for point in curve]
     first, point = rows[0], curve[0]
@@ -56,7 +57,7 @@ def test_the_curve_for_people(keeplit):
     assert f"{point.life_cycle_cost:,.0f}" in first
     assert f"{point.upfront_cost:,.0f}" in first
     assert f"{bank.battery.battery}, {bank.series} × {bank.strings}, {point.voltage_v} V" in first
-    assert point.inverter.inverter in first
+    assert point.inverter.inverter in ran.out  # a narrow screen wraps it
     assert "Looked at: autonomies of up to 48 h" in ran.out
     assert "licensed electrician" in " ".join(ran.out.split())
     assert "\x1b" not in ran.out  # no colours where the output is not a terminal
@@ -83,7 +84,7 @@ def test_one_design_for_programs(keeplit):
     start = sum(one["amount"] for one in shown["payments"] if one["time_years"] == 0)
     assert start == pytest.approx(shown["upfront_cost"])
     assert len(shown["constraints"]) == len(choice.explained)
-    assert any(one["binds"] for one in shown["constraints"])
+    assert [one["binds"] for one in shown["constraints"]] == [one.binds for one in choice.explained]
     assert {"kind", "required", "provided", "margin"} <= set(shown["constraints"][0])
     assert {line["item"] for line in shown["materials"]} == {line.item for line in choice.materials}
     if choice.next_purchase is not None:
@@ -114,12 +115,12 @@ def test_without_an_option_the_target_hours(keeplit):
 
 @pytest.mark.parametrize("option", ["--budget", "--lifetime-budget"])
 def test_the_longest_that_money_buys(keeplit, option):
-    shown = keeplit("choose", "house", option, "3000", "--json").json
+    shown = keeplit("choose", "house", option, "9000", "--json").json
     keyword = option.strip("-").replace("-", "_")
-    wanted = choose(load("house"), **{keyword: 3000.0}).design
+    wanted = choose(load("house"), **{keyword: 9000.0}).design
     assert (shown["hours"], shown["life_cycle_cost"]) == (wanted.hours, wanted.life_cycle_cost)
     limited = {"--budget": "upfront_cost", "--lifetime-budget": "life_cycle_cost"}[option]
-    assert shown[limited] <= 3000
+    assert shown[limited] <= 9000
 
 
 def test_no_design_for_programs(keeplit, short_house):

@@ -34,8 +34,18 @@ MONEY = 1e-4
 def job_of(name):
     """A case, or a demo site over fewer years so that uncut programs stay small."""
     if name in {"house", "clinic"}:
-        return with_site(load(name), horizon_years=6)
+        return _plainly_offered(load(name))
     return load_job(CASES / name / "site.toml")
+
+
+def _plainly_offered(job):
+    """The plain program knows neither variants nor boxes that hold battery and inverter."""
+    catalog = job.catalog
+    boxes = {one.built_into for one in catalog.batteries if one.built_into}
+    batteries = tuple(one for one in catalog.batteries if not one.built_into)
+    inverters = tuple(one for one in catalog.inverters if one.inverter not in boxes)
+    offered = replace(job, catalog=replace(catalog, batteries=batteries, inverters=inverters))
+    return with_site(offered, horizon_years=6, contracts=(), peaks=(), generator=None)
 
 
 @cache
