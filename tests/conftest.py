@@ -21,7 +21,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 #: Folders whose tests are quick unless marked slow.
-QUICK = ("unit", "errors", "cases", "published", "properties")
+QUICK = ("unit", "errors", "cases", "published")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

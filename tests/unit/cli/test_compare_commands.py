@@ -12,6 +12,8 @@ from optimizer.report.words.budgets import cause
 from optimizer.report.words.comparison import verdict
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 
 def test_one_screen_answers_lead_or_lithium(keeplit):
     ran = keeplit("compare", "house")

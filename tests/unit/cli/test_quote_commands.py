@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.slow
+
 DEMO = Path(__file__).parents[3] / "catalogs_demo"
 SUPPLIER = DEMO / "supplier"
 

@@ -14,6 +14,8 @@ from optimizer import choose, load
 from optimizer.quote.as_built import as_built
 from optimizer.report.json.answers import ANSWERS, command_schema
 
+pytestmark = pytest.mark.slow
+
 #: Each command, and what it is asked.
 ASKED = {
     "frontier": [("frontier", "house"), ("frontier", "hall", "--family", "lead")],

@@ -11,6 +11,8 @@ from tests.unit import builders
 
 from .jobs import small_house, winner_by_search
 
+pytestmark = pytest.mark.slow
+
 
 def test_points_of_the_break_even_line_are_switch_points_of_the_price():
     job = small_house(14)

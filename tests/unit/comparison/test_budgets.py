@@ -17,6 +17,8 @@ from tests.unit import builders
 
 from .jobs import small_house
 
+pytestmark = pytest.mark.slow
+
 
 def longest_within(job, **limits):
     design = Search(replace(job, site=replace(job.site, **limits))).longest()

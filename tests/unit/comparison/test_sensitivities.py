@@ -17,6 +17,8 @@ from tests.unit import builders
 
 from .jobs import small_house
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def moved():

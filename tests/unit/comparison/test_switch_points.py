@@ -14,6 +14,8 @@ from tests.unit import builders
 
 from .jobs import grid, small_house, winner_by_search, winner_by_switch_points
 
+pytestmark = pytest.mark.slow
+
 KEYS = [parameter.key for parameter in parameters_of(small_house())]
 
 

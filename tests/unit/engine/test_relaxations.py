@@ -16,6 +16,8 @@ from optimizer.report.words import relaxations as words
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
 
+pytestmark = pytest.mark.slow
+
 LIVES = {"float_life_years": 20.0}
 
 

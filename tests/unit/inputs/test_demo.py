@@ -11,6 +11,8 @@ import pytest
 import catalogs_demo
 from optimizer import choose, frontier, load
 
+pytestmark = pytest.mark.slow
+
 SITES = ("house", "clinic", "hall")
 
 

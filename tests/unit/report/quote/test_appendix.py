@@ -39,6 +39,8 @@ from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
 from tests.unit.quote.made import DAY, company
 
+pytestmark = pytest.mark.slow
+
 ENGLISH = Writer("EUR", "en_IE")
 needs_poppler = pytest.mark.skipif(
     shutil.which("pdftoppm") is None, reason="poppler-utils is not installed"

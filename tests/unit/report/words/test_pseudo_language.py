@@ -25,6 +25,8 @@ from optimizer.model.phrase import Phrase
 from optimizer.report.words import catalogue
 from tests.site_files import FILES, write_site
 
+pytestmark = pytest.mark.slow
+
 PACKAGE = Path(optimizer.__file__).parent
 #: A language whose own letters, for months, years and the like, are none of those looked for.
 LOCALE = "ru"
