@@ -77,17 +77,11 @@ class Curve:
         """The points, neighbours together that differ in the fuel stored alone."""
         found: list[list[Point]] = []
         for point in self.points:
-            if found and _equipment(found[-1][-1]) == _equipment(point):
+            if found and found[-1][-1].equipment == point.equipment:
                 found[-1].append(point)
             else:
                 found.append([point])
         return tuple(tuple(run) for run in found)
-
-
-def _equipment(design: Design) -> tuple[object, ...]:
-    """Return all that is bought but fuel."""
-    inverters = design.inverter, design.inverter_units, design.wiring
-    return *inverters, design.banks, design.contract, design.generator
 
 
 def frontier(

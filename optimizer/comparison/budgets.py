@@ -36,11 +36,12 @@ class Cause:
     """What made a step: a requirement, and how much lower the step is without it [currency].
 
     ``requirement`` is None where no requirement but the energy itself did: the next bank or set
-    for more hours costs what it costs.
+    for more hours costs what it costs; with ``fuel`` nothing but more fuel is bought.
     """
 
     requirement: Requirement | None
     lower_by: float
+    fuel: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,9 +146,10 @@ def staircase(
         if progress is not None:
             progress(done + 2, whole)
     steps = []
-    reached, below = 0, 0.0
+    reached, below, standing = 0, 0.0, None
     for money, design in treads:
         height = money - below
+        fuel = standing is not None and standing.equipment == design.equipment
         steps.append(
             Step(
                 budget=money,
@@ -155,11 +157,13 @@ def staircase(
                 design=design,
                 step_up=height,
                 price_of_hour=height / (design.hours - reached),
-                cause=_cause(lifted, reached, height, money),
+                cause=Cause(None, 0.0, fuel=True)
+                if fuel
+                else _cause(lifted, reached, height, money),
                 later=budgets.later(design),
             )
         )
-        reached, below = design.hours, money
+        reached, below, standing = design.hours, money, design
     return Staircase(budgets.job, family, lifetime, tuple(steps))
 
 

@@ -80,3 +80,9 @@ class Design:
     contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
     generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))
     fuel_l: float = 0.0
+
+    @property
+    def equipment(self) -> tuple[object, ...]:
+        """All that is bought but fuel."""
+        inverters = self.inverter, self.inverter_units, self.wiring
+        return *inverters, self.banks, self.contract, self.generator

@@ -201,9 +201,10 @@ def test_files_come_in_and_go_out(visit, tmp_path):
         words.PNG: b"\x89PNG",
         words.SVG: b"<svg",
     }
+    question = page.page.locator(".st-key-question_open")
     for label, start in starts.items():
         with page.page.expect_download() as waiting:
-            page.page.get_by_role("button", name=label, exact=True).click()
+            question.get_by_role("button", name=label, exact=True).click()
         file = tmp_path / "curve"
         waiting.value.save_as(file)
         assert file.read_bytes().startswith(start)

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 def cause(write: Writer, made_by: Cause) -> str:
     """Return what made a step of a staircase."""
+    if made_by.fuel:
+        return write.say("more fuel")
     if made_by.requirement is None:
         return write.say("larger bank")
     return requirement_name(write, made_by.requirement)
