@@ -11,9 +11,6 @@ from pathlib import Path
 
 import pytest
 
-#: On one worker: later commands use what earlier ones wrote.
-pytestmark = pytest.mark.xdist_group("readme")
-
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```(\w+)\n(.*?)```", README, flags=re.DOTALL)
 #: Lines that make environments or open the page are run by .ci/run and the page's own tests.
