@@ -12,15 +12,15 @@ from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
+from optimizer.engine.inverter_sets import wiring_of
 from optimizer.engine.variants import covering_step, variant_of
 from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, discharges
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.ageing import service_life_years
 from optimizer.formulas.charging import last_part_hours, refill_hours
-from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.money import drifted_price, yearly_saving
 from optimizer.formulas.tolerance import whole_years
-from optimizer.formulas.wiring import RUNS, choose_cable
+from optimizer.formulas.wiring import RUNS
 from optimizer.model.design import BankPeriod, CableRun, Design
 from optimizer.model.existing import Existing
 from optimizer.model.shown import Unbounded, shown
@@ -157,16 +157,8 @@ def bank_of(existing: Existing) -> BankPeriod:
 
 def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod, ...]) -> Design:
     """Return the design with cable and fuse of the price list, and its money where it is new."""
-    inverter, site = existing.inverter, job.site
-    wiring = choose_cable(
-        job.catalog.cables,
-        job.catalog.fuses,
-        current_a=battery_current_a(inverter.power_w, inverter.efficiency, inverter.system_v),
-        length_m=site.battery_cable_m,
-        max_drop_v=site.max_drop * inverter.system_v,
-        system_v=inverter.system_v,
-        room_degc=site.max_degc,
-    )
+    inverter = existing.inverter
+    wiring = wiring_of(job, inverter)
     if wiring is None:  # the thickest there is: the checks then say what it lacks
         cable = max(job.catalog.cables, key=lambda cable: cable.section_mm2)
         wiring = CableRun(cable, max(RUNS), max(job.catalog.fuses, key=lambda fuse: fuse.rating_a))
