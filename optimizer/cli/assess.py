@@ -84,7 +84,7 @@ def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> N
         simulated.matters("limits", settings, bank_limits.limits(write, found)),
         simulated.matters("distance", today, distance.distance(write, found)),
         checks.requirements(write, found.checks),
-        simulated.tiers(write, found.simulation),
+        *simulated.tiers(write, found.simulation),
         simulated.rest(
             write, found.simulation, job, write.say("Independent simulation, hour by hour")
         ),

@@ -128,7 +128,7 @@ def _show(
     out.line(said.verdict(write, found.verdict, job.site.design_margin))
     out.tables(
         simulated.hours_by_age(write, found),
-        simulated.tiers(write, found),
+        *simulated.tiers(write, found),
         simulated.rest(write, found, job),
     )
     if ledger is not None:

@@ -54,7 +54,7 @@ def holds(state: State, found: Curves, choice: Choice) -> None:
     del found
     told, write = cached.simulated(state, choice), writer(choice.job.site.currency)
     points(f"{name}: {text}" for name, text in simulation.rest(write, told, choice.job))
-    for grid in (simulated.hours_by_age(write, told), simulated.tiers(write, told)):
+    for grid in (simulated.hours_by_age(write, told), *simulated.tiers(write, told)):
         tables(write, grid, folded=grid.title)
 
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from optimizer.answers.choice import Choice, Explained
     from optimizer.engine.cashflow import Kind as PaymentKind
-    from optimizer.engine.check import Check
+    from optimizer.engine.check import Check, CheckKind
     from optimizer.inputs.job_file import Kept
     from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
@@ -100,15 +100,30 @@ def requirements(write: Writer, checks: Sequence[Check]) -> Grid:
 
 
 def limits(write: Writer, explained: Sequence[Explained]) -> Grid:
-    """Return every requirement of a design with what lifting it would save."""
+    """Return every requirement of a design with what lifting it would save.
+
+    Where several banks follow one another, a requirement is told of the bank that meets it most
+    narrowly.
+    """
     columns, one_bank = _check_columns(write), is_of_one_bank([one.check for one in explained])
-    rows = [_check_cells(write, one.check, one_bank=one_bank) for one in explained]
-    if any(one.binds for one in explained):
+    hardest: dict[CheckKind, Explained] = {}
+    for one in explained:
+        held = hardest.setdefault(one.check.kind, one)
+        if (-(one.saving or 0), one.check.margin) < (-(held.saving or 0), held.check.margin):
+            hardest[one.check.kind] = one
+    shown = list(hardest.values())
+    rows = [_check_cells(write, one.check, one_bank=one_bank) for one in shown]
+    if any(one.binds for one in shown):
         saving = write.say("Saving if lifted")
         columns.append(Column("saving", saving, Kind.MONEY, unit=write.currency))
-        for row, one in zip(rows, explained, strict=True):
+        for row, one in zip(rows, shown, strict=True):
             row.append(one.saving if one.binds else None)
-    return Grid("limits", write.say("What it must meet"), columns, rows)
+    notes = (
+        ()
+        if len(shown) == len(explained)
+        else (write.say("Of each, the bank with the least to spare."),)
+    )
+    return Grid("limits", write.say("What it must meet"), columns, rows, notes)
 
 
 def _check_columns(write: Writer) -> list[Column]:

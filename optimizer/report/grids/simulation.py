@@ -40,8 +40,10 @@ def hours_by_age(write: Writer, found: IndependentSimulation) -> Grid:
     return Grid("hours_by_age", title, columns, [row(one) for one in found.ages])
 
 
-def tiers(write: Writer, found: IndependentSimulation) -> Grid:
-    """Return what each tier of loads costs in hours."""
+def tiers(write: Writer, found: IndependentSimulation) -> tuple[Grid, ...]:
+    """Return what each tier of loads costs in hours; nothing where there is one tier only."""
+    if len(found.tiers) <= 1:
+        return ()
     top = found.horizon_hours
     columns = [
         Column("tier", write.say("Tier")),
@@ -60,7 +62,7 @@ def tiers(write: Writer, found: IndependentSimulation) -> Grid:
         ]
         for one in found.tiers
     ]
-    return Grid("tiers", write.say("What each tier costs in hours, worst start"), columns, rows)
+    return (Grid("tiers", write.say("What each tier costs in hours, worst start"), columns, rows),)
 
 
 def rest(write: Writer, found: IndependentSimulation, job: Job, title: str = "") -> Grid:
