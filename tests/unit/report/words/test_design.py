@@ -11,6 +11,7 @@ from optimizer import NoDesignError, choose
 from optimizer.answers.purchases import Purchase, replacements
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
+from optimizer.engine.check import CheckKind
 from optimizer.report.grids import choice as grids
 from optimizer.report.grids import survey as survey_grids
 from optimizer.report.words import design as said
@@ -119,8 +120,13 @@ def test_what_binds():
     assert said.binding(WRITE, replace(choice, explained=dear)) == [
         "Apparent power, at 25 °C (continuous power in the heat): lifting it would save €120.",
     ]
-    saved = [row[-1] for row in grids.limits(WRITE, dear).rows]
-    assert saved == [50.0, 120.4, *(None for _ in free[2:])]
+    table = grids.limits(WRITE, dear)
+    kinds = {one.check.kind for one in free}
+    assert [row[-1] for row in table.rows] == [50.0, 120.4, *(None for _ in range(len(kinds) - 2))]
+    energy = [one.check.margin for one in free if one.check.kind is CheckKind.ENERGY]
+    assert len(energy) > 1
+    assert min(energy) in [row[4] for row in table.rows]
+    assert table.notes == ("Of each, the bank with the least to spare.",)
 
 
 def test_money_and_materials_add_up():
