@@ -20,6 +20,7 @@ from optimizer.cli.schema import schema
 from optimizer.cli.show import language, print_json
 from optimizer.cli.site import check, fields, new
 from optimizer.errors import Fault, InputError, KeeplitError, NoDesignError
+from optimizer.files.reading import noting
 
 __all__ = ["cli", "main"]
 
@@ -65,7 +66,8 @@ def main(arguments: list[str] | None = None) -> None:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a sign the output has no code for is no error
     try:
-        cli.main(args=words, prog_name="keeplit", standalone_mode=False)
+        with noting():
+            cli.main(args=words, prog_name="keeplit", standalone_mode=False)
     except click.ClickException as error:
         if not as_json:
             error.show()

@@ -369,8 +369,8 @@ def _save(folder: str, pictures: Mapping[str, Any]) -> None:
 
 
 def _write(contents: Mapping[str, bytes]) -> None:
-    from optimizer.cli.files import write_files
+    from optimizer.files.writing import write_files
 
-    write_files(contents)
+    write_files(contents.items())
     for name in contents:
         click.echo(f"Written: {name}", err=True)

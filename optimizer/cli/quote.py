@@ -69,7 +69,7 @@ def quote(
     as_json: bool,
 ) -> None:
     """Price two or three options of a site, with the sheets that go with them."""
-    from optimizer.cli.files import write_files
+    from optimizer.files.writing import write_files
     from optimizer.quote import read_company
     from optimizer.report.quote import installer_bytes, quote_bytes
 
@@ -87,20 +87,20 @@ def quote(
             appendix=appendix,
             progress=progress,
         )
-    contents = {name: quote_bytes(made, Path(name).suffix) for name in outputs}
+    contents = [(name, quote_bytes(made, Path(name).suffix)) for name in outputs]
     if installer is not None:
-        contents[installer] = installer_bytes(made, Path(installer).suffix)
+        contents.append((installer, installer_bytes(made, Path(installer).suffix)))
     if as_built is not None:
         for option in made.options:
             name = f"as-built-{option.option.design.hours}h.toml"
-            contents[str(Path(as_built) / name)] = option.as_built.encode()
+            contents.append((str(Path(as_built) / name), option.as_built.encode()))
     write_files(contents)
     if as_json:
         from optimizer.report.quote.data import quote_data
 
         print_json(quote_data(made))
         return
-    _show(made, tuple(contents))
+    _show(made, tuple(name for name, _ in contents))
 
 
 def _show(made: Quote, written: tuple[str, ...]) -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer.errors import Fault
+from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import check_known, read_chemistries
-from optimizer.inputs.faults import CONFLICT, FILE, NO_FILE, UNKNOWN, one_of, shown
+from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.records import OLD_NAMES, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
 from optimizer.inputs.tables import read_table
@@ -19,7 +20,7 @@ from optimizer.model.warning import JobWarning, WarningKind
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
     from optimizer.inputs.site_file import SiteFile
     from optimizer.inputs.tables import Table
     from optimizer.model.job import Battery

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError, nearest
-from optimizer.inputs.faults import FILE, NO_FILE, hinted
+from optimizer.files.reading import NO_FILE
+from optimizer.inputs.faults import FILE, hinted
 from optimizer.model.phrase import Phrase
 
 #: Beside the package, in a checkout and in an installed wheel alike.
@@ -48,7 +49,7 @@ def site_file(site: str | Path) -> Path:
         return path / "site.toml"
     if not path.exists() and str(site) in demo_names():
         return FOLDER / str(site) / "site.toml"
-    if path.is_file() or path.suffix:
+    if path.suffix or (path.exists() and not path.is_dir()):
         return path
     found = Phrase("a folder without site.toml") if path.is_dir() else NO_FILE
     wanted = Phrase(

@@ -37,7 +37,7 @@ from optimizer.model.phrase import Phrase
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
     from optimizer.inputs.toml_text import SectionFile
     from optimizer.model.job import Job
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import timedelta, timezone
@@ -12,13 +11,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Held
+from optimizer.files.reading import read_bytes
 from optimizer.inputs.catalog import PRICE_TABLES, find_table
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
-from optimizer.inputs.place import Held
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site import read_site
-from optimizer.inputs.tables import decode, text_rows
+from optimizer.inputs.tables import text_rows
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -125,10 +126,9 @@ def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -
     path = Path(site_path)
     site = read_site(path, faults)
     folder = catalog_folder(site, catalog, faults)
-    content = decode(path.read_bytes())
-    if site is None or folder is None or content is None:
+    if site is None or folder is None:
         raise InputError(faults)
-    data = tomllib.loads(content.removeprefix("\ufeff").replace("\r\n", "\n"))
+    data = dict(site.source.content)
     data["site"] = {k: v for k, v in data["site"].items() if k not in {"loads", "catalog"}}
     data["outages"] = {k: v for k, v in data["outages"].items() if k != "log"}
     tables = {"loads": loads_table(load_rows(job.loads))}
@@ -136,7 +136,10 @@ def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -
         tables["outages"] = log_table(job.outages.log)
     for name in PRICE_TABLES:
         for file in find_table(folder, name):
-            tables[name] = raw_table(file.name, file.read_bytes())
+            raw = read_bytes(file, faults, Phrase("a CSV or XLSX file"))
+            if raw is None:
+                raise InputError(faults)
+            tables[name] = raw_table(file.name, raw)
     return Draft(data, tables)
 
 

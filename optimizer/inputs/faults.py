@@ -16,7 +16,6 @@ SHOWN_CHARACTERS: Final = 60
 MISSING, UNKNOWN, TWICE = FaultKind.MISSING, FaultKind.UNKNOWN, FaultKind.TWICE
 CONFLICT, FILE, VALUE = FaultKind.CONFLICT, FaultKind.FILE, FaultKind.VALUE
 
-NO_FILE: Final = Phrase("no such file")
 NO_KEY: Final = Phrase("no such key")
 NO_COLUMN: Final = Phrase("no such column")
 UNKNOWN_KEY: Final = Phrase("an unknown key")

@@ -20,7 +20,7 @@ from optimizer.model.warning import JobWarning
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
     from optimizer.inputs.site_file import SiteFile
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.reading import read_bytes
+from optimizer.files.writing import write_files
 from optimizer.inputs.demo import FOLDER, demo_names, demos_near
 from optimizer.inputs.faults import FILE, UNKNOWN
 from optimizer.model.phrase import Phrase
@@ -51,11 +52,12 @@ def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
     if taken:
         wanted = Phrase("a folder without it: nothing is overwritten")
         raise InputError([Fault(str(path), None, None, A_FILE, wanted, FILE) for path in taken])
-    for path, original in copies.items():
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if path.name == "site.toml":
-            text = original.read_text(encoding="utf-8")
-            path.write_text(text.replace('catalog = "../prices"', 'catalog = "prices"'), "utf-8")
-        else:
-            shutil.copyfile(original, path)
+    faults: list[Fault] = []
+    raw = {path: read_bytes(original, faults, A_FILE) for path, original in copies.items()}
+    if faults:
+        raise InputError(faults)
+    write_files(
+        (path, (content or b"").replace(b'catalog = "../prices"', b'catalog = "prices"'))
+        for path, content in raw.items()
+    )
     return tuple(copies)

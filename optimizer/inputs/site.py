@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from optimizer.errors import Fault
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
 
 MONTHS: Final = tuple(range(1, 13))
 _ROOM: Final = ("min_degc", "mean_degc", "max_degc")

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from optimizer.files.place import Place
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import VALUE
-from optimizer.inputs.place import Place
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Season

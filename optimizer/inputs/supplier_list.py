@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
+from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE
-from optimizer.inputs.tables import EMPTY, WORKBOOK_START, read_bytes, text_rows
+from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
 
 
 @dataclass(frozen=True, slots=True)

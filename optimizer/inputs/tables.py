@@ -13,14 +13,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, FaultKind
-from optimizer.inputs.faults import FILE, NO_FILE, NO_TEXT, VALUE, hinted
+from optimizer.files.reading import read_bytes
+from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, hinted
 from optimizer.inputs.neutral import read_back
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
 
 WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
 _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
@@ -61,24 +62,6 @@ class Table:
     ) -> Fault:
         """Return a fault in this file."""
         return Fault(self.file, row, column, found, wanted, kind)
-
-
-def read_bytes(path: Place, faults: list[Fault], wanted: str) -> bytes | None:
-    """Return a file's content, or None with a fault that says what stands in the way."""
-    try:
-        if path.is_dir():
-            folder = path.name or str(path)
-            faults.append(Fault(folder, None, None, Phrase("a folder"), wanted, FILE))
-            return None
-        if not path.exists():
-            faults.append(Fault(str(path), None, None, NO_FILE, wanted, FILE))
-            return None
-        return path.read_bytes()
-    except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
-        reason = getattr(problem, "strerror", None) or str(problem)
-        found = Phrase("it cannot be read ({reason})", reason=reason)
-        faults.append(Fault(str(path), None, None, found, wanted, FILE))
-        return None
 
 
 def decode(raw: bytes) -> str | None:

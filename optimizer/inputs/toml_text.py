@@ -11,12 +11,14 @@ from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, FaultKind
+from optimizer.files.limits import TOML_BYTES
+from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, shown
-from optimizer.inputs.tables import decode, read_bytes
+from optimizer.inputs.tables import decode
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
 
 _SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
 _KEY_LINE: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w.-]+))\s*=""")
@@ -53,7 +55,7 @@ def read_toml(
     example : str
         Lines as they should be, for a file that is no TOML.
     """
-    raw = read_bytes(path, faults, Phrase("{what} (TOML)", what=what))
+    raw = read_bytes(path, faults, Phrase("{what} (TOML)", what=what), TOML_BYTES)
     if raw is None:
         return None
     text = decode(raw)

@@ -9,17 +9,24 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.limits import LOGO_BYTES, LOGO_PIXELS, megabytes
+from optimizer.files.pictures import wrong_with
+from optimizer.files.place import Held
+from optimizer.files.reading import read_bytes
 from optimizer.formulas.rounding import exact
 from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE
 from optimizer.inputs.faults import shown
 from optimizer.inputs.sections import SectionFile, check_sections, read_toml
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-_PICTURE_STARTS: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")
-#: A logo is a mark, not a poster.
-_LOGO_BYTES: Final = 5_000_000
+LOGO_WANTED: Final = Phrase(
+    "a PNG or JPEG picture of at most {size} and {pixels} million pixels",
+    size=megabytes(LOGO_BYTES),
+    pixels=f"{LOGO_PIXELS / 1e6:g}",
+)
 
 
 class StageKind(StrEnum):
@@ -52,7 +59,7 @@ class Company:
     address: tuple[str, ...] = ()
     contact: tuple[str, ...] = ()
     registration: str | None = None
-    logo: Path | None = None
+    logo: bytes | None = None
     number: str | None = None
     customer: str | None = None
     valid_days: int = 30
@@ -123,24 +130,34 @@ def _made(source: SectionFile, folder: Path, faults: list[Fault]) -> Company:
     return Company(**plain, logo=logo, stages=stages, file=source.file)
 
 
-def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Fault]) -> Path | None:
+def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Fault]) -> bytes | None:
     if name is None:
         return None
-    path = folder / name
-    wanted = "a PNG or JPEG file of at most 5 MB, beside the company file"
-    try:
-        if not path.is_file():
-            found = f"{shown(name)}, no such file"
-        elif path.stat().st_size > _LOGO_BYTES:
-            found = f"{shown(name)}, {path.stat().st_size / 1e6:.0f} MB"
-        elif not path.read_bytes().startswith(_PICTURE_STARTS):
-            found = f"{shown(name)}, another kind of file"
-        else:
-            return path
-    except (OSError, ValueError) as problem:
-        found = f"{shown(name)}, which cannot be read ({problem})"
-    faults.append(source.fault("company.logo", found, wanted))
+    found: list[Fault] = []
+    raw = read_bytes(folder / name, found, LOGO_WANTED, LOGO_BYTES)
+    wrong = found[0].found if raw is None else wrong_with(raw)
+    if wrong is None:
+        return raw
+    said = Phrase("{name}, {wrong}", name=shown(name), wrong=wrong)
+    faults.append(source.fault("company.logo", said, LOGO_WANTED))
     return None
+
+
+def check_logo(name: str, raw: bytes) -> None:
+    """Refuse a logo that cannot be drawn.
+
+    Raises
+    ------
+    InputError
+        It is no PNG or JPEG, is damaged, or has too many pixels.
+    """
+    faults: list[Fault] = []
+    held = read_bytes(Held({name: raw}, name), faults, LOGO_WANTED, LOGO_BYTES)
+    wrong = None if held is None else wrong_with(held)
+    if wrong is not None:
+        faults.append(Fault(name, None, None, wrong, LOGO_WANTED))
+    if faults:
+        raise InputError(faults)
 
 
 def _stages(

@@ -25,8 +25,8 @@ from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import in_our_unit
 
 if TYPE_CHECKING:
+    from optimizer.files.place import Place
     from optimizer.inputs.columns import Column
-    from optimizer.inputs.place import Place
     from optimizer.suppliers.mapping import ColumnMapping, SupplierMapping
 
 #: What names a row, and what it costs, in each table.

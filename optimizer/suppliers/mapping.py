@@ -18,7 +18,7 @@ from optimizer.inputs.toml_text import toml_sections
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from optimizer.inputs.place import Place
+    from optimizer.files.place import Place
 
 _FOOT_M: Final = 0.3048  # international foot, exact
 #: By the ending of our column's name: their unit and what one of it is in ours.

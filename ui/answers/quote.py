@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from functools import partial
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
@@ -16,7 +15,7 @@ from optimizer.report.quote import installer_bytes, quote_bytes
 from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
 from ui import cached
-from ui.answers.quote_sender import quote_draft, sender, with_logo
+from ui.answers.quote_sender import quote_draft, sender
 from ui.bound import bound, choice
 from ui.language import writer
 from ui.markup import safe, shown
@@ -216,9 +215,7 @@ def _file(label: str, file: str, kind: str, make: Callable[[], bytes] | bytes) -
 
 
 def customer_bytes(quote: Quote, logo: tuple[str, bytes] | None, ending: str) -> bytes:
-    """Return the customer's file; a logo is a file on the disk only while the PDF is drawn."""
-    if logo is None or ending != ".pdf":
-        return quote_bytes(quote, ending)
-    with TemporaryDirectory() as folder:
-        company = with_logo(quote.company, logo, folder)
-        return quote_bytes(replace(quote, company=company), ending)
+    """Return the customer's file, with the logo dropped in."""
+    if logo is not None:
+        quote = replace(quote, company=replace(quote.company, logo=logo[1]))
+    return quote_bytes(quote, ending)

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
 from optimizer import InputError
-from optimizer.inputs.place import Held
+from optimizer.files.place import Held
 from optimizer.inputs.sections import read_toml
 from optimizer.quote import Company, company_from
+from optimizer.quote.company import check_logo
 from ui.bound import bound, choice
 from ui.uploads import uploader
 from ui.words import quote as said
@@ -85,22 +84,6 @@ def quote_draft() -> QuoteDraft:
     return found
 
 
-def with_logo(company: Company, logo: tuple[str, bytes] | None, folder: str) -> Company:
-    """Return the company with its logo as a file of a folder that soon goes.
-
-    Raises
-    ------
-    InputError
-        The file is no picture.
-    """
-    if logo is None:
-        return company
-    name = f"logo{Path(logo[0]).suffix.lower()}"
-    (Path(folder) / name).write_bytes(logo[1])
-    checked = company_from({"company": {"name": "-", "logo": name}}, folder)
-    return replace(company, logo=checked.logo)
-
-
 def sender(state: State, draft: QuoteDraft) -> None:
     """Draw the company's details."""
     left, right = st.columns(2, gap="large")
@@ -156,11 +139,7 @@ def _take(draft: QuoteDraft, name: str, raw: bytes) -> None:
 
 
 def _take_logo(draft: QuoteDraft, name: str, raw: bytes) -> None:
-    with TemporaryDirectory() as folder:
-        try:
-            with_logo(Company(), (name, raw), folder)
-        except InputError as error:
-            raise InputError(replace(fault, file=name) for fault in error.faults) from None
+    check_logo(name, raw)
     draft.logo = (name, raw)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
-from optimizer.inputs.place import Held
+from optimizer.files.place import Held
 from optimizer.suppliers.conversion import read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping

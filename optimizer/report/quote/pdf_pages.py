@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from typing import TYPE_CHECKING
 
 from reportlab.lib.utils import ImageReader
@@ -122,9 +123,9 @@ def _letterhead(quote: Quote, paper: Paper) -> Flowable:
         facts.insert(0, write.say("Number: {number}", number=company.number))
     right: list[Flowable] = [say(fact, CELL) for fact in facts]
     if company.logo is not None:
-        wide, high = ImageReader(str(company.logo)).getSize()
+        wide, high = ImageReader(io.BytesIO(company.logo)).getSize()
         scale = min(_LOGO_MOST[0] / wide, _LOGO_MOST[1] / high)
-        logo = Image(str(company.logo), wide * scale, high * scale, hAlign="LEFT")
+        logo = Image(io.BytesIO(company.logo), wide * scale, high * scale, hAlign="LEFT")
         right = [logo, Spacer(0, 6), *right]
     style = [
         ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),

@@ -53,3 +53,8 @@ def written(write: Writer, path: str | None) -> str:
     if path is None:
         return write.say("Nothing written; -o DIR writes the table.")
     return write.say("Written: {path}", path=path)
+
+
+def copy_kept(write: Writer, path: str) -> str:
+    """Return where the list that stood there is kept."""
+    return write.say("What stood there is kept as {path}.", path=path)

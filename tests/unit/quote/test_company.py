@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+import io
 import tomllib
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from PIL import Image
 
 from optimizer.errors import InputError
 from optimizer.quote import Stage, company_from, read_company
@@ -89,8 +91,12 @@ def test_a_logo_is_a_picture(tmp_path):
     assert "no such file" in faults(tmp_path, text)[0][2]
     (tmp_path / "logo.png").write_text("<svg/>")
     assert "another kind of file" in faults(tmp_path, text)[0][2]
-    (tmp_path / "logo.png").write_bytes(b"\x89PNG\r\n\x1a\n")
-    assert read(tmp_path, text).logo == tmp_path / "logo.png"
+    drawn = io.BytesIO()
+    Image.new("RGB", (40, 20), "#7a3b8f").save(drawn, "PNG")
+    (tmp_path / "logo.png").write_bytes(drawn.getvalue()[:-30])
+    assert "a damaged picture" in faults(tmp_path, text)[0][2]
+    (tmp_path / "logo.png").write_bytes(drawn.getvalue())
+    assert read(tmp_path, text).logo == drawn.getvalue()
 
 
 def test_from_a_page_as_from_a_file(tmp_path):

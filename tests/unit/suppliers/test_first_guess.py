@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.inputs.place import Held
+from optimizer.files.place import Held
 from optimizer.suppliers.conversion import convert, read_list
 from optimizer.suppliers.first_guess import (
     PIECES,

@@ -142,9 +142,10 @@ def test_letter_paper_where_it_is_usual():
     assert (float(page.mediabox.width), float(page.mediabox.height)) == (612.0, 792.0)
 
 
-def test_a_logo_stands_at_the_head(tmp_path):
-    Image.new("RGB", (400, 100), "#7a3b8f").save(tmp_path / "logo.png")
-    sender = replace(company(), logo=tmp_path / "logo.png")
+def test_a_logo_stands_at_the_head():
+    drawn = io.BytesIO()
+    Image.new("RGB", (400, 100), "#7a3b8f").save(drawn, "PNG")
+    sender = replace(company(), logo=drawn.getvalue())
     made = build_quote(curve("clinic"), hours=[6], company=sender, day=DAY)
     page = PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[0]
     assert len(page.images) == 1

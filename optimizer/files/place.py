@@ -25,9 +25,6 @@ class Place(Protocol):
     def is_file(self) -> bool:
         """Tell whether it is a file."""
 
-    def read_bytes(self) -> bytes:
-        """Return the content."""
-
 
 @dataclass(frozen=True)
 class Held:
@@ -43,8 +40,8 @@ class Held:
     Examples
     --------
     >>> folder = Held({"fuses.csv": b"rating_a,price"})
-    >>> (folder / "fuses.csv").read_bytes(), (folder / "works.csv").exists()
-    (b'rating_a,price', False)
+    >>> (folder / "fuses.csv").is_file(), (folder / "works.csv").exists()
+    (True, False)
     """
 
     files: Mapping[str, bytes]
@@ -67,7 +64,3 @@ class Held:
     def is_file(self) -> bool:
         """Tell whether it is one of the files."""
         return self.name in self.files
-
-    def read_bytes(self) -> bytes:
-        """Return the content of a file."""
-        return self.files[self.name]
