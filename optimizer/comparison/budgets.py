@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import ClassVar
 
-from optimizer.answers.purchases import Purchase, purchases
+from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import known_family, not_negative
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
@@ -50,7 +50,7 @@ class Step:
 
     ``step_up`` is how far below the step before it stood [currency]: the first step stands above
     nothing. ``price_of_hour`` is the step over the hours it adds. ``later`` is what is bought
-    after the start.
+    after the start, ``replacements`` the equipment in it.
     """
 
     budget: float
@@ -60,6 +60,7 @@ class Step:
     price_of_hour: float
     cause: Cause
     later: tuple[Purchase, ...]
+    replacements: tuple[Replacement, ...]
 
 
 @dataclass(frozen=True)
@@ -94,6 +95,7 @@ class Bought:
     budget: float
     design: Design | None
     later: tuple[Purchase, ...]
+    replacements: tuple[Replacement, ...]
     next_budget: float | None
 
 
@@ -149,6 +151,7 @@ def staircase(
     reached, below, standing = 0, 0.0, None
     for money, design in treads:
         height = money - below
+        later, renewed = budgets.later(design)
         fuel = standing is not None and standing.equipment == design.equipment
         steps.append(
             Step(
@@ -160,7 +163,8 @@ def staircase(
                 cause=Cause(None, 0.0, fuel=True)
                 if fuel
                 else _cause(lifted, reached, height, money),
-                later=budgets.later(design),
+                later=later,
+                replacements=renewed,
             )
         )
         reached, below, standing = design.hours, money, design
@@ -206,7 +210,7 @@ def budget_table(
             Bought(
                 budget,
                 design,
-                () if design is None else known.later(design),
+                *known.later(design),
                 next((money for money in known.treads if money > budget), None),
             )
         )
@@ -259,9 +263,10 @@ class _Budgets:
             least[hours] = best
         return least
 
-    def later(self, design: Design) -> tuple[Purchase, ...]:
-        """Return what a design buys after the start."""
-        return tuple(one for one in purchases(cashflow.payments(self.job, design)) if one.year > 0)
+    def later(self, design: Design | None) -> tuple[tuple[Purchase, ...], tuple[Replacement, ...]]:
+        """Return what a design buys after the start, by year and by what is renewed."""
+        flow = () if design is None else cashflow.payments(self.job, design)
+        return tuple(one for one in purchases(flow) if one.year > 0), replacements(flow)
 
 
 def _careless_of_later(job: Job) -> Job:

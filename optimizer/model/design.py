@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import ClassVar
+from dataclasses import dataclass, field, replace
+from typing import ClassVar, Self
 
 from optimizer.model.job import Battery, Cable, Contract, Fuse, Generator, Inverter
 from optimizer.model.shown import shown
@@ -86,3 +86,8 @@ class Design:
         """All that is bought but fuel."""
         inverters = self.inverter, self.inverter_units, self.wiring
         return *inverters, self.banks, self.contract, self.generator
+
+    @property
+    def bank_alone(self) -> Self:
+        """The same without its generator: what an outage is like until that one is started."""
+        return replace(self, generator=None, fuel_l=0.0)

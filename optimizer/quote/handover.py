@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import calendar
+import math
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar
 
 import numpy as np
 
+from optimizer.answers.beside import Running, running_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
@@ -41,7 +44,7 @@ class Kept:
 
 @dataclass(frozen=True, slots=True)
 class SeasonHours:
-    """Hours in one season from the worst start, by simulation.
+    """Hours in one season from the worst start, by simulation, of the bank alone.
 
     ``new`` in the first year, ``last`` in the last year of the first bank; ``first_tier_new`` and
     ``first_tier_last`` with only the site's first tier left on [h].
@@ -79,7 +82,7 @@ class Units:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartDue:
-    """A part to be replaced: what, in which year of service (from 0) and when, at which sum.
+    """A part to be replaced: what, after how many months of service, when, at which sum.
 
     ``following`` is what takes its place where that is another model. ``monthly`` is the sum to
     set aside each month until then, in today's money without interest.
@@ -88,7 +91,7 @@ class PartDue:
     part: Part
     units: Units
     following: Units | None = None
-    after_years: int
+    after_months: int
     due: date
     amount: Decimal
     monthly: Decimal
@@ -96,7 +99,11 @@ class PartDue:
 
 @dataclass(frozen=True, slots=True)
 class Handover:
-    """The handing-over sheet of one option; ``switch_off_spared`` leaves the first tier on."""
+    """The handing-over sheet of one option; ``switch_off_spared`` leaves the first tier on.
+
+    Hours, energy and test are of the bank alone: that is what a household has until somebody
+    starts the generator. ``generator`` is what that one then does, None without one.
+    """
 
     kept: tuple[Kept, ...]
     seasons: tuple[SeasonHours, ...]
@@ -107,6 +114,7 @@ class Handover:
     switch_off: SwitchOff
     switch_off_spared: SwitchOff
     test: YearlyTest
+    generator: Running | None
     parts: tuple[PartDue, ...]
 
     also: ClassVar = ("monthly",)
@@ -129,18 +137,19 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
     day : date
         The day from which service is counted.
     """
-    last_year = first_life_years(design) - 1
-    new_kwh, last_kwh = outage_kwh(job, design, (0, last_year))
+    last_year, alone = first_life_years(design) - 1, design.bank_alone
+    new_kwh, last_kwh = outage_kwh(job, alone, (0, last_year))
     return Handover(
         kept=tuple(_kept(job)),
-        seasons=tuple(_season_hours(job, design, last_year)),
+        seasons=tuple(_season_hours(job, alone, last_year)),
         first_tier=job.site.tiers[0],
         last_year=last_year,
         outage_kwh_new=new_kwh,
         outage_kwh_last=last_kwh,
-        switch_off=fewest_to_double(job, design),
-        switch_off_spared=fewest_to_double(job, design, spared=job.site.tiers[0]),
-        test=_yearly_test(job, design, last_year),
+        switch_off=fewest_to_double(job, alone),
+        switch_off_spared=fewest_to_double(job, alone, spared=job.site.tiers[0]),
+        test=_yearly_test(job, alone, last_year),
+        generator=running_of(job, design),
         parts=tuple(_parts(job, design, company, day)),
     )
 
@@ -196,7 +205,8 @@ def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float,
 
 
 def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
-    hours = min(_TEST_HOURS, max(1, design.hours // 2))
+    shortest = ride_through(job, design, years=(0, last_year)).shortest
+    hours = min(_TEST_HOURS, max(1, math.floor(shortest / 2)))
     new, last = _fall_per_kwh(job, design, (0, last_year), hours)
     battery = design.banks[0].battery
     return YearlyTest(hours, new, last, job.site.recharge_hours, battery.gas == "vented")
@@ -215,43 +225,50 @@ def _fall_per_kwh(
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:
     currency, first = job.site.currency, design.banks[0]
     chained = len(design.banks) > 1 and first.bought == 1
-    bank_years = first.end if chained else max(1, whole_years(first.service_life_years))
-    following = replace(design.banks[1] if chained else first, start=bank_years)
-    set_years = max(1, whole_years(design.inverter.life_years))
+    bank_months = _whole_months(first.end if chained else first.service_life_years)
+    if first.bought > 1:  # of many, each serves its life to the end, not whole years of it
+        bank_months = max(1, math.floor(first.service_life_years * _MONTHS))
+    following = design.banks[1] if chained else first
     bank_units = Units(first.units, first.battery.battery)
     following_units = Units(following.units, following.battery.battery)
     same = first.battery.battery == following.battery.battery
     set_units = Units(design.inverter_units, design.inverter.inverter)
     bank_sum, set_sum = next_bank(job, following, company), next_set(job, design, company)
 
-    def due(part: Part, units: Units, years: int, total: Decimal, then: Units | None) -> PartDue:
+    def due(part: Part, units: Units, months: int, total: Decimal, then: Units | None) -> PartDue:
         return PartDue(
             part=part,
             units=units,
             following=then,
-            after_years=years,
-            due=years_after(day, years),
+            after_months=months,
+            due=months_after(day, months),
             amount=total,
-            monthly=rounded(total / (years * _MONTHS), currency),
+            monthly=rounded(total / months, currency),
         )
 
     then = None if same else following_units
-    yield due(Part.BATTERY, bank_units, bank_years, bank_sum.total, then)
-    yield due(Part.INVERTER, set_units, set_years, set_sum.total, None)
+    yield due(Part.BATTERY, bank_units, bank_months, bank_sum.total, then)
+    set_months = _whole_months(design.inverter.life_years)
+    yield due(Part.INVERTER, set_units, set_months, set_sum.total, None)
     if design.generator is not None:
-        years = max(1, whole_years(design.generator.life_years))
+        months = _whole_months(design.generator.life_years)
         total = next_generator(job, design.generator, company).total
-        yield due(Part.GENERATOR, Units(1, design.generator.generator), years, total, None)
+        units = Units(1, design.generator.generator)
+        yield due(Part.GENERATOR, units, months, total, None)
 
 
-def years_after(day: date, years: int) -> date:
-    """Return the same day some years later; the last of February for a leap day.
+def _whole_months(life_years: float) -> int:
+    """Return the months of the whole years of a life, of one year at least."""
+    return _MONTHS * max(1, whole_years(life_years))
+
+
+def months_after(day: date, months: int) -> date:
+    """Return the same day some months later; the last of the month where it has no such day.
 
     >>> from datetime import date
-    >>> years_after(date(2028, 2, 29), 1)
+    >>> months_after(date(2028, 2, 29), 12)
     datetime.date(2029, 2, 28)
     """
-    try:
-        return day.replace(year=day.year + years)
-    except ValueError:
-        return day.replace(year=day.year + years, day=28)
+    years, month = divmod(day.month - 1 + months, _MONTHS)
+    year, month = day.year + years, month + 1
+    return date(year, month, min(day.day, calendar.monthrange(year, month)[1]))

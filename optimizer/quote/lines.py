@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
+from math import isclose
 from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.errors import Fault, InputError
@@ -108,16 +109,23 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Replacement:
-    """What is bought again later: the year (counted from 0), what, and its sum at today's prices.
+    """What is bought again later: when (counted from 0), what, and its sum at today's prices.
 
     ``model_amount`` is what the life-cycle cost counts for it: unrounded, and with the yearly
     change of battery prices that the price list expects.
     """
 
-    year: int
+    time_years: float
     item: str
     sum: Sum
     model_amount: float
+
+    also: ClassVar = ("year",)
+
+    @property
+    def year(self) -> int:
+        """The year in which it is bought, from 0."""
+        return whole_years(self.time_years)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +159,19 @@ class Pricing:
     def total(self) -> Decimal:
         """What is to be paid at the start."""
         return self.first.total
+
+    @property
+    def replacement_runs(self) -> tuple[tuple[Replacement, ...], ...]:
+        """The replacements; together those alike that stand one life, two, … after the start."""
+        alike: dict[tuple[str, Decimal], list[Replacement]] = {}
+        for one in self.replacements:
+            alike.setdefault((one.item, one.sum.total), []).append(one)
+        runs: list[tuple[Replacement, ...]] = []
+        for same in alike.values():
+            lives = [one.time_years / same[0].time_years for one in same]
+            steady = all(isclose(life, place) for place, life in enumerate(lives, start=1))
+            runs += [tuple(same)] if steady else [(one,) for one in same]
+        return tuple(runs)
 
     @property
     def difference(self) -> Decimal:
@@ -309,7 +330,7 @@ def _sum(job: Job, company: Company, nets: list[_Net]) -> Sum:
 
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
-    found: list[tuple[int, str, list[_Net], float]] = []
+    found: list[tuple[float, str, list[_Net], float]] = []
     horizon, generator = job.site.horizon_years, design.generator
     life = whole_years(design.inverter.life_years)
     for year in range(life, horizon, life):
@@ -323,13 +344,13 @@ def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replac
             if time_years > 0:
                 drift = (1 + bank.battery.price_drift) ** time_years
                 nets = _next_bank(job, bank, company)
-                found.append((whole_years(time_years), bank.battery.battery, nets, drift))
+                found.append((time_years, bank.battery.battery, nets, drift))
     gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
-    for year, item, nets, drift in sorted(found, key=lambda one: one[0]):
+    for time_years, item, nets, drift in sorted(found, key=lambda one: one[0]):
         counted = sum(
             float(net.quantity * net.cost_each) * (drift if net.model else 1.0) for net in nets
         )
-        yield Replacement(year, item, _sum(job, company, nets), counted * gross)
+        yield Replacement(time_years, item, _sum(job, company, nets), counted * gross)
 
 
 def _next_set(job: Job, design: Design, company: Company) -> list[_Net]:

@@ -55,6 +55,12 @@ class LeftOut:
     same_as: Design
     instead: Design | None
 
+    @property
+    def differs_in_fuel(self) -> bool:
+        """Whether fuel alone makes the hours of one those of the other."""
+        one, other = self.design, self.same_as
+        return one.equipment == other.equipment and one.fuel_l != other.fuel_l
+
 
 @dataclass(frozen=True, slots=True)
 class Selection:
@@ -72,7 +78,7 @@ class _Wish:
 
 
 def same_equipment(one: Design, other: Design) -> bool:
-    """Tell whether two designs put the same bank and inverter set in place at the start."""
+    """Tell whether two designs put the same in place at the start; fuel does not count."""
     return _equipment(one) == _equipment(other)
 
 
@@ -84,6 +90,8 @@ def _equipment(design: Design) -> tuple[object, ...]:
         bank.battery.battery,
         bank.series,
         bank.strings,
+        design.contract,
+        design.generator,
     )
 
 
@@ -97,8 +105,8 @@ def alike(one: Design, other: Design) -> bool:
 
     Notes
     -----
-    The same bank and inverter set at the start; or hours that differ by less than a tenth and
-    life-cycle costs that differ by less than a twentieth, each of the smaller.
+    The same bank, inverter set, contract and generator at the start; or hours that differ by less
+    than a tenth and life-cycle costs that differ by less than a twentieth, each of the smaller.
     """
     if same_equipment(one, other):
         return True

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Final
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words.comparison import later
-from optimizer.report.words.design import bank, chemistry
+from optimizer.report.words.design import bank, chemistry, replacements
 
 if TYPE_CHECKING:
     import altair as alt
@@ -31,7 +30,7 @@ def staircase_rows(stairs: Staircase, canvas: Canvas) -> list[Row]:
             "hours": step.hours,
             "family": step.design.banks[0].battery.family,
             "bank": bank(canvas.write, step.design.banks[0], step.design.voltage_v),
-            "later": later(canvas.write, step.later),
+            "later": replacements(canvas.write, step.replacements, step.later),
         }
         for step in stairs.steps
     ]

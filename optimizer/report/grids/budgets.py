@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words.budgets import cause
-from optimizer.report.words.comparison import equipment, later, side
+from optimizer.report.words.comparison import equipment, side
+from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,7 +39,7 @@ def steps(write: Writer, stairs: Staircase) -> Grid:
             step.price_of_hour,
             step.design.upfront_cost if stairs.lifetime else step.design.life_cycle_cost,
             equipment(write, step.design),
-            later(write, step.later),
+            replacements(write, step.replacements, step.later),
             cause(write, step.cause),
         ]
         for step in stairs.steps
@@ -73,7 +74,7 @@ def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:
                 design.life_cycle_cost,
                 side(write, design.banks[0].battery.family),
                 equipment(write, design),
-                later(write, row.later),
+                replacements(write, row.replacements, row.later),
                 row.next_budget,
             ]
         )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words.comparison import equipment, floor, later, side
+from optimizer.report.words.comparison import equipment, floor, side
+from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -28,7 +29,7 @@ def side_by_side(write: Writer, comparison: Comparison) -> Grid:
         row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),
         row(write.say("Life-cycle cost"), lambda one: one.life_cycle_cost, Kind.MONEY),
         row(write.say("Upfront cost"), lambda one: one.design.upfront_cost, Kind.MONEY),
-        row(write.say("Replacements"), lambda one: later(write, one.later_purchases)),
+        row(write.say("Replacements"), lambda one: _later(write, one)),
         row(
             write.say("Residual value, money of today"), lambda one: one.residual_value, Kind.MONEY
         ),
@@ -73,7 +74,7 @@ def chemistries(write: Writer, comparison: Comparison) -> Grid:
             one.design.hours,
             one.mass_kg,
             equipment(write, one.design),
-            later(write, one.later_purchases),
+            _later(write, one),
         ]
         for one in comparison.chemistries
     ]
@@ -116,3 +117,7 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
         rate=site.discount_rate,
     )
     return Grid("paid", title, columns, [*rows, left], [note])
+
+
+def _later(write: Writer, one: Alternative) -> str:
+    return replacements(write, one.design.replacements, one.later_purchases)

@@ -120,13 +120,13 @@ def replacements(write: Writer, quote: Quote, pricing: Pricing) -> Grid:
                         unit=line.unit or "×",
                         item=words.item(write, line.item),
                     )
-                    for line in one.sum.lines
+                    for line in run[0].sum.lines
                 ]
             ),
-            words.replacement_year(write, quote.day, one.year),
-            one.sum.total,
+            words.replacement_time(write, quote.day, run),
+            run[0].sum.total,
         ]
-        for one in pricing.replacements
+        for run in pricing.replacement_runs
     ]
     return Grid(
         "replacements", write.say("Replacements, at today's prices, tax included"), columns, rows

@@ -252,10 +252,10 @@ def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flow
     yield say(kept.title, SECTION)
     yield paper.table(kept, soft=frozenset({"tier"}))
     yield _section(seasons.title, paper.table(seasons))
-    yield say(handover.switch_off(write, found), BODY)
+    yield from (say(text, BODY) for text in handover.hours(write, found, quote.job))
     energy = say(handover.outage_energy(write, found), BODY)
     yield _section(write.say("What one outage may take"), energy)
-    steps = handover.test_steps(write, found.test, found.last_year + 1)
+    steps = handover.test_steps(write, found)
     yield _section(write.say("The test, once a year"), *numbered(steps))
     notes = [say(note, NOTE) for note in parts.notes]
     yield _section(parts.title, paper.table(parts), *notes)

@@ -167,12 +167,12 @@ def _price(book: Book, quote: Quote, priced: PricedOption) -> str:
     total = _sums(page, pricing, pricing.first)
     if pricing.plan:
         _plan(page, pricing, total)
-    for one in pricing.replacements:
-        when = words.replacement_year(write, quote.day, one.year)
+    for run in pricing.replacement_runs:
+        when, first = words.replacement_time(write, quote.day, run), run[0]
         title = write.say(
-            "Replacement, {when}, at today's prices: {item}", when=when, item=one.item
+            "Replacement, {when}, at today's prices: {item}", when=when, item=first.item
         )
-        _sums(page, pricing, one.sum, title)
+        _sums(page, pricing, first.sum, title)
     old = [words.old_price(write, item, day) for item, day in priced.old_prices]
     page.lines([words.why(write, option), words.rounding(write, pricing), *old])
     return f"='{page.name}'!{total}"
@@ -228,13 +228,13 @@ def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
     page = Page(book, _name(write.say("Handover"), option), title)
     for grid in (grids.kept(write, quote, found), grids.seasons(write, found)):
         page.grid(grid, title=grid.title)
-    page.lines([handover.switch_off(write, found), handover.outage_energy(write, found)])
-    page.lines(handover.test_steps(write, found.test, found.last_year + 1))
+    page.lines([*handover.hours(write, found, quote.job), handover.outage_energy(write, found)])
+    page.lines(handover.test_steps(write, found))
     grid = grids.parts(write, found)
     first = page.grid(grid, title=grid.title)
     last = len(grid.rows) - 1
     for row, part in enumerate(found.parts):
-        months = part.after_years * 12
+        months = part.after_months
         formula = f"=ROUND(C{first + row + 1}/{months},{book.decimals})"
         page.formula(grid, first, row, "monthly", formula)
     page.formula(grid, first, last, "monthly", f"=SUM(D{first + 1}:D{first + last})")

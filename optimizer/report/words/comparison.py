@@ -9,9 +9,8 @@ from optimizer.comparison.study import MIXED
 from optimizer.report.words.design import bank, chemistry, inverter_set
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Mapping
 
-    from optimizer.answers.purchases import Purchase
     from optimizer.comparison.side_by_side import Alternative, Comparison
     from optimizer.model.design import Design
     from optimizer.report.words.writer import Writer
@@ -163,21 +162,6 @@ def equipment(write: Writer, design: Design) -> str:
         bank=bank(write, design.banks[0], design.voltage_v),
         inverters=inverter_set(write, design),
     )
-
-
-def later(write: Writer, purchases: Sequence[Purchase]) -> str:
-    """Return what is bought after the start, with years counted from 1 and sums."""
-    found = [
-        write.say(
-            "year {year}: {items:list}, {amount:money}",
-            year=one.year + 1,
-            items=one.items,
-            amount=one.amount,
-        )
-        for one in purchases
-        if one.year > 0 and one.items
-    ]
-    return "; ".join(found) or write.say("none")
 
 
 def floor(write: Writer, alternative: Alternative) -> str:

@@ -95,21 +95,30 @@ def chemistry(write: Writer, name: str) -> str:
     return known.get(name) or write.say("{name}", name=name)
 
 
-def replacements(write: Writer, found: Sequence[Replacement]) -> str:
+def replacements(write: Writer, found: Sequence[Replacement], sums: Sequence[Purchase] = ()) -> str:
     """Return what is bought again: the years of a few, the spacing of many.
 
-    The sixth year's start reads "year 6".
+    The sixth year's start reads "year 6". Where the years' ``sums`` are given, each year's stands
+    by it, and what follows one another has one sum for all.
     """
+    amounts = {one.year: one.amount for one in sums if one.year > 0}
     years: defaultdict[int, list[str]] = defaultdict(list)
     for one in found:
         for time_years in one.times_years if one.every_years is None else ():
             years[whole_years(time_years)].append(one.item)
     texts = [_renewals(write, one) for one in found if one.every_years is not None]
-    texts += [
-        write.say("year {year}: {items:list}", year=year + 1, items=years[year])
-        for year in sorted(years)
-        if year > 0
-    ]
+    many = bool(texts)
+    for year in sorted(years):
+        fields = {"year": year + 1, "items": years[year]}
+        if year > 0 and year in amounts and not many:
+            amount = amounts[year]
+            texts.append(
+                write.say("year {year}: {items:list}, {amount:money}", amount=amount, **fields)
+            )
+        elif year > 0:
+            texts.append(write.say("year {year}: {items:list}", **fields))
+    if many and amounts:
+        texts.append(write.say("{sum:money} in all", sum=sum(amounts.values())))
     return "; ".join(texts) or write.say("none")
 
 
@@ -117,7 +126,7 @@ def _renewals(write: Writer, one: Replacement) -> str:
     """Return equipment of which many follow one another."""
     if one.kind is Kind.BATTERY:
         return write.say(
-            "{n} banks of {item}, one every {time:years.1}",
+            "{n} banks of {item}, one every {time:years}",
             n=len(one.times_years),
             item=one.item,
             time=one.every_years,

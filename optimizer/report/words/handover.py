@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.formulas.load import DAY_H
 from optimizer.quote.lines import Part
 
 if TYPE_CHECKING:
-    from optimizer.quote.handover import Handover, PartDue, Units, YearlyTest
+    from collections.abc import Iterator
+
+    from optimizer.answers.beside import Running
+    from optimizer.model.job import Job
+    from optimizer.quote.handover import Handover, PartDue, Units
     from optimizer.report.words.writer import Writer
 
 #: From here on hours are written without decimals.
@@ -17,6 +22,40 @@ _WHOLE_H = 10
 def short_hours(write: Writer, hours: float) -> str:
     """Return hours of a table, cut down to a tenth below ten and to whole hours above."""
     return write.hours(hours, 0 if hours >= _WHOLE_H else 1)
+
+
+def hours(write: Writer, sheet: Handover, job: Job) -> list[str]:
+    """Return what is to be known about the hours: the generator's part, what to switch off."""
+    running, rules = sheet.generator, job.site.generator
+    if running is None or rules is None:
+        return [switch_off(write, sheet)]
+    said = [
+        write.say(
+            "These are the hours of the bank alone. The generator makes them {outage:hours}: start "
+            "it when the grid has been out for {after:hours} and let it run, with up to "
+            "{litres:number.1} l of fuel, none older than {keeps:years}.",
+            outage=running.outage_hours,
+            after=rules.start_after_h,
+            litres=running.stored_l,
+            keeps=running.keeps_years,
+        )
+    ]
+    if rules.quiet is not None:
+        begin, end = (round(hour) % DAY_H for hour in rules.quiet)
+        said.append(
+            write.say(
+                "From {begin:clock} to {end:clock} it stays off and the bank carries the night.",
+                begin=begin,
+                end=end,
+            )
+        )
+    said.append(
+        write.say(
+            "Outdoors only, away from doors and windows: its exhaust kills. It is never plugged "
+            "into a socket of the house; it feeds in only where the installer has connected it."
+        )
+    )
+    return [" ".join(said), switch_off(write, sheet)]
 
 
 def switch_off(write: Writer, sheet: Handover) -> str:
@@ -64,8 +103,9 @@ def outage_energy(write: Writer, sheet: Handover) -> str:
     )
 
 
-def test_steps(write: Writer, test: YearlyTest, last_year: int) -> list[str]:
+def test_steps(write: Writer, sheet: Handover) -> list[str]:
     """Return the steps of the yearly test."""
+    test, generator = sheet.test, sheet.generator
     steps = [
         write.say(
             "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full: "
@@ -76,18 +116,15 @@ def test_steps(write: Writer, test: YearlyTest, last_year: int) -> list[str]:
             "Switch off the main supply switch. Lights may blink once; everything on the list "
             "above stays on. If something on it goes out, call the installer."
         ),
-        write.say(
-            "Leave it off for {hours:hours}. Touch no terminals; covers stay closed. If anything "
-            "smells, smokes or is hot, leave and call the installer.",
-            hours=test.hours,
-        ),
+        *_left_off(write, sheet),
         write.say(
             "For each kWh on the meter the state of charge may fall by {new:number.1} points while "
             "new, by {last:number.1} in year {year}. If it falls faster, call the installer.",
             new=test.fall_new * 100,
             last=test.fall_last * 100,
-            year=last_year,
+            year=sheet.last_year + 1,
         ),
+        *([] if generator is None else [_generator_test(write, generator)]),
         write.say(
             "Press the test button of the RCD: it must trip, and everything behind it goes dark. "
             "Reset it."
@@ -106,6 +143,26 @@ def test_steps(write: Writer, test: YearlyTest, last_year: int) -> list[str]:
             )
         )
     return [*steps, write.say("Enter the result in the log.")]
+
+
+def _left_off(write: Writer, sheet: Handover) -> Iterator[str]:
+    if sheet.generator is not None:
+        yield write.say("Leave the generator off, and block its own start if it has one.")
+    yield write.say(
+        "Leave the supply off for {hours:hours}. Touch no terminals; covers stay closed. If "
+        "anything smells, smokes or is hot, leave and call the installer.",
+        hours=sheet.test.hours,
+    )
+
+
+def _generator_test(write: Writer, generator: Running) -> str:
+    """Return the generator's part of the yearly test."""
+    return write.say(
+        "Start the generator and let it run for half an hour with everything on the list above "
+        "on; if it does not start or anything goes out, call the installer. Use up fuel older "
+        "than {keeps:years} elsewhere and store fresh.",
+        keeps=generator.keeps_years,
+    )
 
 
 def part(write: Writer, due: PartDue) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.formulas.rounding import exact
 from optimizer.quote.company import StageKind
-from optimizer.quote.handover import years_after
+from optimizer.quote.handover import months_after
 from optimizer.quote.lines import Heading, Part
 from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.quote import Company, Option, PricedOption, Pricing, Quote
     from optimizer.quote.company import Stage
-    from optimizer.quote.lines import Item
+    from optimizer.quote.lines import Item, Replacement
     from optimizer.quote.options import LeftOut
     from optimizer.report.words.writer import Writer
     from optimizer.simulate import Verdict
@@ -63,6 +63,8 @@ def opening(write: Writer, quote: Quote) -> str:
 def option_name(write: Writer, design: Design) -> str:
     """Return a design's name by what it does: never a grade, what is better depends on the need."""
     kind = family(write, design.banks[0].battery.family)
+    if design.generator is not None:
+        return write.say("{hours:hours}, {family}, generator", hours=design.hours, family=kind)
     return write.say("{hours:hours}, {family}", hours=design.hours, family=kind)
 
 
@@ -97,6 +99,20 @@ def why(write: Writer, option: Option) -> str:
 def left_out(write: Writer, one: LeftOut) -> str:
     """Return which design is left out, and what takes its place."""
     names = {"one": option_name(write, one.design), "other": option_name(write, one.same_as)}
+    if one.differs_in_fuel:
+        few, many = sorted([one.design, one.same_as], key=lambda design: design.hours)
+        told = write.say(
+            "{one} becomes {other} with {litres:number.1} l of fuel stored instead of "
+            "{less:number.1} l; nothing else changes.",
+            one=option_name(write, few),
+            other=option_name(write, many),
+            litres=many.fuel_l,
+            less=few.fuel_l,
+        )
+        if one.instead is None:
+            return told
+        name = option_name(write, one.instead)
+        return write.say("{fuel} {instead} is offered beside them.", fuel=told, instead=name)
     if one.instead is None:
         return write.say("{one} and {other} count as the same; nothing else stands apart.", **names)
     return write.say(
@@ -125,12 +141,12 @@ def bank(write: Writer, design: Design) -> str:
 
 
 def equipment(write: Writer, design: Design) -> str:
-    """Return bank and inverter set."""
-    return write.say(
-        "{bank} behind {inverters}",
-        bank=bank(write, design),
-        inverters=inverter_set(write, design),
-    )
+    """Return bank, inverter set and generator."""
+    fields = {"bank": bank(write, design), "inverters": inverter_set(write, design)}
+    if design.generator is not None:
+        name = design.generator.generator
+        return write.say("{bank} behind {inverters}, generator {name}", name=name, **fields)
+    return write.say("{bank} behind {inverters}", **fields)
 
 
 def summary(write: Writer, priced: PricedOption, years: int) -> str:
@@ -151,6 +167,16 @@ def summary(write: Writer, priced: PricedOption, years: int) -> str:
 
 def simulation(write: Writer, found: Verdict) -> str:
     """Return what the independent simulation says of an option."""
+    if found.holds and found.generator is not None:
+        return write.say(
+            "Holds: an outage of {hours:hours} simulated hour by hour from every start, the "
+            "generator running {run:hours.1} at most and burning {used:number.1} of the "
+            "{stored:number.1} l stored.",
+            hours=found.claimed_hours,
+            run=found.generator.running_hours,
+            used=found.generator.fuel_l,
+            stored=found.generator.stored_l,
+        )
     facts = {
         "hours": write.hours(found.hours, 1),
         "start": found.start_hour,
@@ -173,6 +199,8 @@ def simulation(write: Writer, found: Verdict) -> str:
 
 def simulation_short(write: Writer, found: Verdict) -> str:
     """Return the same in a few words."""
+    if found.holds and found.generator is not None:
+        return write.say("holds: {hours:hours} from every start", hours=found.claimed_hours)
     facts = {"hours": short_hours(write, found.hours), "season": found.season}
     if not found.holds:
         return write.say("falls short: {hours} h from the worst start in {season}", **facts)
@@ -243,25 +271,33 @@ def old_price(write: Writer, of: Item, day: date) -> str:
     )
 
 
-def replacement_year(write: Writer, day: date, year: int) -> str:
-    """Return when something is replaced, years counted from 1."""
-    due = years_after(day, year)
-    return write.say("start of year {year} ({due:date})", year=year + 1, due=due)
+def replacement_time(write: Writer, day: date, run: Sequence[Replacement]) -> str:
+    """Return when something is replaced, years counted from 1; of many the distance."""
+    first = run[0]
+    if len(run) > 1:
+        return write.say("{n} times, one every {time:years}", n=len(run), time=first.time_years)
+    due = months_after(day, 12 * first.year)
+    return write.say("start of year {year} ({due:date})", year=first.year + 1, due=due)
 
 
 def replaced(write: Writer, pricing: Pricing, years: int) -> str:
     """Return what is replaced within the study period, with years and sums."""
     if not pricing.replacements:
         return write.say("nothing within {years:years}", years=years)
-    return "; ".join(
-        write.say(
-            "year {year}: {item}, {amount:money} today",
-            year=one.year + 1,
-            item=one.item,
-            amount=one.sum.total,
+    return "; ".join(_replaced(write, run) for run in pricing.replacement_runs)
+
+
+def _replaced(write: Writer, run: Sequence[Replacement]) -> str:
+    first = run[0]
+    fields = {"item": first.item, "amount": first.sum.total}
+    if len(run) > 1:
+        return write.say(
+            "{n} × {item}, one every {time:years}, {amount:money} today each",
+            n=len(run),
+            time=first.time_years,
+            **fields,
         )
-        for one in pricing.replacements
-    )
+    return write.say("year {year}: {item}, {amount:money} today", year=first.year + 1, **fields)
 
 
 def not_included(write: Writer, quote: Quote) -> list[str]:

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import combinations
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -16,7 +17,7 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.design_file import catalog_chemistries, read_design
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
-from optimizer.quote.handover import Units, handover_sheet, outage_kwh, years_after
+from optimizer.quote.handover import Units, handover_sheet, months_after, outage_kwh
 from optimizer.quote.switch_off import fewest_to_double
 from optimizer.report.words import handover as words
 from optimizer.report.words.writer import Writer
@@ -134,9 +135,9 @@ def test_dues_and_monthly_sums_by_hand():
     inverter = replace(make_design().inverter, price=300.0, life_years=10.0)
     design = make_design(make_period(make_battery(), life=12.9), inverter=inverter)
     parts = handover_sheet(make_job(), design, Company(), DAY).parts
-    assert [(part.after_years, part.due) for part in parts] == [
-        (12, date(2038, 11, 25)),
-        (10, date(2036, 11, 25)),
+    assert [(part.after_months, part.due) for part in parts] == [
+        (144, date(2038, 11, 25)),
+        (120, date(2036, 11, 25)),
     ]
     assert [part.monthly for part in parts] == [Decimal("0.69"), Decimal("2.50")]
 
@@ -145,15 +146,17 @@ def test_a_bank_replaced_within_the_horizon_is_due_then():
     slate, chalk = make_battery(), make_battery("Chalk", price=240.0)
     design = make_design(make_period(slate, end=5), make_period(chalk, start=5))
     part = handover_sheet(make_job(), design, Company(), DAY).parts[0]
-    assert (part.after_years, part.amount) == (5, Decimal("240.00"))
+    assert (part.after_months, part.amount) == (60, Decimal("240.00"))
     assert (part.units, part.following) == (Units(1, "Slate"), Units(1, "Chalk"))
     assert words.part(Writer("EUR"), part) == "Battery bank, 1 × Slate, then 1 × Chalk"
     assert part.monthly == Decimal("4.00")
 
 
 def test_a_leap_day_has_its_year_too():
-    assert years_after(date(2028, 2, 29), 4) == date(2032, 2, 29)
-    assert years_after(date(2028, 2, 29), 1) == date(2029, 2, 28)
+    assert months_after(date(2028, 2, 29), 48) == date(2032, 2, 29)
+    assert months_after(date(2028, 2, 29), 12) == date(2029, 2, 28)
+    assert months_after(date(2026, 10, 31), 4) == date(2027, 2, 28)
+    assert months_after(date(2026, 11, 30), 1) == date(2026, 12, 30)
 
 
 def test_the_yearly_test_asks_no_more_than_the_bank_gives():
@@ -218,3 +221,60 @@ def test_the_fewest_of_random_loads(rows):
         tier_of = {load.load: load.tier for load in loads}
         late = [sum(tier_of[name] == "b" for name in one) for one in doing]
         assert sum(tier_of[name] == "b" for name in found.loads) == max(late)
+
+
+def beside_a_generator():
+    """The house's quoted option with a generator, and its sheet."""
+    return next(one for one in quote("house").options if one.option.design.generator is not None)
+
+
+def test_beside_a_generator_the_sheet_tells_what_the_bank_alone_does():
+    option, job = beside_a_generator(), quote("house").job
+    design, sheet = option.option.design, option.handover
+    alone = ride_through(job, replace(design, generator=None, fuel_l=0.0))
+    assert alone.shortest < design.hours
+    assert min(season.last for season in sheet.seasons) == pytest.approx(
+        alone.hours[alone.years.index(sheet.last_year)].min()
+    )
+    volts = design.banks[0].series * design.banks[0].battery.voltage_v
+    held_kwh = volts * design.banks[0].strings * design.banks[0].battery.capacity_ah / 1000
+    assert sheet.outage_kwh_new < held_kwh
+    assert sheet.switch_off.hours_now == pytest.approx(alone.hours[0].min())
+
+
+def test_the_yearly_test_of_the_bank_leaves_the_generator_off():
+    """The charge falls for each kWh by what an hour of the same load takes, nothing put back."""
+    option, job = beside_a_generator(), quote("house").job
+    design, sheet = option.option.design, option.handover
+    depths = []
+    for season in job.site.seasons:
+        for start in range(8, 17):
+            line = trace(job, replace(design, generator=None), 0, season.name, start)
+            at = int(np.searchsorted(line.hours, sheet.test.hours))
+            lengths = line.hours[1 : at + 1] - line.hours[:at]
+            kwh = float((sum(line.loads_w.values())[:at] * lengths).sum()) / 1000
+            depths.append(float(line.state_of_charge[0] - line.state_of_charge[at]) / kwh)
+    assert sheet.test.fall_new == pytest.approx(max(depths))
+    steps = words.test_steps(Writer("EUR"), sheet)
+    assert any("generator off" in step for step in steps)
+    without = quote("clinic").options[0].handover
+    assert not any("generator" in step for step in words.test_steps(Writer("EUR"), without))
+
+
+def test_the_household_learns_when_the_generator_runs():
+    option, job = beside_a_generator(), quote("house").job
+    told = words.hours(Writer("EUR"), option.handover, job)[0]
+    assert "bank alone" in told
+    assert "From 21:00 to 07:00 it stays off" in told
+    assert f"{option.option.design.fuel_l:.1f} l" in told
+
+
+@pytest.mark.parametrize(("life", "months"), [(1.9, 22), (0.2, 2), (0.02, 1)])
+def test_a_bank_that_wears_out_soon_is_due_when_its_life_ends(life, months):
+    """Bought again and again: a bank of 100 every 1.9 years asks for 4.55 a month."""
+    bought = -(-10 // life)
+    design = make_design(make_period(make_battery(), life=life, bought=int(bought)))
+    part = handover_sheet(make_job(), design, Company(), DAY).parts[0]
+    assert part.after_months == months
+    assert part.due == months_after(DAY, months)
+    assert part.monthly == Decimal(round(10000 / months)) / 100

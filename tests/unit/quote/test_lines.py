@@ -15,7 +15,7 @@ from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
 from optimizer.quote.lines import Heading, next_bank
 from optimizer.quote.margins import margins
-from optimizer.report.words.quote import item
+from optimizer.report.words import quote as words
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import (
     every_work,
@@ -52,7 +52,8 @@ def test_lines_by_hand():
     job = make_job(works=every_work(), tax_rate=0.2)
     found = priced(job, make_design(make_period(make_battery(gas="vented"))))
     lines = {
-        item(WRITE, line.item): (str(line.quantity), line.amount) for line in found.first.lines
+        words.item(WRITE, line.item): (str(line.quantity), line.amount)
+        for line in found.first.lines
     }
     assert lines["Battery Slate, 12 V 100 Ah"] == ("1", Decimal("100.00"))
     assert lines["Battery cable 50 mm²"] == ("4.0", Decimal("40.00"))  # 2 × 2 m at 10
@@ -121,6 +122,26 @@ def test_later_purchases_are_the_models_at_todays_prices():
     assert float(bank.sum.total) > bank.model_amount  # today's price, the model's has drifted
     undrifted = priced(job, two_banks()).replacements[1]
     assert bank.sum == undrifted.sum
+
+
+def test_many_banks_one_after_another_are_one_line():
+    """Six banks in ten years: five after the first; the set at year 4 and 8, a chain each once."""
+    inverter = make_inverter(life_years=4.0)
+    design = make_design(make_period(life=1.9, bought=6), inverter=inverter)
+    found = priced(make_job(), design)
+    assert [(run[0].item, len(run)) for run in found.replacement_runs] == [
+        ("Slate", 5),
+        ("Gable", 2),
+    ]
+    assert words.replaced(WRITE, found, 10) == (
+        "5 × Slate, one every 1.9 years, €100 today each; "
+        "2 × Gable, one every 4 years, €500 today each"
+    )
+    assert words.replacement_time(WRITE, DAY, found.replacement_runs[0]) == (
+        "5 times, one every 1.9 years"
+    )
+    chain = priced(make_job(), two_banks(price_drift=-0.05))
+    assert [len(run) for run in chain.replacement_runs if run[0].item == "Slate"] == [1]
 
 
 def test_a_generator_is_sold_and_its_fuel_is_not():

@@ -6,6 +6,7 @@ import pytest
 
 from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
+from optimizer.model.job import Contract, Generator
 from optimizer.quote.options import Why, alike, farthest_below, longest_within, select
 from optimizer.report.words import quote as words
 from optimizer.report.words.writer import Writer
@@ -125,3 +126,37 @@ def test_each_option_of_the_demo_has_its_second_opinion():
     found = select(curve()).options
     assert len(found) == 3
     assert all(option.verdict.holds for option in found)
+
+
+def with_generator(design, fuel_l=5.0, name="Puffer"):
+    machine = Generator(
+        generator=name,
+        power_w=2000.0,
+        power_va=2000.0,
+        surge_w=2000.0,
+        litres_h_full=1.0,
+        litres_h_idle=0.3,
+        price=500.0,
+        life_years=10.0,
+    )
+    return replace(design, generator=machine, fuel_l=fuel_l)
+
+
+def test_a_generator_or_another_contract_stands_apart():
+    plain = point(4, 200, units=1)
+    beside = with_generator(replace(plain, hours=40, life_cycle_cost=900.0))
+    assert not alike(plain, beside)
+    assert alike(beside, with_generator(replace(beside, hours=20), fuel_l=2.0))
+    step = replace(plain, hours=40, contract=Contract(4000.0, 100.0))
+    assert not alike(plain, step)
+
+
+def test_more_fuel_for_the_same_equipment_is_told_as_that():
+    """Asked for 10 h beside a generator; the longest for twice the cost differs in fuel alone."""
+    few = with_generator(point(10, 200, units=1), fuel_l=3.0)
+    many = with_generator(replace(point(40, 210, units=1)), fuel_l=9.0)
+    found = select(made(few, many, target_hours=10))
+    assert [option.design.hours for option in found.options] == [10]
+    told = [words.left_out(Writer("EUR"), one) for one in found.left_out if one.differs_in_fuel]
+    assert told
+    assert all("9.0 l of fuel stored instead of 3.0 l" in one for one in told)

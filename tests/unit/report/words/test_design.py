@@ -8,9 +8,10 @@ from datetime import date
 import pytest
 
 from optimizer import NoDesignError, choose
-from optimizer.answers.purchases import Purchase, replacements
+from optimizer.answers.purchases import Purchase, purchases, replacements
 from optimizer.answers.site_survey import survey
 from optimizer.engine import cashflow
+from optimizer.engine.cashflow import PURCHASES
 from optimizer.engine.check import CheckKind
 from optimizer.report.grids import choice as grids
 from optimizer.report.grids import survey as survey_grids
@@ -18,6 +19,7 @@ from optimizer.report.words import design as said
 from optimizer.report.words import relaxations as words
 from optimizer.report.words.writer import Writer, plain
 from tests.unit.builders import (
+    every_work,
     make_battery,
     make_design,
     make_inverter,
@@ -65,6 +67,20 @@ def test_many_banks_one_after_another_are_told_by_their_spacing():
     assert said.replacements(WRITE, [inverter, bank]) == (
         "6 banks of Slate, one every 1.9 years; year 8: Gable"
     )
+    flow = cashflow.payments(make_job(), renewed)
+    later = sum(one.amount for one in flow if one.kind in PURCHASES and one.time_years > 0)
+    assert said.replacements(WRITE, replacements(flow), purchases(flow)).endswith(
+        f"year 8: Gable; €{later:,.0f} in all"
+    )
+
+
+def test_few_replacements_have_each_its_sum():
+    job = make_job(works=every_work())
+    chain = make_design(make_period(end=4), make_period(start=4))
+    flow = cashflow.payments(job, chain)
+    paid = sum(one.amount for one in flow if one.year == 4 and one.kind in PURCHASES)
+    told = said.replacements(WRITE, replacements(flow), purchases(flow))
+    assert told == f"year 5: Slate, €{paid:,.0f}"
 
 
 def test_a_life_under_two_years_is_told_first():
