@@ -76,9 +76,12 @@ def test_ages_and_tiers(house):
     assert "last year of service, year 10" in ages
     later = replace(found, ages=(replace(found.ages[0], year=4),))
     assert "new, bought in year 5" in shown(grids.hours_by_age(WRITE, later))
-    assert "comfort | no" in shown(grids.tiers(WRITE, found))
-    endless = replace(found, tiers=(replace(found.tiers[0], hours_without=240.0),))
-    assert shown(grids.tiers(WRITE, endless)).count("≥") == 2
+    (by_tier,) = grids.tiers(WRITE, found)
+    assert "comfort | no" in shown(by_tier)
+    endless = replace(found, tiers=(replace(found.tiers[0], hours_without=240.0),) * 2)
+    (by_tier,) = grids.tiers(WRITE, endless)
+    assert shown(by_tier).count("≥") == 4
+    assert not grids.tiers(WRITE, replace(found, tiers=found.tiers[:1]))
 
 
 def test_each_matter(house):
