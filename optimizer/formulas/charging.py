@@ -13,6 +13,8 @@ from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from optimizer.model.job import Gas
+
 
 @dataclass(frozen=True, slots=True)
 class VoltageRange:
@@ -135,6 +137,75 @@ def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
     cell = _CELLS[chemistry]
     under_load_v = min(cell.most_v, cell.empty_v + cell.rise_v * (1 - max_dod))
     return round(max(cells * under_load_v, LOWEST_VOLTAGE_SHARE * voltage_v), 1)
+
+
+def tail_current_shares(gas: Gas) -> tuple[float, float]:
+    """Return the current at which a bank counts as full, from and to, as shares of its capacity.
+
+    Parameters
+    ----------
+    gas : {"vented", "valve_regulated", "none"}
+        Kind of battery.
+
+    Notes
+    -----
+    Amperes for each ampere-hour, at the absorption voltage. Source: common practice; the maker's
+    sheet prevails.
+
+    Examples
+    --------
+    >>> tail_current_shares("vented")
+    (0.01, 0.02)
+    """
+    return (0.02, 0.05) if gas == "none" else (0.01, 0.02)
+
+
+def compensation_mv_per_degc(gas: Gas, cells: int | None) -> tuple[float, float] | None:
+    """Return what charging voltages fall by for each degree above 25 °C [mV], None where they stay.
+
+    Parameters
+    ----------
+    gas : {"vented", "valve_regulated", "none"}
+        Kind of battery.
+    cells : int or None
+        In series; None where not known.
+
+    Notes
+    -----
+    3 to 5 mV a lead-acid cell. Source: common practice; the maker's sheet prevails.
+
+    Examples
+    --------
+    >>> compensation_mv_per_degc("valve_regulated", 12)
+    (36.0, 60.0)
+    """
+    if gas == "none" or cells is None:
+        return None
+    return 3.0 * cells, 5.0 * cells
+
+
+def equalising_voltage(gas: Gas, cells: int | None) -> VoltageRange | None:
+    """Return the usual voltage of an equalising charge [V], None where there is none.
+
+    Parameters
+    ----------
+    gas : {"vented", "valve_regulated", "none"}
+        Kind of battery; only vented lead-acid is equalised unless its maker asks for it.
+    cells : int or None
+        In series; None where not known.
+
+    Notes
+    -----
+    2.50 to 2.60 V a cell. Source: from memory of makers' sheets, which prevail.
+
+    Examples
+    --------
+    >>> equalising_voltage("vented", 12)
+    VoltageRange(low_v=30.0, high_v=31.2)
+    """
+    if gas != "vented" or cells is None:
+        return None
+    return VoltageRange(round(2.50 * cells, 6), round(2.60 * cells, 6))
 
 
 def last_part_hours(

@@ -100,7 +100,7 @@ def opening_cm2(air_flow_m3_per_h: float) -> float:
     return 28.0 * air_flow_m3_per_h
 
 
-def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float) -> float:
+def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float, cells: int = 1) -> float:
     """Return how far sparks and glowing parts stay from a battery's gas opening [mm].
 
     Parameters
@@ -109,14 +109,17 @@ def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float) -> float:
         Capacity of the block [Ah].
     gassing_ma_per_ah : float
         Current that makes gas [mA/Ah].
+    cells : int
+        Cells of one block, whose gas may leave by one opening.
 
     Notes
     -----
-    d = 28.8 · ∛I_gas · ∛C. Source: IEC 62485-2, clause 7 (from memory).
+    d = 28.8 · ∛I_gas · ∛C · ∛N. Source: IEC 62485-2, clause 7 (from memory: the wording on the
+    cells of a block is to be checked; all of them are counted, which is the cautious reading).
 
     Examples
     --------
-    >>> round(safety_distance_mm(200, 20))
-    457
+    >>> round(safety_distance_mm(200, 20)), round(safety_distance_mm(100, 8, cells=6))
+    (457, 486)
     """
-    return float(28.8 * (gassing_ma_per_ah * capacity_ah) ** (1 / 3))
+    return float(28.8 * (gassing_ma_per_ah * capacity_ah * cells) ** (1 / 3))

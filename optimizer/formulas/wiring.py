@@ -20,6 +20,9 @@ CONTINUOUS_FACTOR = 1.25
 FUSE_VOLTAGE_FACTOR = 1.25
 #: Temperature for which ampacities are stated [°C] (IEC 60364-5-52).
 AMPACITY_DEGC = 30.0
+#: Temperature for which resistances are stated [°C], and what copper gains for each degree above
+#: it [1/°C] (IEC 60228).
+_RESISTANCE_DEGC, _COPPER_PER_DEGC = 20.0, 0.00393
 #: Parallel runs tried, in this order.
 RUNS = (1, 2, 3, 4)
 
@@ -70,6 +73,45 @@ def ampacity_a(cable: Cable, room_degc: float) -> float:
     """
     left = (cable.conductor_degc - room_degc) / (cable.conductor_degc - AMPACITY_DEGC)
     return cable.ampacity_a * math.sqrt(min(1.0, max(0.0, left)))
+
+
+def conductor_degc(cable: Cable, room_degc: float, current_a: float) -> float:
+    """Return how warm a cable's copper gets [°C].
+
+    Parameters
+    ----------
+    cable : Cable
+        At its ampacity in that room it is as warm as its insulation bears.
+    room_degc : float
+        Temperature of the room [°C].
+    current_a : float
+        In one conductor [A].
+
+    Notes
+    -----
+    θ = room + (conductor − room) · (I / ampacity)²: the losses grow with the square of the current
+    (the rule behind the temperature factors of IEC 60364-5-52).
+
+    Examples
+    --------
+    >>> from optimizer.model.job import Cable
+    >>> round(conductor_degc(Cable(50, 168, 0.386, 12.5), 30, 84))
+    40
+    """
+    carries_a = ampacity_a(cable, room_degc)
+    highest = max(cable.conductor_degc, room_degc)
+    if carries_a <= 0:
+        return highest
+    return room_degc + (highest - room_degc) * (current_a / carries_a) ** 2
+
+
+def copper_factor(degc: float) -> float:
+    """Return the resistance of copper over that at 20 °C (IEC 60228, from memory).
+
+    >>> round(copper_factor(70), 2)
+    1.2
+    """
+    return 1 + _COPPER_PER_DEGC * (degc - _RESISTANCE_DEGC)
 
 
 def choose_cable(

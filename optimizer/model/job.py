@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Literal
 
+from optimizer.model.part import ListedPart
 from optimizer.model.warning import JobWarning
 
 Gas = Literal["vented", "valve_regulated", "none"]
@@ -178,6 +179,7 @@ class Site:
     tier_hours: Mapping[str, int] = field(default_factory=dict)
     monthly_degc: tuple[float, ...] | None = None
     supply_voltage_v: float = 230.0
+    service_fuse_a: float | None = None
     contracts: tuple[Contract, ...] = ()
     peaks: tuple[Peak, ...] = ()
     generator: GeneratorRules | None = None
@@ -363,6 +365,7 @@ class Catalog:
     cables: tuple[Cable, ...]
     fuses: tuple[Fuse, ...]
     generators: tuple[Generator, ...] = ()
+    parts: tuple[ListedPart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -374,6 +377,11 @@ class Job:
     outages: Outages
     catalog: Catalog
     warnings: tuple[JobWarning, ...] = ()
+
+    @property
+    def critical_loads(self) -> tuple[str, ...]:
+        """Loads that health or safety hangs on, carried or not."""
+        return tuple(load.load for load in self.loads if load.critical)
 
     def with_site(self, **changes: object) -> Job:
         """Return the job with other values of the site; its loads and prices stay."""

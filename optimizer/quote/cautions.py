@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
+    from optimizer.model.job import Job
 
 
 class RoomNote(StrEnum):
@@ -25,7 +26,9 @@ class Caution(StrEnum):
     """What is to be minded before anybody connects anything."""
 
     PLANS_ONLY = auto()
+    SECOND_SOURCE = auto()
     ALWAYS_LIVE = auto()
+    CONNECTING = auto()
     LIVE_WITHOUT_GRID = auto()
     LITHIUM_COLD = auto()
     LITHIUM_STANDARDS = auto()
@@ -37,22 +40,28 @@ class Caution(StrEnum):
 
 def room_notes(design: Design) -> tuple[RoomNote, ...]:
     """Return notes on place and clearances (common practice unless a source is named)."""
-    gas = design.banks[0].battery.gas
+    gases = {bank.battery.gas for bank in design.banks}
     found = [RoomNote.FREE_FLOOR, RoomNote.DRY_AND_APART]
-    found += [RoomNote.NO_FIRE] if gas == "none" else [RoomNote.AIR_BETWEEN, RoomNote.ACID_PROOF]
-    if gas == "vented":
-        found.append(RoomNote.TOP_UP)
+    found += [RoomNote.NO_FIRE] if "none" in gases else []
+    found += [RoomNote.AIR_BETWEEN, RoomNote.ACID_PROOF] if gases != {"none"} else []
+    found += [RoomNote.TOP_UP] if "vented" in gases else []
     if design.banks[0].battery.chemistry != design.banks[-1].battery.chemistry:
         found.append(RoomNote.OTHER_CHEMISTRY_LATER)
     return tuple(found)
 
 
-def cautions(design: Design) -> tuple[Caution, ...]:
-    """Return the cautions of a design; none is a statement of compliance."""
-    own: tuple[Caution, ...]
-    if design.banks[0].battery.gas == "none":
-        own = (Caution.LITHIUM_COLD, Caution.LITHIUM_STANDARDS)
-    else:
-        own = (Caution.HYDROGEN, Caution.ACID, Caution.LEAD_STANDARDS)
-    first = (Caution.PLANS_ONLY, Caution.ALWAYS_LIVE, Caution.LIVE_WITHOUT_GRID)
-    return (*first, *own, Caution.WIRING_STANDARDS)
+def cautions(job: Job, design: Design) -> tuple[Caution, ...]:
+    """Return the cautions of a design, later banks included; none is a statement of compliance."""
+    gases = {bank.battery.gas for bank in design.banks}
+    critical = (Caution.SECOND_SOURCE,) if job.critical_loads else ()
+    common = Caution.ALWAYS_LIVE, Caution.CONNECTING, Caution.LIVE_WITHOUT_GRID
+    lithium = (Caution.LITHIUM_COLD, Caution.LITHIUM_STANDARDS) if "none" in gases else ()
+    lead = (Caution.HYDROGEN, Caution.ACID, Caution.LEAD_STANDARDS) if gases != {"none"} else ()
+    return (
+        Caution.PLANS_ONLY,
+        *critical,
+        *common,
+        *lithium,
+        *lead,
+        Caution.WIRING_STANDARDS,
+    )

@@ -7,19 +7,42 @@ from enum import StrEnum, auto
 from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
 #: A number, from–to, or nothing where the figure is said in words.
 Value: TypeAlias = float | tuple[float, float] | None
+
+
+class State(StrEnum):
+    """How far a part or figure is settled, the worst last."""
+
+    SIZED = auto()
+    NOT_YET_KNOWN = auto()
+    BEYOND_LIMIT = auto()
+
+
+def settled(*kept: bool | None) -> State:
+    """Return the state by limits: each kept, not kept, or None where something is not stated."""
+    if False in kept:
+        return State.BEYOND_LIMIT
+    return State.NOT_YET_KNOWN if None in kept else State.SIZED
+
+
+def worst(states: Iterable[State | None]) -> State:
+    """Return the worst of some states; sized where there is none."""
+    order = list(State)
+    return max((one for one in states if one), key=order.index, default=State.SIZED)
 
 
 class Topic(StrEnum):
     """Under which heading a figure stands, in the order of the sheet."""
 
     BANK = auto()
+    CURRENTS = auto()
     DC_CIRCUIT = auto()
     CHARGER = auto()
     AC_SIDE = auto()
+    EARTH = auto()
     FLOOR = auto()
     AIR = auto()
     ROOM = auto()
@@ -32,27 +55,58 @@ class FigureKind(StrEnum):
     STRING_VOLTAGE = auto()
     RATED_CAPACITY = auto()
     ENERGY = auto()
+    TORQUE = auto()
     NOMINAL_CURRENT = auto()
+    RUNNING_CURRENT = auto()
+    START_CURRENT = auto()
     LARGEST_CURRENT = auto()
+    STRING_CURRENT = auto()
+    STRING_CABLE = auto()
+    STRING_FUSE = auto()
+    STRING_FUSE_VOLTAGE = auto()
+    STRING_FAULT = auto()
+    STRING_ISOLATOR = auto()
+    SHUNT = auto()
+    MAIN_ISOLATOR = auto()
+    BUSBAR = auto()
+    FUSE = auto()
+    FUSE_VOLTAGE = auto()
+    SHORT_CIRCUIT = auto()
     CABLE = auto()
     VOLTAGE_DROP = auto()
-    FUSE = auto()
-    SHORT_CIRCUIT = auto()
-    STRING_CURRENT = auto()
+    WARM_DROP = auto()
+    PRE_CHARGE = auto()
     CHARGING_CURRENT = auto()
     NEEDED_CHARGING_CURRENT = auto()
     RECHARGE_TIME = auto()
     ABSORPTION_VOLTAGE = auto()
+    ABSORPTION_TIME = auto()
+    TAIL_CURRENT = auto()
     FLOAT_VOLTAGE = auto()
+    COMPENSATION = auto()
+    EQUALISING = auto()
+    CUT_OFF = auto()
     LOWEST_STATE_OF_CHARGE = auto()
     HOT_POWER = auto()
+    CHARGER_INPUT = auto()
+    PASSED_THROUGH = auto()
+    SUPPLY_CURRENT = auto()
+    SERVICE_FUSE = auto()
+    CONTRACT_CURRENT = auto()
+    SUPPLY_BREAKER = auto()
+    SURGE_PROTECTION = auto()
+    GENERATOR_CURRENT = auto()
+    GENERATOR_SWITCH = auto()
     OUTPUT_CURRENT = auto()
     BREAKER = auto()
     SURGE_CURRENT = auto()
     RCD = auto()
-    NEUTRAL_BOND = auto()
     TRANSFER_TIME = auto()
     OWN_USE = auto()
+    NEUTRAL_BOND = auto()
+    EARTHING_CONDUCTOR = auto()
+    BONDING_CONDUCTOR = auto()
+    DC_EARTH = auto()
     BANK_MASS = auto()
     FLOOR_PRESSURE = auto()
     FLOOR_AREA = auto()
@@ -70,9 +124,11 @@ class FigureKind(StrEnum):
 #: The first kind of each topic; kinds stand in the order of the sheet.
 _FIRST: Final = {
     FigureKind.LAYOUT: Topic.BANK,
-    FigureKind.NOMINAL_CURRENT: Topic.DC_CIRCUIT,
+    FigureKind.NOMINAL_CURRENT: Topic.CURRENTS,
+    FigureKind.STRING_CURRENT: Topic.DC_CIRCUIT,
     FigureKind.CHARGING_CURRENT: Topic.CHARGER,
     FigureKind.HOT_POWER: Topic.AC_SIDE,
+    FigureKind.NEUTRAL_BOND: Topic.EARTH,
     FigureKind.BANK_MASS: Topic.FLOOR,
     FigureKind.NO_HYDROGEN: Topic.AIR,
     FigureKind.ROOM_TEMPERATURE: Topic.ROOM,
@@ -97,12 +153,21 @@ class Note(StrEnum):
     BREAKING_CAPACITY_UNKNOWN = auto()
     FUSE_BREAKS = auto()
     FUSE_BREAKS_LESS = auto()
+    FUSE_VOLTAGE_UNKNOWN = auto()
+    NO_STRING_FUSE = auto()
+    BEYOND_THE_BANK = auto()
+    COLD_DROP_ONLY = auto()
     CHARGER_TURNED_DOWN = auto()
     CHARGER_IN_FULL = auto()
     MAKERS_VOLTAGE = auto()
     USUAL_VOLTAGE = auto()
+    NO_EQUALISING = auto()
     NOT_COMPENSATED = auto()
     COMPENSATED = auto()
+    LOWER_INPUT_LIMIT = auto()
+    PASS_THROUGH_UNKNOWN = auto()
+    SERVICE_FUSE_UNKNOWN = auto()
+    OVER_SERVICE_FUSE = auto()
     PHASES_UNKNOWN = auto()
     NO_BREAKER = auto()
     TRIPS = auto()
@@ -111,6 +176,7 @@ class Note(StrEnum):
     COMPUTERS_RESTART = auto()
     SIZE_UNKNOWN = auto()
     SPREAD_THE_LOAD = auto()
+    NOT_IN_SERVICE_YET = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,23 +200,26 @@ class Figure:
         In ``unit``; a pair is from–to; None where it is said in words.
     unit : str
         Its unit.
+    limit : float or None
+        What it is held against, in its unit; None where nothing is, or it is not stated.
     inputs : tuple of Given
         What goes into the formula, or is told beside it.
     notes : tuple of Note
         What it means here.
     origin : str or None
         Where an input comes from, where the price list or a chemistry says so.
-    meets : bool or None
-        Whether a limit is kept, where there is one; None also where it is not known.
+    state : State or None
+        Whether a limit is kept, where there is one.
     """
 
     kind: FigureKind
     value: Value = None
     unit: str = ""
+    limit: float | None = None
     inputs: tuple[Given, ...] = ()
     notes: tuple[Note, ...] = ()
     origin: str | None = None
-    meets: bool | None = None
+    state: State | None = None
 
     also: ClassVar = ("topic",)
 

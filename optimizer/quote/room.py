@@ -11,7 +11,7 @@ from optimizer.formulas.hydrogen import (
     opening_cm2,
     safety_distance_mm,
 )
-from optimizer.quote.figures import Figure, FigureKind, Given, Note
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -54,8 +54,8 @@ def floor_figures(design: Design) -> Iterator[Figure]:
                 Given("length", battery.length_mm, "mm"),
                 Given("width", battery.width_mm, "mm"),
             ),
+            limit=FLOOR_KN_PER_M2,
             notes=() if kept else (Note.SPREAD_THE_LOAD,),
-            meets=kept,
         )
     yield Figure(
         kind=FigureKind.FLOOR_AREA,
@@ -78,36 +78,63 @@ def cells_of(bank: BankPeriod) -> int:
 
 
 def air_figures(design: Design) -> Iterator[Figure]:
-    """Yield the air that a gassing bank needs, floating and charging, and the distance kept."""
-    bank = design.banks[0]
+    """Yield the air that each gassing bank of the chain needs, and the distance kept from it."""
+    first = design.banks[0].battery
+    if first.gas == "none":
+        yield Figure(kind=FigureKind.NO_HYDROGEN, inputs=(Given("chemistry", first.chemistry),))
+    told: set[object] = set()
+    for bank in design.banks:
+        asked = (bank.battery.battery, bank.series, bank.strings)
+        if bank.battery.gas == "none" or asked in told:
+            continue
+        told.add(asked)
+        yield from _air_of(bank, is_later=bank is not design.banks[0])
+
+
+def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
+    """Yield what one bank asks for; a bank bought later is named with the year it comes."""
     battery = bank.battery
-    if battery.gas == "none":
-        yield Figure(kind=FigureKind.NO_HYDROGEN, inputs=(Given("chemistry", battery.chemistry),))
-        return
     cells, capacity_ah = cells_of(bank), bank.strings * battery.capacity_ah
+    named: tuple[Given, ...] = ()
+    notes: tuple[Note, ...] = ()
+    if is_later:
+        named = (Given("battery", battery.battery), Given("from year", bank.start + 1))
+        notes = (Note.NOT_IN_SERVICE_YET,)
     for mode, air, opening in _AIR:
         gassing = gassing_ma_per_ah(battery.gas, mode)
         flow = air_flow_m3_per_h(cells, capacity_ah, gassing)
-        yield Figure(
-            kind=air,
-            value=flow,
-            unit="m³/h",
-            inputs=(
-                Given("n", cells, "cells"),
-                Given("I_gas", gassing, "mA/Ah"),
-                Given("C", capacity_ah, "Ah"),
-            ),
+        given = (
+            Given("z", cells),
+            Given("I_gas", gassing, "mA/Ah"),
+            Given("C_bank", capacity_ah, "Ah"),
         )
+        yield Figure(kind=air, value=flow, unit="m³/h", inputs=(*given, *named), notes=notes)
         yield Figure(
-            kind=opening, value=opening_cm2(flow), unit="cm²", inputs=(Given("Q", flow, "m³/h"),)
+            kind=opening,
+            value=opening_cm2(flow),
+            unit="cm²",
+            inputs=(Given("Q", flow, "m³/h"), *named),
+            notes=notes,
         )
-    gassing = gassing_ma_per_ah(battery.gas, "boost")
+    gassing, block = gassing_ma_per_ah(battery.gas, "boost"), _cells_of_block(bank)
     yield Figure(
         kind=FigureKind.SPARK_DISTANCE,
-        value=safety_distance_mm(battery.capacity_ah, gassing),
+        value=safety_distance_mm(battery.capacity_ah, gassing, block),
         unit="mm",
-        inputs=(Given("I_gas", gassing, "mA/Ah"), Given("C of a unit", battery.capacity_ah, "Ah")),
+        inputs=(
+            Given("I_gas", gassing, "mA/Ah"),
+            Given("C", battery.capacity_ah, "Ah"),
+            Given("N", block),
+            *named,
+        ),
+        notes=notes,
     )
+
+
+def _cells_of_block(bank: BankPeriod) -> int:
+    """Return the cells of one battery unit."""
+    volts = float(bank.battery.class_v)
+    return cells_in_series(bank.battery.chemistry, volts) or max(1, round(volts / _LEAD_CELL_V))
 
 
 def room_figures(job: Job, design: Design) -> Iterator[Figure]:
@@ -119,7 +146,7 @@ def room_figures(job: Job, design: Design) -> Iterator[Figure]:
         unit="°C",
         inputs=(
             Given("mean", site.mean_degc, "°C"),
-            Given("halving above 20 °C", battery.halving_degc, "°C"),
+            Given("halving", battery.halving_degc, "°C"),
         ),
     )
     lowest = max(battery.min_charge_degc, battery.cold_points[0][0])
@@ -129,5 +156,5 @@ def room_figures(job: Job, design: Design) -> Iterator[Figure]:
         unit="°C",
         inputs=(Given("room, lowest", site.min_degc, "°C"),),
         origin=battery.sources.get("min_charge_degc"),
-        meets=site.min_degc >= lowest,
+        state=settled(site.min_degc >= lowest),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words import electrical, handover
+from optimizer.report.words import handover
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set
 
@@ -13,8 +13,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.quote import PricedOption, Pricing, Quote
-    from optimizer.quote.electrical import Sheet
-    from optimizer.quote.figures import Figure
     from optimizer.quote.handover import Handover
     from optimizer.quote.lines import Sum
     from optimizer.report.grids.grid import Row, Value
@@ -165,43 +163,6 @@ def margins(write: Writer, option: PricedOption) -> Grid:
     ]
     name = words.option_name(write, option.option.design)
     return Grid("margins", write.say("For the installer alone: {name}", name=name), columns, rows)
-
-
-def figures(write: Writer, sheet: Sheet) -> Grid:
-    """Return the figures of the electrical sheet: what, how much, how it follows, from where."""
-    columns = [
-        Column("figure", write.say("Figure")),
-        Column("value", write.say("Value"), Kind.FIGURE),
-        Column("unit", write.say("Unit")),
-        Column("formula", write.say("Formula")),
-        Column("inputs", write.say("Inputs")),
-        Column("source", write.say("Source")),
-        Column("meaning", write.say("Meaning")),
-    ]
-    names, formulas = electrical.names(write), electrical.formulas(write)
-    sources, symbols = electrical.sources(write), electrical.symbols(write)
-    meanings, notes = electrical.meanings(write), electrical.notes(write)
-
-    def row(figure: Figure) -> Row:
-        text = electrical.value(write, figure)
-        told = [electrical.kept(write, figure), *(notes[note] for note in figure.notes)]
-        told.append(meanings.get(figure.kind))
-        return [
-            names[figure.kind],
-            figure.value if text is None else Cell(text),  # type: ignore[list-item] # a number
-            None if text is not None and not isinstance(figure.value, tuple) else figure.unit,
-            formulas.get(figure.kind),
-            "; ".join(electrical.given(write, one, symbols) for one in figure.inputs),
-            figure.origin or sources.get(figure.kind, write.say("arithmetic")),
-            " ".join(one for one in told if one),
-        ]
-
-    topics = electrical.topics(write)
-    rows: list[Row] = []
-    for topic, found in sheet.by_topic().items():
-        rows.append([topics[topic], *[None] * (len(columns) - 1)])
-        rows += [row(figure) for figure in found]
-    return Grid("electrical", write.say("Electrical sheet"), columns, rows)
 
 
 def kept(write: Writer, quote: Quote, sheet: Handover) -> Grid:

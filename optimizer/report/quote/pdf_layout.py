@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from reportlab.platypus import Flowable
 
+from optimizer.model.part import PartKind
 from optimizer.report.quote.pdf_style import (
     INK,
     PAPER,
@@ -20,14 +21,14 @@ from optimizer.report.quote.pdf_style import (
 )
 
 if TYPE_CHECKING:
-    from optimizer.quote.electrical import Layout
+    from optimizer.quote.circuit import Circuit
     from optimizer.report.quote.pdf_paper import Paper
 
 
 class LayoutDrawing(Flowable):  # type: ignore[misc]
     """The bank: strings one below the other, units in series, fuse, cable, inverter."""
 
-    def __init__(self, layout: Layout, inverter: str, paper: Paper) -> None:
+    def __init__(self, layout: Circuit, inverter: str, paper: Paper) -> None:
         super().__init__()
         self.layout, self.inverter, self._write = layout, inverter, paper.write
         self.row = min(34.0, max(12.5, 130.0 / layout.strings))
@@ -97,21 +98,17 @@ class LayoutDrawing(Flowable):  # type: ignore[misc]
             ]
         )
         pen.setFont(REGULAR, SMALL)
-        if found.fuse_a is not None:
-            self._fuse(pen, plus_x + 14, plus_y, found.fuse_a)
+        fuse, pairs = found.part(PartKind.INVERTER_FUSE), found.part(PartKind.BATTERY_CABLE)
+        if fuse is not None and fuse.rating is not None:
+            self._fuse(pen, plus_x + 14, plus_y, fuse.rating.value)
         pen.setStrokeColor(INK)
         foot_x = box_x if minus_y >= box_y else box_x + 14
         pen.lines([(minus_x, middle, minus_x, minus_y), (minus_x, minus_y, foot_x, minus_y)])
         if minus_y < box_y:
             pen.line(foot_x, minus_y, foot_x, box_y)
         pen.setFillColor(SOFT)
-        cable = self._write.say_number(
-            "{n} pair of {section:figure} mm²",
-            "{n} pairs of {section:figure} mm²",
-            found.cable_pairs,
-            section=found.cable_mm2,
-        )
-        if found.cable_pairs:
+        if pairs is not None and pairs.rating is not None:
+            cable = self._write.say("{section:figure} mm²", section=pairs.rating.value)
             pen.drawRightString(foot_x - 12, minus_y - 10, printable(cable))
         pen.setFillColor(INK)
         pen.setLineWidth(1.0)

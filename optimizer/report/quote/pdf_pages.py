@@ -9,6 +9,7 @@ from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 
 from optimizer.report.charts.curve import CurvePicture, curve_chart
+from optimizer.report.grids import circuit
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.quote.pdf_appendix import appendix
@@ -193,7 +194,7 @@ def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 
 def _cautions(quote: Quote, write: Writer) -> Iterator[Flowable]:
     """Yield the page that comes before the electrical sheets: each caution once."""
-    told = electrical.cautions(write)
+    told = electrical.cautions(write, quote.job.critical_loads)
     yield say(write.say("Before anybody connects anything"), TITLE)
     yield say(write.say("Cautions"), SECTION)
     lines = [[told[one] for one in option.sheet.cautions] for option in quote.options]
@@ -231,14 +232,22 @@ def _electrical(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
         ),
         BODY,
     )
-    yield LayoutDrawing(option.sheet.layout, inverter_set(write, design), paper)
+    yield LayoutDrawing(option.sheet.circuit, inverter_set(write, design), paper)
     yield Spacer(0, 8)
+    parts, currents = (
+        circuit.circuit(write, option.sheet.circuit),
+        circuit.currents(write, option.sheet),
+    )
+    yield paper.table(parts, is_small=True, soft=frozenset({"unit"}))
+    yield _section(currents.title, paper.table(currents, is_small=True))
     yield paper.table(
-        grids.figures(write, option.sheet),
+        circuit.figures(write, option.sheet),
         is_small=True,
         below={"meaning": "figure", "inputs": "formula"},
         soft=frozenset({"unit", "source"}),
     )
+    legend = circuit.symbols(write)
+    yield _section(legend.title, paper.table(legend, is_small=True))
 
 
 def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from xlsxwriter import Workbook
 
 from optimizer.formulas.rounding import minor_units
+from optimizer.report.grids import circuit
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import raw
 from optimizer.report.quote.appendix_grids import appendix_grids
@@ -115,7 +116,7 @@ def as_xlsx(quote: Quote) -> bytes:
     overview = Page(book, write.say("Options"), words.title(write, quote.company))
     totals = [_price(book, quote, option) for option in quote.options]
     for option in quote.options:
-        _electrical(book, option)
+        _electrical(book, quote, option)
     for option in quote.options:
         _handover(book, quote, option)
     if quote.appendix is not None:
@@ -210,13 +211,15 @@ def _plan(page: Page, pricing: Pricing, total: str) -> None:
     page.formula(grid, first, last, "amount", f"={total}{rest}")
 
 
-def _electrical(book: Book, option: PricedOption) -> None:
+def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     write, sheet = book.write, option.sheet
-    grid = grids.figures(write, sheet)
+    grid = circuit.figures(write, sheet)
     page = Page(book, _name(write.say("Electrical"), option), grid.title)
     page.grid(grid)
+    for one in (circuit.circuit(write, sheet.circuit), circuit.currents(write, sheet)):
+        page.grid(one, title=one.title)
     notes = electrical.room_notes(write, option.option.design)
-    told = electrical.cautions(write)
+    told = electrical.cautions(write, quote.job.critical_loads)
     page.lines([notes[one] for one in sheet.room_notes])
     page.lines([told[one] for one in sheet.cautions])
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.report.words.writer import Writer
 
 
@@ -14,6 +16,16 @@ def caution(write: Writer) -> str:
         "Planning figures, not an installation plan: batteries hold dangerous currents, lead-acid "
         "gives off hydrogen. All wiring, the battery side included, belongs to a licensed "
         "electrician; local codes prevail."
+    )
+
+
+def second_source(write: Writer, loads: Sequence[str]) -> str:
+    """Return the caution about loads that somebody's health or safety hangs on."""
+    return write.say(
+        "Nobody's health or safety may hang on this alone: give {loads:list} a second source that "
+        "works without it, and a plan for when both fail. Tell the supplier of a medical device, "
+        "and the grid operator where it keeps a list.",
+        loads=loads,
     )
 
 

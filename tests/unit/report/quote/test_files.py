@@ -111,7 +111,9 @@ def test_the_json_holds_what_the_page_and_programs_need():
         assert option["first"]["total"] == float(made.pricing.total)
         assert option["verdict"]["shortfalls"] == []
         assert option["design"]["hours"] == made.option.design.hours
-        assert len(option["electrical"]["figures"]) > 25
+        parts = option["electrical"]["circuit"]["parts"]
+        assert len(parts) > 10
+        assert sum(len(part["figures"]) for part in parts) > 25
         assert option["handover"]["monthly"] > 0
 
 

@@ -1,25 +1,27 @@
-"""Charger settings and the alternating-current side of the electrical sheet."""
+"""What is set on charger and inverter: currents, voltages, times, the low-voltage cut-off."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
-from optimizer.formulas.charging import charging_voltages, refill_hours
-from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
-from optimizer.formulas.temperature import heat_factor
+from optimizer.formulas.charging import (
+    cells_in_series,
+    charging_voltages,
+    compensation_mv_per_degc,
+    cut_off_v,
+    equalising_voltage,
+    last_part_hours,
+    refill_hours,
+    tail_current_shares,
+)
 from optimizer.formulas.tolerance import at_least
-from optimizer.quote.figures import Figure, FigureKind, Given, Note
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.design import BankPeriod, Design
     from optimizer.model.job import Job
-
-#: Rated currents of miniature circuit breakers [A] (IEC 60898-1, from memory).
-BREAKERS_A: Final = (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
-#: A type B breaker trips at once at this many times its rating (IEC 60898-1, from memory).
-TYPE_B_FACTOR: Final = 5.0
 
 
 def charging_current_a(design: Design) -> float:
@@ -54,6 +56,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
             capacity,
             *([Given("each unit", set_a / units, "A")] if units > 1 else []),
         ),
+        limit=battery.charge_rate_max * bank_ah,
         origin=battery.sources.get("charge_rate_max"),
         notes=(Note.CHARGER_TURNED_DOWN if set_a < offered_a else Note.CHARGER_IN_FULL,),
     )
@@ -71,7 +74,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
             depth,
             Given("T", hours, "h"),
         ),
-        meets=bool(at_least(set_a, needed_a)),
+        state=settled(bool(at_least(set_a, needed_a))),
     )
     yield Figure(
         kind=FigureKind.RECHARGE_TIME,
@@ -80,6 +83,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         inputs=(factor, depth, capacity, Given("I", set_a, "A")),
     )
     yield from _voltages(bank)
+    yield from _end_of_charge(bank, set_a)
     yield Figure(
         kind=FigureKind.LOWEST_STATE_OF_CHARGE,
         value=(1 - battery.max_dod) * 100,
@@ -123,64 +127,48 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
             yield Figure(kind=kind, unit="V")
 
 
-def ac_figures(job: Job, design: Design, ac_voltage_v: float) -> Iterator[Figure]:
-    """Yield the figures of the alternating-current side; ``ac_voltage_v`` line to neutral [V]."""
-    inverter, units = design.inverter, design.inverter_units
-    count, phases = Given("m", units), inverter.phases or 1
-    supply = (Given("phases", phases), Given("U", ac_voltage_v, "V"))
-    factor = heat_factor(inverter.power_w, inverter.power_w_40c, job.site.max_degc)
+def _end_of_charge(bank: BankPeriod, set_a: float) -> Iterator[Figure]:
+    """Yield how long the absorption voltage is held, and what else depends on the chemistry."""
+    battery, bank_ah = bank.battery, bank.strings * bank.battery.capacity_ah
+    is_lead = battery.gas != "none"
+    factor, capacity = Given("k", battery.charge_factor), Given("n · C", bank_ah, "Ah")
+    _, hours = last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
     yield Figure(
-        kind=FigureKind.HOT_POWER,
-        value=units * inverter.power_w * factor,
-        unit="W",
-        inputs=(
-            count,
-            Given("P", inverter.power_w, "W"),
-            Given("f", factor),
-            Given("room, highest", job.site.max_degc, "°C"),
-        ),
+        kind=FigureKind.ABSORPTION_TIME,
+        value=hours,
+        unit="h",
+        inputs=(factor, capacity, Given("I", set_a, "A")),
     )
-    volt_amperes = units * inverter.power_va
-    current_a = volt_amperes / (phases * ac_voltage_v)
+    low, high = tail_current_shares(battery.gas)
     yield Figure(
-        kind=FigureKind.OUTPUT_CURRENT,
-        value=current_a,
+        kind=FigureKind.TAIL_CURRENT,
+        value=(low * bank_ah, high * bank_ah),
         unit="A",
-        inputs=(Given("m · S", volt_amperes, "VA"), *supply),
-        notes=() if inverter.phases else (Note.PHASES_UNKNOWN,),
+        inputs=(capacity, Given("share", f"{low:.0%} – {high:.0%}")),
     )
-    rating_a = next((size for size in BREAKERS_A if size >= current_a), None)
+    string_v = bank.series * float(battery.class_v)
+    cells = cells_in_series(battery.chemistry, string_v)
+    steps = compensation_mv_per_degc(battery.gas, cells)
     yield Figure(
-        kind=FigureKind.BREAKER,
-        value=None if rating_a is None else float(rating_a),
-        unit="A",
-        inputs=(Given("I", current_a, "A"),),
-        notes=(Note.NO_BREAKER,) if rating_a is None else (),
+        kind=FigureKind.COMPENSATION,
+        value=steps,
+        unit="" if steps is None else "mV/°C",
+        inputs=() if cells is None else (Given("z", cells),),
+        notes=(Note.NOT_COMPENSATED,) if not is_lead else (),
     )
-    if rating_a is not None:
-        surge_w = units * inverter.surge_w
-        surge_a, trip_a = surge_w / (phases * ac_voltage_v), TYPE_B_FACTOR * rating_a
-        yield Figure(
-            kind=FigureKind.SURGE_CURRENT,
-            value=surge_a,
-            unit="A",
-            inputs=(Given("m · P_surge", surge_w, "W"), *supply, Given("trip", trip_a, "A")),
-            notes=(Note.TRIPS if surge_a >= trip_a else Note.DOES_NOT_TRIP,),
-        )
-    yield Figure(kind=FigureKind.RCD)
-    yield Figure(kind=FigureKind.NEUTRAL_BOND)
-    up = keeps_computers_up(inverter.transfer_ms)
+    equal = equalising_voltage(battery.gas, cells)
     yield Figure(
-        kind=FigureKind.TRANSFER_TIME,
-        value=inverter.transfer_ms,
-        unit="ms",
-        inputs=(Given("limit", COMPUTER_HOLD_MS, "ms"),),
-        notes=(Note.COMPUTERS_STAY_UP if up else Note.COMPUTERS_RESTART,),
-        meets=up,
+        kind=FigureKind.EQUALISING,
+        value=None if equal is None else (equal.low_v, equal.high_v),
+        unit="" if equal is None else "V",
+        inputs=() if equal is None else (Given("z", cells),),
+        notes=(Note.NO_EQUALISING,) if battery.gas != "vented" else (),
     )
+    nominal_v = bank.series * battery.voltage_v
     yield Figure(
-        kind=FigureKind.OWN_USE,
-        value=units * inverter.no_load_w * 24 / 1000,
-        unit="kWh a day",
-        inputs=(count, Given("P₀", inverter.no_load_w, "W")),
+        kind=FigureKind.CUT_OFF,
+        value=cut_off_v(battery.chemistry, nominal_v, battery.max_dod),
+        unit="V",
+        inputs=(Given("nominal", nominal_v, "V"), Given("d", battery.max_dod)),
+        notes=(Note.USUAL_VOLTAGE,),
     )

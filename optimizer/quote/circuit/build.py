@@ -1,0 +1,38 @@
+"""The circuit of a design, part by part."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.quote.circuit.direct import direct_parts
+from optimizer.quote.circuit.mains import mains_parts
+from optimizer.quote.circuit.parts import Circuit
+from optimizer.quote.circuit.to_earth import earth_parts
+
+if TYPE_CHECKING:
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
+
+
+def make_circuit(job: Job, design: Design, supply_v: float) -> Circuit:
+    """Return the circuit of what is put in place at the start.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site with its price list, and what is connected.
+    supply_v : float
+        Of the supply, line to neutral [V].
+    """
+    bank = design.banks[0]
+    mains = tuple(mains_parts(job, design, supply_v))
+    return Circuit(
+        battery=bank.battery.battery,
+        series=bank.series,
+        strings=bank.strings,
+        unit_v=bank.battery.voltage_v,
+        voltage_v=design.voltage_v,
+        inverter=design.inverter.inverter,
+        inverter_units=design.inverter_units,
+        parts=(*direct_parts(job, design), *mains, *earth_parts(design, mains)),
+    )

@@ -1,0 +1,261 @@
+"""The alternating-current side: supply, generator, inverter, output."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.engine.demand import demand_of
+from optimizer.formulas.generator import CHARGER_EFFICIENCY
+from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
+from optimizer.formulas.protection import (
+    BREAKERS_A,
+    TYPE_B_FACTOR,
+    next_size,
+    section_behind_mm2,
+    surge_voltage_v,
+)
+from optimizer.formulas.temperature import heat_factor
+from optimizer.formulas.tolerance import at_least
+from optimizer.model.part import PartKind
+from optimizer.quote.charger import charging_current_a
+from optimizer.quote.circuit.offers import part_of
+from optimizer.quote.circuit.parts import CircuitPart, Rating
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from optimizer.model.design import Design
+    from optimizer.model.job import Generator, Job
+
+
+def mains_parts(job: Job, design: Design, supply_v: float) -> Iterator[CircuitPart]:
+    """Yield the parts from the inverter to the supply, and on to the loads.
+
+    Parameters
+    ----------
+    job, design : Job, Design
+        The site, and what is connected.
+    supply_v : float
+        Line to neutral [V].
+    """
+    inverter, catalog = design.inverter, job.catalog
+    yield CircuitPart(
+        kind=PartKind.INVERTER,
+        quantity=design.inverter_units,
+        rating=Rating(inverter.power_w, "W"),
+        figures=tuple(_inverter_figures(job, design)),
+        name=inverter.inverter,
+        price_each=inverter.price,
+    )
+    charger_a, loads_a = _drawn_a(job, design, supply_v)
+    supply_a = charger_a + loads_a
+    breaker = _breaker(FigureKind.SUPPLY_BREAKER, supply_a)
+    figures = (*_supply_figures(job, design, supply_v), breaker)
+    yield part_of(catalog, PartKind.SUPPLY_BREAKER, _rated(breaker, supply_a), figures)
+    bears_v = surge_voltage_v(supply_v)
+    surge = Figure(
+        kind=FigureKind.SURGE_PROTECTION,
+        value=bears_v,
+        unit="V",
+        inputs=(Given("U", supply_v, "V"),),
+    )
+    yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, (surge,))
+    if design.generator is not None:
+        generator_a = design.generator.power_va / supply_v
+        figures = _generator_figures(design.generator, supply_v, supply_a)
+        yield part_of(catalog, PartKind.GENERATOR_SWITCH, max(generator_a, supply_a), figures)
+    output_a = design.inverter_units * inverter.power_va / (_phases(design) * supply_v)
+    breaker = _breaker(FigureKind.BREAKER, output_a)
+    rated_a = _rated(breaker, output_a)
+    figures = (
+        _output_figure(design, supply_v),
+        breaker,
+        *_surge_figures(design, supply_v, breaker),
+    )
+    yield part_of(catalog, PartKind.OUTPUT_BREAKER, rated_a, figures)
+    rcd = Figure(kind=FigureKind.RCD, inputs=(Given("breaker", rated_a, "A"),))
+    yield part_of(catalog, PartKind.RCD, rated_a, (rcd,))
+
+
+def _rated(breaker: Figure, current_a: float) -> float:
+    """Return the rating of a breaker, the current itself where no miniature breaker is so large."""
+    return breaker.value if isinstance(breaker.value, float) else current_a
+
+
+def _drawn_a(job: Job, design: Design, supply_v: float) -> tuple[float, float]:
+    """Return what chargers and loads draw from the supply, each phase [A]."""
+    bank, wires_v = design.banks[0], _phases(design) * supply_v
+    charging_v = bank.series * bank.battery.charging_v
+    charger_a = charging_current_a(design) * charging_v / CHARGER_EFFICIENCY / wires_v
+    return charger_a, demand_of(job).peak_va / wires_v
+
+
+def _phases(design: Design) -> int:
+    return design.inverter.phases or 1
+
+
+def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
+    inverter, units = design.inverter, design.inverter_units
+    count = Given("m", units)
+    factor = heat_factor(inverter.power_w, inverter.power_w_40c, job.site.max_degc)
+    yield Figure(
+        kind=FigureKind.HOT_POWER,
+        value=units * inverter.power_w * factor,
+        unit="W",
+        inputs=(
+            count,
+            Given("P", inverter.power_w, "W"),
+            Given("f", factor),
+            Given("room, highest", job.site.max_degc, "°C"),
+        ),
+    )
+    up = keeps_computers_up(inverter.transfer_ms)
+    yield Figure(
+        kind=FigureKind.TRANSFER_TIME,
+        value=inverter.transfer_ms,
+        unit="ms",
+        limit=COMPUTER_HOLD_MS,
+        inputs=(Given("limit", COMPUTER_HOLD_MS, "ms"),),
+        notes=(Note.COMPUTERS_STAY_UP if up else Note.COMPUTERS_RESTART,),
+        state=settled(up),
+    )
+    yield Figure(
+        kind=FigureKind.OWN_USE,
+        value=units * inverter.no_load_w * 24 / 1000,
+        unit="kWh a day",
+        inputs=(count, Given("P₀", inverter.no_load_w, "W")),
+    )
+
+
+def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figure]:
+    """Yield what the supply gives: to the charger, through to the loads, and both together."""
+    bank, phases = design.banks[0], _phases(design)
+    set_a, charging_v = charging_current_a(design), bank.series * bank.battery.charging_v
+    charger_a, loads_a = _drawn_a(job, design, supply_v)
+    wires = _wires(design, supply_v)
+    yield Figure(
+        kind=FigureKind.CHARGER_INPUT,
+        value=charger_a,
+        unit="A",
+        inputs=(
+            Given("I_charge", set_a, "A"),
+            Given("U_charge", charging_v, "V"),
+            Given("η_charge", CHARGER_EFFICIENCY),
+            *wires,
+        ),
+    )
+    peak_va = demand_of(job).peak_va
+    each_a = design.inverter.pass_through_a
+    carries_a = None if each_a is None else design.inverter_units * each_a
+    carries = None if carries_a is None else bool(at_least(carries_a, loads_a))
+    yield Figure(
+        kind=FigureKind.PASSED_THROUGH,
+        value=loads_a,
+        unit="A",
+        limit=carries_a,
+        inputs=(Given("S_loads", peak_va, "VA"), *wires, Given("transfer switch", carries_a, "A")),
+        notes=(Note.PASS_THROUGH_UNKNOWN,) if carries is None else (),
+        state=settled(carries),
+    )
+    drawn_a = charger_a + loads_a
+    has_room = carries_a is None or bool(at_least(carries_a, drawn_a))
+    yield Figure(
+        kind=FigureKind.SUPPLY_CURRENT,
+        value=drawn_a,
+        unit="A",
+        limit=carries_a,
+        inputs=(
+            Given("I_charger", charger_a, "A"),
+            Given("I_loads", loads_a, "A"),
+            Given("transfer switch", carries_a, "A"),
+        ),
+        notes=() if has_room else (Note.LOWER_INPUT_LIMIT,),
+        state=settled(True if has_room and carries_a is not None else None),
+    )
+    service_a = job.site.service_fuse_a
+    kept = None if service_a is None else bool(at_least(service_a, drawn_a))
+    note = {None: Note.SERVICE_FUSE_UNKNOWN, False: Note.OVER_SERVICE_FUSE}.get(kept)
+    yield Figure(
+        kind=FigureKind.SERVICE_FUSE,
+        value=service_a,
+        unit="A",
+        inputs=(Given("I_supply", drawn_a, "A"),),
+        notes=() if note is None else (note,),
+        state=settled(kept),
+    )
+    if design.contract is not None:
+        power_w = design.contract.power_w
+        yield Figure(
+            kind=FigureKind.CONTRACT_CURRENT,
+            value=power_w / (phases * supply_v),
+            unit="A",
+            inputs=(Given("contract", power_w, "W"), *wires),
+        )
+
+
+def _breaker(kind: FigureKind, current_a: float) -> Figure:
+    """Return the breaker for a current, with the section of copper that it protects."""
+    rating_a = next_size(BREAKERS_A, current_a)
+    section_mm2 = None if rating_a is None else section_behind_mm2(rating_a)
+    return Figure(
+        kind=kind,
+        value=None if rating_a is None else float(rating_a),
+        unit="A",
+        inputs=(Given("I", current_a, "A"), Given("copper behind", section_mm2, "mm²")),
+        notes=(Note.NO_BREAKER,) if rating_a is None else (),
+        state=settled(None if rating_a is None else True),
+    )
+
+
+def _generator_figures(
+    generator: Generator, supply_v: float, supply_a: float
+) -> tuple[Figure, ...]:
+    current_a = generator.power_va / supply_v
+    drawn = Figure(
+        kind=FigureKind.GENERATOR_CURRENT,
+        value=current_a,
+        unit="A",
+        inputs=(Given("S", generator.power_va, "VA"), Given("U", supply_v, "V")),
+    )
+    switch = Figure(
+        kind=FigureKind.GENERATOR_SWITCH,
+        value=max(current_a, supply_a),
+        unit="A",
+        inputs=(Given("I_generator", current_a, "A"), Given("I_supply", supply_a, "A")),
+    )
+    return drawn, switch
+
+
+def _wires(design: Design, supply_v: float) -> tuple[Given, Given]:
+    return Given("phases", _phases(design)), Given("U", supply_v, "V")
+
+
+def _output_figure(design: Design, supply_v: float) -> Figure:
+    volt_amperes = design.inverter_units * design.inverter.power_va
+    return Figure(
+        kind=FigureKind.OUTPUT_CURRENT,
+        value=volt_amperes / (_phases(design) * supply_v),
+        unit="A",
+        inputs=(Given("m · S", volt_amperes, "VA"), *_wires(design, supply_v)),
+        notes=() if design.inverter.phases else (Note.PHASES_UNKNOWN,),
+    )
+
+
+def _surge_figures(design: Design, supply_v: float, breaker: Figure) -> Iterator[Figure]:
+    """Yield what the inverters can give for seconds against what trips the breaker at once."""
+    if not isinstance(breaker.value, float):
+        return
+    surge_w = design.inverter_units * design.inverter.surge_w
+    surge_a, trip_a = surge_w / (_phases(design) * supply_v), TYPE_B_FACTOR * breaker.value
+    yield Figure(
+        kind=FigureKind.SURGE_CURRENT,
+        value=surge_a,
+        unit="A",
+        inputs=(
+            Given("m · P_surge", surge_w, "W"),
+            *_wires(design, supply_v),
+            Given("trip", trip_a, "A"),
+        ),
+        notes=(Note.TRIPS if surge_a >= trip_a else Note.DOES_NOT_TRIP,),
+    )

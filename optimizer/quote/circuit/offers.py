@@ -1,0 +1,90 @@
+"""Parts chosen from the price list, or what they must be rated for where it has none."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from optimizer.formulas.tolerance import at_least
+from optimizer.formulas.wiring import FUSE_VOLTAGE_FACTOR
+from optimizer.model.part import UNRATED_KINDS
+from optimizer.quote.circuit.parts import CircuitPart, Rating
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from optimizer.model.job import Catalog, Fuse
+    from optimizer.model.part import ListedPart, PartKind
+    from optimizer.quote.figures import Figure
+
+
+def part_of(
+    catalog: Catalog,
+    kind: PartKind,
+    least_a: float,
+    figures: tuple[Figure, ...],
+    *,
+    quantity: int = 1,
+    direct_v: float | None = None,
+) -> CircuitPart:
+    """Return the smallest part of a kind on offer that is rated high enough.
+
+    Parameters
+    ----------
+    catalog : Catalog
+        With its table of parts, which may be empty.
+    kind : PartKind
+        What is wanted.
+    least_a : float
+        Its rating, at least [A]; without meaning where the kind has none.
+    figures : tuple of Figure
+        How that follows.
+    quantity : int
+        Pieces.
+    direct_v : float, optional
+        Direct voltage that it switches [V]; a part that states less than 1.25 times it is passed
+        over.
+    """
+    found = next(_fitting(catalog, kind, least_a, direct_v), None)
+    rating_a = None if found is None else found.rating_a
+    least = None if kind in UNRATED_KINDS else Rating(least_a, "A", is_least=True)
+    return CircuitPart(
+        kind=kind,
+        quantity=quantity,
+        rating=least if rating_a is None else Rating(rating_a, "A"),
+        figures=figures,
+        price_each=None if found is None else found.price,
+        listed=found,
+    )
+
+
+def _fitting(
+    catalog: Catalog, kind: PartKind, least_a: float, direct_v: float | None
+) -> Iterator[ListedPart]:
+    def size(one: ListedPart) -> tuple[Any, ...]:
+        return one.rating_a or 0.0, one.price
+
+    for one in sorted(catalog.parts, key=size):
+        if one.kind is not kind:
+            continue
+        rated = one.rating_a is None or at_least(one.rating_a, least_a)
+        if rated and bears(one.rated_v, direct_v) is not False:
+            yield one
+
+
+def bears(rated_v: float | None, direct_v: float | None) -> bool | None:
+    """Tell whether a part breaks the voltage of a bank; None where that is not stated."""
+    if direct_v is None:
+        return True
+    if rated_v is None:
+        return None
+    return bool(at_least(rated_v, FUSE_VOLTAGE_FACTOR * direct_v))
+
+
+def smallest_fuse(catalog: Catalog, least_a: float, direct_v: float) -> Fuse | None:
+    """Return the smallest fuse on offer for a current and a bank's voltage, None if none is."""
+    fitting = [
+        fuse
+        for fuse in catalog.fuses
+        if at_least(fuse.rating_a, least_a) and bears(fuse.rated_v, direct_v) is not False
+    ]
+    return min(fitting, key=lambda fuse: fuse.rating_a, default=None)

@@ -1,0 +1,140 @@
+"""A part of the circuit, and the circuit that parts make."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum, auto
+from typing import TYPE_CHECKING, ClassVar, Final
+
+from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
+from optimizer.model.shown import shown
+from optimizer.quote.figures import Figure, State, worst
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+#: Kinds that are run by the metre along ways nobody has measured yet.
+BY_LENGTH: Final = frozenset(
+    {PartKind.STRING_CABLE, PartKind.EARTHING_CONDUCTOR, PartKind.BONDING_CONDUCTOR}
+)
+#: Kinds that are a decision of the installer, no ware.
+DECISIONS: Final = frozenset({PartKind.NEUTRAL_BOND, PartKind.DC_EARTH})
+
+
+class Offered(StrEnum):
+    """Whether a part's price is in the offer."""
+
+    PRICED = auto()
+    NOT_LISTED = auto()
+    BY_LENGTH = auto()
+    DECISION = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """What a part is rated for; ``is_least`` where it is what must be had, no part chosen yet."""
+
+    value: float
+    unit: str
+    is_least: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CircuitPart:
+    """One part of the circuit.
+
+    Parameters
+    ----------
+    kind : PartKind
+        What it is.
+    quantity : float
+        Pieces, or metres where ``unit`` says so.
+    rating : Rating or None
+        What it is rated for; None where it is said in words.
+    figures : tuple of Figure
+        How its size follows.
+    name : str
+        Of the model, where it is one of the price list.
+    price_each : float or None
+        By the price list, without tax and markup; None where it has none. The installer's.
+    listed : ListedPart or None
+        The row of the table of parts that it is.
+    """
+
+    also: ClassVar = ("state", "offered")
+
+    kind: PartKind
+    quantity: float = 1
+    unit: str = ""
+    rating: Rating | None = None
+    figures: tuple[Figure, ...] = ()
+    name: str = ""
+    price_each: float | None = field(default=None, metadata=shown(hide=True))
+    listed: ListedPart | None = field(default=None, metadata=shown(hide=True))
+
+    @property
+    def state(self) -> State:
+        """The worst of its figures'."""
+        return worst(one.state for one in self.figures)
+
+    @property
+    def offered(self) -> Offered:
+        """Whether its price is in the offer."""
+        if self.price_each is not None:
+            return Offered.PRICED
+        if self.kind in BY_LENGTH:
+            return Offered.BY_LENGTH
+        return Offered.DECISION if self.kind in DECISIONS else Offered.NOT_LISTED
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circuit:
+    """The circuit of one design.
+
+    Parameters
+    ----------
+    series, strings : int
+        Battery units in a string, and strings in parallel.
+    unit_v : float
+        Of one battery unit [V].
+    voltage_v : int
+        Of the system [V].
+    inverter_units : int
+        Inverters side by side.
+    parts : tuple of CircuitPart
+        From the cells to the loads, then what belongs to earth.
+    """
+
+    also: ClassVar = ("state",)
+
+    battery: str
+    series: int
+    strings: int
+    unit_v: float
+    voltage_v: int
+    inverter: str
+    inverter_units: int
+    parts: tuple[CircuitPart, ...]
+
+    @property
+    def state(self) -> State:
+        """The worst of its parts'."""
+        return worst(one.state for one in self.parts)
+
+    @property
+    def figures(self) -> Iterator[Figure]:
+        """The figures of all parts."""
+        for part in self.parts:
+            yield from part.figures
+
+    def part(self, kind: PartKind) -> CircuitPart | None:
+        """Return the part of a kind, None where the circuit has none."""
+        return next((one for one in self.parts if one.kind is kind), None)
+
+    def priced_parts(self) -> Iterator[CircuitPart]:
+        """Yield the parts whose price is in the table of parts, or in that of fuses by string."""
+        own = {*LISTED_KINDS, PartKind.STRING_FUSE}
+        for part in self.parts:
+            if part.kind in own and part.price_each is not None:
+                yield part

@@ -1,0 +1,135 @@
+"""The tables of the electrical sheet: the circuit's parts, the bank's currents, every figure."""
+
+from __future__ import annotations
+
+from itertools import zip_longest
+from typing import TYPE_CHECKING, Final
+
+from optimizer.quote.figures import FigureKind
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.words import circuit as words
+from optimizer.report.words import electrical, figure_notes
+from optimizer.report.words import figures as figure_words
+
+if TYPE_CHECKING:
+    from optimizer.quote.circuit import Circuit
+    from optimizer.quote.electrical import Sheet
+    from optimizer.quote.figures import Figure
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+
+#: What is drawn from a bank or flows into it, in the order of the table.
+_CURRENTS: Final = (
+    FigureKind.RUNNING_CURRENT,
+    FigureKind.START_CURRENT,
+    FigureKind.LARGEST_CURRENT,
+    FigureKind.CHARGING_CURRENT,
+    FigureKind.SHORT_CIRCUIT,
+)
+
+
+def circuit(write: Writer, found: Circuit) -> Grid:
+    """Return the parts from the cells to the loads: how many, rated for what, how far settled."""
+    columns = [
+        Column("part", write.say("Part")),
+        Column("quantity", write.say("Quantity"), Kind.FIGURE, is_short=True),
+        Column("unit", write.say("Unit")),
+        Column("rating", write.say("Rating"), is_short=True),
+        Column("state", write.say("State")),
+        Column("offered", write.say("Price")),
+    ]
+    states, offered = electrical.states(write), words.offered(write)
+    rows: list[Row] = [
+        [
+            words.named(write, part),
+            part.quantity,
+            part.unit,
+            words.rating(write, part),
+            states[part.state],
+            offered[part.offered],
+        ]
+        for part in found.parts
+    ]
+    return Grid("circuit", write.say("Circuit, from the cells to the loads"), columns, rows)
+
+
+def currents(write: Writer, sheet: Sheet) -> Grid:
+    """Return the currents of the bank beside what bounds each of them."""
+    columns = [
+        Column("current", write.say("Current of the bank")),
+        Column("value", write.say("Value"), Kind.FIGURE),
+        Column("limit", write.say("Limit"), Kind.FIGURE),
+        Column("unit", write.say("Unit")),
+        Column("state", write.say("State")),
+    ]
+    names, states = figure_words.names(write), electrical.states(write)
+    found = {figure.kind: figure for figure in sheet.figures if figure.kind in _CURRENTS}
+    rows: list[Row] = [
+        [
+            names[kind],
+            one.value if isinstance(one.value, float) else None,
+            one.limit,
+            one.unit,
+            None if one.state is None else states[one.state],
+        ]
+        for kind in _CURRENTS
+        if (one := found.get(kind)) is not None
+    ]
+    note = write.say(
+        "Limits: what the battery's maker allows, the charge included; of the short circuit, what "
+        "the fuse breaks."
+    )
+    return Grid("currents", write.say("Currents of the bank"), columns, rows, [note])
+
+
+def figures(write: Writer, sheet: Sheet) -> Grid:
+    """Return the figures of the electrical sheet: what, how much, how it follows, from where."""
+    columns = [
+        Column("figure", write.say("Figure")),
+        Column("value", write.say("Value"), Kind.FIGURE),
+        Column("unit", write.say("Unit")),
+        Column("formula", write.say("Formula")),
+        Column("inputs", write.say("Inputs")),
+        Column("source", write.say("Source")),
+        Column("meaning", write.say("Meaning")),
+    ]
+    names, formulas = figure_words.names(write), figure_words.formulas(write)
+    sources, labels = figure_words.sources(write), electrical.labels(write)
+    meanings, notes = figure_notes.meanings(write), figure_notes.notes(write)
+
+    def row(figure: Figure) -> Row:
+        text = electrical.value(write, figure)
+        told = [electrical.kept(write, figure), *(notes[note] for note in figure.notes)]
+        told.append(meanings.get(figure.kind))
+        return [
+            names[figure.kind],
+            figure.value if text is None else Cell(text),  # type: ignore[list-item] # a number
+            None if text is not None and not isinstance(figure.value, tuple) else figure.unit,
+            formulas.get(figure.kind),
+            "; ".join(electrical.given(write, one, labels) for one in figure.inputs),
+            figure.origin or sources.get(figure.kind, write.say("arithmetic")),
+            " ".join(one for one in told if one),
+        ]
+
+    topics = electrical.topics(write)
+    rows: list[Row] = []
+    for topic, found in sheet.by_topic().items():
+        rows.append([topics[topic], *[None] * (len(columns) - 1)])
+        rows += [row(figure) for figure in found]
+    return Grid("electrical", write.say("Electrical sheet"), columns, rows)
+
+
+def symbols(write: Writer) -> Grid:
+    """Return what the symbols of the sheet's formulas and inputs stand for, two side by side."""
+    told = [*electrical.symbols(write).items()]
+    half = (len(told) + 1) // 2
+    columns = [
+        Column(f"{key}_{side}", title, is_short=key == "symbol")
+        for side in (1, 2)
+        for key, title in (("symbol", write.say("Symbol")), ("meaning", write.say("Meaning")))
+    ]
+    empty = ("", "")
+    rows: list[Row] = [
+        [*left, *right] for left, right in zip_longest(told[:half], told[half:], fillvalue=empty)
+    ]
+    return Grid("symbols", write.say("Symbols"), columns, rows)
