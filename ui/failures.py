@@ -1,4 +1,7 @@
-"""What is written to the server's log when something fails: where, and nothing of the job."""
+"""What is said when something fails: one sentence on the page, and where in the server's log.
+
+The log never holds a failure's own text, which may hold the job.
+"""
 
 from __future__ import annotations
 
@@ -6,10 +9,21 @@ import logging
 import traceback
 from pathlib import Path
 
+import streamlit as st
+
+from ui import words
+
 _LOG = logging.getLogger("keeplit.page")
 
 
 def report(error: Exception) -> None:
-    """Write the kind of a failure and the line of code; never its text, which may hold the job."""
+    """Write the kind of a failure and the line of code."""
     frame = traceback.extract_tb(error.__traceback__)[-1]
     _LOG.warning("%s at %s:%s", type(error).__name__, Path(frame.filename).name, frame.lineno)
+
+
+def told(error: Exception) -> bool:
+    """Say that a click led to nothing, in the place of the framework's own box."""
+    report(error)
+    st.error(words.PAGE_FAILED)
+    return True

@@ -1,15 +1,29 @@
 """Serve the page: what `keeplit page` starts as a process of its own.
 
 All that is slow to import is imported before the first person comes, so that the first page is as
-fast as the next, and no two visitors' threads import the same thing half.
+fast as the next, and no two visitors' threads import the same thing half. Every setting that keeps
+the page to itself stands here, above whatever a file in a home folder or a variable says.
 """
 
 from __future__ import annotations
 
 import importlib
-from typing import Final
+import logging
+import os
+import signal
+import sys
+import threading
+from pathlib import Path
+from typing import Any, Final
 
-from streamlit.web import cli
+import uvicorn.config
+from starlette.middleware import Middleware
+from streamlit import App, net_util
+
+from optimizer.files.limits import FILE_BYTES
+from optimizer.report.charts.theme import PALETTES, SCREEN_FONT
+from ui.failures import told
+from ui.only_here import OnlyHere
 
 _SLOW: Final = (
     "altair",
@@ -26,13 +40,115 @@ _SLOW: Final = (
     "ui.answers.rivals",
     "ui.questions",
 )
+#: A visitor whose connection is cut finds the job again within this [s]: a closed lid, a train.
+_KEPT_S: Final = 3600
+#: Largest message of a browser: what is typed, not what is uploaded [MB].
+_MESSAGE_MB: Final = 20
+_PAGE: Final = Path(__file__).with_name("app.py")
+
+
+def settings(address: str, port: int) -> dict[str, Any]:
+    """Return all that the server is told.
+
+    Parameters
+    ----------
+    address, port : str, int
+        Where it listens.
+    """
+    origin = f"http://{address}:{port}"
+    found: dict[str, Any] = {
+        "server.address": address,
+        "server.port": port,
+        "browser.serverAddress": address,
+        "server.headless": True,  # no question about an e-mail address, no browser of its own
+        "server.maxUploadSize": FILE_BYTES // 1_000_000,
+        "server.maxMessageSize": _MESSAGE_MB,
+        "server.disconnectedSessionTTL": _KEPT_S,
+        # nobody else's page, and no other name than its own
+        "server.enableCORS": True,
+        "server.corsAllowedOrigins": [origin],
+        "server.allowedHosts": ["*"],  # `OnlyHere` decides, and not for websockets alone
+        "client.allowedOrigins": [origin],
+        "server.enableXsrfProtection": True,
+        "server.xsrfCookieSameSite": "Strict",
+        "server.trustedUserHeaders": {},
+        "server.unsafeMetricsUserAttributes": [],
+        # nothing served but the page
+        "server.enableStaticServing": False,
+        "server.enableAgentApi": False,
+        "server.scriptHealthCheckEnabled": False,
+        "server.enableExpensiveMemoryStats": False,
+        "server.baseUrlPath": "",
+        "server.customComponentBaseUrlPath": "",
+        "server.sslCertFile": "",
+        "server.sslKeyFile": "",
+        "global.developmentMode": False,
+        "global.unitTest": False,
+        "global.appTest": False,
+        # nothing watched, nothing sent, nothing told of the inside
+        "server.fileWatcherType": "none",
+        "server.folderWatchList": [],
+        "server.runOnSave": False,
+        "server.allowRunOnSave": False,
+        "browser.gatherUsageStats": False,
+        "client.toolbarMode": "viewer",
+        "client.showErrorDetails": "none",
+        "client.showErrorLinks": False,
+        "logger.level": "warning",
+        "logger.enableRich": False,
+        "runner.magicEnabled": False,
+        "theme.font": SCREEN_FONT,
+        "theme.headingFont": SCREEN_FONT,
+        "theme.baseRadius": "small",
+    }
+    for name, colours in PALETTES.items():
+        found |= {
+            f"theme.{name}.backgroundColor": colours.ground,
+            f"theme.{name}.secondaryBackgroundColor": colours.panel,
+            f"theme.{name}.textColor": colours.ink,
+            f"theme.{name}.primaryColor": colours.accent,
+            f"theme.{name}.linkColor": colours.accent,
+            f"theme.{name}.borderColor": colours.border,
+        }
+    return found
+
+
+def keep_to_oneself() -> None:
+    """Let the server ask nobody for its own address, and write nothing of a job to its log."""
+    net_util.get_external_ip = net_util.get_internal_ip = _nowhere
+    logging.getLogger("streamlit.error_util").disabled = True  # `told` says where, not what
+    uvicorn.config.LOGGING_CONFIG["loggers"]["uvicorn"]["level"] = "WARNING"
+
+
+def _nowhere() -> str | None:
+    return None
+
+
+def end_with_starter() -> None:
+    """End when whoever started this process is gone, however that happened.
+
+    The starter holds the other end of standard input and writes nothing: it closes when it ends.
+    """
+
+    def watch() -> None:
+        while os.read(sys.stdin.fileno(), 1):
+            pass
+        os.kill(os.getpid(), signal.SIGTERM)
+
+    threading.Thread(target=watch, daemon=True).start()
 
 
 def main() -> None:
     """Import, and hand over to the server."""
+    address, port, *watched = sys.argv[1:]
+    if watched:
+        end_with_starter()
+    keep_to_oneself()
     for name in _SLOW:
         importlib.import_module(name)
-    cli.main(prog_name="keeplit page")
+    guard = Middleware(OnlyHere, address=address)
+    page = App(_PAGE, middleware=[guard], on_script_error=told)
+    page.run(config=settings(address, int(port)))
 
 
 if __name__ == "__main__":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import os
 import sys
 from pathlib import Path
@@ -16,8 +18,10 @@ from optimizer.errors import Fault, InputError
 if TYPE_CHECKING:
     import subprocess
 
-#: Largest file that may be dropped in [MB].
-_UPLOAD_MB = 10
+_ADDRESS = "localhost, or an address of this machine"
+_PORT = "a port from 1024 on that nothing listens at, such as --port 8502"
+#: The server is told to end, and ended where it does not [s].
+_GRACE_S = 5
 
 
 @click.command()
@@ -36,24 +40,27 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
 
     SITE is what it opens with; the demo house where left out.
     """
-    import signal
     import subprocess
 
     optimizer.load(site, catalog)  # a faulty site is told here, with every fault
-    _free(address, port)
+    _may_listen(address, port)
     root = Path(__file__).resolve().parents[2]
     paths = [str(root), os.environ.get("PYTHONPATH", "")]
+    shown = f"[{address}]" if ":" in address else address
     environment = {
-        **os.environ,
+        **{name: held for name, held in os.environ.items() if not name.startswith("STREAMLIT_")},
         "KEEPLIT_SITE": _absolute(site),
         "KEEPLIT_CATALOG": "" if catalog is None else _absolute(catalog),
         "PYTHONPATH": os.pathsep.join(path for path in paths if path),
     }
-    click.echo(f"The page is at http://{address}:{port} until Ctrl+C.")
+    click.echo(f"The page is at http://{shown}:{port} until Ctrl+C.")
     server = subprocess.Popen(
-        command(port, address), env=environment, cwd=root, stdout=subprocess.DEVNULL
+        [*command(port, address), "watched"],  # its standard input closes with this process
+        env=environment,
+        cwd=root,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
     )
-    signal.signal(signal.SIGTERM, _leave)  # ended from outside, the server must end too
     try:
         if show and sys.stdout.isatty():
             _open_when_up(server, address, port)
@@ -62,25 +69,42 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
         status = 0
     finally:
         server.terminate()
-        server.wait()
+        try:
+            server.wait(_GRACE_S)
+        except subprocess.TimeoutExpired:
+            server.kill()
     sys.exit(status)
 
 
-def _free(address: str, port: int) -> None:
-    """Refuse a port that something else listens at: its page would be taken for this one."""
+def _may_listen(address: str, port: int) -> None:
+    """Refuse an address that is not this machine's, and a port that something else holds."""
     import socket
 
+    family = socket.AF_INET6 if ":" in address else socket.AF_INET
     try:
+        if not address.strip():  # would be every address there is
+            raise _wrong("--address", "nothing", _ADDRESS)
+        place = socket.getaddrinfo(address, port, family, socket.SOCK_STREAM)[0][4]
+    except (OSError, UnicodeError):
+        raise _wrong("--address", repr(address), _ADDRESS) from None
+    with socket.socket(family) as tried:  # what is held but does not listen shows only here
+        if os.name != "nt":
+            tried.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            tried.bind(place)
+            tried.listen()
+        except OSError as problem:
+            if problem.errno == errno.EADDRNOTAVAIL:
+                raise _wrong("--address", repr(address), _ADDRESS) from None
+            reason = "needs more rights" if problem.errno == errno.EACCES else "is taken"
+            raise _wrong("--port", f"{port}, which {reason}", _PORT) from None
+    with contextlib.suppress(OSError):  # the browser may come by the other kind of address
         socket.create_connection((address, port), timeout=0.5).close()
-    except OSError:
-        return
-    wanted = "a port that nothing listens at, such as --port 8502"
-    raise InputError([Fault("options", None, "--port", f"{port}, which is taken", wanted)])
+        raise _wrong("--port", f"{port}, which is taken", _PORT)
 
 
-def _leave(number: int, frame: object) -> None:
-    del frame
-    sys.exit(128 + number)
+def _wrong(option: str, found: str, wanted: str) -> InputError:
+    return InputError([Fault("options", None, option, found, wanted)])
 
 
 def command(port: int, address: str = "localhost") -> list[str]:
@@ -91,35 +115,7 @@ def command(port: int, address: str = "localhost") -> list[str]:
     port, address : int, str
         Where it listens.
     """
-    from optimizer.report.charts.theme import PALETTES, SCREEN_FONT
-
-    settings: dict[str, str | int] = {
-        "server.address": address,
-        "server.port": port,
-        "server.headless": "true",  # no question about an e-mail address, no browser of its own
-        "server.maxUploadSize": _UPLOAD_MB,
-        "server.fileWatcherType": "none",
-        "server.runOnSave": "false",
-        "browser.gatherUsageStats": "false",
-        "client.toolbarMode": "viewer",
-        "client.showErrorDetails": "none",
-        "logger.level": "warning",
-        "theme.font": SCREEN_FONT,
-        "theme.headingFont": SCREEN_FONT,
-        "theme.baseRadius": "small",
-    }
-    for name, colours in PALETTES.items():
-        settings |= {
-            f"theme.{name}.backgroundColor": colours.ground,
-            f"theme.{name}.secondaryBackgroundColor": colours.panel,
-            f"theme.{name}.textColor": colours.ink,
-            f"theme.{name}.primaryColor": colours.accent,
-            f"theme.{name}.linkColor": colours.accent,
-            f"theme.{name}.borderColor": colours.border,
-        }
-    app = Path(__file__).resolve().parents[2] / "ui" / "app.py"
-    options = [f"--{name}={value}" for name, value in settings.items()]
-    return [sys.executable, "-m", "ui.serve", "run", str(app), *options]
+    return [sys.executable, "-m", "ui.serve", address, str(port)]
 
 
 def _absolute(path: str) -> str:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
+import signal
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from multiprocessing.connection import wait
 from typing import TypeVar
 
 Task = TypeVar("Task")
@@ -45,7 +49,7 @@ def _results(
 ) -> Iterator[tuple[int, Result]]:
     if count > 1:
         try:
-            with ProcessPoolExecutor(count, multiprocessing.get_context(_start_method())) as pool:
+            with _pool(count) as pool:
                 futures = {pool.submit(work, task): number for number, task in enumerate(tasks)}
                 for future in as_completed(futures):
                     yield futures[future], future.result()
@@ -55,6 +59,36 @@ def _results(
             return
     for number, task in enumerate(tasks):
         yield number, work(task)
+
+
+@contextmanager
+def _pool(count: int) -> Iterator[ProcessPoolExecutor]:
+    """Open a pool whose processes never outlive the work, nor the process that started them."""
+    context = multiprocessing.get_context(_start_method())
+    pool = ProcessPoolExecutor(count, context, initializer=_end_with_starter)
+    try:
+        yield pool
+    except BaseException:  # left in the middle: a signal, a fault, a click on the page
+        pool.shutdown(wait=False, cancel_futures=True)
+        if threading.current_thread() is threading.main_thread():
+            for child in multiprocessing.active_children():
+                child.terminate()
+        raise
+    pool.shutdown()
+
+
+def _end_with_starter() -> None:
+    """End when the process that started this one is gone; leave Ctrl+C and its end to it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    starter = multiprocessing.parent_process()
+    if starter is not None:
+        threading.Thread(target=_watch, args=(starter.sentinel,), daemon=True).start()
+
+
+def _watch(sentinel: int) -> None:
+    wait([sentinel])
+    os._exit(1)
 
 
 def _start_method() -> str:

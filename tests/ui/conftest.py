@@ -29,6 +29,22 @@ FLAGS = (
 )
 
 
+#: What a file in the home folder may say: the page keeps to its own settings.
+HOSTILE = """\
+[server]
+address = "0.0.0.0"
+enableCORS = false
+enableXsrfProtection = false
+enableStaticServing = true
+allowedHosts = ["foreign.example"]
+maxUploadSize = 9000
+[client]
+showErrorDetails = "full"
+[browser]
+gatherUsageStats = true
+"""
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _small_site(tmp_path_factory):
     """Let every page open with the small site."""
@@ -45,6 +61,8 @@ class Server:
         self, home: Path, site: str | None = None, extra: dict[str, str] | None = None
     ) -> None:
         self.home = home
+        (home / ".streamlit").mkdir(exist_ok=True)
+        (home / ".streamlit" / "config.toml").write_text(HOSTILE, "utf-8")
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]

@@ -9,21 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from optimizer import InputError
-from optimizer.cli.page import command, page
-
-
-def test_server_is_local_and_calls_nobody():
-    words = command(8555)
-    assert words[:4] == [sys.executable, "-m", "ui.serve", "run"]
-    for setting in (
-        "--server.address=localhost",
-        "--server.port=8555",
-        "--server.headless=true",
-        "--server.maxUploadSize=10",
-        "--browser.gatherUsageStats=false",
-        "--client.showErrorDetails=none",
-    ):
-        assert setting in words
+from optimizer.cli.page import page
 
 
 def test_command_line_loads_nothing_of_the_page():
@@ -46,34 +32,50 @@ class Process:
 
     started: ClassVar[list] = []
 
-    def __init__(self, words, env, cwd, stdout):
-        Process.started.append((words, env, cwd, stdout))
+    def __init__(self, words, env, cwd, stdin, stdout):
+        Process.started.append((words, env))
 
-    def wait(self):
+    def wait(self, seconds=0):
         return 0
 
     def terminate(self):
         return None
 
 
-def test_a_port_that_is_taken_is_refused(monkeypatch):
+def refused(monkeypatch, *words):
     monkeypatch.setattr(subprocess, "Popen", lambda *_a, **_s: pytest.fail("started"))
+    result = CliRunner().invoke(page, ["house", *words])
+    assert isinstance(result.exception, InputError)
+    [fault] = result.exception.faults
+    return fault.column, fault.found
+
+
+@pytest.mark.parametrize("listens", [True, False])
+def test_a_port_that_is_taken_is_refused(monkeypatch, listens):
     with socket.socket() as other:
         other.bind(("localhost", 0))
-        other.listen()
+        if listens:
+            other.listen()
         port = other.getsockname()[1]
-        result = CliRunner().invoke(page, ["house", "--port", str(port)])
-    assert isinstance(result.exception, InputError)
-    assert f"{port}, which is taken" in str(result.exception)
+        told = refused(monkeypatch, "--port", str(port))
+    assert told == ("--port", f"{port}, which is taken")
+
+
+@pytest.mark.parametrize("address", ["", " ", "no such", "203.0.113.7", "a" * 300])
+def test_an_address_that_is_not_this_machines_is_refused(monkeypatch, address):
+    told = refused(monkeypatch, "--port", "8598", "--address", address)
+    assert told == ("--address", repr(address) if address.strip() else "nothing")
 
 
 def test_site_is_handed_over(monkeypatch, tmp_path):
     Process.started = []
     monkeypatch.setattr(subprocess, "Popen", Process)
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("STREAMLIT_SERVER_ENABLE_CORS", "false")
     result = CliRunner().invoke(page, ["clinic", "--port", "8599", "--no-open"])
     assert result.exit_code == 0
     assert "http://localhost:8599" in result.output
-    words, environment, _, _ = Process.started[0]
-    assert "--server.port=8599" in words
+    words, environment = Process.started[0]
+    assert words[1:] == ["-m", "ui.serve", "localhost", "8599", "watched"]
     assert environment["KEEPLIT_SITE"] == "clinic"
+    assert not [name for name in environment if name.startswith("STREAMLIT_")]

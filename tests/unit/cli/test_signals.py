@@ -1,0 +1,87 @@
+"""Ended from outside: the status, nothing said, nothing left running."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[3]
+PROC = Path("/proc")
+
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(not PROC.is_dir(), reason="looks at processes as Linux shows them"),
+]
+
+
+def started(*words):
+    return subprocess.Popen(
+        [sys.executable, "-m", "optimizer", *words],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def becomes(found):
+    """Wait until something is found, and return it."""
+    for _ in range(2000):
+        if answer := found():
+            return answer
+        time.sleep(0.01)
+    raise AssertionError(found)
+
+
+def listens_to_signals(process):
+    """Tell whether the command has taken SIGTERM into its own hands: its first act."""
+    text = (PROC / str(process.pid) / "status").read_text()
+    caught = int(text.split("SigCgt:")[1].split()[0], 16)
+    return bool(caught >> (signal.SIGTERM - 1) & 1)
+
+
+def children(process):
+    listed = PROC / str(process.pid) / "task" / str(process.pid) / "children"
+    return listed.read_text().split()
+
+
+def runs(number):
+    try:
+        state = (PROC / number / "stat").read_text().rsplit(")", 1)[1].split()[0]
+    except OSError:
+        return False
+    return state != "Z"  # ended, not yet waited for
+
+
+@pytest.mark.parametrize("after_s", [0, 0.02, 0.1, 0.3, 0.6])
+def test_ctrl_c_at_any_moment_is_130_and_says_nothing(after_s):
+    with started("sensitivity", "house") as process:
+        becomes(lambda: listens_to_signals(process))
+        time.sleep(after_s)
+        process.send_signal(signal.SIGINT)
+        out, err = process.communicate(timeout=20)
+    assert (process.returncode, out, err) == (130, "", "")
+
+
+@pytest.mark.parametrize("ended", [signal.SIGTERM, signal.SIGINT, signal.SIGKILL])
+def test_no_worker_outlives_the_command(ended, monkeypatch):
+    with started("sensitivity", "clinic") as process:
+        workers = becomes(lambda: len(found := children(process)) > 1 and found)
+        time.sleep(0.2)
+        os.kill(process.pid, ended)
+        process.communicate(timeout=20)
+    assert process.returncode == (-ended if ended == signal.SIGKILL else 128 + ended)
+    becomes(lambda: not any(map(runs, workers)))
+
+
+def test_a_reader_that_goes_away_ends_it_without_a_word():
+    with started("fields") as process:
+        process.stdout.close()
+        assert process.stderr.read() == ""
+        assert process.wait(20) == -signal.SIGPIPE

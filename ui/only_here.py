@@ -1,0 +1,78 @@
+"""Who may talk to the page's server: a browser that asked for this very address, no other page."""
+
+from __future__ import annotations
+
+import ipaddress
+from typing import TYPE_CHECKING, Final
+from urllib.parse import urlsplit
+
+if TYPE_CHECKING:
+    from collections.abc import Awaitable, Callable, MutableMapping
+    from typing import Any
+
+    Scope = MutableMapping[str, Any]
+    Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
+    Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
+    Server = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+_REFUSED: Final = b"This address is not the page's own. Open the one that keeplit page printed."
+_LOCAL: Final = "localhost"
+#: A websocket's end where its handshake is refused (RFC 6455, 7.4.1: policy).
+_POLICY: Final = 1008
+
+
+class OnlyHere:
+    """Refuses requests under a foreign name, and those that another page makes.
+
+    A foreign name that resolves to this machine (DNS rebinding) lets a page from anywhere read
+    what is here; a number cannot be made to resolve anywhere else.
+
+    Parameters
+    ----------
+    server : ASGI application
+        What answers the rest.
+    address : str
+        The address that the server was told to listen at: its name is allowed.
+    """
+
+    def __init__(self, server: Server, address: str) -> None:
+        self._server, self._address = server, address.lower()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer a request or refuse it."""
+        if scope["type"] not in {"http", "websocket"} or self._allowed(scope):
+            await self._server(scope, receive, send)
+        elif scope["type"] == "websocket":
+            await send({"type": "websocket.close", "code": _POLICY})
+        else:
+            head = [(b"content-type", b"text/plain; charset=utf-8")]
+            await send({"type": "http.response.start", "status": 403, "headers": head})
+            await send({"type": "http.response.body", "body": _REFUSED})
+
+    def _allowed(self, scope: Scope) -> bool:
+        headers = {name: value.decode("latin-1") for name, value in scope["headers"]}
+        host, origin = headers.get(b"host", ""), headers.get(b"origin")
+        if not is_own(host, self._address):
+            return False
+        return origin is None or urlsplit(origin).netloc.lower() == host.lower()
+
+
+def is_own(host: str, address: str) -> bool:
+    """Tell whether a request's host is this machine by number, or by a name that was meant.
+
+    >>> [is_own(host, "localhost") for host in ("localhost:8501", "127.0.0.1", "[::1]:8501")]
+    [True, True, True]
+    >>> is_own("rebound.example:8501", "localhost"), is_own("desk.lan", "desk.lan")
+    (False, True)
+    """
+    try:
+        name = urlsplit(f"//{host}").hostname or ""
+    except ValueError:
+        return False
+    if name in {_LOCAL, address}:
+        return True
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        return False
+    return True
