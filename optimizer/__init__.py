@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from optimizer.answers.ledger import assumptions
     from optimizer.answers.outage_run import OutageRun, outages
     from optimizer.answers.site_survey import Survey, survey
+    from optimizer.answers.upfront_limits import TradeOff, trade_off
     from optimizer.comparison.break_even_line import break_even_line
     from optimizer.comparison.budgets import budget_table, staircase
     from optimizer.comparison.regrets import regret
@@ -70,6 +71,7 @@ __all__ = [
     "Point",
     "Quote",
     "Survey",
+    "TradeOff",
     "assess",
     "assumptions",
     "break_even_line",
@@ -88,6 +90,7 @@ __all__ = [
     "survey",
     "switch_points",
     "tiers",
+    "trade_off",
 ]
 
 _HOMES = {
@@ -98,6 +101,7 @@ _HOMES = {
     "answers.ledger": "assumptions",
     "answers.outage_run": "OutageRun outages",
     "answers.site_survey": "Survey survey",
+    "answers.upfront_limits": "TradeOff trade_off",
     "comparison.break_even_line": "break_even_line",
     "comparison.budgets": "budget_table staircase",
     "comparison.regrets": "regret",

@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from optimizer import KeeplitError
+from optimizer.inputs import draft_from_files
+from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.job_file import save_job
+from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report.words import design as said
-from optimizer.report.words import notes, relaxations, simulation
+from optimizer.report.words import notes
 from ui import cached, words
-from ui.answers import PARTS, beside, quote, rivals
+from ui.answers import PARTS, beside, first, quote, rivals
 from ui.answers import curve as curve_part
 from ui.failures import report
 from ui.language import writer
-from ui.look import dress, points, prose
+from ui.look import dress, folded
 from ui.markup import safe
 from ui.questions import QUESTIONS
 from ui.state import State, current
 from ui.uploads import faults
 
 if TYPE_CHECKING:
-    from optimizer.answers.choice import Choice
-    from optimizer.model.design import Design
-    from ui.answers import Part
+    from collections.abc import Callable
+
+    from streamlit.delta_generator import DeltaGenerator
+
     from ui.cached import Answer, Curves
 
 
@@ -41,40 +46,45 @@ def main() -> None:
 
 def _page(state: State) -> None:
     with st.container(key="bar"):
-        _top(state)
+        told = _top(state)
         wait = st.empty()
-    sentence, curve = st.container(), st.container(key="curve_place")
-    found, old = _curves(state, wait)
-    write = writer(state.job.site.currency)
+    sentence, starters, rivals = (
+        st.container(key="said"),
+        st.container(),
+        st.container(key="rivals"),
+    )
+    curve, questions = st.container(key="curve_place"), st.container()
     if state.faults and state.question not in QUESTIONS:
         with sentence:
             _faulty(state)
-    answer = None
+    with starters:
+        first.starters(state, lambda: _start_own(state), lambda: _ask(state, words.ASK_LOADS))
+    answer = _drawn(state, sentence, rivals)
+    write = writer(state.job.site.currency)
+    if answer is not None and answer.design is not None:
+        text = said.in_short(write, state.job.site.name, answer.design)
+        told.markdown(safe(text))
+    found, old = _curves(state, wait)
     if found is not None:
-        with curve:  # before the sentence: the curve needs no explanation of its points
-            curve_part.draw(state, found, _chosen(state, found), old=old or bool(state.faults))
-            st.caption(safe(words.nothing(write, found.nothing)))
+        with curve:
+            shown = None if answer is None else answer.design
+            curve_part.draw(state, found, shown, old=old or bool(state.faults))
             curve_part.controls(state)
             curve_part.as_table(found)
-        answer = _answer(state, found) if found.overall.points else None
-        with sentence:
-            _sentence(state, answer)
-    _questions(state)
-    if found is not None and answer is not None and answer.choice is not None:
-        _design(state, found, answer.choice)
-    if answer is not None:
-        rivals.draw(state, answer)
+    with questions:
+        _questions(state)
+    if found is not None and answer is not None:
+        _closer(state, found, answer)
     beside.draw(state)
     if found is not None and found.overall.points:
         quote.draw(state, found)
     st.caption(safe(notes.caution(write)))
 
 
-def _top(state: State) -> None:
-    """Draw the line above everything: whose job it is, undo, save."""
+def _top(state: State) -> DeltaGenerator:
+    """Draw the line above everything and return its place for the answer in short."""
     with st.container(key="top", horizontal=True, vertical_alignment="center", wrap=False):
-        name = str(state.draft.site.get("site", {}).get("name", ""))
-        st.caption(f"{words.TITLE} · {safe(name)}", width="content")
+        told = st.container(key="told")
         st.button(words.UNDO, on_click=state.undo, disabled=not state.past, type="tertiary")
         st.download_button(
             words.SAVE,
@@ -84,9 +94,30 @@ def _top(state: State) -> None:
             on_click="ignore",
             type="tertiary",
         )
+    return told
 
 
-def _curves(state: State, wait: st.delta_generator.DeltaGenerator) -> tuple[Curves | None, bool]:
+def _drawn(
+    state: State,
+    sentence: DeltaGenerator,
+    rivals: DeltaGenerator,
+) -> Answer | None:
+    """Draw the answer in words and beside its rivals; return it."""
+    try:
+        answer = cached.answer(state)
+        with sentence:
+            first.sentence(state, answer)
+        with rivals:
+            first.rivals(state, answer)
+    except KeeplitError as error:
+        report(error)
+        with sentence:
+            st.title(words.NO_ANSWER)
+        return None
+    return answer
+
+
+def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:
     """Return the curves and whether they are those of an earlier job."""
 
     def progress(done: int, whole: int) -> None:
@@ -100,48 +131,6 @@ def _curves(state: State, wait: st.delta_generator.DeltaGenerator) -> tuple[Curv
         return state.shown, True
     wait.empty()
     return state.shown, False
-
-
-def _chosen(state: State, found: Curves) -> Design | None:
-    try:
-        return cached.chosen(state, found)
-    except KeeplitError as error:
-        report(error)
-        return None
-
-
-def _answer(state: State, found: Curves) -> Answer | None:
-    try:
-        return cached.answer(state, found)
-    except KeeplitError as error:
-        report(error)
-        return None
-
-
-def _sentence(state: State, answer: Answer | None) -> None:
-    """Draw the answer in words."""
-    site = state.job.site
-    write = writer(site.currency)
-    if answer is None:
-        st.title(words.NO_ANSWER)
-    elif answer.refusal is not None:
-        st.title(safe(relaxations.goal(write, answer.refusal.goal)))
-        points(relaxations.reasons(write, answer.refusal))
-    elif answer.choice is not None:
-        design = answer.choice.design
-        st.title(safe(said.headline(write, design)))
-        longer = answer.asked is not None and answer.asked < design.hours
-        told = cached.simulated(state, answer.choice)
-        prose(
-            said.choice(write, answer.choice),
-            words.longer(write, answer.asked or 0, design.hours) if longer else "",
-            simulation.verdict(write, told.verdict, site.design_margin),
-        )
-        if site.budget is not None and design.upfront_cost > site.budget:
-            prose(words.over_budget(write, design.upfront_cost - site.budget))
-    longest = cached.longest_within_budget(state)
-    if longest is not None and site.budget is not None:
-        prose(words.within_budget(write, longest, site.budget))
 
 
 def _questions(state: State) -> None:
@@ -172,28 +161,43 @@ def _open(state: State) -> None:
     state.refresh()
 
 
-def _design(state: State, found: Curves, choice: Choice) -> None:
-    """Draw the design shown, part by part."""
-    st.header(words.design_heading(writer(choice.job.site.currency), choice.design))
-    with st.container(horizontal=True):
-        beside.keep_button(state, choice)
-        if state.picked is not None:
-            st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
-    for row in PARTS:
-        for column, parts in zip(st.columns(len(row), gap="large"), row, strict=True):
-            with column:
-                for heading, draw in parts.items():
-                    _part(heading, draw, state, found, choice)
+def _ask(state: State, question: str) -> None:
+    state.question = question
+    state.refresh()
 
 
-def _part(heading: str, draw: Part, state: State, found: Curves, choice: Choice) -> None:
+def _start_own(state: State) -> None:
+    """Begin with a short site of one's own, and ask for its loads."""
+    state.replace(draft_from_files(TEMPLATE / "site.toml", FOLDER / "prices"))
+    _ask(state, words.ASK_LOADS)
+
+
+@st.fragment
+def _closer(state: State, found: Curves, answer: Answer) -> None:
+    """Draw what may be looked at more closely; a part that is folded is not worked out.
+
+    It is drawn by itself: a part opened here leaves the rest of the page alone.
+    """
+    write = writer(answer.job.site.currency)
+    if answer.design is not None:
+        st.header(words.design_heading(write, answer.design))
+        with st.container(horizontal=True):
+            beside.keep_button(state, answer)
+            if state.picked is not None:
+                st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
+        for heading, draw in PARTS.items():
+            _part(heading, partial(draw, state, found, answer))
+    _part(rivals.heading(state), partial(rivals.draw, state, answer))
+
+
+def _part(heading: str, draw: Callable[[], None]) -> None:
     """Draw a part by itself: one that fails leaves the others."""
-    st.subheader(heading)
-    try:
-        draw(state, found, choice)
-    except KeeplitError as error:
-        report(error)
-        st.error(words.PART_FAILED)
+    for _ in folded(heading, f"part {heading}"):
+        try:
+            draw()
+        except KeeplitError as error:
+            report(error)
+            st.error(words.PART_FAILED)
 
 
 def _to_target(state: State) -> None:

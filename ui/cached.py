@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from optimizer import Curve, Job, NoDesignError, choose, frontier
-from optimizer.answers.choice import Choice
+from optimizer import Curve, Job, NoDesignError, Point, choose, compare, frontier, trade_off
 from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
+from optimizer.comparison.parameters import families_of
+from optimizer.engine.curve import Search
 from optimizer.inputs.job_file import save_job
 from optimizer.report.charts.points import find_point
 from optimizer.simulate import trace
@@ -24,8 +25,10 @@ from optimizer.simulate import trace
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer import Design
+    from optimizer import Choice, Design, TradeOff
+    from optimizer.answers.curve import Cost
     from optimizer.answers.independent_simulation import IndependentSimulation
+    from optimizer.comparison.side_by_side import Comparison
     from optimizer.inputs import Draft
     from optimizer.model.progress import Progress
     from optimizer.simulate import Trace
@@ -52,16 +55,26 @@ class Curves:
 
 @dataclass(frozen=True)
 class Answer:
-    """What is shown below the curve.
+    """What is shown: a design, or why there is none.
 
-    ``point`` names the point of the curve it is, where it was clicked; ``asked`` the hours asked
-    for, where it answers the target. Without a design, ``refusal`` says why.
+    ``job`` is the job in whose limits the design is the answer, ``family`` the only family
+    allowed; ``point`` names the point of the curve it is, where it was clicked; ``asked`` the
+    hours asked for, where it answers the target.
     """
 
-    choice: Choice | None
-    point: str | None
-    asked: int | None
+    job: Job
+    design: Point | None
+    family: str | None = None
+    point: str | None = None
+    asked: int | None = None
     refusal: NoDesignError | None = None
+
+    @property
+    def hours(self) -> int:
+        """The hours asked about."""
+        if self.asked is not None:
+            return self.asked
+        return shown(self).hours
 
 
 def fingerprint(draft: Draft) -> str:
@@ -98,7 +111,7 @@ def remembered(state: State, key: str, make: Callable[[], T], kind: str = "answe
 
 
 def curves(state: State, progress: Progress | None = None) -> Curves:
-    """Return the curves of the job.
+    """Return the curves of the job, of the cost that is shown.
 
     Parameters
     ----------
@@ -108,13 +121,15 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
         Called with hours done and all hours, once the work has taken a moment.
     """
     return remembered(
-        state, f"curves {inputs_of(state.good)}", lambda: _curves(state.job, progress)
+        state,
+        f"curves {state.cost} {inputs_of(state.good)}",
+        lambda: _curves(state.job, state.cost, progress),
     )
 
 
-def _curves(job: Job, progress: Progress | None) -> Curves:
+def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
     free = job.with_site(budget=None, lifetime_budget=None)
-    families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    families = families_of(job)
     started = monotonic()
     parts = len(families) + 1
 
@@ -125,67 +140,105 @@ def _curves(job: Job, progress: Progress | None) -> Curves:
 
         return step
 
-    overall = frontier(free, progress=part(0))
+    overall = frontier(free, cost=cost, progress=part(0))
     own = {
-        family: frontier(free, family=family, progress=part(number))
+        family: frontier(free, family=family, cost=cost, progress=part(number))
         for number, family in enumerate(families, start=1)
     }
     return Curves(free, overall, own, nothing_done(job))
 
 
-def answer(state: State, found: Curves) -> Answer:
+def answer(state: State) -> Answer:
     """Return the design that is shown: the point clicked, else the target's within the budgets."""
-    key = f"answer {fingerprint(state.good)} {state.picked}"
-    return remembered(state, key, lambda: _answer(state, found))
+    key = f"answer {fingerprint(state.good)} {state.picked} {state.cost}"
+    return remembered(state, key, lambda: _answer(state))
 
 
-def _answer(state: State, found: Curves) -> Answer:
-    place = find_point(state.picked, found.overall, found.families) if state.picked else None
-    if place is not None:
-        family, design = place
-        return Answer(choose(found.job, hours=design.hours, family=family), state.picked, None)
-    asked = state.job.site.target_hours
-    try:
-        return Answer(choose(state.job, hours=asked), None, asked)
-    except NoDesignError as refusal:
-        return Answer(None, None, asked, refusal)
-
-
-def chosen(state: State, found: Curves) -> Design | None:
-    """Return the design of `answer`, from the curve where it stands there: in no time."""
+def _answer(state: State) -> Answer:
     if state.picked:
+        found = curves(state)
         place = find_point(state.picked, found.overall, found.families)
         if place is not None:
-            return place[1]
-    site = state.job.site
-    if site.budget is None and site.lifetime_budget is None:
-        return found.overall.at(site.target_hours)
-    told = answer(state, found)
-    return None if told.choice is None else told.choice.design
+            family, design = place
+            return Answer(_held(state, found.job, design), design, family, state.picked)
+    job, asked = state.job, state.job.site.target_hours
+    if state.cost == "life_cycle_cost":
+        compared = comparison(state, asked)
+        if isinstance(compared, NoDesignError):
+            return Answer(job, None, asked=asked, refusal=compared)
+        return Answer(job, compared.winner.design, asked=asked)
+    try:
+        design = trade_off(job, asked).points[-1]
+    except NoDesignError as refusal:
+        return Answer(job, None, asked=asked, refusal=refusal)
+    return Answer(_held(state, job, design), design, asked=asked)
+
+
+def _held(state: State, job: Job, design: Design) -> Job:
+    """Return the job in whose limits a design of the curve shown has the least life-cycle cost."""
+    least_upfront = state.cost == "upfront_cost"
+    return job.with_site(budget=design.upfront_cost) if least_upfront else job
+
+
+def shown(answer: Answer) -> Point:
+    """Return the design of an answer that has one."""
+    assert answer.design is not None
+    return answer.design
+
+
+def comparison(state: State, hours: int) -> Comparison | NoDesignError:
+    """Return the families side by side, or why none carries the hours."""
+
+    def make() -> Comparison | NoDesignError:
+        try:
+            return compare(state.job, hours)
+        except NoDesignError as refusal:
+            return refusal
+
+    return remembered(state, f"compare {hours} {fingerprint(state.good)}", make, "comparisons")
+
+
+def beside(state: State, answer: Answer) -> Comparison:
+    """Return the families for the hours of a design; as if money had no limit where it must be."""
+    found = comparison(state, answer.hours)
+    if not isinstance(found, NoDesignError):
+        return found
+    free = state.job.with_site(budget=None, lifetime_budget=None)
+    key = f"free {answer.hours} {inputs_of(state.good)}"
+    return remembered(state, key, lambda: compare(free, answer.hours), "comparisons")
+
+
+def choice(state: State, answer: Answer) -> Choice:
+    """Return the design shown with the price of every requirement."""
+    hours, family = answer.hours, answer.family
+    key = f"choice {fingerprint(state.good)} {answer.point} {state.cost}"
+    return remembered(state, key, lambda: choose(answer.job, hours=hours, family=family))
+
+
+def trades(state: State, answer: Answer) -> TradeOff:
+    """Return what paying more or less upfront does, for the hours shown."""
+    free = state.job.with_site(budget=None, lifetime_budget=None)
+    key = f"trades {answer.hours} {inputs_of(state.good)}"
+    return remembered(state, key, lambda: trade_off(free, answer.hours))
 
 
 def longest_within_budget(state: State) -> Design | None:
     """Return the longest autonomy that the budget at the start buys, or None."""
-    budget = state.job.site.budget
-    if budget is None:
+    job = state.job
+    if job.site.budget is None:
         return None
-
-    def make() -> Design | None:
-        try:
-            return choose(state.job, budget=budget).design
-        except NoDesignError:
-            return None
-
-    return remembered(state, f"longest {fingerprint(state.good)}", make)
+    return remembered(state, f"longest {fingerprint(state.good)}", lambda: Search(job).longest())
 
 
-def simulated(state: State, choice: Choice) -> IndependentSimulation:
+def simulated(state: State, answer: Answer) -> IndependentSimulation:
     """Return what the independent simulation says of the design shown."""
-    key = f"simulated {inputs_of(state.good)} {choice.design!r}"
-    return remembered(state, key, lambda: independent_simulation(choice.job, choice.design))
+    design = shown(answer)
+    key = f"simulated {inputs_of(state.good)} {design!r}"
+    return remembered(state, key, lambda: independent_simulation(answer.job, design))
 
 
-def worst_outage(choice: Choice, said: IndependentSimulation) -> Trace:
+def worst_outage(answer: Answer) -> Trace:
     """Return the outage from the worst start."""
-    worst = said.verdict
-    return trace(choice.job, choice.design, worst.year, worst.season, worst.start_hour)
+    design = shown(answer)
+    worst = design.verdict
+    return trace(answer.job, design, worst.year, worst.season, worst.start_hour)

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from optimizer import NoDesignError, compare, switch_points
+from optimizer import switch_points
 from optimizer.comparison.parameters import families_of
 from ui import cached
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.switch_points import SwitchPoints
     from ui.state import State
 
@@ -32,18 +31,6 @@ def is_kept(state: State, key: str) -> bool:
 def remembered(state: State, key: str, make: Callable[[], T]) -> T:
     """Return a kept answer, or make and keep it."""
     return cached.remembered(state, key, make, _KIND)
-
-
-def comparison(state: State, hours: int) -> Comparison | None:
-    """Return the families side by side, None where none carries the hours."""
-
-    def make() -> Comparison | None:
-        try:
-            return compare(state.job, hours)
-        except NoDesignError:
-            return None
-
-    return remembered(state, key_of(state, "compare", hours), make)
 
 
 def price_switch_points(state: State, hours: int) -> tuple[SwitchPoints, ...]:

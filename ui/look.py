@@ -13,7 +13,7 @@ from ui.language import writer
 from ui.markup import safe, shown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     import altair as alt
 
@@ -54,6 +54,22 @@ def tables(write: Writer, *grids: Grid, folded: str | None = None) -> None:
     with st.container() if folded is None else st.expander(folded):
         for grid in grids:
             st.markdown(shown(grid, write))
+
+
+def folded(label: str, key: str) -> Iterator[None]:
+    """Yield once where a part is open, inside it; what is folded is not worked out.
+
+    Parameters
+    ----------
+    label : str
+        Its heading, which opens it.
+    key : str
+        Holds in the session whether it is open.
+    """
+    part = st.expander(label, key=key, on_change="rerun")
+    if part.open:
+        with part:
+            yield
 
 
 def raw_rows(rows: Sequence[Sequence[str]], names: Sequence[str] = ()) -> None:

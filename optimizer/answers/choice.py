@@ -96,8 +96,7 @@ class Choice:
     @property
     def next_purchase(self) -> Purchase | None:
         """The first equipment after the start, or None within the study period."""
-        later = (one for one in self.design.purchases if one.year > 0 and one.items)
-        return next(later, None)
+        return self.design.next_purchase
 
     @property
     def materials(self) -> tuple[Material, ...]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
-from typing import ClassVar
+from functools import partial
+from typing import ClassVar, Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import search_for
@@ -11,12 +12,16 @@ from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.solver import SolverName
+from optimizer.engine.upfront import least_upfront
 from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 from optimizer.simulate import Verdict, verdict
+
+#: What a curve has the least of.
+Cost: TypeAlias = Literal["life_cycle_cost", "upfront_cost"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +47,11 @@ class Point(Design):
         return purchases(self.payments)
 
     @property
+    def next_purchase(self) -> Purchase | None:
+        """The first equipment after the start, or None within the study period."""
+        return next((one for one in self.purchases if one.year > 0 and one.items), None)
+
+    @property
     def replacements(self) -> tuple[Replacement, ...]:
         """The equipment that is bought again, with its times."""
         return replacements(self.payments)
@@ -49,7 +59,7 @@ class Point(Design):
 
 @dataclass(frozen=True)
 class Curve:
-    """The exact curve of life-cycle cost against hours of autonomy.
+    """The exact curve of cost against hours of autonomy.
 
     Parameters
     ----------
@@ -59,11 +69,14 @@ class Curve:
         The chemistry family of all banks.
     points : tuple of Point
         All non-dominated designs, hours and cost rising; each is proven.
+    cost : {"life_cycle_cost", "upfront_cost"}
+        Which cost is the least.
     """
 
     job: Job
     family: str | None
     points: tuple[Point, ...]
+    cost: Cost = "life_cycle_cost"
 
     def at(self, hours: int) -> Point | None:
         """Return the cheapest point that carries ``hours``, or None.
@@ -89,6 +102,7 @@ def frontier(
     *,
     family: str | None = None,
     max_hours: int | None = None,
+    cost: Cost = "life_cycle_cost",
     solver: SolverName = "highs",
     progress: Progress | None = None,
 ) -> Curve:
@@ -102,6 +116,9 @@ def frontier(
         Only chemistries of this family, such as "lead" or "lithium".
     max_hours : int, optional
         Longest autonomy [h], instead of the site's.
+    cost : {"life_cycle_cost", "upfront_cost"}
+        Which cost is the least for each hour. Of the upfront cost each point has the least
+        life-cycle cost beside it, and a limit on the life-cycle cost is lifted.
     solver : {"highs", "cbc"}
         Which solver proves the points.
     progress : callable, optional
@@ -124,13 +141,16 @@ def frontier(
     >>> all(point.life_cycle_cost > 0 for point in curve.points)
     True
     """
-    return curve_of(search_for(job, family, max_hours, solver), progress)
+    return curve_of(search_for(job, family, max_hours, solver), progress, cost=cost)
 
 
-def curve_of(search: Search, progress: Progress | None = None) -> Curve:
+def curve_of(
+    search: Search, progress: Progress | None = None, *, cost: Cost = "life_cycle_cost"
+) -> Curve:
     """Return the curve of a search."""
-    points = (point_of(search.job, design) for design in search.points(progress))
-    return Curve(search.job, search.family, tuple(points))
+    designs = search.points if cost == "life_cycle_cost" else partial(least_upfront, search)
+    points = (point_of(search.job, design) for design in designs(progress))
+    return Curve(search.job, search.family, tuple(points), cost)
 
 
 def point_of(job: Job, design: Design) -> Point:

@@ -119,7 +119,7 @@ def _show_comparison(
     screen = Screen(comparison.job.site.currency)
     write = screen.write
     sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
-    shown = [grids.side_by_side(write, comparison)]
+    shown = [grids.side_by_side(write, comparison.alternatives)]
     if found:
         sentences += turning(write, found)
         shown.append(points.switch_points(write, found))

@@ -120,8 +120,8 @@ def _show(
     out.line(words.next_purchase(write, chosen.next_purchase, job.site.horizon_years))
     out.tables(
         grids.limits(write, chosen.explained),
-        grids.cash(write, chosen, in_groups=out.is_narrow),
-        *((grids.cash_by_line(write, chosen),) if out.is_narrow else ()),
+        grids.cash(write, chosen.job, chosen.design, in_groups=out.is_narrow),
+        *((grids.reconciliation(write, chosen.job, chosen.design),) if out.is_narrow else ()),
         grids.materials(write, chosen),
     )
     out.heading(write.say("Independent simulation, hour by hour, apart from the program"))

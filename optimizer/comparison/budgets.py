@@ -18,6 +18,7 @@ from optimizer.answers.questions import known_family, not_negative
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.upfront import careless_of_later
 from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.design import Design
@@ -229,7 +230,7 @@ class _Budgets:
         later = job.site.later_limit if later_limit is None else later_limit
         self.job = job.with_site(budget=None, lifetime_budget=None, later_limit=later)
         self._lifetime, self._family = lifetime, family
-        self._counted = self.job if lifetime else _careless_of_later(self.job)
+        self._counted = self.job if lifetime else careless_of_later(self.job)
         self._points = list(Search(self._counted, family).points())
 
     @cached_property
@@ -267,14 +268,6 @@ class _Budgets:
         """Return what a design buys after the start, by year and by what is renewed."""
         flow = () if design is None else cashflow.payments(self.job, design)
         return tuple(one for one in purchases(flow) if one.year > 0), replacements(flow)
-
-
-def _careless_of_later(job: Job) -> Job:
-    """Return the job of one to whom money of later years is worth nothing.
-
-    So the life-cycle cost is the upfront cost; the rate is as high as powers of it can be.
-    """
-    return job.with_site(discount_rate=10.0 ** min(30.0, 300 / job.site.horizon_years))
 
 
 def _cause(

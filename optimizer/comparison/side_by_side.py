@@ -12,7 +12,7 @@ from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Purchase
 from optimizer.answers.questions import asked_hours, nothing_carries
 from optimizer.comparison.parameters import families_of
-from optimizer.comparison.study import MIXED, Best
+from optimizer.comparison.study import MIXED, Best, side_of
 from optimizer.engine.bank_checks import usable_new_wh
 from optimizer.engine.cashflow import EQUIPMENT, RETURNS, Payment
 from optimizer.engine.curve import Search
@@ -99,7 +99,7 @@ class Alternative:
     ``floor_m2`` is None where the price list does not say how large a unit is.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("cost_per_hour", "cost_per_kwh")
+    also: ClassVar[tuple[str, ...]] = ("cost_per_hour", "cost_per_kwh", "mass_kg")
 
     name: str
     kind: AlternativeKind
@@ -109,8 +109,12 @@ class Alternative:
     residual_value: float
     monthly_sum: float
     usable_kwh: float
-    mass_kg: float
     floor_m2: float | None
+
+    @property
+    def mass_kg(self) -> float:
+        """Mass of bank and inverter set [kg]."""
+        return self.design.mass_kg
 
     @property
     def life_cycle_cost(self) -> float:
@@ -139,6 +143,7 @@ class Comparison:
 
     ``alternatives`` are the families, and a mixed chain of banks where it is cheaper than each
     family alone; ``missing`` names families and chemistries that carry these hours with nothing.
+    ``beyond_budget`` are families that carry them, but only above the job's limits of money.
     """
 
     also: ClassVar[tuple[str, ...]] = (
@@ -156,6 +161,7 @@ class Comparison:
     alternatives: tuple[Alternative, ...]
     chemistries: tuple[Alternative, ...]
     missing: tuple[str, ...]
+    beyond_budget: tuple[Alternative, ...] = ()
 
     @property
     def site(self) -> str:
@@ -193,10 +199,7 @@ class Comparison:
         """How winner and runner-up stand to each other."""
         if self.runner_up is None:
             return Outcome.ALONE
-        if self.margin <= cost_tolerance(self.job):
-            return Outcome.TIE
-        level = self.margin < LEVEL_SHARE * abs(self.winner.life_cycle_cost)
-        return Outcome.LEVEL if level else Outcome.CHEAPER
+        return outcome_of(self.job, self.winner.life_cycle_cost, self.margin)
 
     @property
     def differences(self) -> dict[Part, float]:
@@ -234,6 +237,23 @@ class Comparison:
         ]
         last = max(behind, default=-1)
         return last + 1 if last < self.job.site.horizon_years else None
+
+    def beside(self, design: Design) -> tuple[Alternative, ...]:
+        """Return a design for these hours, then the best of every other side.
+
+        Those within the job's limits of money come first, of these the cheapest.
+        """
+        own = side_of(design)
+        kind = AlternativeKind.MIXED if own == MIXED else AlternativeKind.FAMILY
+        others = [one for one in (*self.alternatives, *self.beyond_budget) if one.name != own]
+        return (alternative(self.job, own, kind, design), *others)
+
+
+def outcome_of(job: Job, cost: float, margin: float) -> Outcome:
+    """Return how two designs stand to each other whose costs differ by a margin [currency]."""
+    if abs(margin) <= cost_tolerance(job):
+        return Outcome.TIE
+    return Outcome.LEVEL if abs(margin) < LEVEL_SHARE * abs(cost) else Outcome.CHEAPER
 
 
 def only(job: Job, *, chemistry: str) -> Job:
@@ -275,15 +295,26 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
         design = Search(only(job, chemistry=chemistry)).cheapest(hours)
         if design is not None:
             chemistries[chemistry] = design
+    dear = _beyond_budget(job, hours, [one for one in families_of(job) if one not in sides])
+    found = sides | chemistries | dear
     return Comparison(
         job=job,
         hours=hours,
         alternatives=_cheapest_first(job, sides, AlternativeKind.FAMILY),
         chemistries=_cheapest_first(job, chemistries, AlternativeKind.CHEMISTRY),
-        missing=tuple(
-            name for name in (*families_of(job), *offered) if name not in sides | chemistries
-        ),
+        missing=tuple(name for name in (*families_of(job), *offered) if name not in found),
+        beyond_budget=_cheapest_first(job, dear, AlternativeKind.FAMILY),
     )
+
+
+def _beyond_budget(job: Job, hours: int, families: list[str]) -> dict[str, Design]:
+    """Return the cheapest design of each of some families, whatever it costs."""
+    site = job.site
+    if site.budget is None and site.lifetime_budget is None:
+        return {}
+    free = job.with_site(budget=None, lifetime_budget=None)
+    designs = {family: Search(free, family).cheapest(hours) for family in families}
+    return {family: design for family, design in designs.items() if design is not None}
 
 
 def _cheapest_first(
@@ -318,7 +349,6 @@ def alternative(
         residual_value=back,
         monthly_sum=monthly_sum(design.life_cycle_cost, site.discount_rate, last),
         usable_kwh=usable_wh / 1000,
-        mass_kg=bank.units * bank.battery.mass_kg + design.inverter_units * design.inverter.mass_kg,
         floor_m2=floor_m2(bank.battery, bank.units),
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -75,6 +75,18 @@ class Search:
             Bounds(build_candidates(variant, banks, self.lifted), budget, variant=number)
             for number, variant in enumerate(variants(self.job, self.demand, self.lifted))
         )
+
+    def within(self, budget: float) -> Search:
+        """Return the same search under another limit on the upfront cost [currency].
+
+        The columns do not depend on the limit and are taken along.
+        """
+        other = replace(self, job=self.job.with_site(budget=budget))
+        vars(other)["demand"] = self.demand
+        vars(other)["bounds"] = tuple(
+            Bounds(one.candidates, budget, variant=one.variant) for one in self.bounds
+        )
+        return other
 
     @property
     def candidates(self) -> Candidates:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+from functools import cache
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError, nearest
@@ -16,6 +18,13 @@ FOLDER = Path(__file__).resolve().parents[2] / "catalogs_demo"
 def demo_names() -> tuple[str, ...]:
     """Return the names of the bundled sites."""
     return tuple(sorted(path.parent.name for path in FOLDER.glob("*/site.toml")))
+
+
+@cache
+def demo_titles() -> frozenset[str]:
+    """Return what the bundled sites call themselves."""
+    files = (FOLDER / name / "site.toml" for name in demo_names())
+    return frozenset(tomllib.loads(file.read_text("utf-8"))["site"]["name"] for file in files)
 
 
 def demos_near(word: str) -> str:

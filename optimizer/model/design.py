@@ -47,6 +47,16 @@ class BankPeriod:
         """Battery units in the bank."""
         return self.series * self.strings
 
+    @property
+    def energy_wh(self) -> float:
+        """Nominal energy of the bank [Wh]."""
+        return self.units * self.battery.voltage_v * self.battery.capacity_ah
+
+    @property
+    def mass_kg(self) -> float:
+        """Mass of the bank [kg]."""
+        return self.units * self.battery.mass_kg
+
 
 @dataclass(frozen=True, slots=True)
 class CableRun:
@@ -80,6 +90,16 @@ class Design:
     contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
     generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))
     fuel_l: float = 0.0
+
+    @property
+    def power_w(self) -> float:
+        """Rated power of the inverter set [W]."""
+        return self.inverter_units * self.inverter.power_w
+
+    @property
+    def mass_kg(self) -> float:
+        """Mass of the first bank and the inverter set [kg]."""
+        return self.banks[0].mass_kg + self.inverter_units * self.inverter.mass_kg
 
     @property
     def equipment(self) -> tuple[object, ...]:

@@ -153,6 +153,11 @@ class Visit:
         self.page.wait_for_selector(".st-key-question_open")
         self.settle()
 
+    def open_part(self, heading: str) -> None:
+        """Open a part of the answer by its heading."""
+        self.page.locator("summary", has_text=heading).first.click()
+        self.settle()
+
     @property
     def headline(self) -> str:
         return self.page.locator("h1").inner_text()

@@ -15,12 +15,15 @@ from optimizer import Job, load
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.demo import site_file
 from optimizer.report.words.writer import Writer
+from ui.answers import PARTS
 from ui.state import SITE_VARIABLE, State
 
 ROOT = Path(__file__).resolve().parents[2]
 APP = str(ROOT / "ui" / "app.py")
 DEMO = ROOT / "catalogs_demo"
 WRITE = Writer("EUR")
+#: The part that sets the families of the small site against each other.
+RIVALS = "Lead\\-acid or lithium?"
 #: What has been worked out of the site as it is; every page opened starts with a copy.
 _WARM: dict[str, OrderedDict[str, object]] = {}
 
@@ -51,8 +54,8 @@ def job() -> Job:
     return load(site())
 
 
-def opened(*, forget: str | None = None) -> AppTest:
-    """Open the page.
+def opened(*, forget: str | None = None, parts: bool = True) -> AppTest:
+    """Open the page, with every part of the answer opened unless ``parts`` is false.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
     ("comparisons", or "" for everything).
@@ -62,6 +65,8 @@ def opened(*, forget: str | None = None) -> AppTest:
         draft = draft_from_files(site_file(site()))
         held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
         page.session_state["job"] = State(draft, draft, draft.job(), remembered=held)
+    for heading in (*PARTS, RIVALS) if parts else ():
+        page.session_state[f"part {heading}"] = True
     page.run()
     assert not page.exception
     assert not page.error
@@ -105,9 +110,9 @@ def press(page: AppTest, label: str) -> None:
     assert not page.error
 
 
-def table_under(page: AppTest, heading: str) -> list[list[str]]:
-    """Return the cells of the table whose first heading is this."""
+def table_under(page: AppTest, heading: str, having: str = "") -> list[list[str]]:
+    """Return the cells of the table whose first heading is this, ``having`` another text."""
     texts = [plain(one.value) for one in page.markdown]
-    found = next(one for one in texts if one.startswith(f"| {heading} |"))
+    found = next(one for one in texts if one.startswith(f"| {heading} |") and having in one)
     lines = [line for line in found.splitlines() if line.startswith("|")]
-    return [line.strip("| ").split(" | ") for line in lines[2:]]
+    return [[cell.strip() for cell in line[1:-1].split(" |")] for line in lines[2:]]

@@ -4,10 +4,11 @@ import json
 
 import pytest
 
-from optimizer import NotProvenError, choose, frontier, load
+from optimizer import NotProvenError, choose, compare, frontier, load, trade_off
 from optimizer.inputs.job_file import open_job, save_job
 from optimizer.report.words import design as said
 from optimizer.report.words import notes, simulation
+from optimizer.report.words.trade_off import now_or_later
 from tests.ui.pages import (
     WRITE,
     button,
@@ -32,20 +33,70 @@ def headline(hours=None, **limits) -> str:
 
 def test_first_screen_is_the_librarys_answer():
     page = opened(forget="")
-    chosen = choose(job())
-    assert title_of(page) == said.headline(WRITE, chosen.design)
+    chosen, found = choose(job()), compare(job())
+    design = chosen.design
+    assert title_of(page) == said.headline(WRITE, design)
     assert [head.value for head in page.header][:2] == [
         words.CURVE,
-        f"The design for {chosen.design.hours} hours",
+        f"The design for {design.hours} hours",
     ]
     text = text_of(page)
-    assert said.choice(WRITE, chosen) in text
-    verdict = cached.simulated(state_of(page), chosen).verdict
-    assert simulation.verdict(WRITE, verdict, chosen.job.site.design_margin) in text
+    cost = f"€{design.upfront_cost:,.0f} upfront; €{found.margin:,.0f} less than lead-acid over"
+    assert cost in text
+    assert simulation.in_a_line(WRITE, design.verdict) in text
+    assert f"{design.hours} h · lithium" in text, "the answer in short"
     for sentence in said.binding(WRITE, chosen):
         assert sentence in text
-    assert any("Doing nothing: 11 outages a year" in one.value for one in page.caption)
+    assert any("Doing nothing: 11 outages a year" in plain(one.value) for one in page.caption)
     assert plain(page.caption[-1].value) == notes.caution(WRITE)
+
+
+def test_rivals_stand_beside_the_answer_with_what_is_bought():
+    page = opened()
+    rows = {row[0]: row[1:] for row in table_under(page, "", having="Bank, kWh")}
+    winner, other = compare(job()).alternatives
+    assert rows["Bank, kWh"] == [
+        f"{one.design.banks[0].energy_wh / 1000:.1f}" for one in (winner, other)
+    ]
+    assert rows["Upfront cost, EUR"] == [
+        f"{one.design.upfront_cost:,.0f}" for one in (winner, other)
+    ]
+    masses = [f"{one.mass_kg:,.0f}" for one in (winner, other)]
+    assert rows["Bank and inverter, kg"] == masses
+    figures = {row[0]: row[1] for row in table_under(page, "", having="Inverter set")}
+    assert figures["Bank and inverter"] == masses[0], "one mass, wherever it stands"
+
+
+def test_least_upfront_is_another_curve_and_another_answer():
+    page = opened()
+    page.button_group(key="cost").set_value("upfront_cost").run()
+    least = trade_off(job()).points[-1]
+    assert title_of(page) == said.headline(WRITE, least)
+    curve = frontier(job(), cost="upfront_cost")
+    own = [row for row in table_under(page, "Curve") if row[0] == "cheapest of all"]
+    assert [row[3] for row in own] == [f"{point.upfront_cost:,.2f}" for point in curve.points]
+    assert least.upfront_cost <= choose(job()).design.upfront_cost
+    text = text_of(page)
+    for sentence in now_or_later(WRITE, trade_off(job())):
+        assert sentence in text
+
+
+def test_money_from_upfront_to_life_cycle_cost_adds_up():
+    page = opened()
+    design = choose(job()).design
+    rows = {row[0]: row[1:] for row in table_under(page, "", having="Money of today, EUR")}
+    assert rows["Upfront cost"] == [f"{design.upfront_cost:,.0f}"] * 2
+    assert rows["Life-cycle cost"][1] == f"{design.life_cycle_cost:,.0f}"
+
+
+def test_own_site_is_begun_with_its_loads():
+    page = opened(parts=False)
+    assert words.START_OWN in [one.label for one in page.button]
+    press(page, words.START_OWN)
+    assert state_of(page).job.site.name == "My site"
+    assert state_of(page).question == words.ASK_LOADS
+    assert words.START_OWN not in [one.label for one in page.button], "no demo any more"
+    assert not page.exception
 
 
 def test_curve_stands_in_a_table_with_every_point():
@@ -61,7 +112,7 @@ def test_curve_stands_in_a_table_with_every_point():
 def test_every_demo_opens_with_every_question(site, monkeypatch):
     monkeypatch.setenv("KEEPLIT_SITE", site)
     page = opened(forget="")
-    assert plain(page.caption[0].value).endswith(load(site).site.name)
+    assert load(site).site.name in text_of(page)
     for question in QUESTIONS:
         state_of(page).question = question
         page.run()
@@ -189,7 +240,7 @@ def test_generator_contract_peaks_months_and_tier_hours_are_asked_for():
     assert state.job.site.later_limit == 5000
     assert not page.error
     design = choose(state.job).design
-    rows = dict(row[:2] for row in table_under(page, ""))
+    rows = dict(row[:2] for row in table_under(page, "", having="Inverter set"))
     assert rows["Supply contract"] == f"{design.contract.power_w:,.0f}"
     assert ("Generator" in rows) == (design.generator is not None)
     again = open_job(save_job(state.draft)).draft.job()
@@ -227,7 +278,7 @@ def test_part_that_fails_leaves_the_others(monkeypatch):
     monkeypatch.setattr(cached, "worst_outage", fails)
     page.run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
-    assert [one.value for one in page.subheader][-1] == words.MONEY
+    assert "Holds:" in text_of(page)
 
 
 def test_bug_in_the_page_tells_nothing_of_the_job(monkeypatch, caplog):
@@ -278,7 +329,7 @@ def test_names_are_text_and_never_markup():
     state = state_of(page)
     state.set_key("site", "name", "<img src=x> ![a](http://b.c) :red[x] $y$")
     page.run()
-    shown = page.caption[0].value
+    shown = page.markdown[0].value
     assert "<img" not in shown.replace("\\<", "")
     assert "\\!\\[a\\]" in shown
     assert ":red" not in shown

@@ -13,18 +13,18 @@ from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.choice import kept
 from optimizer.report.words import design as said
 from ui import words
-from ui.cached import inputs_of
+from ui.cached import inputs_of, shown
 from ui.language import writer
 from ui.look import tables
 
 if TYPE_CHECKING:
-    from optimizer.answers.choice import Choice
+    from ui.cached import Answer
     from ui.state import State
 
 
-def keep_button(state: State, choice: Choice) -> None:
+def keep_button(state: State, answer: Answer) -> None:
     """Draw the button that keeps the design shown."""
-    new = _kept(state, choice)
+    new = _kept(state, answer)
     full = len(state.kept) >= MOST_KEPT
     st.button(
         words.KEEP,
@@ -51,13 +51,14 @@ def _remove(state: State, place: int) -> None:
     del state.kept[place]
 
 
-def _kept(state: State, choice: Choice) -> Kept:
-    design, write = choice.design, writer(choice.job.site.currency)
+def _kept(state: State, answer: Answer) -> Kept:
+    currency = answer.job.site.currency
+    design, write = shown(answer), writer(currency)
     return Kept(
         hours=design.hours,
         life_cycle_cost=design.life_cycle_cost,
         upfront_cost=design.upfront_cost,
-        currency=choice.job.site.currency,
+        currency=currency,
         family=family_of(design) or MIXED,
         bank=said.bank(write, design.banks[0], design.voltage_v),
         inverter=said.inverter_set(write, design),

@@ -10,19 +10,20 @@ import streamlit as st
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
 from optimizer.report.grids.curve import file
 from ui import words
-from ui.bound import bound, choice
+from ui.answers.first import target
+from ui.bound import choice
 from ui.fields import Number, number
 from ui.language import writer
 from ui.look import canvas, tables
 from ui.markup import safe
 
 if TYPE_CHECKING:
+    from optimizer.answers.curve import Cost
     from optimizer.model.design import Design
     from ui.cached import Curves
     from ui.state import State
 
-_HEIGHT_PX: Final = 430
-_BUDGET: Final = Number("limits", "budget", 100, optional=True)
+_HEIGHT_PX: Final = 315
 _LIFETIME: Final = Number("limits", "lifetime_budget", 100, optional=True)
 
 
@@ -32,7 +33,6 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
     return CurvePicture(
         found.overall,
         found.families,
-        cost=state.cost,
         target_hours=site.target_hours,
         budget=site.budget,
         lifetime_budget=site.lifetime_budget,
@@ -51,7 +51,6 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
     site = state.job.site
     write = writer(site.currency)
     st.header(words.CURVE)
-    st.caption(safe(words.curve(write, site)))
     if not found.overall.points:
         st.warning(words.CURVE_EMPTY)
         return
@@ -69,6 +68,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
             selection_mode=PICK,
             alt=words.curve_aloud(write, found.overall),
         )
+    st.caption(safe(f"{words.curve(write, site)} {words.nothing(write, found.nothing)}"))
 
 
 def _pick(state: State) -> None:
@@ -81,42 +81,19 @@ def _pick(state: State) -> None:
 
 def controls(state: State) -> None:
     """Draw what is set on the curve."""
-    site = state.job.site
-    held = int(state.draft.site.get("resilience", {}).get("target_hours", site.target_hours))
-    held = min(held, site.max_hours)
-    most = {"min_value": 1, "max_value": max(2, site.max_hours), "step": 1}
 
-    def aim(hours: int) -> None:
-        state.picked = None
-        state.set_key("resilience", "target_hours", int(hours))
+    def show(cost: Cost) -> None:
+        state.cost, state.picked = cost, None
 
     with st.container(key="controls", horizontal=True, vertical_alignment="bottom"):
-        bound(
-            st.slider,
-            words.TARGET_DRAG,
-            "target drag",
-            held,
-            aim,
-            **most,
-            format="%d h",
-            help=words.TARGET_HELP,
-            width=290,
-        )
-        bound(st.number_input, words.TARGET_TYPE, "target typed", held, aim, **most, width=110)
-        number(state, _BUDGET, label=words.BUDGET, help=words.BUDGET_HELP, width=185)
+        target(state, st.slider, words.TARGET_DRAG, "target drag", format="%d h", width=290)
+        choice(words.HOW_MONEY, "cost", words.COSTS, state.cost, show, help=words.HOW_MONEY_HELP)
         number(
             state,
             _LIFETIME,
             label=words.LIFETIME_BUDGET,
             help=words.LIFETIME_BUDGET_HELP,
             width=185,
-        )
-        choice(
-            words.HOW_MONEY,
-            "cost",
-            words.COSTS,
-            state.cost,
-            lambda cost: setattr(state, "cost", cost),
         )
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer import switch_points
+from optimizer import NoDesignError, switch_points
 from optimizer.comparison.parameters import families_of
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.grids import comparison as sides
@@ -14,10 +14,9 @@ from optimizer.report.grids import switch_points as grids
 from optimizer.report.words import comparison as sentences
 from optimizer.report.words.charts import paid_heading
 from optimizer.report.words.switch_points import turning
-from ui import cached_rivals, words
+from ui import cached, cached_rivals
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
-from ui.failures import report
 from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
@@ -33,31 +32,22 @@ if TYPE_CHECKING:
 _HEIGHT_PX: Final = 240
 
 
-@st.fragment
+def heading(state: State) -> str:
+    """Return the question that the section answers."""
+    return safe(said.heading(writer(state.job.site.currency), families_of(state.job)))
+
+
 def draw(state: State, answer: Answer) -> None:
-    """Draw the section for the hours asked, or those of the point clicked.
-
-    It is drawn by itself: a question asked here leaves the rest of the page alone.
-    """
-    st.header(safe(said.heading(writer(state.job.site.currency), families_of(state.job))))
-    try:
-        _draw(state, answer)
-    except Exception as error:  # the rest of the page must not go down with it
-        report(error)
-        st.error(words.PART_FAILED)
-
-
-def _draw(state: State, answer: Answer) -> None:
-    hours = state.job.site.target_hours
-    found = None
-    if answer.choice is not None:
-        hours = answer.asked or answer.choice.design.hours
-        found = cached_rivals.comparison(state, hours)
+    """Draw the section for the hours asked, or those of the point clicked."""
+    found: Comparison | None = None
+    if answer.design is not None:
+        compared = cached.comparison(state, answer.hours)
+        found = None if isinstance(compared, NoDesignError) else compared
     if found is None:
         st.markdown(said.NOTHING_FITS)
     else:
         _compared(state, found, writer(state.job.site.currency))
-    rivals_further.draw(state, hours, found)
+    rivals_further.draw(state, answer.hours, found)
 
 
 def _compared(state: State, found: Comparison, write: Writer) -> None:
@@ -80,7 +70,7 @@ def _compared(state: State, found: Comparison, write: Writer) -> None:
         )
     with right:
         st.markdown(f"### {said.SIDE_BY_SIDE}")
-        tables(write, sides.side_by_side(write, found))
+        tables(write, sides.side_by_side(write, found.alternatives))
     # too wide for half the page
     if any(one.points for one in every):
         ranges = grids.switch_points(write, every).only("parameter", "range", "proof")

@@ -22,10 +22,24 @@ PAGE_FAILED: Final = say(
     "Something went wrong inside the page, and it is the page's fault. Your job is still here: "
     "undo the last change, or save the job and open it again."
 )
-HOW_MONEY: Final = say("Cost shown")
+HOW_MONEY: Final = say("Least of all")
+HOW_MONEY_HELP: Final = say(
+    "Which cost is as low as can be, on the curve and in the answer: all that is paid over the "
+    "study period, or what is paid at the start."
+)
+START_OWN: Final = say("Start with my own")
+HOW_LONG: Final = say("For how long, h?")
+HOW_MUCH: Final = say("For how much upfront")
+COST_BARS_ALT: Final = say(
+    "One bar a family: equipment, labour, replacements, energy and upkeep, and the residual value; "
+    "a mark is the life-cycle cost."
+)
+TRADES: Final = say("Pay now or pay later?")
+TRADES_ALT: Final = say(
+    "Life-cycle cost against upfront cost for the same hours; the sentences above say the same."
+)
 COSTS: Final = {"life_cycle_cost": say("life-cycle"), "upfront_cost": say("upfront")}
 TARGET_DRAG: Final = say("Autonomy required")
-TARGET_TYPE: Final = say("Hours, typed")
 TARGET_HELP: Final = say("The longest outage that must be carried, from its worst start, in h.")
 BUDGET: Final = say("Upfront budget")
 BUDGET_HELP: Final = say("The most that may be paid upfront. Points above it are faded and hollow.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final
 
 import altair as alt
 
@@ -19,8 +19,6 @@ from optimizer.report.words.design import bank, chemistry, inverter_set, replace
 if TYPE_CHECKING:
     from optimizer.report.charts.canvas import Canvas
     from optimizer.report.charts.theme import Stroke
-
-Cost = Literal["life_cycle_cost", "upfront_cost"]
 
 #: Room above the dearest point [share of the height].
 _HEADROOM: Final = 1.07
@@ -42,8 +40,6 @@ class CurvePicture:
         The exact curve over all families.
     families : mapping of str to Curve
         Each family's own; where there are none, a family's name stands once beside its points.
-    cost : {"life_cycle_cost", "upfront_cost"}
-        Against which money.
     target_hours : int
         The mark a person sets [h].
     budget, lifetime_budget, nothing : float or None
@@ -56,7 +52,6 @@ class CurvePicture:
 
     overall: Curve
     families: Mapping[str, Curve]
-    cost: Cost = "life_cycle_cost"
     target_hours: int | None = None
     budget: float | None = None
     lifetime_budget: float | None = None
@@ -72,7 +67,7 @@ class CurvePicture:
     @property
     def upfront(self) -> bool:
         """Whether the upright axis is the money at the start."""
-        return self.cost == "upfront_cost"
+        return self.overall.cost == "upfront_cost"
 
     @property
     def limit(self) -> float | None:

@@ -8,7 +8,9 @@ from dataclasses import replace
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
+from optimizer.answers.cost_shares import CostShare, share_of
 from optimizer.engine.cashflow import PURCHASES, RETURNS
+from optimizer.engine.cashflow import Kind as PaymentKind
 from optimizer.engine.check import CONDITIONS
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words import design as words
@@ -19,9 +21,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.choice import Choice, Explained
-    from optimizer.engine.cashflow import Kind as PaymentKind
+    from optimizer.answers.curve import Point
+    from optimizer.engine.cashflow import Payment
     from optimizer.engine.check import Check, CheckKind
     from optimizer.inputs.job_file import Kept
+    from optimizer.model.job import Job
     from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
 
@@ -29,9 +33,9 @@ if TYPE_CHECKING:
 _NO_SHARE = frozenset({"", "°C"})
 
 
-def summary(write: Writer, chosen: Choice) -> Grid:
+def summary(write: Writer, design: Point) -> Grid:
     """Return what a design is, one quantity a row."""
-    design, money = chosen.design, Kind.MONEY
+    money = Kind.MONEY
     bank, run = design.banks[0], design.wiring
     contract, generator = design.contract, design.generator
     rows: list[Row] = [
@@ -44,8 +48,10 @@ def summary(write: Writer, chosen: Choice) -> Grid:
             Cell(bank.service_life_years, Kind.NUMBER, 1),
             write.say("years"),
         ],
-        [write.say("Mass of the bank"), Cell(bank.units * bank.battery.mass_kg, Kind.NUMBER), "kg"],
+        [write.say("Energy of the bank"), Cell(bank.energy_wh / 1000, Kind.NUMBER, 1), "kWh"],
         [write.say("Inverter set"), words.inverter_set(write, design), ""],
+        [write.say("Power of the inverter set"), Cell(design.power_w / 1000, Kind.FIGURE), "kW"],
+        [write.say("Bank and inverter"), Cell(design.mass_kg, Kind.NUMBER), "kg"],
     ]
     if run is not None:
         rows.append([write.say("Battery cable and fuse"), words.wiring(write, run), ""])
@@ -146,12 +152,12 @@ def _check_cells(write: Writer, check: Check, *, one_bank: bool = False) -> list
     return [name, required, check.provided, unit, spare]
 
 
-def cash(write: Writer, chosen: Choice, *, in_groups: bool = False) -> Grid:
+def cash(write: Writer, job: Job, design: Point, *, in_groups: bool = False) -> Grid:
     """Return the money by year, one row a point in time, one column a line or group of lines."""
-    site, rate = chosen.job.site, chosen.job.site.discount_rate
+    site, rate = job.site, job.site.discount_rate
     sums: defaultdict[tuple[int, str], float] = defaultdict(float)
     present: defaultdict[int, float] = defaultdict(float)  # purchases fall within years too
-    for payment in chosen.design.payments:
+    for payment in design.payments:
         line = _group(payment.kind) if in_groups else payment.kind
         sums[payment.counted_year, line] += payment.amount
         present[payment.counted_year] += payment.present_value(rate)
@@ -170,7 +176,7 @@ def cash(write: Writer, chosen: Choice, *, in_groups: bool = False) -> Grid:
         in_year = sum(amount for amount in amounts if amount is not None)
         rows.append([year, *amounts, in_year, present[year]])
     totals = [sum(sums[year, kind] for year, one in list(sums) if one == kind) for kind in kinds]
-    total = sum(payment.present_value(rate) for payment in chosen.design.payments)
+    total = sum(payment.present_value(rate) for payment in design.payments)
     rows.append([Cell(write.say("Total")), *totals, sum(totals), total])
     title = write.say(
         "Money, {currency} of today; present value at {rate:share.1} real",
@@ -186,24 +192,46 @@ def _group(kind: PaymentKind) -> str:
     return "returns" if kind in RETURNS else "running"
 
 
-def cash_by_line(write: Writer, chosen: Choice) -> Grid:
-    """Return the money by line, upfront and later, for where a column a line has no room."""
-    rate, names = chosen.job.site.discount_rate, cash_lines(write)
-    columns = [
-        Column("line", write.say("Line")),
-        Column("upfront", write.say("Upfront"), Kind.MONEY),
-        Column("later", write.say("Later"), Kind.MONEY),
-        Column("present_value", write.say("Present value"), Kind.MONEY),
+def reconciliation(write: Writer, job: Job, design: Point) -> Grid:
+    """Return how the life-cycle cost follows from the upfront cost, line by line.
+
+    What is bought upfront stands line by line; replacements by the year; the rest in its groups.
+    """
+    rate, names, groups = job.site.discount_rate, cash_lines(write), cash_groups(write)
+    order = list(CostShare)
+    flow = sorted(design.payments, key=lambda one: order.index(share_of(one)))
+    lines: dict[str, list[Payment]] = {}
+    for payment in flow:
+        match share_of(payment):
+            case CostShare.EQUIPMENT | CostShare.LABOUR:
+                name = names[payment.kind]
+            case CostShare.REPLACEMENTS if payment.kind is PaymentKind.FUEL:
+                name = words.fuel_renewed(write)
+            case CostShare.REPLACEMENTS:
+                name = words.replaced_in(write, payment.year)
+            case _:
+                name = groups[_group(payment.kind)]
+        lines.setdefault(name, []).append(payment)
+    lines = {name: lines.pop(name) for name in names.values() if name in lines} | {
+        groups["upfront"]: [one for one in flow if one.time_years == 0],
+        **lines,
+        write.say("Life-cycle cost"): flow,
+    }
+    rows: list[Row] = [
+        [name, sum(one.amount for one in paid), sum(one.present_value(rate) for one in paid)]
+        for name, paid in lines.items()
     ]
-    sums = {kind: [0.0, 0.0, 0.0] for kind in names}
-    for payment in chosen.design.payments:
-        mine = sums[payment.kind]
-        mine[payment.time_years > 0] += payment.amount
-        mine[-1] += payment.present_value(rate)
-    rows: list[Row] = [[names[kind], *mine] for kind, mine in sums.items() if any(mine)]
-    totals = [sum(mine[place] for mine in sums.values()) for place in range(3)]
-    rows.append([write.say("Total"), *totals])
-    return Grid("cash_by_line", write.say("Money by line"), columns, rows, has_total=True)
+    columns = [
+        Column("line", ""),
+        Column("today", write.say("Money of today"), Kind.MONEY, unit=write.currency),
+        Column("present_value", write.say("Present value"), Kind.MONEY, unit=write.currency),
+    ]
+    note = write.say(
+        "The present value counts later money at {rate:share.1} a year less, above inflation.",
+        rate=rate,
+    )
+    title = write.say("From the upfront to the life-cycle cost")
+    return Grid("reconciliation", title, columns, rows, [note], has_total=True)
 
 
 def materials(write: Writer, chosen: Choice) -> Grid:

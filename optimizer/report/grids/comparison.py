@@ -2,55 +2,100 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words.comparison import equipment, floor, side
+from optimizer.report.words.comparison import equipment, floor, next_replacement, side
 from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from optimizer.comparison.side_by_side import Alternative, Comparison
     from optimizer.report.grids.grid import Value
     from optimizer.report.words.writer import Writer
 
 
-def side_by_side(write: Writer, comparison: Comparison) -> Grid:
-    """Return the alternatives side by side, one column each, the cheapest first."""
-    alternatives = comparison.alternatives
+#: Figures of `side_by_side` that a buyer compares first.
+FIRST: Final = ("energy", "mass", "replacement", "upfront_cost", "life_cycle_cost")
+
+
+def side_by_side(
+    write: Writer, alternatives: Sequence[Alternative], only: Sequence[str] = ()
+) -> Grid:
+    """Return alternatives side by side, one column each.
+
+    Parameters
+    ----------
+    write : Writer
+        Of the site's currency.
+    alternatives : sequence of Alternative
+        At least one; in this order.
+    only : sequence of str
+        Which figures, all where left out.
+    """
 
     def row(
         name: str, value: Callable[[Alternative], Value], *kind: Kind | int
     ) -> list[Value | Cell]:
         return [name, *(Cell(value(one), *kind) for one in alternatives)]  # type: ignore[arg-type]
 
-    rows = [
-        row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),
-        row(write.say("Life-cycle cost"), lambda one: one.life_cycle_cost, Kind.MONEY),
-        row(write.say("Upfront cost"), lambda one: one.design.upfront_cost, Kind.MONEY),
-        row(write.say("Replacements"), lambda one: _later(write, one)),
-        row(
-            write.say("Residual value, money of today"), lambda one: one.residual_value, Kind.MONEY
+    rows = {
+        "equipment": row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),
+        "energy": row(
+            write.say("Bank, kWh"), lambda one: one.design.banks[0].energy_wh / 1000, Kind.NUMBER, 1
         ),
-        row(write.say("Paid for by a month"), lambda one: one.monthly_sum, Kind.CENTS),
-        row(write.say("Cost of an hour"), lambda one: one.cost_per_hour, Kind.MONEY),
-        row(write.say("Cost of a usable kWh"), lambda one: one.cost_per_kwh, Kind.MONEY),
-        row(write.say("Autonomy, h"), lambda one: one.design.hours, Kind.HOURS),
-        row(write.say("Usable when new, kWh"), lambda one: one.usable_kwh, Kind.NUMBER, 1),
-        row(write.say("Mass, kg"), lambda one: one.mass_kg, Kind.NUMBER),
-        row(write.say("Floor"), lambda one: floor(write, one)),
-    ]
+        "usable": row(
+            write.say("Usable when new, kWh"), lambda one: one.usable_kwh, Kind.NUMBER, 1
+        ),
+        "hours": row(write.say("Autonomy, h"), lambda one: one.design.hours, Kind.HOURS),
+        "mass": row(write.say("Bank and inverter, kg"), lambda one: one.mass_kg, Kind.NUMBER),
+        "floor": row(write.say("Floor"), lambda one: floor(write, one)),
+        "replacement": row(write.say("Next replacement"), lambda one: next_replacement(write, one)),
+        "replacements": row(write.say("Replacements"), lambda one: _later(write, one)),
+        "residual_value": row(
+            write.say("Residual value, {currency} of today", currency=write.currency),
+            lambda one: one.residual_value,
+            Kind.MONEY,
+        ),
+        "upfront_cost": row(
+            write.say("Upfront cost, {currency}", currency=write.currency),
+            lambda one: one.design.upfront_cost,
+            Kind.MONEY,
+        ),
+        "life_cycle_cost": row(
+            write.say("Life-cycle cost, {currency}", currency=write.currency),
+            lambda one: one.life_cycle_cost,
+            Kind.MONEY,
+        ),
+        "monthly": row(
+            write.say("Paid for by a month, {currency}", currency=write.currency),
+            lambda one: one.monthly_sum,
+            Kind.CENTS,
+        ),
+        "hour": row(
+            write.say("Cost of an hour, {currency}", currency=write.currency),
+            lambda one: one.cost_per_hour,
+            Kind.MONEY,
+        ),
+        "kwh": row(
+            write.say("Cost of a usable kWh, {currency}", currency=write.currency),
+            lambda one: one.cost_per_kwh,
+            Kind.MONEY,
+        ),
+    }
     columns = [
         Column("figure", ""),
-        *(Column(one.name, side(write, one.name)) for one in alternatives),
+        # a few short figures stand to the right; equipment by name is read from the left
+        *(
+            Column(one.name, side(write, one.name), Kind.NUMBER if only else Kind.TEXT)
+            for one in alternatives
+        ),
     ]
-    title = write.say(
-        "Side by side over {study:years}, {currency}",
-        study=comparison.job.site.horizon_years,
-        currency=write.currency,
-    )
-    return Grid("side_by_side", title, columns, rows)
+    kept = [rows[key] for key in only or rows]
+    study = alternatives[0].design.banks[-1].end
+    title = write.say("Side by side over {study:years}", study=study)
+    return Grid("side_by_side", title, columns, kept)
 
 
 def chemistries(write: Writer, comparison: Comparison) -> Grid:

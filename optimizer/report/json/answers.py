@@ -14,6 +14,7 @@ from optimizer.answers.independent_simulation import IndependentSimulation
 from optimizer.answers.ledger import Assumption
 from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
+from optimizer.answers.upfront_limits import TradeOff
 from optimizer.engine.cashflow import Payment
 from optimizer.model.shown import shown
 from optimizer.report.json.failure import ErrorAnswer
@@ -118,7 +119,8 @@ class OutagesAnswer:
     design: Point | None
 
 
-#: What each command prints with --json; "error" is what any of them may print instead.
+#: What each command prints with --json; "error" is what any of them may print instead, "trade_off"
+#: what the library alone answers so far.
 ANSWERS: dict[str, type | str] = {
     "frontier": FrontierAnswer,
     "choose": ChooseAnswer,
@@ -128,6 +130,7 @@ ANSWERS: dict[str, type | str] = {
     "sensitivity": "optimizer.comparison.answers:SensitivityAnswer",
     "budget": "optimizer.comparison.answers:BudgetAnswer",
     "tiers": "optimizer.comparison.answers:TiersAnswer",
+    "trade_off": TradeOff,
     "check": Survey,
     "prices": "optimizer.suppliers.price_changes:PricesAnswer",
     "error": ErrorAnswer,

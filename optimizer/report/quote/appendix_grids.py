@@ -28,7 +28,7 @@ _YEARS_SHOWN = 10
 
 def appendix_grids(write: Writer, found: Appendix) -> Iterator[tuple[str, Grid]]:
     """Yield every table behind the appendix, whole, each with the name of its sheet."""
-    yield write.say("Appendix"), comparison.side_by_side(write, found.comparison)
+    yield write.say("Appendix"), comparison.side_by_side(write, found.comparison.alternatives)
     yield write.say("Paid"), comparison.paid(write, found.comparison)
     yield write.say("Chemistries"), comparison.chemistries(write, found.comparison)
     if found.switch_points:
@@ -44,7 +44,7 @@ def appendix_grids(write: Writer, found: Appendix) -> Iterator[tuple[str, Grid]]
 
 def side_by_side_short(write: Writer, found: Appendix) -> Grid:
     """Return the cheapest families side by side."""
-    grid = comparison.side_by_side(write, found.comparison)
+    grid = comparison.side_by_side(write, found.comparison.alternatives)
     return grid.only(*(column.key for column in grid.columns[: 1 + _SIDE_BY_SIDE]))
 
 

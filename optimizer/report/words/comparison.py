@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.side_by_side import Outcome, Part
+from optimizer.comparison.side_by_side import Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
-from optimizer.report.words.design import bank, chemistry, inverter_set
+from optimizer.report.words.design import bank, chemistry, heading, inverter_set
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -63,6 +63,63 @@ def verdict(write: Writer, comparison: Comparison) -> str:
     return write.say(
         "For {hours:hours} {one} is {margin:money} cheaper, net over {study:years}: {cost:money} "
         "against {more:money} for {other}.",
+        **fields,
+    )
+
+
+def standing(write: Writer, comparison: Comparison, design: Design) -> list[str]:
+    """Return what a design costs upfront, and how it stands to the best of the other sides."""
+    own, *others = comparison.beside(design)
+    fields = {"upfront": design.upfront_cost, "study": comparison.job.site.horizon_years}
+    within = [one for one in others if one not in comparison.beyond_budget]
+    found = []
+    if not within:
+        found.append(write.say("{upfront:money} upfront.", **fields))
+    else:
+        rival = within[0]
+        margin = rival.life_cycle_cost - own.life_cycle_cost
+        against = {**fields, "other": side(write, rival.name), "margin": abs(margin)}
+        if outcome_of(comparison.job, own.life_cycle_cost, margin) is not Outcome.CHEAPER:
+            text = write.say(
+                "{upfront:money} upfront; level with {other} over {study:years}.", **against
+            )
+        elif margin > 0:
+            text = write.say(
+                "{upfront:money} upfront; {margin:money} less than {other} over {study:years}.",
+                **against,
+            )
+        else:
+            text = write.say(
+                "{upfront:money} upfront; {margin:money} more than {other} over {study:years}.",
+                **against,
+            )
+        found.append(text)
+    return [
+        *found,
+        *(_beyond_budget(write, comparison, own, one) for one in comparison.beyond_budget),
+    ]
+
+
+def _beyond_budget(
+    write: Writer, comparison: Comparison, own: Alternative, other: Alternative
+) -> str:
+    """Return what a family would cost that money alone keeps out."""
+    saving = own.life_cycle_cost - other.life_cycle_cost
+    fields = {
+        "other": heading(write, other.name),
+        "more": other.design.upfront_cost - own.design.upfront_cost,
+        "saving": abs(saving),
+        "study": comparison.job.site.horizon_years,
+    }
+    if saving > 0:
+        return write.say(
+            "{other} is beyond the budget: {more:money} more upfront, {saving:money} less over "
+            "{study:years}.",
+            **fields,
+        )
+    return write.say(
+        "{other} is beyond the budget: {more:money} more upfront, {saving:money} more over "
+        "{study:years}.",
         **fields,
     )
 
@@ -148,9 +205,9 @@ def catch_up(write: Writer, comparison: Comparison) -> str:
 
 
 def missing(write: Writer, comparison: Comparison) -> str:
-    """Return which families and chemistries carry these hours with nothing."""
+    """Return which families and chemistries carry these hours with nothing within the limits."""
     return write.say(
-        "Not on offer for these hours: {names:list}.",
+        "Not to be had within the limits for these hours: {names:list}.",
         names=[side(write, name) for name in comparison.missing],
     )
 
@@ -162,6 +219,14 @@ def equipment(write: Writer, design: Design) -> str:
         bank=bank(write, design.banks[0], design.voltage_v),
         inverters=inverter_set(write, design),
     )
+
+
+def next_replacement(write: Writer, alternative: Alternative) -> str:
+    """Return when equipment is first bought again, and for how much."""
+    found = next((one for one in alternative.later_purchases if one.items), None)
+    if found is None:
+        return write.say("none")
+    return write.say("year {year}, {amount:money}", year=found.year + 1, amount=found.amount)
 
 
 def floor(write: Writer, alternative: Alternative) -> str:

@@ -95,6 +95,23 @@ def chemistry(write: Writer, name: str) -> str:
     return known.get(name) or write.say("{name}", name=name)
 
 
+def heading(write: Writer, name: str) -> str:
+    """Return a chemistry or family as it begins a sentence.
+
+    >>> from optimizer.report.words.writer import Writer
+    >>> [heading(Writer("EUR"), name) for name in ("lead", "lfp")]
+    ['Lead-acid', 'LFP']
+    """
+    known = {
+        "lead": write.say("Lead-acid"),
+        "flooded": write.say("Vented lead-acid"),
+        "gel": write.say("Gel"),
+        "lithium": write.say("Lithium"),
+        "mixed": write.say("A mixed chain"),
+    }
+    return known.get(name) or chemistry(write, name)
+
+
 def replacements(write: Writer, found: Sequence[Replacement], sums: Sequence[Purchase] = ()) -> str:
     """Return what is bought again: the years of a few, the spacing of many.
 
@@ -168,20 +185,20 @@ def choice(write: Writer, chosen: Choice) -> str:
         "({power:figure.2} kW).",
         bank=units(write, period),
         chemistry=chemistry(write, period.battery.chemistry),
-        energy=period.units * period.battery.voltage_v * period.battery.capacity_ah / _KILO,
+        energy=period.energy_wh / _KILO,
         voltage=design.voltage_v,
         inverters=inverter_set(write, design),
-        power=design.inverter_units * design.inverter.power_w / _KILO,
+        power=design.power_w / _KILO,
     )
-    texts = [short_life(write, chosen), money, made_of, *beside(write, chosen)]
+    texts = [short_life(write, design), money, made_of, *beside(write, chosen)]
     return " ".join(text for text in texts if text)
 
 
-def short_life(write: Writer, chosen: Choice) -> str:
+def short_life(write: Writer, design: Design) -> str:
     """Return the warning that a bank wears out soon, empty where it does not."""
-    if chosen.least_life_years >= SHORT_LIFE_YEARS:
+    shortest = min(design.banks, key=lambda bank: bank.service_life_years)
+    if shortest.service_life_years >= SHORT_LIFE_YEARS:
         return ""
-    shortest = min(chosen.design.banks, key=lambda bank: bank.service_life_years)
     return write.say_number(
         "The outages here wear a bank of {battery} out in {life:years.1}: {n} is bought within "
         "{study:years}.",
@@ -319,10 +336,21 @@ def cash_lines(write: Writer) -> dict[str, str]:
 def cash_groups(write: Writer) -> dict[str, str]:
     """Return the groups of lines, with their headings."""
     return {
+        "upfront": write.say("Upfront cost"),
         "purchases": write.say("Purchases"),
         "running": write.say("Running costs"),
         "returns": write.say("Residual and scrap value"),
     }
+
+
+def replaced_in(write: Writer, year: int) -> str:
+    """Return the line of what is replaced in a year, the first counted as 0."""
+    return write.say("Replacements in year {year}", year=year + 1)
+
+
+def fuel_renewed(write: Writer) -> str:
+    """Return the line of fuel that is renewed."""
+    return write.say("Fuel renewed")
 
 
 def material(write: Writer, line: Material) -> str:
@@ -346,15 +374,38 @@ def wiring(write: Writer, run: CableRun) -> str:
 
 
 def headline(write: Writer, design: Design) -> str:
-    """Return the answer in a line: hours, what is bought, upfront cost."""
+    """Return the answer in a line: what is bought, and the hours it carries."""
     bank = design.banks[0]
-    energy_wh = bank.units * bank.battery.voltage_v * bank.battery.capacity_ah
+    fields = {
+        "family": heading(write, bank.battery.family),
+        "energy": bank.energy_wh / _KILO,
+        "power": design.power_w / _KILO,
+        "hours": design.hours,
+    }
+    if design.generator is None:
+        return write.say(
+            "{family}, {energy:number.1} kWh behind a {power:figure.2} kW inverter-charger: "
+            "{hours:hours} without the grid.",
+            **fields,
+        )
     return write.say(
-        "{hours:hours} without the grid: {family}, {energy:figure.2} kWh behind {power:figure.2} "
-        "kW, {upfront:money} upfront",
-        hours=design.hours,
+        "{family}, {energy:number.1} kWh behind a {power:figure.2} kW inverter-charger, with a "
+        "{generator:figure.2} kW generator: {hours:hours} without the grid.",
+        generator=design.generator.power_w / _KILO,
+        **fields,
+    )
+
+
+def in_short(write: Writer, site: str, design: Design) -> str:
+    """Return the answer in the few words that stay in sight while the job is changed."""
+    bank = design.banks[0]
+    return write.say(
+        "{hours} h · {family}, {energy:number.1} kWh, {power:figure.2} kW · {upfront:money} "
+        "upfront · {site}",
+        site=site,
         family=chemistry(write, bank.battery.family),
-        energy=energy_wh / 1000,
-        power=design.inverter_units * design.inverter.power_w / 1000,
+        energy=bank.energy_wh / _KILO,
+        power=design.power_w / _KILO,
+        hours=design.hours,
         upfront=design.upfront_cost,
     )

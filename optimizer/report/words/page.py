@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from optimizer.answers.nothing_done import NothingDone
     from optimizer.inputs.draft import RawTable
     from optimizer.model.design import Design
-    from optimizer.model.job import Outages, Site
+    from optimizer.model.job import Job, Outages, Site
     from optimizer.report.words.writer import Writer
     from optimizer.simulate import Verdict
 
@@ -25,6 +25,16 @@ def longer(write: Writer, asked: int, hours: int) -> str:
         asked=asked,
         hours=hours,
     )
+
+
+def demo(write: Writer, site: Site) -> str:
+    """Return that the page shows a demo."""
+    return write.say("A demo with invented prices: {site}.", site=site.name)
+
+
+def loads_listed(write: Writer, job: Job) -> str:
+    """Return how many loads are listed."""
+    return write.say_number("{n} load listed: change", "{n} loads listed: change", len(job.loads))
 
 
 def nothing(write: Writer, found: NothingDone) -> str:

@@ -47,6 +47,18 @@ def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
     )
 
 
+def in_a_line(write: Writer, found: Verdict) -> str:
+    """Return what the simulation says of a design that holds, in a line."""
+    return write.say(
+        "The independent simulation carries {hours} h in the hardest case: an outage from "
+        "{start:clock} in {season} of year {year}.",
+        hours=up_to(write, found.hours, found.horizon_hours),
+        start=found.start_hour,
+        season=found.season,
+        year=found.year + 1,
+    )
+
+
 def _shortfall(write: Writer, kind: Shortfall, found: Verdict, where: str) -> str:
     match kind:
         case Shortfall.HOURS:

@@ -10,9 +10,10 @@ from functools import cache
 import jsonschema
 import pytest
 
-from optimizer import choose, load
+from optimizer import choose, load, trade_off
 from optimizer.quote.as_built import as_built
 from optimizer.report.json.answers import ANSWERS, command_schema
+from optimizer.report.json.serialise import output
 
 pytestmark = pytest.mark.slow
 
@@ -39,6 +40,7 @@ ASKED = {
     ],
     "tiers": [("tiers", "house")],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
+    "trade_off": [],  # of the library
     "prices": [],
     "error": [
         ("frontier", "nowhere.toml"),
@@ -79,6 +81,12 @@ def test_what_is_printed_fits(keeplit, tmp_path, command, words):
 def old_design():
     design = choose(load("house")).design
     return as_built(design, Decimal("5093.49"), date(2026, 1, 31), "house")
+
+
+def test_what_the_library_alone_answers_fits():
+    found = output(trade_off(load("clinic")))
+    jsonschema.validate(found, schema("trade_off"))
+    assert found["points"][0]["upfront_cost"] > found["points"][-1]["upfront_cost"]
 
 
 def test_the_commands_are_listed(keeplit):

@@ -4,12 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import choose, frontier, load
+from optimizer import choose, compare, frontier, load, trade_off
 from optimizer.report.charts.canvas import Canvas
+from optimizer.report.charts.cost_bars import cost_bars, cost_rows
 from optimizer.report.charts.curve import CurvePicture, curve_chart, point_rows
 from optimizer.report.charts.money import money_chart, money_rows
 from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart, outage_rows
 from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
+from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import trace, verdict
 from tests.unit.builders import with_site
@@ -88,12 +90,39 @@ def test_budget_fades_and_hollows_dear_points(picture):
 
 
 def test_upfront_cost_at_a_switch(picture):
-    other = replace(picture, cost="upfront_cost", budget=4500.0)
+    other = replace(
+        picture, overall=replace(picture.overall, cost="upfront_cost"), budget=4500.0
+    )
     rows = point_rows(other, CANVAS)
     by_hours = {point.hours: point.upfront_cost for point in picture.overall.points}
     assert {r["hours"]: r["money"] for r in rows if r["id"].endswith(":")} == by_hours
     texts = [one["rows"] for one in layers(curve_chart(other, CANVAS))]
     assert any("upfront budget 4,500" in str(values) for values in texts)
+
+
+def test_bars_hold_all_of_the_life_cycle_cost(job):
+    found = compare(job)
+    own = found.beside(found.winner.design)
+    rows = cost_rows(own, job.site.discount_rate, CANVAS)
+    for place, one in enumerate(own):
+        shares = [row for row in rows if row["place"] == place]
+        assert sum(row["high"] - row["low"] for row in shares if row["low"] >= 0) + min(
+            row["low"] for row in shares
+        ) == pytest.approx(one.life_cycle_cost)
+        upfront = next(row["high"] for row in shares if row["share"] == "labour")
+        assert upfront == pytest.approx(one.design.upfront_cost)
+    drawn = layers(cost_bars(own, job.site.discount_rate, CANVAS))
+    marked = next(one["rows"] for one in drawn if one["mark"]["type"] == "rule")
+    assert [row["cost"] for row in marked] == [one.life_cycle_cost for one in own]
+
+
+def test_trade_off_is_drawn_point_by_point(job):
+    found = trade_off(job, 6)
+    drawn = layers(trade_off_chart(found, CANVAS))
+    dots = [row for one in drawn if one["mark"]["type"] == "point" for row in one["rows"]]
+    assert sorted((row["upfront"], row["cost"]) for row in dots) == sorted(
+        (point.upfront_cost, point.life_cycle_cost) for point in found.points
+    )
 
 
 def test_names_at_line_ends_keep_apart(picture, job):

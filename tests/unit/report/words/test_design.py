@@ -147,7 +147,7 @@ def test_what_binds():
 
 def test_money_and_materials_add_up():
     choice = choose(make_job(tax_rate=0.21, markup=0.1), hours=4)
-    *rows, total = grids.cash(WRITE, choice).rows
+    *rows, total = grids.cash(WRITE, choice.job, choice.design).rows
     assert total[-1] == pytest.approx(choice.design.life_cycle_cost)
     assert sum(row[-1] for row in rows) == pytest.approx(total[-1])
     assert rows[0][-1] == pytest.approx(choice.design.upfront_cost)

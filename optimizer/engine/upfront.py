@@ -1,0 +1,70 @@
+"""Money at the start against the rest: the least of it for each autonomy, and what more saves."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from typing import TYPE_CHECKING
+
+from optimizer.engine.trade import TradePoint, nondominated
+from optimizer.formulas.rounding import minor_units
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from optimizer.engine.curve import Search
+    from optimizer.model.design import Design
+    from optimizer.model.job import Job
+    from optimizer.model.progress import Progress
+
+
+def careless_of_later(job: Job) -> Job:
+    """Return the job of one to whom money of later years is worth nothing.
+
+    So the life-cycle cost is the upfront cost; the rate is as high as powers of it can be.
+    """
+    return job.with_site(discount_rate=10.0 ** min(30.0, 300 / job.site.horizon_years))
+
+
+def least_upfront(search: Search, progress: Progress | None = None) -> Iterator[Design]:
+    """Yield the designs that no other carries longer than for the same upfront cost, both rising.
+
+    Of all designs of these hours and this upfront cost each has the least life-cycle cost. A
+    limit on the life-cycle cost is lifted.
+    """
+    job = search.job.with_site(lifetime_budget=None)
+    free = replace(search, job=job)
+    for design in replace(search, job=careless_of_later(job)).points(progress):
+        limited = free.within(design.upfront_cost)
+        yield limited.best_of(limited.options(design.hours))  # nothing longer is within the limit
+
+
+def now_or_later(search: Search, hours: int) -> Iterator[Design]:
+    """Yield every design that carries ``hours`` and that none matches at the start and in all.
+
+    From the least life-cycle cost on, which rises while the upfront cost falls. Each is the
+    answer to the least life-cycle cost under a limit on the upfront cost, so each is proven.
+    """
+    # sums that differ by less than half the smallest coin are one sum
+    coin = 10.0 ** -minor_units(search.job.site.currency) / 2
+    budget = search.job.site.budget
+
+    @cache
+    def under(limit: float) -> Design | None:
+        return (search if math.isinf(limit) else search.within(limit)).cheapest(hours)
+
+    def cheapest(limit: float) -> TradePoint[Design] | None:
+        found = under(limit)
+        while found is not None:  # of equal life-cycle costs the least upfront cost
+            less = under(found.upfront_cost - coin)
+            if less is None or less.life_cycle_cost > found.life_cycle_cost + search.tolerance:
+                break
+            found = less
+        if found is None:
+            return None
+        return TradePoint(found.life_cycle_cost, found.upfront_cost, found)
+
+    ceiling = math.inf if budget is None else budget
+    for point in nondominated(cheapest, ceiling=ceiling, step=coin):
+        yield point.solution

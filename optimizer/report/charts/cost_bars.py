@@ -1,0 +1,144 @@
+"""Where the money goes: one stacked bar a design, in present value."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import altair as alt
+
+from optimizer.answers.cost_shares import CostShare, cost_shares
+from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
+from optimizer.report.charts.theme import strokes
+from optimizer.report.words import charts as said
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.comparison.side_by_side import Alternative
+    from optimizer.report.charts.canvas import Canvas
+
+#: Height of a bar with its names [px].
+_BAR_HEIGHT: Final = 70
+#: Height of the axis below them [px].
+_AXIS: Final = 58
+#: Width of a letter of small print, about [px].
+_LETTER_PX: Final = 6.4
+#: Room to the right of the longest bar for what it comes to [share of its length].
+_ROOM: Final = 1.16
+#: Half the height of a bar, in places.
+_HALF: Final = 0.14
+
+
+def cost_rows(
+    alternatives: Sequence[Alternative], discount_rate: float, canvas: Canvas
+) -> list[Row]:
+    """Return the shares of each design from left to right; what comes back lies left of zero."""
+    names, write = said.cost_shares(canvas.write), canvas.write
+    rows: list[Row] = []
+    for place, one in enumerate(alternatives):
+        at = 0.0
+        for share, amount in cost_shares(one.design.payments, discount_rate).items():
+            if share is CostShare.RESIDUAL_VALUE:
+                low, high = amount, 0.0
+            else:
+                low, high = at, at + amount
+                at = high
+            name, text = names[share], write.number(amount)
+            rows.append(
+                {"side": one.name, "place": place, "share": share, "low": low, "high": high,
+                 "name": name, "amount": text, "text": f"{name}\n{text}",
+                 "letters": max(len(name), len(text))}
+            )  # fmt: skip
+    return rows
+
+
+def cost_bars(
+    alternatives: Sequence[Alternative], discount_rate: float, canvas: Canvas
+) -> alt.LayerChart:
+    """Return a bar a design: equipment, labour, replacements, running; what comes back hollow.
+
+    A mark across each bar is the life-cycle cost.
+
+    Parameters
+    ----------
+    alternatives : sequence of Alternative
+        From top to bottom.
+    discount_rate : float
+        Real rate [1/a].
+    canvas : Canvas
+        On what.
+    """
+    rows, colours, write = (
+        cost_rows(alternatives, discount_rate, canvas),
+        canvas.palette,
+        canvas.write,
+    )
+    looks = strokes([one.name for one in alternatives], colours)
+    tones = dict(zip(CostShare, (*colours.tones, colours.ground), strict=True))
+    low, high = min(row["low"] for row in rows), max(row["high"] for row in rows) * _ROOM
+    for row in rows:
+        hollow = row["share"] is CostShare.RESIDUAL_VALUE
+        row |= {
+            "fill": tones[row["share"]],
+            "stroke": colours.tones[0] if hollow else colours.ground,
+            "from": row["place"] - _HALF,
+            "to": row["place"] + _HALF,
+            "under": row["place"] + _HALF,
+        }
+    down = alt.Y(
+        "from:Q",
+        axis=None,
+        scale=alt.Scale(domain=[-0.55, len(alternatives) - 0.4], reverse=True, nice=False),
+    )
+    along = canvas.along("low", [low, high], said.present_value(write), format=",.0f", tickCount=4)
+    bars = (
+        marks(rows)
+        .mark_rect(strokeWidth=1.2)
+        .encode(
+            x=along,
+            x2="high:Q",
+            y=down,
+            y2="to:Q",
+            fill=alt.Fill("fill:N", scale=None),
+            stroke=alt.Stroke("stroke:N", scale=None),
+            tooltip=tooltip(said.cost_fields(write)),
+        )
+    )
+    sums: list[Row] = [
+        {
+            "cost": one.life_cycle_cost,
+            "from": place - _HALF - 0.07,
+            "to": place + _HALF + 0.07,
+            "end": max(row["high"] for row in rows if row["place"] == place),
+            "at": place,
+            "name": said.side(write, one.name),
+            "text": write.number(one.life_cycle_cost),
+            "colour": looks[one.name].colour,
+        }
+        for place, one in enumerate(alternatives)
+    ]
+    across = marks(sums).mark_rule(color=colours.ink, strokeWidth=2.5)
+    # a name stands under its share only where it has the room
+    fits = f"(datum.high - datum.low) / {high - low} * width > {_LETTER_PX} * datum.letters"
+    below: Row = {
+        "color": colours.muted,
+        "fontSize": SMALL,
+        "baseline": "top",
+        "dx": 1,
+        "dy": 4,
+        "lineBreak": "\n",
+    }
+    named = [one.transform_filter(fits) for one in canvas.words(rows, "low:Q", "under:Q", **below)]
+    return canvas.finished(
+        [
+            bars,
+            across.encode(x="cost:Q", y="from:Q", y2="to:Q"),
+            *named,
+            *canvas.words(sums, "end:Q", "at:Q", dx=9, fontWeight="bold"),
+            *canvas.words(
+                [{**one, "text": one["name"]} for one in sums],
+                alt.value(0), "from:Q", dx=1, dy=-2, baseline="bottom", fontWeight="bold",
+            ),
+        ],
+        _BAR_HEIGHT * len(alternatives) + _AXIS,
+    )  # fmt: skip

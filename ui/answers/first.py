@@ -1,0 +1,113 @@
+"""The first screen: the answer in a sentence, what a person asks first, the rivals."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer.inputs.demo import demo_titles
+from optimizer.report.charts.cost_bars import cost_bars
+from optimizer.report.grids import comparison as grids
+from optimizer.report.words import comparison as compared
+from optimizer.report.words import design as said
+from optimizer.report.words import relaxations, simulation
+from ui import cached, words
+from ui.bound import bound
+from ui.fields import Number, number
+from ui.language import writer
+from ui.look import canvas, chart, points, prose, tables
+from ui.markup import safe
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from ui.cached import Answer
+    from ui.state import State
+
+_BUDGET: Final = Number("limits", "budget", 100, optional=True)
+
+
+def sentence(state: State, answer: Answer) -> None:
+    """Draw the answer in words: what is bought, what it costs against the others, if it holds."""
+    site = state.job.site
+    write, design = writer(site.currency), answer.design
+    if answer.refusal is not None:
+        st.title(safe(relaxations.goal(write, answer.refusal.goal)))
+        points(relaxations.reasons(write, answer.refusal))
+    if design is not None:
+        st.title(safe(said.headline(write, design)))
+        cost, *dear = compared.standing(write, cached.beside(state, answer), design)
+        st.markdown(f"**{safe(cost)}** {safe(' '.join(dear))}")
+        longer = answer.asked is not None and answer.asked < design.hours
+        prose(
+            words.longer(write, answer.asked or 0, design.hours) if longer else "",
+            simulation.in_a_line(write, design.verdict),
+            said.short_life(write, design),
+        )
+        if site.budget is not None and design.upfront_cost > site.budget:
+            prose(words.over_budget(write, design.upfront_cost - site.budget))
+    longest = cached.longest_within_budget(state)
+    if longest is not None and site.budget is not None:
+        prose(words.within_budget(write, longest, site.budget))
+
+
+def starters(state: State, start_own: Callable[[], None], ask_loads: Callable[[], None]) -> None:
+    """Draw the three questions everybody begins with; a demo is marked as one."""
+    site = state.job.site
+    write = writer(site.currency)
+    with st.container(key="starters", horizontal=True, vertical_alignment="bottom"):
+        with st.container(key="starter_loads", width=200, gap=None):
+            st.markdown(words.ASK_LOADS)
+            st.button(words.loads_listed(write, state.job), on_click=ask_loads)
+        target(state, st.number_input, words.HOW_LONG, "target typed", width=170)
+        number(state, _BUDGET, label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
+        if site.name in demo_titles():
+            with st.container(key="demo", width=330, gap=None):
+                st.markdown(safe(words.demo(write, site)))
+                st.button(words.START_OWN, on_click=start_own, type="primary")
+
+
+def target(
+    state: State,
+    draw: Callable[..., object],
+    label: str,
+    key: str,
+    **settings: object,
+) -> None:
+    """Draw a widget that sets the autonomy required."""
+    site = state.job.site
+    held = int(state.draft.site.get("resilience", {}).get("target_hours", site.target_hours))
+
+    def aim(hours: int) -> None:
+        state.picked = None
+        state.set_key("resilience", "target_hours", int(hours))
+
+    bound(
+        draw,
+        label,
+        key,
+        min(held, site.max_hours),
+        aim,
+        min_value=1,
+        max_value=max(2, site.max_hours),
+        step=1,
+        help=words.TARGET_HELP,
+        **settings,
+    )
+
+
+def rivals(state: State, answer: Answer) -> None:
+    """Draw the design shown and the best of each other family: figures, and where money goes."""
+    design = answer.design
+    if design is None:
+        return
+    site = state.job.site
+    alternatives = cached.beside(state, answer).beside(design)
+    write = writer(site.currency)
+    figures, money = st.columns([9, 11], gap="large", vertical_alignment="center")
+    with figures:
+        tables(write, grids.side_by_side(write, alternatives, grids.FIRST))
+    with money, st.container(key="cost_bars"):
+        drawn = cost_bars(alternatives, site.discount_rate, canvas(site.currency))
+        chart(drawn, words.COST_BARS_ALT)
