@@ -25,6 +25,8 @@ _AXIS: Final = 58
 _LETTER_PX: Final = 6.4
 #: Room to the right of the longest bar for what it comes to [share of its length].
 _ROOM: Final = 1.16
+#: Room left of zero, where the residual value has its name [share of the rest].
+_LEFT: Final = 0.14
 #: Half the height of a bar, in places.
 _HALF: Final = 0.14
 
@@ -75,7 +77,8 @@ def cost_bars(
     )
     looks = strokes([one.name for one in alternatives], colours)
     tones = dict(zip(CostShare, (*colours.tones, colours.ground), strict=True))
-    low, high = min(row["low"] for row in rows), max(row["high"] for row in rows) * _ROOM
+    high = max(row["high"] for row in rows) * _ROOM
+    low = min(-_LEFT * high, *(row["low"] for row in rows))
     for row in rows:
         hollow = row["share"] is CostShare.RESIDUAL_VALUE
         row |= {
@@ -128,7 +131,13 @@ def cost_bars(
         "dy": 4,
         "lineBreak": "\n",
     }
-    named = [one.transform_filter(fits) for one in canvas.words(rows, "low:Q", "under:Q", **below)]
+    paid = [row for row in rows if row["share"] is not CostShare.RESIDUAL_VALUE]
+    back = [row for row in rows if row["share"] is CostShare.RESIDUAL_VALUE]
+    left: Row = {**below, "align": "right", "dx": -4}
+    named = [
+        *(one.transform_filter(fits) for one in canvas.words(paid, "low:Q", "under:Q", **below)),
+        *canvas.words(back, "high:Q", "under:Q", **left),
+    ]
     return canvas.finished(
         [
             bars,

@@ -106,10 +106,14 @@ def test_what_is_bought_at_the_start_adds_up_with_the_fuel(chosen):
     from optimizer.report.grids import choice as tables
 
     assert tables.materials(WRITE, chosen).rows[-1][-1] == pytest.approx(chosen.design.upfront_cost)
-    lines = {row[0]: row[1:] for row in tables.reconciliation(WRITE, chosen.job, chosen.design).rows}
+    lines = {
+        row[0]: row[1:] for row in tables.reconciliation(WRITE, chosen.job, chosen.design).rows
+    }
     assert lines["Upfront cost"] == pytest.approx([chosen.design.upfront_cost] * 2)
     by_line = lines["Life-cycle cost"]
     assert by_line[-1] == pytest.approx(chosen.design.life_cycle_cost)
     parts = [row for name, row in lines.items() if name not in {"Upfront cost", "Life-cycle cost"}]
     assert [sum(column) for column in zip(*parts, strict=True)] == pytest.approx(by_line)
-    assert tables.cash(WRITE, chosen.job, chosen.design, in_groups=True).rows[-1][-1] == pytest.approx(by_line[-1])
+    assert tables.cash(WRITE, chosen.job, chosen.design, in_groups=True).rows[-1][
+        -1
+    ] == pytest.approx(by_line[-1])

@@ -90,9 +90,7 @@ def test_budget_fades_and_hollows_dear_points(picture):
 
 
 def test_upfront_cost_at_a_switch(picture):
-    other = replace(
-        picture, overall=replace(picture.overall, cost="upfront_cost"), budget=4500.0
-    )
+    other = replace(picture, overall=replace(picture.overall, cost="upfront_cost"), budget=4500.0)
     rows = point_rows(other, CANVAS)
     by_hours = {point.hours: point.upfront_cost for point in picture.overall.points}
     assert {r["hours"]: r["money"] for r in rows if r["id"].endswith(":")} == by_hours
