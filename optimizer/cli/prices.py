@@ -1,113 +1,240 @@
-"""``keeplit prices``: a supplier's own list made into a table of the price list."""
+"""``keeplit prices``: suppliers' own lists made into tables of the price list."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from optimizer.cli.show import Screen, json_option, print_json
 
 if TYPE_CHECKING:
-    from optimizer.errors import Fault
-    from optimizer.suppliers.conversion import Converted
+    from collections.abc import Sequence
+
+    from optimizer.suppliers.answer import PricesAnswer
+    from optimizer.suppliers.converted import Converted
+    from optimizer.suppliers.joining import Joined
+    from optimizer.suppliers.mapping import SupplierMapping
     from optimizer.suppliers.price_changes import Changes
+
+#: Names of articles that a message lists, at most.
+_MOST_NAMES = 5
 
 
 @click.command()
-@click.argument("mapping", metavar="MAP.toml")
-@click.argument("supplier_list", metavar="LIST")
+@click.argument("pairs", metavar="MAP.toml LIST [MAP.toml LIST ...]", nargs=-1, required=True)
 @click.option("-o", "--output", metavar="DIR", help="Folder of the price list to write into.")
 @click.option("--skip-unreadable", is_flag=True, help="Leave out rows that cannot be read.")
+@click.option(
+    "--replace",
+    is_flag=True,
+    help="Write over a table in DIR that holds more than the new one; a copy is kept.",
+)
 @click.option(
     "--against",
     metavar="OLD",
     help="Compare with this list; with the table that stands in DIR where left out.",
 )
-@click.option(
-    "--replace",
-    is_flag=True,
-    help="Write over a list in DIR that holds more than the new one; a copy is kept.",
-)
 @json_option
 def prices(
-    mapping: str,
-    supplier_list: str,
+    pairs: tuple[str, ...],
     output: str | None,
     skip_unreadable: bool,
-    against: str | None,
     replace: bool,
+    against: str | None,
     as_json: bool,
 ) -> None:
-    """Turn a supplier's list into a table of the price list, by a mapping file.
+    """Turn suppliers' lists into tables of the price list, each by its mapping file.
 
     MAP.toml says which of the supplier's columns is which of ours; LIST is a CSV or XLSX file.
+    Rows of other suppliers stay as they are in DIR; of an article that two suppliers have, the
+    cheaper one is taken.
     """
-    from optimizer.errors import InputError
     from optimizer.files.writing import write_files
+    from optimizer.suppliers.price_changes import changes, last_prices, prices_of
+
+    lists = _read(pairs, against)
+    _check(lists, skip_unreadable=skip_unreadable)
+    tables = [
+        _joined([one for _, one in lists if one.table == name], output, replace=replace)
+        for name in dict.fromkeys(one.table for _, one in lists)
+    ]
+    since: Changes | None = None
+    if against is not None:
+        way, converted = lists[0]
+        since = changes(last_prices(against, way), prices_of(converted))
+    contents = [(one.target, one.content) for one in tables if one.target is not None]
+    kept = write_files(contents, over=[path for path, _ in contents], keep=replace)
+    if as_json:
+        print_json(_answer([one for _, one in lists], tables, since, kept))
+        return
+    _show([one for _, one in lists], tables, since, kept)
+
+
+def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMapping, Converted]]:
+    """Read each list by its mapping."""
+    from optimizer.errors import Fault, InputError
     from optimizer.suppliers.conversion import convert, read_list
     from optimizer.suppliers.mapping import read_mapping
-    from optimizer.suppliers.price_changes import PricesAnswer, changes, last_prices
 
-    way = read_mapping(mapping)
-    converted = convert(read_list(supplier_list), way)
-    if converted.unreadable and not skip_unreadable:
-        raise InputError(converted.unreadable)
-    target = None if output is None else Path(output) / f"{way.table}.csv"
-    standing = target if target is not None and target.is_file() else None
-    held = {} if standing is None else last_prices(standing, way)
-    lost = changes(held, converted).vanished
-    is_another = len(held) > len(converted.rows) or len(lost) > len(held) / 2
-    if standing is not None and lost and is_another and not replace:
-        raise InputError([_would_be_lost(standing, lost)])
-    old = against if against is not None else standing
-    found = None if old is None else changes(last_prices(old, way), converted)
-    copies: tuple[Path, ...] = ()
-    if target is not None:
-        copies = write_files([(target, converted.as_csv())], over=[target], keep=bool(lost))
-    if as_json:
-        rows = tuple(dict(zip(converted.columns, row, strict=True)) for row in converted.rows)
-        written = None if target is None else str(target)
-        left_out = converted.unreadable
-        print_json(
-            PricesAnswer(converted.table, rows, converted.filtered, left_out, found, written)
-        )
-        return
-    _show(converted, found, target, copies)
+    if len(pairs) % 2:
+        wanted = "a mapping file and a list for each supplier, one behind the other"
+        raise InputError([Fault("command line", None, None, f"{len(pairs)} files", wanted)])
+    if against is not None and len(pairs) > 2:  # noqa: PLR2004 - one mapping and one list
+        wanted = "one list to compare, or no --against"
+        raise InputError([Fault("options", None, "--against", "several lists", wanted)])
+    found = []
+    for name, file in zip(pairs[::2], pairs[1::2], strict=True):
+        way = read_mapping(name)
+        found.append((way, convert(read_list(file, way.sheet), way)))
+    return found
 
 
-def _would_be_lost(standing: Path, lost: tuple[str, ...]) -> Fault:
-    """Return the fault of an output that would destroy a standing list."""
-    from optimizer.errors import Fault, FaultKind
+def _check(lists: Sequence[tuple[SupplierMapping, Converted]], *, skip_unreadable: bool) -> None:
+    """Stop where a list leaves something open, holds nothing, or is in another currency."""
+    from optimizer.errors import Fault, InputError
+
+    faults = [fault for _, one in lists for fault in one.questions()]
+    if not skip_unreadable:
+        faults += [fault for _, one in lists for fault in one.unreadable]
+    if not faults:
+        wanted = "at least one row: look at sheet, heading_row, filter and dates in its mapping"
+        faults += [
+            Fault(one.file, None, None, "no row that can be read", wanted)
+            for _, one in lists
+            if not one.rows
+        ]
+        first = lists[0][1].currency
+        faults += [
+            Fault(way.file, None, "list.into", one.currency, f"{first}, as in {lists[0][0].file}")
+            for way, one in lists
+            if one.currency != first
+        ]
+    if faults:
+        raise InputError(faults)
+
+
+class _Table(NamedTuple):
+    """A table with the lists' rows in it, and where it is to stand."""
+
+    name: str
+    joined: Joined
+    target: Path | None = None
+
+    @property
+    def content(self) -> bytes:
+        """The file of the table."""
+        return self.joined.table.as_csv()
+
+    def changes(self, since: Changes | None) -> Changes | None:
+        """Return what changed since the list compared with, or since the table that stood."""
+        return since or (self.joined.changes if self.joined.before else None)
+
+
+def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) -> _Table:
+    """Join the lists of one table with what stands in the folder."""
+    from optimizer.errors import Fault, FaultKind, InputError
+    from optimizer.files.reading import read_bytes
+    from optimizer.inputs.draft import raw_table
     from optimizer.model.phrase import Phrase
+    from optimizer.suppliers.joining import join, spoiled
 
-    found = Phrase(
-        "{count} names that the new list has not, such as {name}",
-        count=str(len(lost)),
-        name=lost[0],
+    name = lists[0].table
+    if output is None:
+        return _Table(name, join(None, lists))
+    target = Path(output) / f"{name}.csv"
+    if (other := target.with_suffix(".xlsx")).is_file():
+        wanted = "it saved as CSV, beside nothing of the same name"
+        raise InputError([Fault(str(other), None, None, "a workbook of that table", wanted)])
+    if not target.is_file():
+        return _Table(name, join(None, lists), target)
+    faults: list[Fault] = []
+    raw = read_bytes(target, faults, Phrase("a table of the price list"))
+    if raw is None:
+        raise InputError(faults)
+    joined = join(raw_table(str(target), raw), lists)
+    if joined.loses and not replace:
+        found = Phrase(
+            "{before} rows, {after} with the new list, which has no longer {gone}",
+            before=str(joined.before),
+            after=str(joined.rows),
+            gone=", ".join(joined.changes.vanished[:_MOST_NAMES]),
+        )
+        wanted = Phrase("no fewer rows, or --replace: it is written over and a copy is kept")
+        raise InputError([Fault(str(target), None, None, found, wanted, FaultKind.CONFLICT)])
+    if faults := spoiled(joined, name, str(target)):
+        raise InputError(faults)
+    return _Table(name, joined, target)
+
+
+def _answer(
+    lists: Sequence[Converted],
+    tables: Sequence[_Table],
+    since: Changes | None,
+    kept: Sequence[Path],
+) -> PricesAnswer:
+    from optimizer.suppliers.answer import ListAnswer, PricesAnswer, TableAnswer
+
+    return PricesAnswer(
+        tuple(
+            ListAnswer(
+                one.file,
+                one.sheet,
+                one.table,
+                tuple(one.records()),
+                one.filtered,
+                one.noise,
+                one.unreadable,
+                one.bare,
+                one.repeated,
+            )
+            for one in lists
+        ),
+        tuple(
+            TableAnswer(
+                one.name,
+                one.joined.rows,
+                one.joined.untouched,
+                one.changes(since),
+                one.joined.offered_twice,
+                None if one.target is None else str(one.target),
+            )
+            for one in tables
+        ),
+        tuple(map(str, kept)),
     )
-    wanted = Phrase("another folder, or --replace: it is written over and a copy is kept")
-    return Fault(str(standing), None, None, found, wanted, FaultKind.CONFLICT)
 
 
 def _show(
-    converted: Converted, found: Changes | None, target: Path | None, copies: tuple[Path, ...]
+    lists: Sequence[Converted],
+    tables: Sequence[_Table],
+    since: Changes | None,
+    kept: Sequence[Path],
 ) -> None:
     from optimizer.report.grids import prices as grids
     from optimizer.report.words import prices as words
-    from optimizer.report.words.writer import plain
+    from optimizer.report.words.faults import fault
 
-    out = Screen(converted.currency)
-    out.line(words.read(out.write, converted))
-    if converted.unreadable:
-        rows = dict.fromkeys(fault.row for fault in converted.unreadable)
-        heading = words.left_out(out.write, len(rows))
-        out.lines((plain(str(fault)) for fault in converted.unreadable), heading)
-    if found is not None:
-        if found.changed:
-            out.tables(grids.changed(out.write, found))
-        out.lines(words.listed(out.write, found))
-    out.line(words.written(out.write, None if target is None else str(target)))
-    for copy in copies:
-        out.line(words.copy_kept(out.write, str(copy)))
+    out = Screen(lists[0].currency)
+    for one in lists:
+        out.line(words.read(out.write, one))
+        if one.bare:
+            out.line(words.bare_units(out.write, one))
+        if one.unreadable:
+            heading = words.left_out(out.write, len({problem.row for problem in one.unreadable}))
+            out.lines((fault(out.write, problem) for problem in one.unreadable), heading)
+        if one.repeated:
+            out.tables(grids.repeated(out.write, one))
+    for table in tables:
+        changes = table.changes(since)
+        if table.joined.offered_twice:
+            out.tables(grids.offered_twice(out.write, table.joined))
+        if changes is not None:
+            if changes.changed:
+                out.tables(grids.changed(out.write, changes))
+            out.lines(words.listed(out.write, changes))
+        if table.joined.untouched:
+            out.line(words.untouched(out.write, table.joined.untouched))
+    out.lines(words.written(out.write, [str(one.target) for one in tables if one.target]))
+    out.lines(words.copy_kept(out.write, str(path)) for path in kept)

@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 
 RecordT = TypeVar("RecordT", bound=Record)
 
-_LISTS_OF_NUMBERS: Final = frozenset({Kind.POINTS, Kind.DEPTHS, Kind.MULTIPLIERS})
+#: Kinds of columns whose cells hold several numbers.
+LISTS_OF_NUMBERS: Final = frozenset({Kind.POINTS, Kind.DEPTHS, Kind.MULTIPLIERS})
 _PERCENT: Final = 100.0
 #: Column names of the last version that are still read, and what they are called now.
 OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
@@ -71,7 +72,7 @@ def read_records(
     kinds = {name: columns[name].kind for name in present}
     comma = decimal_comma(
         table,
-        [n for n, kind in kinds.items() if kind.is_numeric or kind in _LISTS_OF_NUMBERS],
+        [n for n, kind in kinds.items() if kind.is_numeric or kind in LISTS_OF_NUMBERS],
         faults,
     )
     good = []

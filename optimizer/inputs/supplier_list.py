@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
 from optimizer.files.reading import read_bytes
-from optimizer.inputs.faults import FILE
+from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
 
@@ -17,11 +17,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class SupplierList:
-    """The rows of a list, cells stripped; ``typed`` where numbers came from a workbook's cells."""
+    """The rows of a list, cells stripped; ``typed`` where numbers came from a workbook's cells.
+
+    ``sheet`` is the workbook's sheet that was read, ``sheets`` are all of them.
+    """
 
     file: str
     rows: tuple[tuple[str, ...], ...]
     typed: bool
+    sheet: str | None = None
+    sheets: tuple[str, ...] = ()
 
     def heading_row(self, given: int | None) -> int:
         """Return the row of the column names, from 1: as given, else the first of the fullest."""
@@ -31,14 +36,55 @@ class SupplierList:
         most = max(filled, default=0)
         return next(place for place, count in enumerate(filled, 1) if count >= 0.8 * most)
 
-    def headings(self, given: int | None = None) -> tuple[str, ...]:
-        """Return the column names; line breaks inside them are spaces."""
-        row = self.heading_row(given)
-        cells = self.rows[row - 1] if row <= len(self.rows) else ()
-        return tuple(" ".join(cell.split()) for cell in cells)
+    def headings(self, given: int | None = None, rows: int = 1) -> tuple[str, ...]:
+        """Return the column names; those in several rows joined, line breaks inside as spaces.
+
+        A name above several columns, as merged cells hold it, is told of each that has a name of
+        its own below it. Names that stand twice have their column's letters behind them.
+        """
+        upper, *lower = self._heading_rows(given, rows)
+        joined = list(upper)
+        for row in lower:
+            above = ""
+            for place, name in enumerate(row):
+                above = joined[place] or (above if name else "")
+                joined[place] = f"{above} {name}".strip()
+        return tuple(
+            f"{name} [{column_letters(place)}]" if name and joined.count(name) > 1 else name
+            for place, name in enumerate(joined)
+        )
+
+    def lower_names(self, given: int | None, rows: int) -> dict[str, int]:
+        """Return the names of the last row of several by their places, each that stands once."""
+        last = self._heading_rows(given, rows)[-1]
+        return {name: place for place, name in enumerate(last) if name and last.count(name) == 1}
+
+    def _heading_rows(self, given: int | None, rows: int) -> list[list[str]]:
+        first = self.heading_row(given) - 1
+        width = max(map(len, self.rows), default=0)
+        found = self.rows[first : first + rows] or ((),)
+        return [
+            [" ".join(cell.split()) for cell in row] + [""] * (width - len(row)) for row in found
+        ]
 
 
-def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None:
+def column_letters(place: int) -> str:
+    """Return a column's letters as spreadsheets count them.
+
+    >>> column_letters(0), column_letters(25), column_letters(26)
+    ('A', 'Z', 'AA')
+    """
+    letters = ""
+    place += 1
+    while place:
+        place, rest = divmod(place - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def read_supplier_list(
+    place: Place, faults: list[Fault], sheet: str | None = None
+) -> SupplierList | None:
     """Return a list as it comes, or None with the fault that makes it unreadable.
 
     Parameters
@@ -47,16 +93,33 @@ def read_supplier_list(place: Place, faults: list[Fault]) -> SupplierList | None
         A CSV or XLSX file.
     faults : list of Fault
         Takes what is wrong.
+    sheet : str, optional
+        Of a workbook; the first without it.
     """
     raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
-    rows = None if raw is None else text_rows(place.name, raw, faults, _commonest_mark)
-    if raw is None or rows is None:
+    if raw is None:
+        return None
+    sheets: tuple[str, ...] = ()
+    rows: list[list[str]] | None
+    if raw.startswith(WORKBOOK_START):
+        from optimizer.inputs.workbook import sheet_names, workbook_rows  # noqa: PLC0415
+
+        sheets = sheet_names(raw)
+        if sheet is not None and sheet not in sheets:
+            wanted = one_of("a sheet of the workbook", sheet, sheets)
+            faults.append(Fault(place.name, None, "list.sheet", shown(sheet), wanted, UNKNOWN))
+            return None
+        rows = workbook_rows(place.name, raw, faults, sheet)
+        sheet = sheet or next(iter(sheets), None)
+    else:
+        rows, sheet = text_rows(place.name, raw, faults, _commonest_mark), None
+    if rows is None:
         return None
     stripped = tuple(tuple(cell.strip() for cell in row) for row in rows)
     if not any(any(row) for row in stripped):
         faults.append(Fault(place.name, None, None, EMPTY, Phrase("a list with rows"), FILE))
         return None
-    return SupplierList(place.name, stripped, raw.startswith(WORKBOOK_START))
+    return SupplierList(place.name, stripped, bool(sheets), sheet, sheets)
 
 
 def _commonest_mark(text: str) -> str:

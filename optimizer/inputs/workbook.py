@@ -1,4 +1,4 @@
-"""An XLSX workbook's first sheet → rows of text. Imported only when such a file is read."""
+"""A sheet of an XLSX workbook → rows of text. Imported only when such a file is read."""
 
 from __future__ import annotations
 
@@ -16,11 +16,28 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 
-def workbook_rows(file: str, raw: bytes, faults: list[Fault]) -> list[list[str]] | None:
-    """Return the cells of the first sheet as text, or None with a fault."""
+def sheet_names(raw: bytes) -> tuple[str, ...]:
+    """Return the names of a workbook's sheets; none where it is damaged."""
+    from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
+
     try:
-        values = _values(raw, results=True)
-        formulas = _values(raw, results=False) if _has_formulas(raw) else values
+        book = load_workbook(io.BytesIO(raw), read_only=True)
+        book.close()
+    except Exception:  # a damaged archive can raise anything there is; its reader says so
+        return ()
+    return tuple(sheet.title for sheet in book.worksheets)
+
+
+def workbook_rows(
+    file: str, raw: bytes, faults: list[Fault], sheet: str | None = None
+) -> list[list[str]] | None:
+    """Return the cells of a sheet as text, of the first where none is named, or None with a fault.
+
+    The sheet must be one of `sheet_names`.
+    """
+    try:
+        values = _values(raw, sheet, results=True)
+        formulas = _values(raw, sheet, results=False) if _has_formulas(raw) else values
     except Exception:  # a damaged archive can raise anything there is
         wanted = Phrase("an XLSX workbook that a spreadsheet program opens")
         faults.append(Fault(file, None, None, Phrase("a damaged workbook"), wanted, FILE))
@@ -72,14 +89,14 @@ def _has_formulas(raw: bytes) -> bool:
         return any(b"<f>" in (xml := archive.read(name)) or b"<f " in xml for name in sheets)
 
 
-def _values(raw: bytes, *, results: bool) -> list[tuple[Any, ...]]:
+def _values(raw: bytes, name: str | None, *, results: bool) -> list[tuple[Any, ...]]:
     from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # about styles and validations that do not matter here
         book = load_workbook(io.BytesIO(raw), read_only=True, data_only=results)
         try:
-            sheet: Worksheet = book.worksheets[0]
+            sheet: Worksheet = book.worksheets[0] if name is None else book[name]
             sheet.reset_dimensions()  # some programs store a wrong size
             return [tuple(row) for row in sheet.iter_rows(values_only=True)]
         finally:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
-from dataclasses import dataclass, replace
+from contextlib import suppress
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
@@ -13,77 +12,46 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, rounded
-from optimizer.inputs.cells import CellError
-from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import one_of, shown
+from optimizer.inputs.cells import CellError, looks_like_date
+from optimizer.inputs.columns import Kind
+from optimizer.inputs.faults import shown
 from optimizer.inputs.mapping_keys import TABLES
-from optimizer.inputs.neutral import neutralised
 from optimizer.inputs.records import read_records
-from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
+from optimizer.inputs.supplier_list import read_supplier_list
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.mapping import in_our_unit
+from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_money
+from optimizer.suppliers.converted import KEYS, PRICES, Converted, OpenWord, Repeated
+from optimizer.suppliers.layout import Layout
+from optimizer.suppliers.scanning import decimals_of, scan
+from optimizer.suppliers.templates import PLACES, taken
+from optimizer.suppliers.units import in_our_unit
+from optimizer.suppliers.vocabulary import folded
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
     from optimizer.files.place import Place
     from optimizer.inputs.columns import Column
-    from optimizer.suppliers.mapping import ColumnMapping, SupplierMapping
+    from optimizer.inputs.supplier_list import SupplierList
+    from optimizer.suppliers.layout import Cells
+    from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 
-#: What names a row, and what it costs, in each table.
-KEYS: Final = {
-    "batteries": "battery",
-    "inverters": "inverter",
-    "works": "item",
-    "cables": "section_mm2",
-    "fuses": "rating_a",
-}
-PRICES: Final = {name: "price_per_m" if name == "cables" else "price" for name in KEYS}
-
-_NUMERIC: Final = frozenset({"number", "share", "rate", "whole"})
-_SPACES: Final = str.maketrans("", "", " \N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}'’")
-_TOKEN: Final = re.compile(r"[-+−]?[0-9][0-9.,]*")
-_COMMA_SURE: Final = re.compile(r"[0-9],[0-9]{1,2}$|\.[0-9]{3},")
-_POINT_SURE: Final = re.compile(r"[0-9]\.[0-9]{1,2}$|,[0-9]{3}\.")
 _TYPED: Final = re.compile(r"-?[0-9]+(\.[0-9]+)?(e-?[0-9]+)?")
-_EITHER: Final = re.compile(r"[0-9][.,][0-9]{3}$")
+_STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
+#: Digits that a converted value keeps.
+_DIGITS: Final = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Converted:
-    """A supplier's list as rows of one of our tables.
-
-    ``rows`` hold text in the order of ``columns``; ``filtered`` counts rows that the filter left
-    out; ``unreadable`` are the faults of rows that are not among ``rows``.
-    """
-
-    table: str
-    currency: str
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    filtered: int
-    unreadable: tuple[Fault, ...]
-
-    def as_csv(self) -> bytes:
-        """Return the table as a file of the price list; text like formulas is marked."""
-        out = io.StringIO(newline="")
-        writer = csv.writer(out, lineterminator="\n")
-        writer.writerow(self.columns)
-        kinds = columns_of(TABLES[self.table])
-        for row in self.rows:
-            cells = zip(self.columns, row, strict=True)
-            writer.writerow(
-                text if kinds[name].kind in _NUMERIC else neutralised(text) for name, text in cells
-            )
-        return out.getvalue().encode()
-
-
-def read_list(path: str | Place) -> SupplierList:
+def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
     """Read a supplier's list as it comes.
 
     Parameters
     ----------
     path : str, Path or Held
         A CSV or XLSX file, on a disk or held in memory.
+    sheet : str, optional
+        Of a workbook; the first without it.
 
     Raises
     ------
@@ -91,7 +59,8 @@ def read_list(path: str | Place) -> SupplierList:
         Where it cannot be read at all.
     """
     faults: list[Fault] = []
-    found = read_supplier_list(Path(path) if isinstance(path, str) else path, faults)
+    place = Path(path) if isinstance(path, str) else path
+    found = read_supplier_list(place, faults, sheet)
     if found is None:
         raise InputError(faults)
     return found
@@ -111,210 +80,287 @@ def convert(supplier: SupplierList, mapping: SupplierMapping) -> Converted:
     ------
     InputError
         The mapping and the list do not suit each other: a column that is not there, or decimals
-        that can only be guessed at. Rows that cannot be read are returned as faults.
+        that can only be guessed at. Rows that cannot be read are returned as faults, words that
+        the mapping must answer for as questions.
     """
-    heading = supplier.heading_row(mapping.heading_row)
-    places = _places(supplier, mapping)
-    body = [
-        (number, row) for number, row in enumerate(supplier.rows[heading:], heading + 1) if any(row)
-    ]
-    kept = [(number, row) for number, row in body if _passes(row, places, mapping)]
-    known = columns_of(TABLES[mapping.table])
-    names = tuple(name for name in known if name in mapping.columns)
-    comma = _decimal_comma(supplier, mapping, kept, places)
-    faults: list[Fault] = []
-    rows = []
-    for number, row in kept:
-        own: list[Fault] = []
-        cells = tuple(
-            _cell(
-                supplier,
-                number,
-                known[name],
-                one=mapping.columns[name],
-                text=_text(row, places, mapping.columns[name]),
-                mapping=mapping,
-                comma=comma,
-                faults=own,
+    return _Conversion(supplier, mapping).made()
+
+
+class _Conversion:
+    """One list on its way into one table."""
+
+    def __init__(self, supplier: SupplierList, mapping: SupplierMapping) -> None:
+        self.supplier, self.mapping = supplier, mapping
+        self.at = Layout(supplier, mapping)
+        self.known, self.columns, self.names = self.at.known, self.at.columns, self.at.names
+        self.key, self.price = KEYS[mapping.table], PRICES[mapping.table]
+        self.faults: list[Fault] = []
+        self.open: dict[tuple[str, str], OpenWord] = {}
+        self.bare: dict[str, str] = {}
+        self.left_out = 0
+        # the voltage before the capacity, which may be an energy; money last, with all words
+        self.order = sorted(
+            self.names, key=lambda name: (is_money(self.known[name]), name == "capacity_ah")
+        )
+
+    def made(self) -> Converted:
+        kept, noise, filtered = self.at.rows()
+        comma = self._decimal_comma(kept)
+        reader, typed = Reader(self.mapping, comma=comma), Reader(self.mapping, comma=False)
+        rows = [made for n, row in kept if (made := self._row((reader, typed), n, row)) is not None]
+        rows, repeated = self._once_each(rows)
+        return Converted(
+            table=self.mapping.table,
+            currency=self.mapping.into,
+            columns=self.names,
+            rows=self._checked(rows),
+            filtered=filtered + self.left_out,
+            noise=noise,
+            unreadable=tuple(sorted(self.faults, key=lambda fault: fault.row or 0)),
+            open_words=tuple(self.open.values()),
+            bare=tuple(self.bare.items()),
+            repeated=repeated,
+            file=self.supplier.file,
+            sheet=self.supplier.sheet,
+        )
+
+    def _decimal_comma(self, rows: Iterable[tuple[int, tuple[str, ...]]]) -> bool:
+        """Return whether the list writes decimals with a comma, by the mapping or its cells."""
+        mapping = self.mapping
+        if mapping.decimals is not None:
+            return mapping.decimals == "comma"
+        tokens = [
+            (number, one.column or "", token)
+            for number, row in rows
+            for name, one in self.columns.items()
+            if _is_numeric(self.known[name]) and one.column is not None
+            if not (self.supplier.typed and _TYPED.fullmatch(self.at.text(row, one)))
+            for token in _meant_numbers(self.at.text(row, one), one)
+        ]
+        found = [decimals_of([token]) for *_, token in tokens]
+        comma, point = any(one[0] for one in found), any(one[1] for one in found)
+        doubtful = [token for token, one in zip(tokens, found, strict=True) if one[2]]
+        if (comma and point) or (doubtful and not comma and not point):
+            number, theirs, text = doubtful[0] if doubtful else tokens[0]
+            said = Phrase(
+                "{cell} in row {row}, {column}", cell=shown(text), row=str(number), column=theirs
             )
-            for name in names
+            wanted = Phrase('decimals = "comma" or "point": the list alone does not tell')
+            raise InputError([Fault(mapping.file, None, "list.decimals", said, wanted)])
+        return comma
+
+    def _row(self, readers: tuple[Reader, Reader], number: int, row: Cells) -> Row | None:
+        """Return a row as our table writes it, or None where it is left out or has faults."""
+        made: dict[str, str] = {}
+        values: dict[str, float] = {}
+        said: dict[str, Meaning] = {}
+        before, asked = len(self.faults), False
+        for name in self.order:
+            one, column = self.columns[name], self.known[name]
+            text = self.at.text(row, one)
+            try:
+                if name == self.key and not _is_numeric(column):
+                    said |= readers[0].name(text)
+                if is_money(column):
+                    said |= readers[0].currency_cell(self.at.currency_cell(row))
+                made[name] = self._cell(readers, text, column, one, values=values, said=said)
+            except LeftOut:
+                del self.faults[before:]
+                self.left_out += 1
+                return None
+            except Question as question:
+                asked = True
+                self._ask(question, number, column, one, text)
+            except CellError as problem:
+                found = shown(text) if text else Phrase("an empty cell")
+                wanted = problem.hint or column.wanted
+                self.faults.append(Fault(self.at.file, number, _both(name, one), found, wanted))
+        if asked or len(self.faults) > before:
+            return None
+        return Row(number, tuple(made[name] for name in self.names))
+
+    def _ask(
+        self, asked: Question, number: int, column: Column, one: ColumnMapping, text: str
+    ) -> None:
+        """Note a word that the mapping must answer for, with the first place that holds it."""
+        key = (folded(asked.word), column.name if asked.in_heading else asked.doubt)
+        held = self.open.get(key)
+        if held is not None:
+            more = 0 if asked.in_heading else 1
+            self.open[key] = replace(held, rows=held.rows + more)
+            return
+        self.open[key] = OpenWord(
+            word=asked.word,
+            doubt=asked.doubt,
+            file=self.at.file,
+            row=self.at.heading_row if asked.in_heading else number,
+            column=_both(column.name, one),
+            cell=self.at.heading(one) if asked.in_heading else text,
+            unit=column.unit,
+            currency=self.mapping.into,
         )
-        faults += own
-        if not own:
-            rows.append(Row(number, cells))
-    good, more = _checked(supplier.file, heading, names, rows, mapping)
-    faults = sorted([*faults, *more], key=lambda fault: fault.row or 0)
-    return Converted(mapping.table, mapping.into, names, good, len(body) - len(kept), tuple(faults))
 
-
-def _places(supplier: SupplierList, mapping: SupplierMapping) -> dict[str, int]:
-    headings = supplier.headings(mapping.heading_row)
-    found = {name: place for place, name in enumerate(headings) if name}
-    wanted = [(f"columns.{ours}", one.column) for ours, one in mapping.columns.items()]
-    wanted += [(f"filter.{name}", name) for name in mapping.filter]
-    faults = [
-        Fault(
-            mapping.file,
-            None,
-            key,
-            f"{shown(name)}, which {supplier.file} does not have",
-            one_of(
-                Phrase(
-                    "a column of its row {row}",
-                    row=str(supplier.heading_row(mapping.heading_row)),
-                ),
-                name,
-                found,
-            ),
-        )
-        for key, name in wanted
-        if name is not None and name not in found
-    ]
-    if faults:
-        raise InputError(faults)
-    return found
-
-
-def _text(row: tuple[str, ...], places: dict[str, int], one: ColumnMapping) -> str:
-    if one.column is None:
-        return one.value or ""
-    place = places[one.column]
-    return row[place] if place < len(row) else ""
-
-
-def _passes(row: tuple[str, ...], places: dict[str, int], mapping: SupplierMapping) -> bool:
-    for name, words in mapping.filter.items():
-        cell = row[places[name]] if places[name] < len(row) else ""
-        if cell.casefold() not in {word.casefold() for word in words}:
-            return False
-    return True
-
-
-def _decimal_comma(
-    supplier: SupplierList,
-    mapping: SupplierMapping,
-    rows: list[tuple[int, tuple[str, ...]]],
-    places: dict[str, int],
-) -> bool:
-    """Return whether the list writes decimals with a comma, by the mapping or by its own cells."""
-    if mapping.decimals is not None:
-        return mapping.decimals == "comma"
-    known = columns_of(TABLES[mapping.table])
-    tokens = [
-        (number, name, token[0])
-        for number, row in rows
-        for name, one in mapping.columns.items()
-        if known[name].kind in _NUMERIC and one.column is not None
-        if (token := _TOKEN.search(_text(row, places, one).translate(_SPACES)))
-    ]
-    comma = any(_COMMA_SURE.search(token) for *_, token in tokens)
-    point = any(_POINT_SURE.search(token) for *_, token in tokens)
-    doubtful = [one for one in tokens if _EITHER.search(one[2])]
-    if (comma and point) or (doubtful and not comma and not point and not supplier.typed):
-        number, name, text = doubtful[0] if doubtful else tokens[0]
-        found = f"{shown(text)} in row {number}, {mapping.columns[name].column}"
-        wanted = 'decimals = "comma" or "point": the list alone does not tell'
-        raise InputError([Fault(mapping.file, None, "list.decimals", found, wanted)])
-    return comma
-
-
-def _cell(
-    supplier: SupplierList,
-    number: int,
-    column: Column,
-    *,
-    one: ColumnMapping,
-    text: str,
-    mapping: SupplierMapping,
-    comma: bool,
-    faults: list[Fault],
-) -> str:
-    """Return a cell as our table writes it."""
-    try:
-        piece = _piece(text, column, one)
-        if not piece or column.kind not in _NUMERIC:
+    def _cell(
+        self,
+        readers: tuple[Reader, Reader],
+        text: str,
+        column: Column,
+        one: ColumnMapping,
+        *,
+        values: dict[str, float],
+        said: Mapping[str, Meaning],
+    ) -> str:
+        """Return a cell as our table writes it; CellError says what it is not."""
+        piece = _translated(text, column, one)
+        if not piece or not _is_numeric(column) or (column.kind is Kind.DEPTHS and ";" in piece):
             return piece
-        # a workbook's own numbers arrive with a point, as do those of the mapping
-        plain = one.column is None or (supplier.typed and _TYPED.fullmatch(piece) is not None)
-        value = _number(piece, comma and not plain)
-    except CellError as problem:
-        place = column.name if one.column is None else f"{one.column} → {column.name}"
-        found = shown(text) if text else "an empty cell"
-        faults.append(Fault(supplier.file, number, place, found, problem.hint or column.wanted))
-        return ""
-    return _converted(column.name, value, one, mapping)
+        if one.column is None:
+            found = Said(_plain_number(piece), one.unit)
+        else:  # a workbook's own numbers arrive with a point
+            reader = readers[self.supplier.typed and _TYPED.fullmatch(piece) is not None]
+            found = reader.number(piece, column, one, self.at.heading(one))
+            if found.unit is None and column.unit and not is_money(column):
+                self.bare.setdefault(column.name, column.unit)
+        amount = found.value * exact(one.factor)
+        if found.unit is not None:
+            amount = _in_our_unit(amount, found.unit, column, values)
+        if is_money(column):
+            return self._price(amount, {**said, **found.meanings})
+        values[column.name] = float(amount)
+        return f"{amount.normalize():f}"
+
+    def _price(self, amount: Decimal, said: Mapping[str, Meaning]) -> str:
+        """Return a price of one, net, in our currency."""
+        exchange = self.mapping.exchange
+        for meaning in said.values():
+            amount /= exact(meaning.pieces) * (1 + exact(meaning.tax))
+            exchange = meaning.exchange or exchange
+        amount *= exact(exchange) * exact(self.mapping.factor)
+        return f"{rounded(amount, self.mapping.into):f}"
+
+    def _once_each(self, rows: list[Row]) -> tuple[list[Row], tuple[Repeated, ...]]:
+        """Return each article once: by its newest price, then its cheapest."""
+        by_name: dict[str, list[Row]] = {}
+        place = {name: at for at, name in enumerate(self.names)}
+        key, day = place[self.key], place.get("price_date")
+
+        def cost(row: Row) -> Decimal:
+            return Decimal(row.cells[place[self.price]])
+
+        for row in rows:
+            by_name.setdefault(" ".join(row.cells[key].casefold().split()), []).append(row)
+        repeated, chosen = [], []
+        for same in by_name.values():
+            newest = max(row.cells[day] for row in same) if day is not None else ""
+            best = min((row for row in same if day is None or row.cells[day] == newest), key=cost)
+            others = [row for row in same if row is not best]
+            if (fault := self._difference(best, others)) is not None:
+                self.faults.append(fault)
+                continue
+            chosen.append(best)
+            if others:
+                told = tuple((row.number, cost(row)) for row in others)
+                repeated.append(Repeated(best.cells[key], best.number, cost(best), told))
+        return sorted(chosen, key=lambda row: row.number), tuple(repeated)
+
+    def _difference(self, best: Row, others: Iterable[Row]) -> Fault | None:
+        """Return that rows of one name are different things, by a figure that tells them apart."""
+        for at, name in enumerate(self.names):
+            column = self.known[name]
+            if is_money(column) or not (column.required and _is_numeric(column)):
+                continue
+            for row in others:
+                if row.cells[at] != best.cells[at]:
+                    found = Phrase(
+                        "{name} again, with {one} here and {other} in row {row}",
+                        name=shown(best.cells[self.names.index(self.key)]),
+                        one=row.cells[at],
+                        other=best.cells[at],
+                        row=str(best.number),
+                    )
+                    wanted = Phrase("one name for one thing: exclude one of the rows")
+                    at_column = _both(name, self.columns[name])
+                    return Fault(self.at.file, row.number, at_column, found, wanted)
+        return None
+
+    def _checked(self, rows: list[Row]) -> tuple[tuple[str, ...], ...]:
+        """Return the rows that our own table would take; note the faults of the others."""
+        faults: list[Fault] = []
+        heading = Row(self.at.last_heading_row, self.names)
+        table = Table(self.at.file, heading, tuple(rows), not rows)
+        records = read_records(table, TABLES[self.mapping.table], faults, filled=False)
+        good = {number for number, _ in records} - {fault.row for fault in faults}
+        self.faults += [
+            replace(fault, column=_both(fault.column, self.columns.get(fault.column or "")))
+            for fault in faults
+        ]
+        return tuple(row.cells for row in rows if row.number in good)
 
 
-def _piece(text: str, column: Column, one: ColumnMapping) -> str:
+def _is_numeric(column: Column) -> bool:
+    return column.kind.is_numeric or column.kind is Kind.DEPTHS
+
+
+def _meant_numbers(text: str, one: ColumnMapping) -> tuple[str, ...]:
+    """Return the numbers of a cell that may tell how decimals are written."""
+    if one.piece is not None and one.piece not in PLACES:
+        piece = taken(text, one.piece, numeric=True)
+        return () if piece is None else (piece,)
+    return scan(text).numbers
+
+
+def _plain_number(text: str) -> Decimal:
+    try:
+        return Decimal(text)
+    except ArithmeticError:
+        raise CellError from None
+
+
+def _in_our_unit(
+    amount: Decimal, unit: str, column: Column, values: Mapping[str, float]
+) -> Decimal:
+    made = in_our_unit(float(amount), unit, column, values)
+    if made == float(amount):
+        return amount
+    return exact(float(f"{made:.{_DIGITS}g}"))
+
+
+def _translated(text: str, column: Column, one: ColumnMapping) -> str:
     """Return what of a cell is meant, in our words and with our dates; CellError says what not."""
     if not text:
         if column.required:
             raise CellError(column.wanted)
         return ""
     piece = text
-    if one.pattern is not None:
-        match = re.search(one.pattern, text)
-        if match is None or match[1] is None:
-            raise CellError(f"text that the pattern {one.pattern} finds its piece in")
-        piece = str(match[1])
+    if one.piece is not None and not _is_numeric(column):
+        piece = taken(text, one.piece, numeric=False) or ""
+        if not piece:
+            raise CellError(Phrase("text that fits {piece}", piece=one.piece))
     if one.values:
         words = {theirs.casefold(): ours for theirs, ours in one.values.items()}
         if piece.casefold() not in words:
-            raise CellError(f"one of {', '.join(one.values)}, as the mapping lists them")
+            known = ", ".join(one.values)
+            raise CellError(Phrase("one of {words}, as the mapping lists them", words=known))
         piece = words[piece.casefold()]
-    if column.kind == "day" and one.dates is not None:
-        try:
-            return datetime.strptime(piece, one.dates).date().isoformat()
-        except ValueError:
-            raise CellError(f"a date written as {one.dates}") from None
-    return piece
+    return _day(piece, one.dates) if column.kind is Kind.DAY else piece
 
 
-def _number(text: str, comma: bool) -> Decimal:
-    """Return the one number of a cell, units and currency signs around it left aside."""
-    packed = text.translate(_SPACES)
-    tokens = _TOKEN.findall(packed)
-    if len(tokens) != 1:
-        raise CellError
-    token = tokens[0].replace("−", "-").rstrip(".,")
-    thousands, mark = (".", ",") if comma else (",", ".")
-    whole, _, rest = token.partition(mark)
-    groups = whole.lstrip("+-").split(thousands)
-    fits = len(groups) == 1 or (
-        1 <= len(groups[0]) <= 3 and all(len(group) == 3 for group in groups[1:])  # noqa: PLR2004
-    )
-    if not fits or not all(group.isdigit() for group in groups) or (rest and not rest.isdigit()):
-        raise CellError
-    sign = "-" if whole.startswith("-") else ""
-    return Decimal(f"{sign}{''.join(groups)}.{rest or 0}")
-
-
-def _converted(name: str, value: Decimal, one: ColumnMapping, mapping: SupplierMapping) -> str:
-    amount = value * exact(one.factor)
-    if one.unit is not None:
-        amount = exact(float(f"{in_our_unit(name, one.unit, float(amount)):.6g}"))
-    if name == PRICES[mapping.table]:
-        amount *= exact(mapping.exchange) * exact(mapping.factor)
-        return f"{rounded(amount, mapping.into):f}"
-    plain = amount.normalize()
-    return f"{plain:f}"
-
-
-def _checked(
-    file: str, heading: int, names: tuple[str, ...], rows: list[Row], mapping: SupplierMapping
-) -> tuple[tuple[tuple[str, ...], ...], list[Fault]]:
-    """Return the rows that our own table would take, and the faults of the others."""
-    faults: list[Fault] = []
-    table = Table(file, Row(heading, names), tuple(rows), not rows)
-    model = TABLES[mapping.table]
-    records = read_records(table, model, faults, unique=KEYS[mapping.table], filled=False)
-    good = {number for number, _ in records}
-    bad = {fault.row for fault in faults}
-    named = [
-        replace(fault, column=_both(fault.column, mapping.columns.get(fault.column or "")))
-        for fault in faults
-    ]
-    return tuple(row.cells for row in rows if row.number in good - bad), named
+def _day(text: str, form: str | None) -> str:
+    """Return a date as our tables write it; a workbook's dates need no form."""
+    stamp = _STAMP.fullmatch(text)
+    plain = stamp[1] if stamp else text
+    with suppress(ValueError):
+        return datetime.strptime(plain, "%Y-%m-%d").date().isoformat()
+    if form is None:
+        if looks_like_date(text):
+            raise CellError(
+                Phrase('a date such as 2026-01-31, or how it is written: dates = "%d.%m.%Y"')
+            )
+        return plain
+    try:
+        return datetime.strptime(plain, form).date().isoformat()
+    except ValueError:
+        raise CellError(Phrase("a date written as {form}", form=form)) from None
 
 
 def _both(ours: str | None, one: ColumnMapping | None) -> str | None:

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any, Final, get_args
 from optimizer.errors import nearest
 from optimizer.inputs.battery_rows import TRAITS
 from optimizer.inputs.chemistry import load_chemistries
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.mapping_keys import TABLES
-from optimizer.suppliers.mapping import units_for
+from optimizer.suppliers.scanning import scan
+from optimizer.suppliers.templates import says
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -19,14 +20,6 @@ if TYPE_CHECKING:
     from optimizer.inputs.columns import Column
     from optimizer.inputs.supplier_list import SupplierList
 
-#: Which number of a cell is meant, where it holds more than one: the pattern that takes it.
-FIRST, SECOND, RATE = "first", "second", "rate"
-PIECES: Final = {
-    FIRST: r"([0-9][0-9.,']*)",
-    SECOND: r"[0-9][0-9.,']*[^0-9.,'][^0-9]*([0-9][0-9.,']*)",
-    # batteries are marked with the hours of their capacity: C20, C/10
-    RATE: r"[Cc]/?([0-9]+)",
-}
 #: Ways of writing a date that lists have, the usual ones first.
 DATE_FORMS: Final = (
     "%d.%m.%Y",
@@ -38,23 +31,34 @@ DATE_FORMS: Final = (
     "%m/%d/%y",
     "%Y/%m/%d",
 )
-#: Kinds of columns that hold one number.
-NUMERIC: Final = frozenset({"number", "share", "rate", "whole"})
+_NAMES: Final = (
+    "article model type description product artikel modell typ bezeichnung produkt article modèle "
+    "désignation artículo modelo producto articolo modello prodotto artigo produto"
+)
+_VOLTS: Final = (
+    "nominal voltage volts spannung nennspannung tension voltaje tensión tensione tensão"
+)
 #: Words that headings use for ours, where the names themselves are too far apart.
 _OTHER_WORDS: Final = {
-    "battery": ("article", "model", "type", "description", "product"),
-    "inverter": ("article", "model", "type", "description", "product"),
-    "item": ("article", "work", "service", "description"),
-    "chemistry": ("technology", "chemistry", "kind"),
-    "voltage_v": ("nominal", "voltage", "volts"),
-    "system_v": ("system voltage", "voltage", "volts"),
-    "mass_kg": ("weight", "mass"),
-    "rating_a": ("amps", "rating", "current"),
-    "section_mm2": ("section", "size", "awg"),
-    "supplier_code": ("order no", "order number", "part no", "sku", "code"),
-    "price_date": ("price as of", "date", "valid from"),
+    "battery": _NAMES,
+    "inverter": _NAMES,
+    "generator": _NAMES,
+    "item": "article work service description arbeit leistung bezeichnung",
+    "chemistry": "technology chemistry kind technologie technik tecnología tecnologia",
+    "voltage_v": _VOLTS,
+    "system_v": f"system {_VOLTS}",
+    "capacity_ah": "capacity kapazität capacité capacidad capacità capacidade energy energie",
+    "mass_kg": "weight mass gewicht poids peso",
+    "length_mm": "length länge longueur largo lunghezza comprimento",
+    "width_mm": "width breite largeur ancho larghezza largura",
+    "height_mm": "height höhe hauteur alto altezza altura",
+    "short_circuit_a": "short kurzschluss kurzschlussstrom",
+    "price": "price list vk ek preis listenpreis prix precio prezzo preço",
+    "rating_a": "amps rating current",
+    "section_mm2": "section size awg querschnitt",
+    "supplier_code": "order part sku code bestell artnr nr référence referencia codice",
+    "price_date": "date valid as stand gültig",
 }
-_TWO_NUMBERS: Final = re.compile(PIECES[SECOND])
 
 
 def columns_in(table: str) -> Mapping[str, Column]:
@@ -68,7 +72,7 @@ def words_of(table: str, column: str) -> tuple[str, ...]:
     >>> words_of("works", "applies"), words_of("batteries", "supplier")
     (('first', 'swap', 'both'), ())
     """
-    if columns_in(table)[column].kind == "flag":
+    if columns_in(table)[column].kind is Kind.FLAG:
         return ("true", "false")
     found = get_args(TABLES[table].model_fields[column].annotation)
     return tuple(one for one in found if isinstance(one, str))
@@ -76,7 +80,7 @@ def words_of(table: str, column: str) -> tuple[str, ...]:
 
 def cells_under(
     supplier: SupplierList,
-    heading_row: int | None,
+    head: Mapping[str, Any],
     column: str,
     wanted: Mapping[str, Sequence[str]] | None = None,
 ) -> tuple[str, ...]:
@@ -86,25 +90,26 @@ def cells_under(
     ----------
     supplier : SupplierList
         The list.
-    heading_row : int or None
-        The row of its column names; found where None.
+    head : mapping
+        The mapping's [list], for the rows of its column names.
     column : str
         The heading.
     wanted : mapping, optional
         A mapping's filter: only rows that pass it count.
     """
-    headings = supplier.headings(heading_row)
+    row, rows = head.get("heading_row"), head.get("heading_rows") or 1
+    headings = supplier.headings(row, rows)
     if column not in headings:
         return ()
     words = {
-        headings.index(name): {word.casefold() for word in listed}
+        headings.index(name): listed
         for name, listed in (wanted or {}).items()
         if listed and name in headings
     }
     body = [
         row
-        for row in supplier.rows[supplier.heading_row(heading_row) :]
-        if all(_at(row, place).casefold() in listed for place, listed in words.items())
+        for row in supplier.rows[supplier.heading_row(row) + rows - 1 :]
+        if all(any(says(_at(row, place), one) for one in listed) for place, listed in words.items())
     ]
     place = headings.index(column)
     return tuple(dict.fromkeys(filter(None, (_at(row, place) for row in body))))
@@ -114,13 +119,14 @@ def _at(row: tuple[str, ...], place: int) -> str:
     return row[place] if place < len(row) else ""
 
 
-def several_numbers(supplier: SupplierList, heading_row: int | None, column: str) -> bool:
-    """Tell whether cells under a heading hold more than one number, such as ``70 Ah (C20)``."""
-    filled = cells_under(supplier, heading_row, column)
-    return any(_TWO_NUMBERS.search(text.replace(" ", "")) for text in filled)
+def several_numbers(supplier: SupplierList, head: Mapping[str, Any], column: str) -> bool:
+    """Tell whether cells under a heading hold more than one number, such as ``330 x 172 mm``."""
+    return any(len(scan(text).numbers) > 1 for text in cells_under(supplier, head, column))
 
 
-def first_guess(supplier: SupplierList, table: str) -> dict[str, dict[str, Any]]:
+def first_guess(
+    supplier: SupplierList, table: str, head: Mapping[str, Any]
+) -> dict[str, dict[str, Any]]:
     """Return a first guess at the columns of a mapping, to be corrected by hand.
 
     Parameters
@@ -129,31 +135,34 @@ def first_guess(supplier: SupplierList, table: str) -> dict[str, dict[str, Any]]
         The list, from `optimizer.suppliers.conversion.read_list`.
     table : str
         Which of our tables it is to become.
+    head : mapping
+        The mapping's [list], for the rows of its column names.
 
     Returns
     -------
     dict
         By our columns; each as `details` gives it.
     """
-    headings = [name for name in supplier.headings() if name]
+    row, rows = head.get("heading_row"), head.get("heading_rows") or 1
+    headings = [name for name in supplier.headings(row, rows) if name]
     guessed = guess_by_names(headings, table)
-    plain = {re.sub(r"[^a-z]+", " ", name.lower()).strip(): name for name in headings}
+    plain = {re.sub(r"[\W\d_]+", " ", name.lower()).strip(): name for name in headings}
     for ours, spoken in _OTHER_WORDS.items():
         if ours not in columns_in(table) or ours in guessed:
             continue
         taken = set(guessed.values())
-        names = (plain[word] for word in _named(plain, spoken) if plain[word] not in taken)
+        names = (plain[name] for name in _named(plain, spoken.split()) if plain[name] not in taken)
         if (theirs := next(names, None)) is not None:
             guessed[ours] = theirs
     found = {
-        ours: details(supplier, None, table, ours, guessed[ours])
+        ours: details(supplier, head, table, ours, guessed[ours])
         for ours in columns_in(table)
         if ours in guessed
     }
     if table == "batteries" and "rate_h" not in found and "capacity_ah" in found:
         theirs = found["capacity_ah"]["column"]
-        if any(re.search(PIECES[RATE], one) for one in cells_under(supplier, None, theirs)):
-            found["rate_h"] = {"column": theirs, "pattern": PIECES[RATE]}
+        if any(scan(one).rates for one in cells_under(supplier, head, theirs)):
+            found["rate_h"] = {"column": theirs}
     return found
 
 
@@ -177,36 +186,31 @@ def guess_by_names(headings: Sequence[str], table: str) -> dict[str, str]:
     return {ours: found[ours] for ours in known if ours in found}
 
 
-def _named(plain: Iterable[str], spoken: tuple[str, ...]) -> list[str]:
+def _named(plain: Iterable[str], spoken: Sequence[str]) -> list[str]:
+    """Return the headings that begin with one of the words, the last merged part's own first."""
     names = list(plain)
-    return [name for word in spoken for name in names if name.split()[:1] == [word] or name == word]
+    first = [name for word in spoken for name in names if name.split()[:1] == [word]]
+    return first + [name for word in spoken for name in names if word in name.split()]
 
 
 def details(
-    supplier: SupplierList, heading_row: int | None, table: str, ours: str, theirs: str
+    supplier: SupplierList, head: Mapping[str, Any], table: str, ours: str, theirs: str
 ) -> dict[str, Any]:
-    """Return one column of a mapping with what the list itself tells: unit, piece, date form.
+    """Return one column of a mapping with what the list itself tells: words, the form of dates.
 
     Parameters
     ----------
     supplier : SupplierList
         The list.
-    heading_row : int or None
-        The row of its column names; found where None.
+    head : mapping
+        The mapping's [list], for the rows of its column names.
     table, ours, theirs : str
         Our table, our column, and the heading of theirs.
     """
     found: dict[str, Any] = {"column": theirs}
     kind = columns_in(table)[ours].kind
-    marks = set(re.findall(r"[^\s(),\[\]/]+", theirs))
-    own = next(iter(units_for(ours)), None)
-    unit = next((one for one in units_for(ours) if one in marks and one != own), None)
-    if unit is not None:
-        found["unit"] = unit
-    if kind in NUMERIC and several_numbers(supplier, heading_row, theirs):
-        found["pattern"] = PIECES[FIRST]
-    cells = cells_under(supplier, heading_row, theirs)
-    if kind == "day" and cells:
+    cells = cells_under(supplier, head, theirs)
+    if kind is Kind.DAY and cells:
         form = next((form for form in DATE_FORMS if all(_reads(one, form) for one in cells)), None)
         if form is not None:
             found["dates"] = form

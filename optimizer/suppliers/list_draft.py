@@ -6,9 +6,10 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import InputError
+from optimizer.files.place import Place
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.suppliers.first_guess import columns_in, details, first_guess
-from optimizer.suppliers.mapping import content_of
+from optimizer.suppliers.mapping import ORIGIN, content_of
 
 if TYPE_CHECKING:
     from optimizer.suppliers.mapping import SupplierMapping
@@ -20,14 +21,18 @@ class ListDraft:
 
     Parameters
     ----------
+    file : Place or None
+        The file that was dropped in.
     supplier : SupplierList or None
-        What was dropped in.
+        The list as it was read.
     head : dict
         The mapping's [list], without the currency it is turned into.
     columns : dict
         By our columns: what is chosen; empty where nothing is yet.
-    filter : dict
-        Words wanted, by columns of theirs.
+    filter, exclude : dict
+        Words wanted, and words not wanted, by columns of theirs.
+    words : dict
+        What words beside numbers mean, as the mapping's [words] has it.
     replace_all, leave_out : bool
         What was said to the rows that stand, and to those that cannot be read.
     refused : InputError or None
@@ -36,10 +41,13 @@ class ListDraft:
         Whether they were.
     """
 
+    file: Place | None = None
     supplier: SupplierList | None = None
     head: dict[str, Any] = field(default_factory=dict)
     columns: dict[str, dict[str, Any]] = field(default_factory=dict)
     filter: dict[str, list[str]] = field(default_factory=dict)
+    exclude: dict[str, list[str]] = field(default_factory=dict)
+    words: dict[str, Any] = field(default_factory=dict)
     mapped: bool = False
     replace_all: bool = False
     leave_out: bool = False
@@ -47,21 +55,24 @@ class ListDraft:
     taken: bool = False
 
     @property
-    def heading_row(self) -> int | None:
-        """The row of the column names where it was typed."""
-        return self.head.get("heading_row")
+    def headings(self) -> tuple[str, ...]:
+        """The list's column names."""
+        if self.supplier is None:
+            return ()
+        rows = self.head.get("heading_rows") or 1
+        return self.supplier.headings(self.head.get("heading_row"), rows)
 
     def guess(self) -> None:
         """Choose what is likely, from the list's own headings; InputError where it has none."""
         if self.supplier is None:
             return
-        guessed = first_guess(self.supplier, self.head["table"])
+        guessed = first_guess(self.supplier, self.head["table"], self.head)
         self.columns = {
             name: guessed.get(name, {})
             for name, one in columns_in(self.head["table"]).items()
-            if one.required or name in guessed or name == "supplier"
+            if one.required or name in guessed or name in ORIGIN
         }
-        self.filter = {}
+        self.filter, self.exclude, self.words = {}, {}, {}
 
     def take(self, mapping: SupplierMapping) -> None:
         """Take all choices from a mapping."""
@@ -70,25 +81,34 @@ class ListDraft:
         order = list(columns_in(self.head["table"]))
         chosen = sorted(content["columns"].items(), key=lambda one: order.index(one[0]))
         self.columns, self.filter = dict(chosen), content.get("filter", {})
+        self.exclude, self.words = content.get("exclude", {}), content.get("words", {})
+        for name in ORIGIN:  # what holds for all rows stands among the columns here
+            if name in self.head:
+                self.columns[name] = {"value": str(self.head.pop(name))}
         self.mapped, self.taken, self.refused = True, False, None
 
     def set_head(self, key: str, typed: str | float | None) -> None:
         """Change what holds for the whole list; columns that are still there keep theirs."""
         self.head[key] = typed if key == "currency" else (typed or None)
-        if key != "heading_row" or self.supplier is None:
+        if key not in {"heading_row", "heading_rows"} or self.supplier is None:
             return
-        theirs = set(self.supplier.headings(self.heading_row))
         for ours, one in self.columns.items():
-            if one.get("column") in theirs:
-                at = (self.heading_row, self.head["table"], ours, one["column"])
+            if one.get("column") in self.headings:
+                at = (self.head, self.head["table"], ours, one["column"])
                 self.columns[ours] = {**details(self.supplier, *at), **one}
 
     def choose(self, ours: str, theirs: str | None) -> None:
         """Choose a column of theirs for one of ours, or none."""
         self.columns[ours] = {}
         if theirs is not None and self.supplier is not None:
-            at = (self.heading_row, self.head["table"], ours, theirs)
+            at = (self.head, self.head["table"], ours, theirs)
             self.columns[ours] = details(self.supplier, *at)
+
+    def answer(self, word: str, meaning: str | dict[str, Any] | None) -> None:
+        """Say what a word beside a number means, or leave it open."""
+        self.words = {one: held for one, held in self.words.items() if one != word}
+        if meaning is not None:
+            self.words[word] = meaning
 
     def set_detail(self, ours: str, key: str, typed: str | None) -> None:
         """Change a detail of a column; an empty one goes, but for the one value of every row."""
@@ -116,14 +136,18 @@ class ListDraft:
         self.columns = {
             name: self.columns.get(name, {})
             for name, one in columns_in(self.head["table"]).items()
-            if one.required or name in extra
+            if one.required or name in extra or name in ORIGIN
         }
 
     def missing(self) -> list[str]:
-        """Return our required columns that nothing is chosen for."""
+        """Return our columns that nothing is chosen for, though they must be."""
         chosen = self.chosen()
         known = columns_in(self.head["table"])
-        return [name for name, one in known.items() if one.required and name not in chosen]
+        return [
+            name
+            for name, one in known.items()
+            if (one.required or name in ORIGIN) and name not in chosen
+        ]
 
     def chosen(self) -> dict[str, dict[str, Any]]:
         """Return our columns that something is chosen for."""
@@ -138,5 +162,10 @@ class ListDraft:
             head.pop("exchange", None)
         else:
             head["into"] = currency
-        wanted = {name: listed for name, listed in self.filter.items() if listed}
-        return {"list": head, "columns": self.chosen(), "filter": wanted}
+        return {
+            "list": head,
+            "columns": self.chosen(),
+            "filter": {name: listed for name, listed in self.filter.items() if listed},
+            "exclude": {name: listed for name, listed in self.exclude.items() if listed},
+            "words": dict(self.words),
+        }

@@ -2,45 +2,29 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 from optimizer.errors import Fault, InputError
-from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import one_of, shown
-from optimizer.inputs.mapping_keys import TABLES, ColumnKeys, ListKeys
+from optimizer.inputs.faults import MISSING, NO_KEY, one_of, shown
+from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
 from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
 from optimizer.inputs.toml_text import toml_sections
 from optimizer.model.phrase import Phrase
+from optimizer.suppliers.templates import PLACES, is_template
+from optimizer.suppliers.units import converts
+from optimizer.suppliers.vocabulary import split
 
 if TYPE_CHECKING:
     from optimizer.files.place import Place
 
-_FOOT_M: Final = 0.3048  # international foot, exact
-#: By the ending of our column's name: their unit and what one of it is in ours.
-UNITS: Final[dict[str, dict[str, float]]] = {
-    "_mm": {"mm": 1, "cm": 10, "m": 1000, "in": 25.4},
-    "_kg": {"kg": 1, "g": 0.001, "lb": 0.45359237},
-    "_ah": {"Ah": 1, "mAh": 0.001},
-    "_v": {"V": 1, "mV": 0.001},
-    "_w": {"W": 1, "kW": 1000},
-    "_w_40c": {"W": 1, "kW": 1000},
-    "_va": {"VA": 1, "kVA": 1000},
-    "_a": {"A": 1, "mA": 0.001, "kA": 1000},
-    "_ka": {"kA": 1, "A": 0.001},
-    "_h": {"h": 1, "min": 1 / 60},
-    "_ms": {"ms": 1, "s": 1000},
-    "_years": {"years": 1, "months": 1 / 12},
-    "_dod": {"share": 1, "%": 0.01},
-    "efficiency": {"share": 1, "%": 0.01},
-    "_mm2": {"mm²": 1, "AWG": 0},
-    "_per_km": {"per km": 1, "per 1000 ft": 1 / _FOOT_M},
-    "_per_m": {"per m": 1, "per ft": 1 / _FOOT_M, "per 100 m": 0.01},
-}
+_FREE: Final = frozenset({"columns", "filter", "exclude", "words"})
+#: Columns of ours that say whose price a row holds; [list] may say it for all rows.
+ORIGIN: Final = ("supplier", "price_date")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +36,23 @@ class ColumnMapping:
     unit: str | None = None
     factor: float = 1.0
     values: Mapping[str, str] = field(default_factory=dict)
-    pattern: str | None = None
+    piece: str | None = None
     dates: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a word beside a number means; nothing at all where all is as it is here.
+
+    ``skip`` leaves the row out; ``pieces`` are sold at that price; ``tax`` is in it; ``exchange``
+    turns it into our currency; ``unit`` is what the word stands for.
+    """
+
+    skip: bool = False
+    pieces: float = 1.0
+    tax: float = 0.0
+    exchange: float | None = None
+    unit: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,32 +63,18 @@ class SupplierMapping:
     currency: str
     columns: Mapping[str, ColumnMapping]
     into: str
+    supplier: str | None = None
+    price_date: date | None = None
     exchange: float = 1.0
     factor: float = 1.0
+    sheet: str | None = None
     heading_row: int | None = None
+    heading_rows: int = 1
     decimals: Literal["comma", "point"] | None = None
     filter: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    exclude: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    words: Mapping[str, Meaning] = field(default_factory=dict)
     file: str = "mapping"
-
-
-def units_for(column: str) -> dict[str, float]:
-    """Return the units that a column of ours can be given in, and what one is in ours.
-
-    >>> units_for("mass_kg")["lb"]
-    0.45359237
-    """
-    return next((UNITS[end] for end in sorted(UNITS, key=len)[::-1] if column.endswith(end)), {})
-
-
-def in_our_unit(column: str, unit: str, value: float) -> float:
-    """Return a value in our unit.
-
-    >>> round(in_our_unit("section_mm2", "AWG", 2), 2), in_our_unit("length_mm", "cm", 30)
-    (33.63, 300)
-    """
-    if unit == "AWG":
-        return awg_section_mm2(f"{value:.0f}")
-    return value * units_for(column)[unit]
 
 
 def read_mapping(path: str | Place) -> SupplierMapping:
@@ -107,7 +92,7 @@ def read_mapping(path: str | Place) -> SupplierMapping:
     """
     faults: list[Fault] = []
     place = Path(path) if isinstance(path, str) else path
-    source = read_toml(place, "a mapping file", faults)
+    source = read_toml(place, Phrase("a mapping file"), faults)
     if source is None:
         raise InputError(faults)
     found = _made(source, faults)
@@ -133,30 +118,38 @@ def mapping_from(content: dict[str, Any]) -> SupplierMapping:
 
 def _made(source: SectionFile, faults: list[Fault]) -> SupplierMapping | None:
     """Return the mapping that a file's content stands for, or None with its faults."""
-    head = check_sections(source, {"list": ListKeys}, faults, free=frozenset({"columns", "filter"}))
+    head = check_sections(source, {"list": ListKeys}, faults, free=_FREE)
     values = head["list"]
     table = values.get("table")
     into = str(values.get("into", values.get("currency")))
     if values.get("currency") != into and "exchange" not in values:
-        wanted = f"{into} for one {values.get('currency')}"
-        faults.append(source.fault("list.exchange", "no such key", wanted))
-    columns = _columns(source, table, faults)
-    filters = _filters(source, faults)
+        wanted = Phrase("{into} for one {theirs}", into=into, theirs=str(values.get("currency")))
+        faults.append(source.fault("list.exchange", NO_KEY, wanted, MISSING))
+    columns = _columns(source, table, values, faults)
+    taken, unwanted = (_filters(source, name, faults) for name in ("filter", "exclude"))
+    words = _words(source, faults)
     if faults or table is None:
         return None
     plain = {key: value for key, value in values.items() if key not in {"table", "into"}}
     return SupplierMapping(
-        table=table, into=into, columns=columns, filter=filters, file=source.file, **plain
+        table=table,
+        into=into,
+        columns=columns,
+        filter=taken,
+        exclude=unwanted,
+        words=words,
+        file=source.file,
+        **plain,
     )
 
 
 def _columns(
-    source: SectionFile, table: str | None, faults: list[Fault]
+    source: SectionFile, table: str | None, head: Mapping[str, Any], faults: list[Fault]
 ) -> dict[str, ColumnMapping]:
     content = source.content.get("columns")
     if not isinstance(content, dict) or not content:
-        wanted = 'a section [columns] with lines such as battery = "Article"'
-        faults.append(source.fault("columns", "none", wanted))
+        wanted = Phrase('a section [columns] with lines such as battery = "Article"')
+        faults.append(source.fault("columns", Phrase("none"), wanted, MISSING))
         return {}
     known = columns_of(TABLES[table]) if table in TABLES else None
     found: dict[str, ColumnMapping] = {}
@@ -164,14 +157,18 @@ def _columns(
         key = f"columns.{name}"
         if known is not None and name not in known:
             wanted = one_of(Phrase("a column of {table}", table=str(table)), name, known)
-            faults.append(source.fault(key, "an unknown column", wanted))
+            faults.append(source.fault(key, Phrase("an unknown column"), wanted))
             continue
         written = {"column": given} if isinstance(given, str) else given
         if not isinstance(written, dict):
-            wanted = 'a column of theirs, or {column = "…", unit = "…"}, or {value = …}'
+            wanted = Phrase('a column of theirs, or {{column = "…", unit = "…"}}, or {{value = …}}')
             faults.append(source.fault(key, shown(given), wanted))
             continue
         before = len(faults)
+        if "pattern" in written:  # of an earlier version: a text could stop the reading for hours
+            wanted = Phrase('piece = "# Ah*" in its place: # marks what is taken, * is any text')
+            faults.append(source.fault(f"{key}.pattern", shown(written["pattern"]), wanted))
+            continue
         values = check_keys(source, key, written, ColumnKeys, faults)
         _check_column(source, key, name, values, faults)
         if len(faults) == before:
@@ -180,69 +177,106 @@ def _columns(
             found[name] = ColumnMapping(value=text, **values)
     for name, column in (known or {}).items():
         if column.required and name not in content:
-            faults.append(
-                source.fault(f"columns.{name}", "no such key", f"where {name} comes from")
-            )
+            wanted = Phrase("where {name} comes from", name=name)
+            faults.append(source.fault(f"columns.{name}", NO_KEY, wanted, MISSING))
+        elif name in ORIGIN and name not in content and name not in head:
+            faults.append(source.fault(f"list.{name}", NO_KEY, _origin(name), MISSING))
     return found
+
+
+def _origin(name: str) -> Phrase:
+    return Phrase(
+        "{value}, here or as a column of theirs in [columns]: each price tells whose it is and "
+        "since when",
+        value=columns_of(ListKeys)[name].wanted,
+    )
 
 
 def _check_column(
     source: SectionFile, key: str, name: str, values: dict[str, Any], faults: list[Fault]
 ) -> None:
     if ("column" in values) == ("value" in values):
-        faults.append(source.fault(key, "both or neither", "either column or value"))
+        found, wanted = Phrase("both or neither"), Phrase("either column or value")
+        faults.append(source.fault(key, found, wanted))
+    table = source.content.get("list", {}).get("table")
     unit = values.get("unit")
-    if unit is not None and unit not in units_for(name):
-        wanted = one_of(Phrase("a unit for {name}", name=name), unit, units_for(name))
-        faults.append(source.fault(key, shown(unit), wanted))
-    pattern = values.get("pattern")
-    if pattern is not None:
-        try:
-            groups = re.compile(pattern).groups
-        except re.error as problem:
-            faults.append(source.fault(key, shown(pattern), f"a regular expression ({problem})"))
-        else:
-            if groups != 1:
-                faults.append(source.fault(key, shown(pattern), "a pattern with one group"))
+    if unit is not None and table in TABLES:
+        column = columns_of(TABLES[table])[name]
+        if not converts(unit, column):
+            wanted = Phrase("a unit for {name}, which is in {unit}", name=name, unit=column.unit)
+            faults.append(source.fault(key, shown(unit), wanted))
+    piece = values.get("piece")
+    if piece is not None and piece not in PLACES and not is_template(piece):
+        wanted = columns_of(ColumnKeys)["piece"].wanted
+        faults.append(source.fault(key, shown(piece), wanted))
 
 
-def _filters(source: SectionFile, faults: list[Fault]) -> dict[str, tuple[str, ...]]:
-    content = source.content.get("filter", {})
-    wanted = 'lines such as "Group" = ["Batteries"]: rows with these words are taken'
+def _filters(source: SectionFile, section: str, faults: list[Fault]) -> dict[str, tuple[str, ...]]:
+    content = source.content.get(section, {})
+    wanted = Phrase('lines such as "Group" = ["Batteries", "*demo*"]: what the cell says')
     if not isinstance(content, dict):
-        faults.append(source.fault("filter", shown(content), wanted))
+        faults.append(source.fault(section, shown(content), wanted))
         return {}
     found = {}
     for name, words in content.items():
         listed = [words] if isinstance(words, str) else words
         if not isinstance(listed, list) or not all(isinstance(word, str) for word in listed):
-            faults.append(source.fault(f"filter.{name}", shown(words), wanted))
+            faults.append(source.fault(f"{section}.{name}", shown(words), wanted))
             continue
         found[name] = tuple(listed)
     return found
 
 
+def _words(source: SectionFile, faults: list[Fault]) -> dict[str, Meaning]:
+    content = source.content.get("words", {})
+    wanted = Phrase(
+        '"ignore", "skip", or one of {{pieces = 2}}, {{tax = 0.2}}, {{exchange = 0.9}}, '
+        '{{unit = "kg"}}'
+    )
+    if not isinstance(content, dict):
+        faults.append(source.fault("words", shown(content), wanted))
+        return {}
+    found = {}
+    for word, given in content.items():
+        key = f"words.{word}"
+        if not split(word):
+            faults.append(source.fault(key, shown(word), Phrase("a word or a sign")))
+        elif given in (IGNORE, SKIP):
+            found[word] = Meaning(skip=given == SKIP)
+        elif isinstance(given, dict) and given:
+            found[word] = Meaning(**check_keys(source, key, given, WordKeys, faults))
+        else:
+            faults.append(source.fault(key, shown(given), wanted))
+    return found
+
+
 def content_of(mapping: SupplierMapping) -> dict[str, Any]:
     """Return a mapping as the content of its file, every column written out."""
+    usual = SupplierMapping("", "", {}, "")
     head = {
-        "table": mapping.table,
-        "currency": mapping.currency,
-        "into": None if mapping.into == mapping.currency else mapping.into,
-        "exchange": None if mapping.into == mapping.currency else mapping.exchange,
-        "factor": None if mapping.factor == 1 else mapping.factor,
-        "heading_row": mapping.heading_row,
-        "decimals": mapping.decimals,
+        name: value
+        for name in columns_of(ListKeys)
+        if (value := getattr(mapping, name)) != getattr(usual, name)
     }
-    columns = {
-        name: _given({**asdict(one), "factor": None if one.factor == 1 else one.factor})
-        for name, one in mapping.columns.items()
-    }
-    filters = {name: list(words) for name, words in mapping.filter.items()}
-    return _given({"list": _given(head), "columns": columns, "filter": filters})
+    if mapping.into == mapping.currency:
+        head.pop("into", None)
+        head.pop("exchange", None)
+    columns = {name: _changed(one, ColumnMapping()) for name, one in mapping.columns.items()}
+    content = {"list": head, "columns": columns}
+    for name in ("filter", "exclude"):
+        if listed := getattr(mapping, name):
+            content[name] = {theirs: list(words) for theirs, words in listed.items()}
+    if mapping.words:
+        content["words"] = {
+            word: SKIP if one.skip else _changed(one, Meaning()) or IGNORE
+            for word, one in mapping.words.items()
+        }
+    return content
 
 
-def _given(keys: dict[str, Any]) -> dict[str, Any]:
-    return {key: value for key, value in keys.items() if value not in (None, {})}
+def _changed(one: ColumnMapping | Meaning, usual: ColumnMapping | Meaning) -> dict[str, Any]:
+    held = asdict(usual)
+    return {key: value for key, value in asdict(one).items() if value != held[key]}
 
 
 def mapping_toml(mapping: SupplierMapping) -> str:

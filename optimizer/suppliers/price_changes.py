@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -10,10 +9,14 @@ from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.tables import read_table
-from optimizer.suppliers.conversion import KEYS, PRICES, convert, read_list
+from optimizer.model.phrase import Phrase
+from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.converted import KEYS, PRICES
 
 if TYPE_CHECKING:
-    from optimizer.suppliers.conversion import Converted
+    from collections.abc import Mapping
+
+    from optimizer.suppliers.converted import Converted
     from optimizer.suppliers.mapping import SupplierMapping
 
 
@@ -40,18 +43,6 @@ class Changes:
     added: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PricesAnswer:
-    """What a supplier's list was made into, and where it was written."""
-
-    table: str
-    rows: tuple[Mapping[str, str], ...]
-    filtered: int
-    left_out: tuple[Fault, ...]
-    changes: Changes | None
-    written: str | None
-
-
 def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal]:
     """Return the prices of the last list by name.
 
@@ -75,30 +66,28 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
         try:
             return {names[row]: Decimal(prices[row]) for row in names if row in prices}
         except InvalidOperation:
-            raise InputError(
-                [Fault(Path(path).name, None, price, "text in prices", "numbers with a point")]
-            ) from None
-    return prices_of(convert(read_list(path), mapping))
+            found, wanted = Phrase("text in prices"), Phrase("numbers with a point")
+            raise InputError([Fault(Path(path).name, None, price, found, wanted)]) from None
+    converted = convert(read_list(path, mapping.sheet), mapping)
+    if converted.open_words:
+        raise InputError(converted.questions())
+    return prices_of(converted)
 
 
 def prices_of(converted: Converted) -> dict[str, Decimal]:
     """Return the prices of a converted list by name."""
-    key = converted.columns.index(KEYS[converted.table])
-    price = converted.columns.index(PRICES[converted.table])
-    return {row[key]: Decimal(row[price]) for row in converted.rows}
+    key, price = KEYS[converted.table], PRICES[converted.table]
+    return {row[key]: Decimal(row[price]) for row in converted.records()}
 
 
-def changes(before: Mapping[str, Decimal], converted: Converted) -> Changes:
+def changes(before: Mapping[str, Decimal], now: Mapping[str, Decimal]) -> Changes:
     """Return what has changed since the last list.
 
     Parameters
     ----------
-    before : mapping
-        Prices of the last list by name, from `last_prices`.
-    converted : Converted
-        The new list.
+    before, now : mapping
+        Prices by name, from `last_prices` and `prices_of`.
     """
-    now = prices_of(converted)
     return Changes(
         tuple(
             Changed(name, before[name], price)

@@ -20,8 +20,8 @@ from optimizer.report.quote import quote_bytes
 from optimizer.report.words.quote import item, option_name, stage, title
 from optimizer.report.words.writer import Writer
 from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from, read_mapping
-from optimizer.suppliers.merging import merge
 from tests.ui.pages import (
     DEMO,
     WRITE,
@@ -236,7 +236,7 @@ def the_button(page, start: str):
 def test_rows_that_cannot_be_read_are_listed_and_left_out_only_on_request():
     page = listed()
     shown = text_of(page).replace("\\", "")
-    assert "6 rows read for batteries, 4 filtered out" in shown
+    assert "6 rows read for batteries, 1 filtered out" in shown
     assert "1 row cannot be read" in shown
     assert "'on request'" in shown
     assert the_button(page, "Take 6 rows").disabled
@@ -262,7 +262,7 @@ def test_changed_and_vanished_prices_are_shown_against_the_last_list():
     page = listed(leave_out=True)
     may = convert(read_list(DEMO / "supplier" / "gorseholm-2026-05.csv"), read_mapping(MAPPING))
     state = state_of(page)
-    state.set_table("batteries", merge(state.draft.tables["batteries"], may).table)
+    state.set_table("batteries", join(state.draft.tables["batteries"], [may]).table)
     page.run()
     shown = text_of(page).replace("\\", "")
     prices = {row[0]: row[1:] for row in table_under(page, "Name")}
@@ -310,6 +310,9 @@ def test_other_currency_needs_its_rate():
     page.text_input(key="supplier currency").set_value("gbp").run()
     assert [one.value for one in page.warning] == [heard.WRONG]
     page.number_input(key="supplier exchange").set_value(1.25).run()
+    meaning = page.selectbox(key="supplier meaning €")  # a list in pounds has no euros
+    assert meaning.label.startswith("“€” in row 8, List price → price")
+    meaning.select("ignore").run()
     draft = page.session_state["supplier"]
     found = convert(read_list(NOVEMBER), mapping_from(draft.content("EUR")))
     price = found.rows[0][found.columns.index("price")]

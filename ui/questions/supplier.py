@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.files.place import Held
+from optimizer.inputs.supplier_list import column_letters
 from optimizer.suppliers.conversion import read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
@@ -79,7 +80,9 @@ def _draft() -> ListDraft:
 
 
 def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
-    draft.supplier = read_list(Held({name: raw}, name))
+    draft.file = Held({name: raw}, name)
+    sheet = draft.head.get("sheet") if draft.mapped else None
+    draft.supplier = read_list(draft.file, sheet)
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
         draft.head = {"table": "batteries", "currency": state.job.site.currency}
@@ -91,14 +94,25 @@ def _put_away() -> None:
 
 
 def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
-    draft.take(read_mapping(Held({name: raw}, name)))
+    mapping = read_mapping(Held({name: raw}, name))
+    if draft.file is not None:
+        draft.supplier = read_list(draft.file, mapping.sheet)
+    draft.take(mapping)
+
+
+def _switch_sheet(draft: ListDraft, sheet: str) -> None:
+    if draft.file is None:
+        return
+    draft.supplier = read_list(draft.file, sheet)
+    draft.head |= {"sheet": sheet, "heading_row": None}
+    draft.guess()
 
 
 def _came(draft: ListDraft, supplier: SupplierList) -> None:
     """Draw the list as it came, rows numbered as in a spreadsheet."""
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
 
-    heading = supplier.heading_row(draft.heading_row)
+    heading = supplier.heading_row(draft.head.get("heading_row"))
     filled = sum(1 for row in supplier.rows[heading:] if any(row))
     write = writer(str(draft.head.get("currency", "")))
     prose(said.list_found(write, supplier.file, filled, heading, mapped=draft.mapped))
@@ -106,23 +120,9 @@ def _came(draft: ListDraft, supplier: SupplierList) -> None:
     with st.expander(said.AS_IT_CAME):
         wide = max(map(len, supplier.rows))
         rows = [(*row, *[""] * (wide - len(row))) for row in supplier.rows]
-        frame = pd.DataFrame(rows, columns=[_letter(place) for place in range(wide)])
+        frame = pd.DataFrame(rows, columns=[column_letters(place) for place in range(wide)])
         frame.index = pd.RangeIndex(1, len(rows) + 1)
         st.dataframe(frame, width="stretch", placeholder="")
-
-
-def _letter(place: int) -> str:
-    """Return a column's letters as spreadsheets count them.
-
-    >>> _letter(0), _letter(25), _letter(26)
-    ('A', 'Z', 'AA')
-    """
-    letters = ""
-    place += 1
-    while place:
-        place, rest = divmod(place - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
 
 
 def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
@@ -175,6 +175,16 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             help=said.FACTOR_HELP,
             **times,
         )
+        if len(supplier.sheets) > 1:
+            bound(
+                st.selectbox,
+                said.SHEET,
+                "supplier sheet",
+                supplier.sheet,
+                partial(_switch_sheet, draft),
+                options=supplier.sheets,
+                width=190,
+            )
         bound(
             st.number_input,
             said.HEADING_ROW,
@@ -188,6 +198,18 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             width=170,
             placeholder=str(supplier.heading_row(None)),
             help=said.HEADING_ROW_HELP,
+        )
+        bound(
+            st.number_input,
+            said.HEADING_ROWS,
+            "supplier heading_rows",
+            head.get("heading_rows") or 1,
+            take("heading_rows"),
+            min_value=1,
+            max_value=3,
+            step=1,
+            width=130,
+            help=said.HEADING_ROWS_HELP,
         )
         bound(
             st.selectbox,

@@ -10,14 +10,14 @@ import streamlit as st
 from optimizer.inputs import load_chemistries
 from optimizer.suppliers.first_guess import (
     DATE_FORMS,
-    NUMERIC,
-    PIECES,
     cells_under,
     columns_in,
     several_numbers,
     words_of,
 )
-from optimizer.suppliers.mapping import units_for
+from optimizer.suppliers.mapping import ORIGIN
+from optimizer.suppliers.templates import PLACES
+from optimizer.suppliers.units import units_for
 from ui.bound import bound
 from ui.fields import told
 from ui.language import writer
@@ -32,14 +32,15 @@ if TYPE_CHECKING:
 #: Stands for "the same in every row" among the columns of theirs; no heading is a single space.
 _VALUE: Final = " "
 _MOST_WORDS: Final = 24
-#: A pattern of the user's own, or of a mapping file.
-_OWN: Final = "pattern"
+#: A template of the user's own, or of a mapping file.
+_OWN: Final = "template"
+_ANY: Final = "#*"
 
 
 def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw where one of our columns comes from."""
     one, known = draft.columns[ours], columns_in(draft.head["table"])[ours]
-    headings = [name for name in supplier.headings(draft.heading_row) if name]
+    headings = [name for name in draft.headings if name]
     if one.get("column") and one["column"] not in headings:
         headings.append(one["column"])  # of a mapping for another list: named, then at fault
     with st.container(
@@ -63,8 +64,8 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
         elif one.get("column"):
             _details(draft, supplier, ours)
     theirs = one.get("column")
-    if theirs and not one.get("pattern"):
-        cells = cells_under(supplier, draft.heading_row, theirs, draft.filter)
+    if theirs and not one.get("piece"):
+        cells = cells_under(supplier, draft.head, theirs, draft.filter)
         _words(state, draft, ours, cells)
 
 
@@ -96,16 +97,19 @@ def _value(state: State, draft: ListDraft, ours: str) -> None:
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw what there is to say of a column of theirs: unit, piece of the cell, form of dates."""
-    one, kind = draft.columns[ours], columns_in(draft.head["table"])[ours].kind
-    units = list(units_for(ours))
-    if len(units) > 1:
-        _pick(draft, ours, "unit", said.UNIT, {unit: unit for unit in units}, width=95)
-    pattern = one.get("pattern")
-    if kind in NUMERIC and (
-        pattern is not None or several_numbers(supplier, draft.heading_row, one["column"])
+    one, column = draft.columns[ours], columns_in(draft.head["table"])[ours]
+    units = units_for(column)
+    if len(units) > 1 and column.kind.is_numeric:
+        named = {"": said.UNIT_NAMED, **{unit: unit for unit in units}}
+        if held := one.get("unit"):
+            named.setdefault(held, held)
+        _pick(draft, ours, "unit", said.UNIT, named, width=130)
+    piece = one.get("piece")
+    if column.kind.is_numeric and (
+        piece is not None or several_numbers(supplier, draft.head, one["column"])
     ):
-        _piece(draft, ours, pattern)
-    if kind == "day":
+        _piece(draft, ours, piece)
+    if column.kind == "day":
         forms = dict.fromkeys(["", *DATE_FORMS, one.get("dates", "")])
         _pick(draft, ours, "dates", said.DATES, {form: _example(form) for form in forms}, width=160)
 
@@ -131,16 +135,15 @@ def _pick(
     )
 
 
-def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
+def _piece(draft: ListDraft, ours: str, held: str | None) -> None:
     """Draw which number of a cell is meant."""
-    names = {text: name for name, text in PIECES.items()}
-    piece = "" if pattern is None else names.get(pattern, _OWN)
+    piece = "" if held is None else held if held in PLACES else _OWN
     bound(
         st.selectbox,
         said.PIECE,
         f"supplier piece {ours}",
         piece,
-        lambda name: draft.set_detail(ours, "pattern", PIECES.get(name, "(.*)") if name else None),
+        lambda name: draft.set_detail(ours, "piece", _ANY if name == _OWN else name),
         options=list(said.PIECES),
         format_func=said.PIECES.__getitem__,
         width=165,
@@ -148,12 +151,12 @@ def _piece(draft: ListDraft, ours: str, pattern: str | None) -> None:
     if piece == _OWN:
         bound(
             st.text_input,
-            said.PATTERN,
-            f"supplier pattern {ours}",
-            pattern,
-            partial(draft.set_detail, ours, "pattern"),
+            said.TEMPLATE,
+            f"supplier template {ours}",
+            held,
+            partial(draft.set_detail, ours, "piece"),
             width=220,
-            help=said.PATTERN_HELP,
+            help=said.TEMPLATE_HELP,
         )
 
 
@@ -185,10 +188,10 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
     found = []
     for ours, one in draft.columns.items():
         known = _known(state, draft, ours)
-        if not known or not one.get("column") or one.get("pattern"):
+        if not known or not one.get("column") or one.get("piece"):
             continue
         done = {theirs.casefold() for theirs in one.get("values", {})}
-        cells = cells_under(supplier, draft.heading_row, one["column"], draft.filter)
+        cells = cells_under(supplier, draft.head, one["column"], draft.filter)
         found += [cell for cell in cells if cell not in known and cell.casefold() not in done]
     return found
 
@@ -196,7 +199,7 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
 def more_columns(draft: ListDraft) -> None:
     """Draw the choice of further columns of ours."""
     known = columns_in(draft.head["table"])
-    extra = [name for name, one in known.items() if not one.required]
+    extra = [name for name, one in known.items() if not one.required and name not in ORIGIN]
     if not extra:
         return
     bound(
@@ -212,35 +215,39 @@ def more_columns(draft: ListDraft) -> None:
 
 
 def filters(draft: ListDraft, supplier: SupplierList) -> None:
-    """Draw which rows are taken."""
-    headings = [name for name in supplier.headings(draft.heading_row) if name]
-    headings += [name for name in draft.filter if name not in headings]
-
-    def choose(names: list[str]) -> None:
-        draft.filter = {name: draft.filter.get(name, []) for name in names}
-
-    def want(name: str, cells: list[str]) -> None:
-        draft.filter[name] = list(cells)
-
-    with st.container(key="supplier_filter", horizontal=True, vertical_alignment="bottom"):
-        bound(
-            st.multiselect,
-            said.FILTERS,
-            "supplier filters",
-            list(draft.filter),
-            choose,
-            options=list(dict.fromkeys(headings)),
-            help=said.FILTERS_HELP,
-            width=400,
-        )
-        for name, wanted in draft.filter.items():
-            cells = cells_under(supplier, draft.heading_row, name)
+    """Draw which rows are taken, and which are left out."""
+    for held, key, ask, help_, words in (
+        (draft.filter, "filter", said.FILTERS, said.FILTERS_HELP, said.FILTER_WORDS),
+        (draft.exclude, "exclude", said.EXCLUDES, said.EXCLUDES_HELP, said.EXCLUDE_WORDS),
+    ):
+        headings = [name for name in draft.headings if name]
+        headings += [name for name in held if name not in headings]
+        with st.container(key=f"supplier_{key}", horizontal=True, vertical_alignment="bottom"):
             bound(
                 st.multiselect,
-                f"{safe(name)} {said.FILTER_WORDS}",
-                f"supplier filter {name}",
-                wanted,
-                partial(want, name),
-                options=list(dict.fromkeys([*cells, *wanted])),
+                ask,
+                f"supplier {key}s",
+                list(held),
+                partial(_choose, held),
+                options=list(dict.fromkeys(headings)),
+                help=help_,
                 width=400,
             )
+            for name, wanted in held.items():
+                cells = cells_under(supplier, draft.head, name)
+                bound(
+                    st.multiselect,
+                    f"{safe(name)} {words}",
+                    f"supplier {key} {name}",
+                    wanted,
+                    partial(held.__setitem__, name),
+                    options=list(dict.fromkeys([*cells, *wanted])),
+                    accept_new_options=True,
+                    width=400,
+                )
+
+
+def _choose(held: dict[str, list[str]], names: list[str]) -> None:
+    chosen = {name: held.get(name, []) for name in names}
+    held.clear()
+    held.update(chosen)

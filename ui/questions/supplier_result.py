@@ -11,19 +11,20 @@ from optimizer import InputError
 from optimizer.report.grids import prices as grids
 from optimizer.report.words import prices as library
 from optimizer.suppliers.conversion import convert
+from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from, mapping_toml
-from optimizer.suppliers.merging import merge
 from ui import words
 from ui.bound import bound, choice
 from ui.language import writer
 from ui.look import points, prose, raw_rows, tables
 from ui.questions.supplier_columns import untranslated
+from ui.questions.supplier_words import words_to_answer
 from ui.uploads import faults
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.converted import Converted
     from optimizer.suppliers.list_draft import ListDraft
     from optimizer.suppliers.mapping import SupplierMapping
     from ui.state import State
@@ -46,8 +47,13 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         st.warning(said.WRONG)
         faults(error.faults)
         return
+    words_to_answer(draft, found, write)
+    if found.open_words:
+        return
     st.subheader(said.READ)
     prose(library.read(write, found) if found.rows else said.NONE_READ)
+    if found.bare:
+        prose(library.bare_units(write, found))
     if found.rows:
         raw_rows(found.rows, [said.label(name) for name in found.columns])
     if found.unreadable:
@@ -61,6 +67,8 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             draft.leave_out,
             lambda out: setattr(draft, "leave_out", bool(out)),
         )
+    if found.repeated:
+        tables(write, grids.repeated(write, found))
     if found.rows:
         _changes(state, draft, found)
     _take_along(state, draft, supplier, found, mapping)
@@ -77,13 +85,15 @@ def _changes(state: State, draft: ListDraft, found: Converted) -> None:
         lambda whole: setattr(draft, "replace_all", bool(whole)),
         help=said.HOW_HELP,
     )
-    merged = merge(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
+    merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
     write = writer(found.currency)
+    if merged.offered_twice:
+        tables(write, grids.offered_twice(write, merged))
     if merged.changes.changed:
         tables(write, grids.changed(write, merged.changes))
     points(library.listed(write, merged.changes))
     if merged.untouched:
-        prose(said.untouched(write, merged.untouched))
+        prose(library.untouched(write, merged.untouched))
 
 
 def _take_along(
@@ -130,7 +140,7 @@ def _take_along(
 
 def _take_in(state: State, draft: ListDraft, found: Converted) -> None:
     """Take the rows into the job's price list, or say what of it does not fit."""
-    merged = merge(state.draft.tables.get(found.table), found, replace_all=draft.replace_all)
+    merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
     changed = state.draft.with_table(found.table, merged.table)
     try:
         changed.job()

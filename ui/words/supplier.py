@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.report.words.writer import Writer
+    from optimizer.suppliers.converted import OpenWord
 
 ASK_SUPPLIER: Final = say("What does your supplier charge?")
 LIST_FILE: Final = say("Drop in a supplier's list as it comes (CSV or XLSX)")
@@ -34,6 +35,9 @@ FACTOR_HELP: Final = say("Every price is multiplied by it: 0.82 for a discount o
 EXCHANGE_HELP: Final = say("What one of their currency is worth in yours.")
 HEADING_ROW: Final = say("Column names in row")
 HEADING_ROW_HELP: Final = say("Blank: the first of the fullest rows.")
+HEADING_ROWS: Final = say("over how many")
+HEADING_ROWS_HELP: Final = say("Names in two rows, merged cells above, are read together.")
+SHEET: Final = say("Sheet")
 DECIMALS: Final = say("Decimals")
 DECIMALS_HELP: Final = say("Needed only where the list's own numbers leave it open, such as 1.234.")
 DECIMAL_FORMS: Final = {
@@ -48,16 +52,17 @@ NOT_THERE: Final = say("not in the list")
 ONE_VALUE: Final = say("the same in every row …")
 VALUE: Final = say("In every row")
 UNIT: Final = say("Written in")
+UNIT_NAMED: Final = say("as it says")
 PIECE: Final = say("Of the cell")
 PIECES: Final = {
-    "": say("all of it"),
+    "": say("as its units tell"),
     "first": say("the first number"),
     "second": say("the second number"),
-    "rate": say("the hours after C"),
-    "pattern": say("by a pattern"),
+    "third": say("the third number"),
+    "template": say("by a template"),
 }
-PATTERN: Final = say("Pattern")
-PATTERN_HELP: Final = say("A regular expression; what its one pair of brackets holds is taken.")
+TEMPLATE: Final = say("Template")
+TEMPLATE_HELP: Final = say("# marks what is taken, * stands for any text: # x * x * mm.")
 DATES: Final = say("Dates written")
 ISO_DATES: Final = say("2026-01-31")
 MORE: Final = say("Take more of our columns from it")
@@ -65,6 +70,20 @@ MORE_HELP: Final = say("What a battery's chemistry fills in may be left out.")
 FILTERS: Final = say("Take only some rows, by")
 FILTERS_HELP: Final = say("Columns that tell which rows are wanted; all others are left out.")
 FILTER_WORDS: Final = say("only where it says")
+EXCLUDES: Final = say("Leave out some rows, by")
+EXCLUDES_HELP: Final = say("Rows that say one of the words are left out; * stands for any text.")
+EXCLUDE_WORDS: Final = say("not where it says")
+WORDS: Final = say("What do these words mean?")
+MEANINGS: Final = {
+    "ignore": say("nothing: take the number"),
+    "skip": say("leave such rows out"),
+    "pieces": say("the price of several, pieces"),
+    "tax": say("tax included, %"),
+    "exchange": say("another currency, worth"),
+    "unit": say("a unit"),
+}
+MEANING: Final = say("It means")
+MEANING_NUMBER: Final = say("How much")
 READ: Final = say("Rows as they were read")
 NONE_READ: Final = say("No row can be read with these choices.")
 LEAVE_OUT: Final = say("Leave these rows out")
@@ -174,10 +193,16 @@ def take(write: Writer, rows: int, table: str) -> str:
     )
 
 
-def untouched(write: Writer, rows: int) -> str:
-    """Return how many rows of the table stay."""
+def word(write: Writer, one: OpenWord) -> str:
+    """Return a word that needs an answer, and where it stands first."""
     return write.say_number(
-        "{n} row of the table stays as it is.", "{n} rows of the table stay as they are.", rows
+        "“{word}” in row {row}, {column}: {cell} ({n} row)",
+        "“{word}” in row {row}, {column}: {cell} ({n} rows)",
+        one.rows,
+        word=one.word,
+        row=str(one.row),
+        column=one.column or "",
+        cell=one.cell,
     )
 
 

@@ -1,4 +1,4 @@
-"""How a supplier's prices changed, as a table."""
+"""How suppliers' prices changed, and which of several was taken, as tables."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
-    from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.converted import Converted
+    from optimizer.suppliers.joining import Joined
     from optimizer.suppliers.price_changes import Changes
 
 #: So much of a row that cannot be read is shown.
@@ -37,6 +38,43 @@ def changed(write: Writer, found: Changes) -> Grid:
         for one in found.changed
     ]
     return Grid("changed", write.say("Changed prices"), columns, rows)
+
+
+def repeated(write: Writer, found: Converted) -> Grid:
+    """Return each article that a list holds more than once: the row taken, and the others."""
+    unit = write.currency
+    columns = [
+        Column("name", write.say("Name")),
+        Column("row", write.say("Row taken"), Kind.NUMBER),
+        Column("price", write.say("Price"), Kind.CENTS, unit=unit),
+        Column("other_row", write.say("Other row"), Kind.NUMBER),
+        Column("other_price", write.say("Its price"), Kind.CENTS, unit=unit),
+    ]
+    rows: list[Row] = [
+        [one.name, one.row, one.price, row, price]
+        for one in found.repeated
+        for row, price in one.others
+    ]
+    title = write.say("Listed more than once; the newest price is taken, of equal age the cheapest")
+    return Grid("repeated", title, columns, rows)
+
+
+def offered_twice(write: Writer, joined: Joined) -> Grid:
+    """Return each article that two suppliers have: who is cheaper."""
+    unit = write.currency
+    columns = [
+        Column("name", write.say("Name")),
+        Column("supplier", write.say("Taken from")),
+        Column("price", write.say("Price"), Kind.CENTS, unit=unit),
+        Column("other_supplier", write.say("Also from")),
+        Column("other_price", write.say("Its price"), Kind.CENTS, unit=unit),
+    ]
+    rows: list[Row] = [
+        [one.name, one.supplier, one.price, one.other_supplier, one.other_price]
+        for one in joined.offered_twice
+    ]
+    title = write.say("Offered by two suppliers; the cheaper is taken")
+    return Grid("offered_twice", title, columns, rows)
 
 
 def unreadable(write: Writer, found: Converted, supplier: SupplierList) -> Grid:

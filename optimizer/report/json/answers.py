@@ -132,7 +132,7 @@ ANSWERS: dict[str, type | str] = {
     "tiers": "optimizer.comparison.answers:TiersAnswer",
     "trade_off": TradeOff,
     "check": Survey,
-    "prices": "optimizer.suppliers.price_changes:PricesAnswer",
+    "prices": "optimizer.suppliers.answer:PricesAnswer",
     "error": ErrorAnswer,
 }
 

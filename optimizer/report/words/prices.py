@@ -2,24 +2,66 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.report.words.writer import Writer
-    from optimizer.suppliers.conversion import Converted
+    from optimizer.suppliers.converted import Converted
     from optimizer.suppliers.price_changes import Changes
+
+#: Ranges of rows that a sentence lists, at most.
+_MOST_RANGES: Final = 12
 
 
 def read(write: Writer, converted: Converted) -> str:
-    """Return how many rows were read and filtered out."""
+    """Return how many rows were read, filtered out, and left aside because they hold no figures."""
+    place = converted.file
+    if converted.sheet:
+        place = write.say("{file}, sheet {sheet}", file=place, sheet=converted.sheet)
     rows = write.say_number(
-        "{n} row read for {table},",
-        "{n} rows read for {table},",
+        "{place}: {n} row read for {table},",
+        "{place}: {n} rows read for {table},",
         len(converted.rows),
+        place=place,
         table=converted.table,
     )
     filtered = write.say("{n} filtered out.", n=converted.filtered)
-    return f"{rows} {filtered}"
+    if not converted.noise:
+        return f"{rows} {filtered}"
+    aside = write.say_number(
+        "{n} row without figures left aside ({rows}).",
+        "{n} rows without figures left aside ({rows}).",
+        len(converted.noise),
+        rows=_ranges(converted.noise),
+    )
+    return f"{rows} {filtered} {aside}"
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """Return numbers of rows, those in sequence as a range; the first of very many.
+
+    >>> _ranges([3, 5, 6, 7])
+    '3, 5–7'
+    """
+    found: list[list[int]] = []
+    for number in numbers:
+        if found and number == found[-1][1] + 1:
+            found[-1][1] = number
+        else:
+            found.append([number, number])
+    told = [f"{low}" if low == high else f"{low}–{high}" for low, high in found]
+    more = ["…"] if len(told) > _MOST_RANGES else []
+    return ", ".join(told[:_MOST_RANGES] + more)
+
+
+def bare_units(write: Writer, converted: Converted) -> str:
+    """Return in which units numbers were taken that have none in cell, heading or mapping."""
+    named = [
+        write.say("{column} in {unit}", column=name, unit=unit) for name, unit in converted.bare
+    ]
+    return write.say("No unit stands there, so taken: {columns:list}.", columns=named)
 
 
 def left_out(write: Writer, n: int) -> str:
@@ -48,11 +90,18 @@ def listed(write: Writer, found: Changes) -> list[str]:
     return lines
 
 
-def written(write: Writer, path: str | None) -> str:
-    """Return which file was written."""
-    if path is None:
-        return write.say("Nothing written; -o DIR writes the table.")
-    return write.say("Written: {path}", path=path)
+def untouched(write: Writer, rows: int) -> str:
+    """Return how many rows of a table stay."""
+    return write.say_number(
+        "{n} row of the table stays as it is.", "{n} rows of the table stay as they are.", rows
+    )
+
+
+def written(write: Writer, paths: Sequence[str]) -> list[str]:
+    """Return which files were written."""
+    if not paths:
+        return [write.say("Nothing written; -o DIR writes the table.")]
+    return [write.say("Written: {path}", path=path) for path in paths]
 
 
 def copy_kept(write: Writer, path: str) -> str:

@@ -41,11 +41,13 @@ def test_the_customer_never_gets_the_margins(keeplit, short_house, tmp_path):
 def test_a_standing_list_is_not_destroyed(keeplit, tmp_path):
     mine = tmp_path / "batteries.csv"
     words = (SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-11.csv", "--skip-unreadable")
-    standing = "battery,price\n" + "".join(f"Cell {number},9\n" for number in range(32))
+    assert keeplit("prices", *words, "-o", tmp_path).status == 0
+    row = "Cell {},lfp,12.8,100,5,9,12,Gorseholm Trading,,2026-01-31\n"
+    standing = mine.read_text("utf-8") + "".join(map(row.format, range(32)))
     mine.write_text(standing, "utf-8")
     ran = keeplit("prices", *words, "-o", tmp_path)
     assert ran.status == 2
-    assert "32 names that the new list has not, such as Cell 0" in ran.err
+    assert "38 rows, 6 with the new list, which has no longer Cell 0" in ran.err
     assert "--replace" in ran.err
     assert mine.read_text("utf-8") == standing
     ran = keeplit("prices", *words, "-o", tmp_path, "--replace")

@@ -108,9 +108,10 @@ def test_a_suppliers_list_becomes_a_table(keeplit, tmp_path):
         "prices", SUPPLIER / "gorseholm.toml", SUPPLIER / "gorseholm-2026-11.csv", "-o", tmp_path,
         "--skip-unreadable", "--json",
     )  # fmt: skip
-    assert again.json["changes"] == {"changed": [], "vanished": [], "added": []}
-    assert len(again.json["rows"]) == 6
-    assert again.json["left_out"][0]["row"] == 11
+    assert again.json["tables"][0]["changes"] == {"changed": [], "vanished": [], "added": []}
+    (read,) = again.json["lists"]
+    assert len(read["rows"]) == 6
+    assert read["left_out"][0]["row"] == 11
 
 
 def test_unreadable_rows_stop_it_unless_asked(keeplit, tmp_path):

@@ -2,22 +2,22 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 import pytest
 from openpyxl import Workbook
 
 from optimizer.errors import InputError
+from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.rows import CableRow
 from optimizer.inputs.tables import read_table
 from optimizer.suppliers.conversion import convert, read_list
 from optimizer.suppliers.first_guess import guess_by_names
-from optimizer.suppliers.mapping import (
-    mapping_from,
-    mapping_toml,
-    read_mapping,
-    units_for,
-)
-from optimizer.suppliers.price_changes import changes, last_prices
+from optimizer.suppliers.mapping import mapping_from, mapping_toml, read_mapping
+from optimizer.suppliers.price_changes import changes, last_prices, prices_of
+from optimizer.suppliers.units import units_for
 from tests.unit.quote.made import DEMO
 
 SUPPLIER = DEMO / "supplier"
@@ -27,7 +27,12 @@ MAP = {
     "columns": {"rating_a": "Amps", "price": "Net"},
 }
 BATTERIES = {
-    "list": {"table": "batteries", "currency": "EUR"},
+    "list": {
+        "table": "batteries",
+        "currency": "EUR",
+        "supplier": "Slate and Sons",
+        "price_date": date(2026, 11, 2),
+    },
     "columns": {
         "battery": "Model",
         "chemistry": {"value": "agm"},
@@ -81,17 +86,18 @@ def test_decimals_are_never_guessed(tmp_path, rows):
     assert caught.value.faults[0].column == "list.decimals"
 
 
-@pytest.mark.parametrize("cell", ["on request", "12 or 14", "", "1.2.3,4", "-5", "1,2,3.5"])
+@pytest.mark.parametrize("cell", ["on request", "12 / 14", "", "1.2.3,4", "-5", "1,2,3.5"])
 def test_a_row_that_cannot_be_read_is_listed(tmp_path, cell):
     found = fuses(tmp_path, f"80;{cell};x\n100;9;x\n", list={"decimals": "comma"})
     assert prices(found) == ["9.00"]
     assert [(fault.row, fault.column) for fault in found.unreadable] == [(2, "Net → price")]
 
 
-def test_a_name_twice_is_listed(tmp_path):
-    found = fuses(tmp_path, "80;9;x\n80;9;x\n")
-    assert len(found.rows) == 1
-    assert found.unreadable[0].row == 3
+def test_a_name_twice_is_taken_at_its_cheapest_and_told(tmp_path):
+    found = fuses(tmp_path, "80;9;x\n80;8;x\n100;5;x\n")
+    assert prices(found) == ["8.00", "5.00"]
+    (twice,) = found.repeated
+    assert (twice.row, twice.others) == (3, ((2, Decimal("9.00")),))
 
 
 def test_exchange_and_factors_go_into_prices_alone(tmp_path):
@@ -117,8 +123,8 @@ def test_units_are_converted(tmp_path):
     path.write_text("Model,Ah,Net,Mass\nSlate,100 Ah,90,66.14 lb\n", "utf-8")
     found = convert(read_list(path), mapping_from(BATTERIES))
     assert dict(zip(found.columns, found.rows[0], strict=True))["mass_kg"] == "30.0006"
-    assert units_for("section_mm2") == {"mm²": 1, "AWG": 0}
-    assert units_for("load") == {}
+    assert units_for(columns_of(CableRow)["section_mm2"]) == ("mm²", "AWG")
+    assert units_for(columns_of(BatteryRow)["supplier"]) == ()
 
 
 def test_gauges_become_sections(tmp_path):
@@ -164,7 +170,7 @@ def test_the_demo_list(tmp_path):
     """Eight articles: one starter battery and three titles filtered, one without a price."""
     mapping = read_mapping(SUPPLIER / "gorseholm.toml")
     found = convert(read_list(SUPPLIER / "gorseholm-2026-11.csv"), mapping)
-    assert (len(found.rows), found.filtered) == (6, 4)
+    assert (len(found.rows), found.filtered, found.noise) == (6, 1, (5, 7, 15))
     assert [fault.row for fault in found.unreadable] == [11]
     (tmp_path / "batteries.csv").write_bytes(found.as_csv())
     faults = []
@@ -175,7 +181,7 @@ def test_the_demo_list(tmp_path):
     old = convert(read_list(SUPPLIER / "gorseholm-2026-05.csv"), mapping)
     (tmp_path / "old.csv").write_bytes(old.as_csv())
     for before in (SUPPLIER / "gorseholm-2026-05.csv", tmp_path / "old.csv"):
-        differs = changes(last_prices(before, mapping), found)
+        differs = changes(last_prices(before, mapping), prices_of(found))
         assert [(one.name, one.before, one.now) for one in differs.changed] == [
             ("Gannet Ledge 6", Decimal("116.44"), Decimal("121.77")),  # 142.00, 148.50 × 0.82
             ("Fulmar 25", Decimal("1681.00"), Decimal("1553.90")),
@@ -215,17 +221,20 @@ def test_a_mapping_is_written_and_read_again():
             "a unit for rating_a",
         ),
         (
-            {"columns": {"price": {"column": "Net", "pattern": "("}}},
-            "columns.price",
-            "'('",
-            "regular expression",
+            {"columns": {"price": {"column": "Net", "pattern": "(a+)+"}}},
+            "columns.price.pattern",
+            "(a+)+",
+            "piece",
         ),
         (
-            {"columns": {"price": {"column": "Net", "pattern": "a"}}},
+            {"columns": {"price": {"column": "Net", "piece": "a"}}},
             "columns.price",
             "'a'",
-            "one group",
+            "first, second, third or a text",
         ),
+        ({"words": {"ab": "perhaps"}}, "words.ab", "'perhaps'", "ignore"),
+        ({"words": {"ab": {"tax": 20}}}, "words.ab.tax", "20", "0.2 if 20 % was meant"),
+        ({"words": {" ": "ignore"}}, "words. ", "' '", "a word or a sign"),
         ({"list": {"into": "SEK"}}, "list.exchange", "no such key", "SEK for one EUR"),
         ({"list": {"table": "motors"}}, "list.table", "'motors'", "batteries, inverters"),
         ({"list": {"decimals": "dot"}}, "list.decimals", "'dot'", '"comma" or "point"'),
@@ -276,7 +285,7 @@ def test_a_first_guess_for_the_page():
     ("columns", "cell", "wanted"),
     [
         ({"item": {"column": "Amps", "values": {"DC": "Fuse"}}}, "ac", "one of DC"),
-        ({"item": {"column": "Amps", "pattern": "No ([0-9]+)"}}, "12", "the pattern"),
+        ({"item": {"column": "Amps", "piece": "No #"}}, "12", "text that fits No #"),
     ],
 )
 def test_words_and_pieces_that_the_mapping_does_not_know(tmp_path, columns, cell, wanted):

@@ -1,0 +1,254 @@
+"""One cell of a supplier's list → a number and what is said beside it; nothing goes unread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.columns import MONEY
+from optimizer.model.phrase import Phrase
+from optimizer.suppliers.mapping import Meaning
+from optimizer.suppliers.scanning import Scan, scan, value_of
+from optimizer.suppliers.templates import PLACES, taken
+from optimizer.suppliers.units import converts
+from optimizer.suppliers.vocabulary import (
+    Doubt,
+    codes,
+    folded,
+    is_sign,
+    phrases_in,
+    signs_of,
+    split,
+    unit_of,
+    units_in_heading,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.inputs.columns import Column
+    from optimizer.suppliers.mapping import ColumnMapping, SupplierMapping
+
+_ONE_NUMBER: Final = Phrase(
+    "one number, or in the mapping which is meant, such as piece = {example}",
+    example='"first" or "# x * x *"',
+)
+
+
+class Question(Exception):
+    """A word that only the mapping can answer for: which, why, and whether the heading says it."""
+
+    def __init__(self, word: str, doubt: Doubt, *, in_heading: bool = False) -> None:
+        self.word, self.doubt, self.in_heading = word, doubt, in_heading
+        super().__init__(word, doubt)
+
+
+class LeftOut(Exception):
+    """A row that the mapping leaves out for a word in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A number of a cell, its unit where one is named, and what words beside it mean."""
+
+    value: Decimal
+    unit: str | None
+    meanings: Mapping[str, Meaning] = field(default_factory=dict)
+
+
+def is_money(column: Column) -> bool:
+    """Tell whether a column of ours holds money."""
+    return MONEY in column.unit
+
+
+class Reader:
+    """Reads the cells of one list by its mapping.
+
+    Parameters
+    ----------
+    mapping : SupplierMapping
+        What the list's author meant.
+    comma : bool
+        Whether its decimals are written with a comma.
+    """
+
+    def __init__(self, mapping: SupplierMapping, *, comma: bool) -> None:
+        self.mapping, self.comma = mapping, comma
+        self._own = {split(word): (word, one) for word, one in mapping.words.items()}
+
+    def number(self, text: str, column: Column, one: ColumnMapping, heading: str) -> Said:
+        """Return what a cell says; CellError where it holds no number, Question, LeftOut."""
+        if column.name == "rate_h" and one.piece is None:
+            rates = set(scan(text).rates)
+            if len(rates) == 1:  # 70 Ah (C20): at 20 hours
+                return Said(value_of(rates.pop(), comma=False), column.unit)
+        number, words = self._chosen(text, column, one)
+        meanings, rest = self._understood(words)
+        if is_money(column):
+            unit = self._currency(rest, column)
+            more, doubts, others = phrases_in(scan(heading).words, self._own)
+            if doubts:
+                raise Question(" ".join(doubts[0][0]), doubts[0][1], in_heading=True)
+            meanings |= dict(self._own[phrase] for phrase in more)
+            if not rest:
+                self._heading_currency(others, meanings)
+            unit = unit or one.unit
+        else:
+            unit = self._unit(rest, column) or self._meant_unit(meanings) or one.unit
+            unit = unit or self._heading_unit(heading, column)
+        value = value_of(number, self.comma)
+        return Said(value, unit, {w: m for w, m in meanings.items() if m != Meaning()})
+
+    def name(self, text: str) -> dict[str, Meaning]:
+        """Return what words in a row's name say of its price."""
+        words = scan(text).words
+        meant, doubts, _ = phrases_in(words, self._own)
+        for phrase, _ in doubts:
+            if phrase in _SEVERAL_IN_NAMES:
+                raise Question(" ".join(phrase), Doubt.PIECES)
+        found = dict(self._own[phrase] for phrase in meant)
+        if any(one.skip for one in found.values()):
+            raise LeftOut
+        return found
+
+    def currency_cell(self, text: str) -> dict[str, Meaning]:
+        """Return what a cell in a column of currencies says of the row's price."""
+        own = self._own.get(split(text))
+        if own is not None:
+            return dict([own])
+        if folded(text) in signs_of(self.mapping.currency) or not text:
+            return {}
+        raise Question(text, Doubt.CURRENCY)
+
+    def _chosen(self, text: str, column: Column, one: ColumnMapping) -> tuple[str, tuple[str, ...]]:
+        """Return the number that is meant, and the words that must be understood."""
+        found = scan(text)
+        if one.piece is not None:
+            return _piece(text, found, one.piece, money=is_money(column))
+        if len(found.numbers) == 1:
+            return found.numbers[0], found.words
+        if column.unit == "mm²" and found.numbers[1:] == ("0",):  # 2/0: a gauge thicker than 0
+            return str(1 - int(found.numbers[0])), found.words
+        fitting = [
+            place
+            for place, words in enumerate(found.after)
+            if words and converts(unit_of(words[0]) or words[0], column)
+        ]
+        if is_money(column) or len(fitting) != 1:
+            raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else Phrase(""))
+        return found.numbers[fitting[0]], found.after[fitting[0]]
+
+    def _understood(self, words: Sequence[str]) -> tuple[dict[str, Meaning], list[str]]:
+        meant, doubts, rest = phrases_in(words, self._own)
+        found = dict(self._own[phrase] for phrase in meant)
+        if any(one.skip for one in found.values()):
+            raise LeftOut
+        if doubts:
+            phrase, doubt = doubts[0]
+            raise Question(_as_written(words, phrase), doubt)
+        return found, rest
+
+    def _currency(self, rest: Sequence[str], column: Column) -> str | None:
+        """Check the words beside a price; return the length that it is for, where one is named."""
+        unit = None
+        for word in rest:
+            length = unit_of(word)
+            if folded(word) in signs_of(self.mapping.currency):
+                continue
+            if column.name == "price_per_m" and length in {"m", "ft"}:
+                unit = f"per {length}"
+                continue
+            if column.name == "price_per_m" and folded(word) == "per":
+                continue
+            is_other = is_sign(word) or word in codes()
+            raise Question(word, Doubt.CURRENCY if is_other else Doubt.UNKNOWN)
+        return unit
+
+    def _heading_currency(self, words: Sequence[str], meanings: Mapping[str, Meaning]) -> None:
+        """Check that a heading names no other currency."""
+        if any(one.exchange for one in meanings.values()):
+            return
+        for word in words:
+            is_other = is_sign(word) or word in codes()
+            if is_other and folded(word) not in signs_of(self.mapping.currency):
+                raise Question(word, Doubt.CURRENCY, in_heading=True)
+
+    @staticmethod
+    def _unit(rest: Sequence[str], column: Column) -> str | None:
+        if not rest:
+            return None
+        joined = "/".join(rest)
+        for unit in (joined, unit_of(rest[0]) or rest[0]):
+            if converts(unit, column):
+                others = () if unit == joined else rest[1:]
+                break
+        else:
+            known = unit_of(rest[0]) is not None
+            raise Question(rest[0], Doubt.UNIT if known else Doubt.UNKNOWN)
+        for word in others:
+            if (unit_of(word) or word) != unit:
+                raise Question(word, Doubt.UNIT if unit_of(word) else Doubt.UNKNOWN)
+        return unit
+
+    @staticmethod
+    def _meant_unit(meanings: Mapping[str, Meaning]) -> str | None:
+        return next((one.unit for one in meanings.values() if one.unit), None)
+
+    def _heading_unit(self, heading: str, column: Column) -> str | None:
+        """Return the unit that a heading names for its column."""
+        meant, _, _ = phrases_in(scan(heading).words, self._own)
+        mine = dict(self._own[phrase] for phrase in meant)
+        named = [unit for unit in units_in_heading(heading) if split(unit) not in self._own]
+        fitting = [unit for unit in named if converts(unit, column)]
+        if (own := self._meant_unit(mine)) is not None:
+            return own
+        if column.unit in fitting:
+            return column.unit
+        if len(fitting) == 1:
+            return fitting[0]
+        if named and column.unit and not _is_count(column):
+            raise Question(named[0], Doubt.UNIT, in_heading=True)
+        return None
+
+
+#: Words in a name that tell of several sold as one.
+_SEVERAL_IN_NAMES: Final = frozenset(
+    split(phrase)
+    for phrase in (
+        *("pair", "pairs", "paar", "paire", "coppia", "er set", "er pack", "set of", "pack of"),
+        *("box of", "lot de", "juego de", "pack de", "set da", "pak van"),
+    )
+)
+
+
+def _is_count(column: Column) -> bool:
+    return column.unit in {"units", "strings", "phases", "pieces"}
+
+
+def _piece(text: str, found: Scan, piece: str, *, money: bool) -> tuple[str, tuple[str, ...]]:
+    """Return the number that a mapping's piece means; beside a price all words count."""
+    if piece in PLACES:
+        place = PLACES[piece]
+        if place >= len(found.numbers):
+            raise CellError(Phrase("a cell with so many numbers: piece = {piece}", piece=piece))
+        number, words = found.numbers[place], found.after[place][:1]
+        known = tuple(word for word in words if unit_of(word))
+        return number, found.words if money else known
+    number = taken(text, piece, numeric=True) or ""
+    if not number:
+        raise CellError(Phrase("text that fits {piece}", piece=piece))
+    at = next((place for place, one in enumerate(found.numbers) if one == number), None)
+    words = () if at is None else found.after[at][:1]
+    return number, found.words if money else tuple(word for word in words if unit_of(word))
+
+
+def _as_written(words: Sequence[str], phrase: tuple[str, ...]) -> str:
+    """Return the words of a phrase as the cell writes them."""
+    plain = tuple(map(folded, words))
+    for place in range(len(plain)):
+        if plain[place : place + len(phrase)] == phrase:
+            return " ".join(words[place : place + len(phrase)])
+    return " ".join(phrase)

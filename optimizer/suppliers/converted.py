@@ -1,0 +1,152 @@
+"""What a supplier's list was read as: its rows, what was left aside, what only a person can say."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Final
+
+from optimizer.errors import Fault
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.neutral import neutralised
+from optimizer.model.phrase import Phrase
+from optimizer.suppliers.vocabulary import Doubt
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+#: What names a row, and what it costs, in each table.
+KEYS: Final = {
+    "batteries": "battery",
+    "inverters": "inverter",
+    "works": "item",
+    "cables": "section_mm2",
+    "fuses": "rating_a",
+    "generators": "generator",
+}
+PRICES: Final = {name: "price_per_m" if name == "cables" else "price" for name in KEYS}
+
+
+@dataclass(frozen=True, slots=True)
+class OpenWord:
+    """A word beside a number that the mapping must answer for.
+
+    ``cell`` is what stands in the first place that holds it; ``rows`` counts all of them.
+    """
+
+    word: str
+    doubt: Doubt
+    file: str
+    row: int
+    column: str | None
+    cell: str
+    unit: str
+    currency: str
+    rows: int = 1
+
+    def fault(self) -> Fault:
+        """Return what to write into the mapping."""
+        found = Phrase("{cell}", cell=repr(self.cell))
+        if self.rows > 1:
+            found = Phrase("{cell}, and {n} more rows", cell=found, n=str(self.rows - 1))
+        return Fault(self.file, self.row, self.column, found, self._wanted())
+
+    def _wanted(self) -> Phrase:
+        line = Phrase('under [words] of the mapping "{word}"', word=self.word)
+        match self.doubt:
+            case Doubt.FROM:
+                return Phrase(
+                    'a firm price; {line} = "ignore" takes it as one, "skip" leaves the row out',
+                    line=line,
+                )
+            case Doubt.PIECES:
+                return Phrase(
+                    "the price of one; {line} = {{ pieces = 2 }} says of how many it is, "
+                    '"ignore" that it is of one',
+                    line=line,
+                )
+            case Doubt.TAX:
+                return Phrase(
+                    "a price without tax; {line} = {{ tax = 0.2 }} takes off 20 %", line=line
+                )
+            case Doubt.CURRENCY:
+                return Phrase(
+                    "the list's currency; {line} = {{ exchange = … }} says what one is in {ours}",
+                    line=line,
+                    ours=self.currency,
+                )
+            case Doubt.UNIT:
+                return Phrase(
+                    '{ours}; {line} = {{ unit = "…" }} says what it stands for, "ignore" that it '
+                    "says nothing",
+                    line=line,
+                    ours=self.unit or Phrase("a plain number"),
+                )
+        return Phrase(
+            'a number whose words are known; {line} = "ignore", "skip", {{ unit = "…" }}, '
+            "{{ pieces = … }}, {{ tax = … }} or {{ exchange = … }}",
+            line=line,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Repeated:
+    """An article that a list holds more than once: the row taken, and rows and prices that lost."""
+
+    name: str
+    row: int
+    price: Decimal
+    others: tuple[tuple[int, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Converted:
+    """A supplier's list as rows of one of our tables.
+
+    ``rows`` hold text in the order of ``columns``; ``filtered`` counts rows that the mapping left
+    out; ``noise`` numbers rows without figures; ``unreadable`` are the faults of rows that are not
+    among ``rows``; ``open_words`` must be answered first; ``bare`` names columns whose unit stands
+    nowhere, with the unit they were taken in.
+    """
+
+    table: str
+    currency: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    filtered: int
+    noise: tuple[int, ...]
+    unreadable: tuple[Fault, ...]
+    open_words: tuple[OpenWord, ...]
+    bare: tuple[tuple[str, str], ...]
+    repeated: tuple[Repeated, ...]
+    file: str
+    sheet: str | None
+
+    def questions(self) -> tuple[Fault, ...]:
+        """Return the words that must be answered for, as faults."""
+        return tuple(one.fault() for one in self.open_words)
+
+    def records(self) -> list[dict[str, str]]:
+        """Return the rows by our columns."""
+        return [dict(zip(self.columns, row, strict=True)) for row in self.rows]
+
+    def as_csv(self) -> bytes:
+        """Return the table as a file of the price list; text like formulas is marked."""
+        return table_csv(self.table, self.columns, self.rows)
+
+
+def table_csv(table: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
+    """Return rows as a file of the price list; text like formulas is marked."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(columns)
+    kinds = columns_of(TABLES[table])
+    for row in rows:
+        writer.writerow(
+            text if name in kinds and kinds[name].kind.is_numeric else neutralised(text)
+            for name, text in zip(columns, row, strict=True)
+        )
+    return out.getvalue().encode()

@@ -1,0 +1,242 @@
+"""Several suppliers' rows in one table of the price list: nobody's rows are lost by another's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import TYPE_CHECKING
+
+from optimizer.errors import Fault, FaultKind, InputError
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.decimals import decimal_comma
+from optimizer.inputs.draft import RawTable, raw_table
+from optimizer.inputs.faults import shown
+from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.neutral import read_back
+from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
+from optimizer.inputs.tables import Row, Table
+from optimizer.model.phrase import Phrase
+from optimizer.suppliers.converted import KEYS, PRICES, table_csv
+from optimizer.suppliers.price_changes import Changes, changes
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from optimizer.inputs.columns import Record
+    from optimizer.suppliers.converted import Converted
+
+_Record = dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedTwice:
+    """An article that two suppliers have: whose price was taken, and whose was dearer."""
+
+    name: str
+    supplier: str
+    price: Decimal
+    other_supplier: str
+    other_price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A table with suppliers' rows taken in.
+
+    ``before`` and ``rows`` count the table's rows then and now, ``untouched`` those of others;
+    ``loses`` tells that it holds fewer than before, or other articles for the most part.
+    """
+
+    table: RawTable
+    changes: Changes
+    offered_twice: tuple[OfferedTwice, ...]
+    before: int
+    rows: int
+    untouched: int
+    loses: bool
+
+
+def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool = False) -> Joined:
+    """Return a table with suppliers' rows taken in.
+
+    Parameters
+    ----------
+    now : RawTable or None
+        The table as it stands.
+    lists : sequence of Converted
+        Suppliers' rows for this one table.
+    replace_all : bool
+        Nothing of the table stays. Otherwise rows of other suppliers do, and a new row keeps what
+        was written by hand into columns that its list does not fill.
+
+    Raises
+    ------
+    InputError
+        Two suppliers call different things by one name.
+    """
+    table = lists[0].table
+    rows = _records(now, TABLES[table])
+    new = [row for one in lists for row in one.records()]
+    old = [] if replace_all else rows
+    names = {_name(row, table) for row in new}
+    suppliers = {row["supplier"] for row in new if row.get("supplier")}
+    stays = [row for row in old if _stays(row, names, suppliers, table)]
+    fresh = [_completed(row, old, table) for row in new]
+    chosen, twice = _cheapest([*stays, *fresh], table)
+    heading = tuple(
+        dict.fromkeys([*_heading(now if old else None), *(c for one in lists for c in one.columns)])
+    )
+    body = [tuple(row.get(name, "") for name in heading) for row in chosen]
+    replaced = [row for row in rows if row not in stays]
+    file = f"{table}.csv"
+    found = changes(_prices(replaced, table), _prices(fresh, table))
+    return Joined(
+        raw_table(file, table_csv(table, heading, body)),
+        found,
+        twice,
+        before=len(rows),
+        rows=len(chosen),
+        untouched=len([row for row in chosen if row in stays]),
+        loses=len(chosen) < len(rows) or len(found.vanished) > len(replaced) / 2,
+    )
+
+
+def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
+    """Return what is wrong with a table after the joining: its old rows, the new ones are checked.
+
+    Parameters
+    ----------
+    joined : Joined
+        The table, from `join`.
+    table, file : str
+        Its name, and what messages call it.
+    """
+    faults: list[Fault] = []
+    heading, *body = joined.table.rows
+    rows = tuple(Row(number, tuple(map(read_back, cells))) for number, cells in enumerate(body, 2))
+    kept = [place for place, name in enumerate(heading) if not name.startswith("#")]
+    plain = tuple(Row(row.number, tuple(row.cells[at] for at in kept)) for row in rows)
+    names = Row(1, tuple(heading[at] for at in kept))
+    read_records(Table(file, names, plain, not rows), TABLES[table], faults)
+    return faults
+
+
+def _stays(row: _Record, names: set[str], suppliers: set[str], table: str) -> bool:
+    """Tell whether a row is another supplier's, or nobody's and not in the new lists."""
+    if row.get("supplier"):
+        return row["supplier"] not in suppliers
+    return _name(row, table) not in names
+
+
+def _completed(new: _Record, old: Sequence[_Record], table: str) -> _Record:
+    """Return a new row with what its last version holds in columns that the list leaves empty."""
+    for row in old:
+        is_same = row.get("supplier", "") in {"", new.get("supplier", "")}
+        if is_same and _name(row, table) == _name(new, table):
+            return row | {name: cell for name, cell in new.items() if cell}
+    return new
+
+
+def _cheapest(
+    rows: Sequence[_Record], table: str
+) -> tuple[list[_Record], tuple[OfferedTwice, ...]]:
+    """Return each article once, by its cheapest supplier; the first of equal prices."""
+    by_name: dict[str, _Record] = {}
+    twice = []
+    for row in rows:
+        name = _name(row, table)
+        held = by_name.setdefault(name, row)
+        if held is row:
+            continue
+        _check_alike(held, row, table)
+        first, second = _price(held, table), _price(row, table)
+        wins, loses = (held, row) if first <= second else (row, held)
+        by_name[name] = wins
+        twice.append(
+            OfferedTwice(
+                wins[KEYS[table]],
+                wins.get("supplier", ""),
+                min(first, second),
+                loses.get("supplier", ""),
+                max(first, second),
+            )
+        )
+    return list(by_name.values()), tuple(twice)
+
+
+def _check_alike(one: _Record, other: _Record, table: str) -> None:
+    """Complain of two things of one name that are not one thing: by voltage or power."""
+    for name in ("voltage_v", "system_v", "power_w"):
+        column = columns_of(TABLES[table]).get(name)
+        values = {row[name] for row in (one, other) if row.get(name)}
+        if column is not None and len({_number(value) for value in values}) > 1:
+            found = Phrase(
+                "{name} with {one} of {first} and with {other} of {second}",
+                name=shown(one[KEYS[table]]),
+                one=one[name],
+                first=one.get("supplier") or Phrase("nobody named"),
+                other=other[name],
+                second=other.get("supplier") or Phrase("nobody named"),
+            )
+            wanted = Phrase("one name for one thing: exclude one of the rows in its mapping")
+            raise InputError([Fault(f"{table}.csv", None, name, found, wanted, FaultKind.CONFLICT)])
+
+
+def _name(row: Mapping[str, str], table: str) -> str:
+    text = " ".join(read_back(row.get(KEYS[table], "")).casefold().split())
+    number = _number(text)
+    return text if number is None else str(number.normalize())
+
+
+def _number(text: str) -> Decimal | None:
+    try:
+        found = Decimal(text.replace(",", "."))
+    except InvalidOperation:
+        return None
+    return found if found.is_finite() else None
+
+
+def _price(row: Mapping[str, str], table: str) -> Decimal:
+    """Return a row's price; a table with faults of its own has nothing to compare with."""
+    found = _number(row.get(PRICES[table], ""))
+    return Decimal("Infinity") if found is None else found
+
+
+def _heading(table: RawTable | None) -> tuple[str, ...]:
+    """Return a table's column names; columns without one are not kept."""
+    names = table.rows[0] if table is not None and table.rows else ()
+    return tuple(name.strip() for name in names if name.strip())
+
+
+def _records(table: RawTable | None, model: type[Record]) -> list[_Record]:
+    """Return the rows of a table that stands, decimals with a point as new rows have them."""
+    if table is None or not table.rows:
+        return []
+    names = tuple(name.strip() for name in table.rows[0])
+    rows = tuple(
+        Row(number, tuple(read_back(cell.strip()) for cell in row))
+        for number, row in enumerate(table.rows[1:], 2)
+        if len(row) == len(names) and any(cell.strip() for cell in row)
+    )
+    kinds = {name: one.kind for name, one in columns_of(model).items()}
+    figures = {name for name, kind in kinds.items() if kind.is_numeric or kind in LISTS_OF_NUMBERS}
+    faults: list[Fault] = []
+    comma = decimal_comma(Table(table.file, Row(1, names), rows, not rows), figures, faults)
+    if faults:
+        raise InputError(faults)
+    return [
+        {
+            name: cell.replace(",", ".") if comma and name in figures else cell
+            for name, cell in zip(names, row.cells, strict=True)
+            if name
+        }
+        for row in rows
+    ]
+
+
+def _prices(rows: Sequence[Mapping[str, str]], table: str) -> dict[str, Decimal]:
+    return {
+        row[KEYS[table]]: price
+        for row in rows
+        if row.get(KEYS[table]) and (price := _price(row, table)).is_finite()
+    }

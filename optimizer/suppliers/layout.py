@@ -1,0 +1,146 @@
+"""Where in a supplier's list things stand: its column names, its rows, what of it is no row."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.errors import Fault, InputError
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.faults import one_of, shown
+from optimizer.inputs.mapping_keys import TABLES
+from optimizer.model.phrase import Phrase
+from optimizer.suppliers.mapping import ORIGIN, ColumnMapping
+from optimizer.suppliers.templates import says
+from optimizer.suppliers.vocabulary import CURRENCY_HEADINGS, folded
+
+if TYPE_CHECKING:
+    from optimizer.inputs.supplier_list import SupplierList
+    from optimizer.suppliers.mapping import SupplierMapping
+
+Cells = tuple[str, ...]
+
+
+class Layout:
+    """Where things stand in one list, by its mapping.
+
+    Parameters
+    ----------
+    supplier : SupplierList
+        The list.
+    mapping : SupplierMapping
+        Which of its columns is which of ours.
+
+    Raises
+    ------
+    InputError
+        With each column of the mapping that is not there.
+    """
+
+    def __init__(self, supplier: SupplierList, mapping: SupplierMapping) -> None:
+        self.supplier, self.mapping = supplier, mapping
+        self.file = f"{supplier.file} [{supplier.sheet}]" if supplier.sheet else supplier.file
+        self.known = columns_of(TABLES[mapping.table])
+        self.columns = dict(mapping.columns)
+        for name in ORIGIN:
+            if name in self.known and name not in self.columns:
+                self.columns[name] = ColumnMapping(value=str(getattr(mapping, name)))
+        self.names = tuple(name for name in self.known if name in self.columns)
+        self.heading_row = supplier.heading_row(mapping.heading_row)
+        self.headings = supplier.headings(mapping.heading_row, mapping.heading_rows)
+        self.places = self._places()
+        read = {self.places[one.column] for one in self.columns.values() if one.column}
+        self._currency = next(
+            (
+                place
+                for place, name in enumerate(self.headings)
+                if folded(name) in CURRENCY_HEADINGS and place not in read
+            ),
+            None,
+        )
+
+    @property
+    def last_heading_row(self) -> int:
+        """The last row of column names, from 1."""
+        return self.heading_row + self.mapping.heading_rows - 1
+
+    def _places(self) -> dict[str, int]:
+        mapping = self.mapping
+        whole = {name: place for place, name in enumerate(self.headings) if name}
+        lower = self.supplier.lower_names(mapping.heading_row, mapping.heading_rows)
+        found = lower | whole
+        wanted = [(f"columns.{ours}", one.column) for ours, one in self.columns.items()]
+        wanted += [(f"filter.{name}", name) for name in mapping.filter]
+        wanted += [(f"exclude.{name}", name) for name in mapping.exclude]
+        spaced = {name: " ".join(name.split()) for _, name in wanted if name is not None}
+        what = Phrase("a column of its row {row}", row=str(self.heading_row))
+        faults = [
+            Fault(
+                mapping.file,
+                None,
+                key,
+                Phrase("{name}, which {file} does not have", name=shown(name), file=self.file),
+                one_of(what, name, found),
+            )
+            for key, name in wanted
+            if name is not None and spaced[name] not in found
+        ]
+        if faults:
+            raise InputError(faults)
+        return {name: found[plain] for name, plain in spaced.items()}
+
+    def rows(self) -> tuple[list[tuple[int, Cells]], tuple[int, ...], int]:
+        """Return the rows to be read, the numbers of those without figures, how many are filtered.
+
+        Rows without figures are titles, notes, totals and column names repeated.
+        """
+        body = [
+            (number, row)
+            for number, row in enumerate(
+                self.supplier.rows[self.last_heading_row :], self.last_heading_row + 1
+            )
+            if any(row)
+        ]
+        noise = {number for number, row in body if self._is_noise(row)}
+        kept = [(n, row) for n, row in body if n not in noise and self._passes(row)]
+        return kept, tuple(sorted(noise)), len(body) - len(noise) - len(kept)
+
+    def heading(self, one: ColumnMapping) -> str:
+        """Return the heading of a column of theirs; none for one value in every row."""
+        return self.headings[self.places[one.column]] if one.column else ""
+
+    def text(self, row: Cells, one: ColumnMapping) -> str:
+        """Return what a row holds for one of our columns."""
+        return (one.value or "") if one.column is None else _at(row, self.places[one.column])
+
+    def currency_cell(self, row: Cells) -> str:
+        """Return what a column of currencies says of a row; nothing where there is none."""
+        return "" if self._currency is None else _at(row, self._currency)
+
+    def _is_noise(self, row: Cells) -> bool:
+        filled = [(place, cell) for place, cell in enumerate(row) if cell]
+        repeats = [
+            place < len(self.headings) and " ".join(cell.split()) in self.headings[place]
+            for place, cell in filled
+        ]
+        if len(filled) > 1 and all(repeats):
+            return True
+        return not any(
+            self.text(row, one)
+            for name, one in self.columns.items()
+            if one.column is not None and self.known[name].kind.is_numeric
+        )
+
+    def _passes(self, row: Cells) -> bool:
+        mapping = self.mapping
+        return all(
+            any(says(_at(row, self.places[name]), word) for word in words)
+            for name, words in mapping.filter.items()
+        ) and not any(
+            says(_at(row, self.places[name]), word)
+            for name, words in mapping.exclude.items()
+            for word in words
+        )
+
+
+def _at(row: Cells, place: int) -> str:
+    return row[place] if place < len(row) else ""

@@ -1,0 +1,84 @@
+"""A number in a supplier's unit → the bare number of one of our columns."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.formulas.wiring import awg_section_mm2
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.columns import Kind
+from optimizer.inputs.quantities import Quantity, in_column
+from optimizer.suppliers.vocabulary import unit_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from optimizer.inputs.columns import Column
+
+_FOOT_M: Final = 0.3048  # international foot, exact
+AWG: Final = "AWG"
+#: Lengths that money and resistance are told for, by our column's name: what one is in ours.
+_PER_LENGTH: Final = {
+    "price_per_m": {"per m": 1.0, "per ft": 1 / _FOOT_M, "per 100 m": 0.01, "per km": 0.001},
+    "ohm_per_km": {"per km": 1.0, "per 1000 ft": 1 / _FOOT_M, "per m": 1000.0},
+}
+#: Units that lists are usually in, by ours; ours first.
+_CHOICES: Final = {
+    "mm": ("mm", "cm", "m", "in"),
+    "kg": ("kg", "g", "lb"),
+    "Ah": ("Ah", "mAh", "kWh"),
+    "W": ("W", "kW"),
+    "VA": ("VA", "kVA"),
+    "A": ("A", "mA", "kA"),
+    "kA": ("kA", "A"),
+    "h": ("h", "min"),
+    "ms": ("ms", "s"),
+    "years": ("years", "months"),
+    "mm²": ("mm²", AWG),
+}
+_SHARES: Final = frozenset({Kind.SHARE, Kind.RATE, Kind.DEPTHS})
+
+
+def units_for(column: Column) -> tuple[str, ...]:
+    """Return the units to choose from for a column, its own first; none where it has none."""
+    if column.kind in _SHARES:
+        return ("1", "%")
+    return tuple(_PER_LENGTH.get(column.name, ())) or _CHOICES.get(column.unit, ())
+
+
+def converts(unit: str, column: Column) -> bool:
+    """Tell whether a unit can be turned into a column's own."""
+    try:
+        in_our_unit(1, unit, column, {"voltage_v": 1.0})
+    except CellError:
+        return False
+    return True
+
+
+def in_our_unit(value: float, unit: str, column: Column, row: Mapping[str, Any]) -> float:
+    """Return a value in a column's own unit.
+
+    Parameters
+    ----------
+    value : float
+        As the list has it.
+    unit : str
+        What it is in.
+    column : Column
+        Of ours.
+    row : mapping
+        Bare numbers of the row's other columns: an energy becomes a charge by the voltage.
+
+    Raises
+    ------
+    CellError
+        It is no unit, or one of something else.
+    """
+    lengths = _PER_LENGTH.get(column.name, {})
+    if unit in lengths:
+        return value * lengths[unit]
+    if unit == AWG and column.unit == "mm²":
+        return awg_section_mm2(f"{value:.0f}")
+    if column.kind in _SHARES and unit in {"1", "%"}:
+        return value if unit == "1" else value / 100
+    return in_column(Quantity(value, unit_of(unit) or unit), column, row)
