@@ -148,7 +148,7 @@ class Assessment:
         See their classes.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("required_hours", "currency")
+    also: ClassVar[tuple[str, ...]] = ("required_hours", "currency", "is_as_designed")
 
     job: Job = field(metadata=shown(hide=True))
     existing: Existing = field(metadata=shown(inline=True))
@@ -171,6 +171,14 @@ class Assessment:
         return tuple(check for check in self.checks if not check.met)
 
     @property
+    def is_as_designed(self) -> bool:
+        """Whether it is unchanged since its quote, and meets what that planned."""
+        plan = self.existing.plan
+        if plan is None or not plan.is_unchanged:
+            return False
+        return plan.planned_hours == self.design.hours and not self.failed
+
+    @property
     def required_hours(self) -> int:
         """The autonomy required [h]."""
         return self.design.hours
@@ -191,7 +199,8 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     design : Design or Existing
         From `load_design`, put together by hand, or from `choose`: then its first bank, new.
     hours : int, optional
-        Autonomy required [h]; the site's target where left out.
+        Autonomy required [h]; where left out, what the quote of an as-built file planned, else the
+        site's target.
 
     Raises
     ------
@@ -205,9 +214,10 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     >>> assess(job, choose(job, hours=8).design, hours=8).verdict.value
     'meets'
     """
-    required = job.site.target_hours if hours is None else hours
-    within(required, LONGEST_HOURS)
     existing = design if isinstance(design, Existing) else existing_of(design)
+    planned = None if existing.plan is None else existing.plan.planned_hours
+    required = hours or planned or job.site.target_hours
+    within(required if hours is None else hours, LONGEST_HOURS)
     job = job.with_site(budget=None, lifetime_budget=None, later_limit=None)
     demand = demand_of(job)
     life = service_life(job, existing, demand)

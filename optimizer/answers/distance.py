@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.answers.curve import Point, point_of
-from optimizer.answers.installed import bank_of, design_of, within_points
+from optimizer.answers.installed import bank_of, design_of, service_life, within_points
 from optimizer.answers.planned_hours import health_needed, planned_hours
 from optimizer.engine.curve import Search
+from optimizer.engine.demand import demand_of
 from optimizer.formulas.ageing import health
 from optimizer.formulas.tolerance import whole_years
 from optimizer.model.shown import shown
@@ -54,25 +55,11 @@ def distance_of(
     job: Job, existing: Existing, life_years: float, demand: Demand, required_hours: int
 ) -> Distance:
     """Return where a design stands; ``life_years`` is the service life of its bank here [a]."""
-    horizon, whole = job.site.horizon_years, whole_years(life_years)
-    step = min(max(1, whole), horizon)
-    bank = replace(
-        bank_of(existing),
-        battery=within_points(job, existing.battery),
-        service_life_years=life_years,
-    )
-    chain = tuple(
-        replace(bank, start=year, end=min(year + step, horizon)) for year in range(0, horizon, step)
-    )
-    bought = design_of(job, existing, required_hours, chain)
-    ages = np.concatenate([np.arange(1.0, one.end - one.start + 1) for one in chain])
-    left = np.asarray(health(ages, life_years, existing.battery.end_of_life_soh))
-    needed = health_needed(job, existing, demand, np.arange(float(horizon)))
-    planned = planned_hours((needed / left[:, None]).max(axis=0))
+    bought, planned = _bought(job, existing, life_years, demand, required_hours)
     hours = min(planned, job.site.max_hours)
     extra = 0.0 if existing.paid is None else existing.paid - bought.upfront_cost
     upfront = bought.upfront_cost + extra
-    cost = bought.life_cycle_cost + extra if whole >= 1 else None
+    cost = bought.life_cycle_cost + extra if whole_years(life_years) >= 1 else None
 
     def within(**limits: float) -> Point | None:
         limited = job.with_site(**limits)
@@ -87,6 +74,40 @@ def distance_of(
         by_upfront=within(budget=upfront),
         by_life_cycle=None if cost is None else within(lifetime_budget=cost),
     )
+
+
+def bought_new(job: Job, existing: Existing) -> Design | None:
+    """Return equipment put together by hand as a design: new, and replaced by its like.
+
+    None where it is planned for no whole hour in every year. Its hours are at most those that the
+    site looks at.
+    """
+    demand = demand_of(job)
+    life_years = service_life(job, existing, demand).years
+    design, planned = _bought(job, existing, life_years, demand, job.site.target_hours)
+    hours = min(planned, job.site.max_hours)
+    return replace(design, hours=hours) if hours else None
+
+
+def _bought(
+    job: Job, existing: Existing, life_years: float, demand: Demand, required_hours: int
+) -> tuple[Design, int]:
+    """Return the design with a chain of its own banks, and the hours it is planned for [h]."""
+    horizon, whole = job.site.horizon_years, whole_years(life_years)
+    step = min(max(1, whole), horizon)
+    bank = replace(
+        bank_of(existing),
+        battery=within_points(job, existing.battery),
+        service_life_years=life_years,
+    )
+    chain = tuple(
+        replace(bank, start=year, end=min(year + step, horizon)) for year in range(0, horizon, step)
+    )
+    bought = design_of(job, existing, required_hours, chain)
+    ages = np.concatenate([np.arange(1.0, one.end - one.start + 1) for one in chain])
+    left = np.asarray(health(ages, life_years, existing.battery.end_of_life_soh))
+    needed = health_needed(job, existing, demand, np.arange(float(horizon)))
+    return bought, planned_hours((needed / left[:, None]).max(axis=0))
 
 
 def _point(job: Job, design: Design | None) -> Point | None:

@@ -73,6 +73,8 @@ def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> N
         out.line(soon)
     out.line(words.existing(write, found))
     out.line(words.verdict(write, found))
+    if found.existing.plan is not None:
+        out.line(words.as_designed(write, found))
     settings = write.say("Settings and surroundings of the bank")
     today = write.say("Against what can be bought today")
     failures = words.failures(write, found)

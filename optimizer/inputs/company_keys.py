@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from optimizer.inputs.columns import Kind, Record, declare, number, share, text, whole
+from optimizer.inputs.columns import (
+    MONEY,
+    Kind,
+    Record,
+    declare,
+    number,
+    share,
+    text,
+    whole,
+)
 from optimizer.inputs.site_keys import Name, names
 
 #: The shares of a payment plan may miss one by rounding only.
@@ -16,7 +25,8 @@ class CompanyKeys(Record):
 
     name: Name = text("the company's name", required=True)
     address: list[Name] = names("lines")
-    contact: list[Name] = names("lines, a telephone number for one,")
+    telephone: Name = text("the number a household calls; it stands on the sheet by the fuse board")
+    contact: list[Name] = names("more lines to reach the company by")
     registration: Name = text("the company's licence or tax number")
     logo: Name = text("the path of a PNG or JPEG file")
 
@@ -25,18 +35,50 @@ class QuoteKeys(Record):
     """[quote]."""
 
     customer: Name = text("the customer's name")
+    customer_address: list[Name] = names("lines")
+    cover: list[Name] = names("paragraphs that open the quote")
+    delivery: Name = text('when it is delivered, such as "four weeks after the deposit"')
     valid_days: int = whole("days", "the offer holds", ge=1, le=730)
     locale: str = declare(
         Kind.TEXT, "a locale such as en_IE, de or pt_BR", pattern=r"^[A-Za-z]{2,3}([_-]\w+)*$"
     )
     markup: Literal["line", "spread"] = text(
-        '"line" (its own line) or "spread" (inside the prices)'
+        '"spread" (inside the prices: nobody sees it) or "line" (shown to the customer)'
     )
     terms: list[Name] = names("sentences")
     not_included: list[Name] = names("what is not included")
     ac_voltage_v: float = number("V", "between line and neutral", ge=100, le=277)
     # last: within this class its name hides the function that declares numbers
     number: Name = text('a text such as "2026-118"')
+
+
+class PriceKeys(Record):
+    """[prices]: what comes on top of the price list; the site's own where left out."""
+
+    markup_goods: float = share("added to equipment, cable, fuses, boxes", ge=0, le=5)
+    markup_labour: float = share("added to labour and fittings", ge=0, le=5)
+    tax_goods: float = share("tax on goods", ge=0, le=1)
+    tax_labour: float = share("tax on labour and fittings", ge=0, le=1)
+    discounts: dict[str, float] = declare(
+        Kind.LIST, 'shares of the sum before tax by name, such as { "Old customer" = 0.05 }'
+    )
+
+
+#: What an extra is charged by, and how a line writes the unit.
+EXTRA_UNITS: Final = {"piece": "", "hour": "h", "metre": "m"}
+
+
+class ExtraKeys(Record):
+    """[[extra]]: a line of the installer's own on every option; a price below 0 takes off."""
+
+    item: Name = text("what it is", required=True)
+    quantity: float = number("", "how many", gt=0, required=True)
+    unit: Literal["piece", "hour", "metre"] = text('"piece", "hour" or "metre"', required=True)
+    price: float = number(MONEY, "for one, before tax", required=True)
+    heading: Literal[
+        "equipment", "cable_and_fuse", "box_or_ventilation", "protective_devices", "labour"
+    ] = text("equipment, cable_and_fuse, box_or_ventilation, protective_devices or labour")
+    tax: float = share("its own tax rate", ge=0, le=1)
 
 
 class PaymentKeys(Record):
@@ -58,6 +100,7 @@ class HeadingKeys(Record):
 SECTIONS: Final[dict[str, type[Record]]] = {
     "company": CompanyKeys,
     "quote": QuoteKeys,
+    "prices": PriceKeys,
     "payment": PaymentKeys,
     "headings": HeadingKeys,
 }

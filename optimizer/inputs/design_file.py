@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
+from optimizer.inputs.as_built_keys import AsBuiltKeys, sign_of
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.catalog import find_table
@@ -25,12 +26,12 @@ from optimizer.inputs.faults import (
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import InverterRow
-from optimizer.inputs.sections import valid_values
+from optimizer.inputs.sections import check_keys, valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import read_toml
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
-from optimizer.model.existing import Existing
+from optimizer.model.existing import Existing, Plan
 from optimizer.model.job import Battery, Inverter, Job
 from optimizer.model.phrase import Phrase
 
@@ -130,6 +131,7 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
     inverter = _inverter(source, job, faults)
     if "voltage" in values:
         faults.extend(_voltage_faults(source, int(values["voltage"]), battery, inverter))
+    plan = _plan(source, faults)
     depth = values.pop("max_dod")
     if battery is not None and depth is not None and depth not in battery.max_dods:
         wanted = Phrase(
@@ -142,16 +144,33 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
         faults.extend(_box_faults(source, values, battery, inverter))
     if faults or battery is None or inverter is None:
         raise InputError(sorted(faults, key=lambda fault: fault.row or len(source.lines) + 1))
-    return Existing(
+    found = Existing(
         inverter=inverter,
         battery=battery if depth is None else replace(battery, max_dod=depth),
         voltage_v=int(values.pop("voltage")),
         **values,
     )
+    if plan is None:
+        return found
+    known = ("quote", "day", "planned_hours", "generator")
+    given = {key: plan[key] for key in known if key in plan}
+    return replace(found, plan=Plan(**given, is_unchanged=plan.get("design") == sign_of(found)))
+
+
+def _plan(source: SectionFile, faults: list[Fault]) -> dict[str, Any] | None:
+    """Return what an as-built file says of the quote behind it."""
+    content = source.content.get("as_built")
+    if content is None:
+        return None
+    if not isinstance(content, dict):
+        wanted = Phrase("a section [{name}]", name="as_built")
+        faults.append(source.fault("as_built", shown(content), wanted))
+        return None
+    return check_keys(source, "as_built", content, AsBuiltKeys, faults)
 
 
 def _check_known_keys(source: SectionFile, faults: list[Fault]) -> None:
-    known = [*columns_of(DesignKeys), *_MODELS]
+    known = [*columns_of(DesignKeys), *_MODELS, "as_built"]
     for key in source.content:
         if key not in known:
             free = [name for name in known if name not in source.content] or known

@@ -3,12 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
 from typing import ClassVar
 
 from optimizer.model.job import Battery, Inverter
 from optimizer.model.shown import shown
 
 _LEAST_SHARE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The quote that a design was built from.
+
+    Parameters
+    ----------
+    quote : str or None
+        Its number.
+    day : date or None
+        Its day.
+    planned_hours : int or None
+        Autonomy that was planned without a generator [h].
+    generator : str or None
+        The generator that stands beside it.
+    is_unchanged : bool
+        Whether the design is still the one that was planned.
+    """
+
+    quote: str | None = None
+    day: date | None = None
+    planned_hours: int | None = None
+    generator: str | None = None
+    is_unchanged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +62,8 @@ class Existing:
         State of charge as an outage begins, share of full.
     paid : float or None
         What was or is asked for it all [currency].
+    plan : Plan or None
+        The quote it was built from, where the file says so.
     """
 
     also: ClassVar[tuple[str, ...]] = ("series",)
@@ -49,6 +77,7 @@ class Existing:
     paid: float | None = None
     measured_ah: float | None = None
     charge_at_start: float = 1.0
+    plan: Plan | None = None
 
     @property
     def series(self) -> int:

@@ -7,12 +7,13 @@ from optimizer.quote.appendix import Appendix
 from optimizer.quote.build import PricedOption, Quote, build_quote
 from optimizer.quote.company import Company, Stage, company_from, read_company
 from optimizer.quote.lines import Pricing, price
-from optimizer.quote.options import Option, Selection, select
+from optimizer.quote.options import Option, Pick, Selection, select
 
 __all__ = [
     "Appendix",
     "Company",
     "Option",
+    "Pick",
     "PricedOption",
     "Pricing",
     "Quote",

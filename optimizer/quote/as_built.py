@@ -1,11 +1,13 @@
-"""The as-built file: what was put in place, for judging it in later years."""
+"""The as-built file: what was put in place, for assessing it in later years."""
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
-from optimizer.inputs.battery_rows import BatteryRow
-from optimizer.inputs.rows import InverterRow
+from optimizer.answers.distance import bought_new
+from optimizer.answers.installed import existing_of
+from optimizer.inputs.as_built_keys import model_columns, sign_of
 from optimizer.inputs.toml_text import toml_value
 
 if TYPE_CHECKING:
@@ -14,22 +16,23 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from optimizer.model.design import Design
-    from optimizer.model.job import Battery, Inverter
+    from optimizer.model.job import Job
+    from optimizer.quote.company import Company
 
 
-def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:
+def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: date) -> str:
     """Return the design file (TOML) of what is put in place at the start.
 
     Parameters
     ----------
-    design : Design
-        Its first bank and its inverter set.
+    job, design : Job, Design
+        The site; the design's first bank and its inverter set.
     paid : Decimal
         What was asked for it all [currency].
+    company : Company
+        For the number of the quote.
     day : date
         The day of the quote.
-    site : str
-        The site's name.
 
     Returns
     -------
@@ -37,9 +40,9 @@ def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:
         Battery and inverter are written out column by column: the price list of a later year may
         not have them any more.
     """
-    bank = design.banks[0]
+    bank, existing = design.banks[0], existing_of(design)
     lines = [
-        f"# As built: {_comment(site)}, quoted on {day.isoformat()}.",
+        f"# As built: {_comment(job.site.name)}, quoted on {day.isoformat()}.",
         "# Read a year later with: keeplit assess THIS_FILE SITE, age_years set to 1.",
         f"units = {design.inverter_units}",
         f"strings = {bank.strings}",
@@ -47,22 +50,57 @@ def as_built(design: Design, paid: Decimal, day: date, site: str) -> str:
         "age_years = 0",
         f"paid = {paid}",
         "",
-        "[inverter]",
-        *_columns(design.inverter, tuple(InverterRow.model_fields)),
-        "",
-        "[battery]",
-        *_columns(bank.battery, tuple(BatteryRow.model_fields)),
+        "[as_built]",
+        *(f"{key} = {toml_value(value)}" for key, value in _plan(job, design, company, day)),
+        "# The serial numbers, one for each unit, as they stand on the type plates:",
+        f"inverter_serials = {toml_value([''] * design.inverter_units)}",
+        f"battery_serials = {toml_value([''] * bank.units)}",
+        "# Leave this as it is: it tells whether what stands there is what was planned.",
+        f"design = {toml_value(sign_of(existing))}",
     ]
+    for name, model in (("inverter", design.inverter), ("battery", bank.battery)):
+        columns = [f"{key} = {toml_value(value)}" for key, value in model_columns(model)]
+        lines += ["", f"[{name}]", *columns]
     return "\n".join(lines) + "\n"
 
 
-def _columns(model: Battery | Inverter, names: tuple[str, ...]) -> Iterator[str]:
-    for name in names:
-        value = getattr(model, name)
-        if isinstance(value, tuple):  # pairs, as a table's cell has them
-            value = ";".join(f"{first:g}:{second:g}" for first, second in value)
-        if value is not None:
-            yield f"{name} = {toml_value(value)}"
+def _plan(job: Job, design: Design, company: Company, day: date) -> Iterator[tuple[str, object]]:
+    """Yield the quote, the hours and the wiring."""
+    if company.number is not None:
+        yield "quote", company.number
+    if company.revision > 1:
+        yield "revision", company.revision
+    yield "day", day
+    yield "site", job.site.name
+    alone = design if design.generator is None else bought_new(job, existing_of(design))
+    if alone is not None:
+        yield "planned_hours", alone.hours
+    if design.generator is not None:
+        yield "generator", design.generator.generator
+    if design.wiring is not None:
+        yield "fuse_a", design.wiring.fuse.rating_a
+        yield "cable_mm2", design.wiring.cable.section_mm2
+        yield "cable_pairs", design.wiring.runs
+        yield "cable_m", job.site.battery_cable_m
+
+
+def file_name(design: Design, company: Company, site: str) -> str:
+    """Return a name that no other site and no other quote has.
+
+    >>> from types import SimpleNamespace as made
+    >>> file_name(made(hours=18), made(number="Q-7", revision=2), "Gull Row 14, Varrowmouth")
+    'as-built-Gull-Row-14-Varrowmouth-Q-7-r2-18h.toml'
+    """
+    parts = ["as-built", _plain(site)]
+    if company.number is not None:
+        parts.append(_plain(company.number))
+    if company.revision > 1:
+        parts.append(f"r{company.revision}")
+    return "-".join([*parts, f"{design.hours}h"]) + ".toml"
+
+
+def _plain(text: str) -> str:
+    return re.sub(r"\W+", "-", text).strip("-")
 
 
 def _comment(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from pathlib import Path
 
 from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.questions import no_design, search_for
@@ -14,13 +15,14 @@ from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.progress import Progress
 from optimizer.quote.appendix import Appendix, make_appendix
-from optimizer.quote.as_built import as_built
+from optimizer.quote.as_built import as_built, file_name
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
-from optimizer.quote.lines import Item, Pricing, price
+from optimizer.quote.lines import Pricing, price
 from optimizer.quote.margins import Margin, margins
-from optimizer.quote.options import LeftOut, Option, select
+from optimizer.quote.options import Option, Pick, Selection, select
+from optimizer.quote.sums import Item
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,8 @@ class PricedOption:
 class Quote:
     """A quote: who, when, for which site, and its options, hours rising.
 
-    ``appendix`` is None where none is asked for.
+    ``selection`` also says what is too near to an option to stand beside it; ``appendix`` is None
+    where none is asked for.
     """
 
     job: Job
@@ -55,8 +58,19 @@ class Quote:
     company: Company
     day: date
     options: tuple[PricedOption, ...]
-    left_out: tuple[LeftOut, ...]
+    selection: Selection
     appendix: Appendix | None = None
+
+    @property
+    def as_built_files(self) -> dict[str, str]:
+        """The as-built file of each option by its name."""
+        found: dict[str, str] = {}
+        for one in self.options:
+            name = file_name(one.option.design, self.company, self.job.site.name)
+            while name in found:  # options of the same hours
+                name = f"{Path(name).stem}-{len(found) + 1}.toml"
+            found[name] = one.as_built
+        return found
 
     @property
     def valid_until(self) -> date:
@@ -67,7 +81,7 @@ class Quote:
 def make_quote(
     job: Job,
     *,
-    hours: Sequence[int] | None = None,
+    options: Sequence[Pick | int] | None = None,
     company: Company | None = None,
     day: date | None = None,
     family: str | None = None,
@@ -80,8 +94,8 @@ def make_quote(
     ----------
     job : Job
         From `load`. Its limits of money hold.
-    hours : sequence of int, optional
-        Autonomies of the options [h]; up to three by rule where left out.
+    options : sequence of Pick or int, optional
+        Picked by hand, a number for hours [h]; up to three by rule where left out.
     company : Company, optional
         Sender and terms, from `optimizer.quote.read_company`.
     day : date, optional
@@ -101,21 +115,22 @@ def make_quote(
     NoDesignError
         Nothing fits at any hour.
     """
-    longest = max([job.site.max_hours, *(one for one in hours or () if one <= LONGEST_HOURS)])
+    asked = [one if isinstance(one, int) else one.hours or 1 for one in options or ()]
+    longest = max([job.site.max_hours, *(one for one in asked if one <= LONGEST_HOURS)])
     search = search_for(job, family, longest)
     curve = curve_of(search, progress)
     if not curve.points:
         goal = Goal(GoalKind.HOURS, currency=job.site.currency, family=family)
         raise no_design(search, goal, progress)
     return build_quote(
-        curve, hours=hours, company=company, day=day or date.today(), appendix=appendix
+        curve, options=options, company=company, day=day or date.today(), appendix=appendix
     )
 
 
 def build_quote(
     curve: Curve,
     *,
-    hours: Sequence[int] | None = None,
+    options: Sequence[Pick | int] | None = None,
     company: Company | None = None,
     day: date,
     appendix: bool = False,
@@ -126,8 +141,8 @@ def build_quote(
     ----------
     curve : Curve
         The whole curve of the site, with at least one point.
-    hours : sequence of int, optional
-        Options picked by hand [h]; by rule where left out.
+    options : sequence of Pick or int, optional
+        Picked by hand, a number for hours [h]; by rule where left out.
     company : Company, optional
         The sender and the terms.
     day : date
@@ -144,10 +159,10 @@ def build_quote(
     sender = company or Company()
     job = curve.job
     _check_day(job, day)
-    selection = select(curve, hours)
+    selection = select(curve, options)
     priced = tuple(_priced(job, option, sender, day) for option in selection.options)
     more = make_appendix(curve, selection.options) if appendix else None
-    return Quote(job, curve, sender, day, priced, selection.left_out, more)
+    return Quote(job, curve, sender, day, priced, selection, more)
 
 
 def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOption:
@@ -159,7 +174,7 @@ def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOpti
         sheet=electrical_sheet(job, design, company),
         handover=handover_sheet(job, design, company, day),
         old_prices=tuple(_old_prices(pricing, day)),
-        as_built=as_built(design, pricing.total, day, job.site.name),
+        as_built=as_built(job, design, pricing.total, company, day),
     )
 
 

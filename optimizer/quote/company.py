@@ -14,9 +14,9 @@ from optimizer.files.pictures import wrong_with
 from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
 from optimizer.formulas.rounding import exact
-from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE
+from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE, ExtraKeys
 from optimizer.inputs.faults import shown
-from optimizer.inputs.sections import SectionFile, check_sections, read_toml
+from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -47,24 +47,61 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """A share of a sum under the company's own name for it."""
+
+    name: str
+    share: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """A line of the company's own: how much of it, by which unit, at which price for one.
+
+    ``unit`` is "piece", "hour" or "metre"; ``tax`` its own rate, None for that of its heading.
+    """
+
+    item: str
+    quantity: Decimal
+    unit: str
+    price: Decimal
+    heading: str | None = None
+    tax: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Company:
     """The sender of a quote, its terms, and how it writes.
 
-    ``markup`` tells whether the markup stands on a line of its own or inside the prices;
-    ``headings`` holds works of the price list moved under another heading; ``ac_voltage_v`` is
+    ``markup`` tells whether the markup stands inside the prices or on lines of its own;
+    ``box_or_ventilation`` and ``protective_devices`` are works of the price list moved under
+    another heading; ``owned`` are models the customer has already, with their number;
+    ``markup_goods`` to ``tax_labour`` are shares in the place of the site's; ``ac_voltage_v`` is
     the supply between line and neutral [V].
     """
 
     name: str | None = None
     address: tuple[str, ...] = ()
+    telephone: str | None = None
     contact: tuple[str, ...] = ()
     registration: str | None = None
     logo: bytes | None = None
     number: str | None = None
+    revision: int = 1
     customer: str | None = None
+    customer_address: tuple[str, ...] = ()
+    cover: tuple[str, ...] = ()
+    delivery: str | None = None
     valid_days: int = 30
     locale: str = "en"
-    markup: Literal["line", "spread"] = "line"
+    markup: Literal["line", "spread"] = "spread"
+    markup_goods: float | None = None
+    markup_labour: float | None = None
+    tax_goods: float | None = None
+    tax_labour: float | None = None
+    discounts: tuple[Share, ...] = ()
+    extras: tuple[Extra, ...] = ()
+    owned: tuple[tuple[str, int], ...] = ()
     terms: tuple[str, ...] = ()
     not_included: tuple[str, ...] = ()
     ac_voltage_v: float = 230.0
@@ -80,8 +117,8 @@ def read_company(path: str | Path) -> Company:
     Parameters
     ----------
     path : str or Path
-        TOML with the sections [company], [quote], [payment] and [headings]; only the company's
-        name is required.
+        TOML with the sections [company], [quote], [prices], [payment], [headings], [owned] and
+        [[extra]]; only the company's name is required.
 
     Raises
     ------
@@ -114,20 +151,69 @@ def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
 
 
 def _made(source: SectionFile, folder: Path, faults: list[Fault]) -> Company:
-    values = check_sections(source, SECTIONS, faults)
+    values = check_sections(source, SECTIONS, faults, free=frozenset({"owned", "extra"}))
     logo = _logo(source, folder, values["company"].pop("logo", None), faults)
     stages = _stages(source, values["payment"], faults)
+    discounts = _discounts(source, values["prices"].pop("discounts", {}), faults)
+    extras, owned = _extras(source, faults), _owned(source, faults)
     locale = values["quote"].get("locale")
     if locale is not None and not known_locale(locale):
         wanted = "a locale that is known, such as en_IE, de or pt_BR"
         faults.append(source.fault("quote.locale", shown(locale), wanted))
     if faults:
         raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
-    given: dict[str, Any] = values["company"] | values["quote"] | values["headings"]
+    sections = ("company", "quote", "prices", "headings")
+    given: dict[str, Any] = {key: one for name in sections for key, one in values[name].items()}
     plain: dict[str, Any] = {
         key: tuple(value) if isinstance(value, list) else value for key, value in given.items()
     }
-    return Company(**plain, logo=logo, stages=stages, file=source.file)
+    return Company(
+        **plain,
+        logo=logo,
+        stages=stages,
+        discounts=discounts,
+        extras=extras,
+        owned=owned,
+        file=source.file,
+    )
+
+
+def _discounts(
+    source: SectionFile, found: Mapping[str, float], faults: list[Fault]
+) -> tuple[Share, ...]:
+    if any(not 0 < one < 1 for one in found.values()) or sum(found.values()) >= 1:
+        wanted = "shares above 0 and together below 1, e.g. 0.05 for 5%"
+        faults.append(source.fault("prices.discounts", shown(found), wanted))
+    return tuple(Share(name, exact(one)) for name, one in found.items())
+
+
+def _extras(source: SectionFile, faults: list[Fault]) -> tuple[Extra, ...]:
+    content = source.content.get("extra", [])
+    if not isinstance(content, list) or not all(isinstance(one, dict) for one in content):
+        wanted = 'tables [[extra]], each with item, quantity, unit ("piece"), price'
+        faults.append(source.fault("extra", shown(content), wanted))
+        return ()
+    known = len(faults)
+    rows = [check_keys(source, "extra", one, ExtraKeys, faults) for one in content]
+    if len(faults) > known:
+        return ()
+    numbers = ("quantity", "price", "tax")
+    plain: list[dict[str, Any]] = [
+        {key: exact(one) if key in numbers else one for key, one in row.items()} for row in rows
+    ]
+    return tuple(Extra(**row) for row in plain)
+
+
+def _owned(source: SectionFile, faults: list[Fault]) -> tuple[tuple[str, int], ...]:
+    content = source.content.get("owned", {})
+    right = isinstance(content, dict) and all(
+        isinstance(one, int) and not isinstance(one, bool) and one > 0 for one in content.values()
+    )
+    if not right:
+        wanted = 'models of the price list and how many of each, such as "Gable" = 1'
+        faults.append(source.fault("owned", shown(content), wanted))
+        return ()
+    return tuple(content.items())
 
 
 def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Fault]) -> bytes | None:

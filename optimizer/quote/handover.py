@@ -15,7 +15,8 @@ from optimizer.answers.beside import Running, running_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
-from optimizer.quote.lines import Part, next_bank, next_generator, next_set
+from optimizer.quote.lines import next_bank, next_generator, next_set
+from optimizer.quote.sums import Part
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import ride_through
 

@@ -2,109 +2,29 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from enum import StrEnum, auto
-from itertools import groupby
 from math import isclose
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.formulas.rounding import exact, parts, rounded
+from optimizer.formulas.rounding import exact, parts
 from optimizer.formulas.tolerance import whole_years
+from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
-from optimizer.model.job import Battery, Generator, Inverter
-from optimizer.model.shown import shown
 from optimizer.quote.company import Stage
+from optimizer.quote.sums import Heading, Item, Net, Part, Rates, Sum
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Basis, Job
+    from optimizer.model.job import Basis, Generator, Job
     from optimizer.quote.company import Company
 
-
-class Heading(StrEnum):
-    """Under which heading a line stands, in the order of a quote."""
-
-    EQUIPMENT = auto()
-    CABLE_AND_FUSE = auto()
-    BOX_OR_VENTILATION = auto()
-    PROTECTIVE_DEVICES = auto()
-    LABOUR = auto()
-
-
-class Part(StrEnum):
-    """What a line is for."""
-
-    INVERTER = auto()
-    BATTERY = auto()
-    GENERATOR = auto()
-    CABLE = auto()
-    FUSE = auto()
-    WORK = auto()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
-    """What is priced: a model or a work by its name, or a size of cable [mm²] or fuse [A].
-
-    ``voltage_v`` and ``capacity_ah`` are a battery's.
-    """
-
-    part: Part
-    name: str = ""
-    size: float | None = None
-    voltage_v: float | None = None
-    capacity_ah: float | None = None
-
-
 #: Where works stand unless the company file moves them.
-_HEADING_BY_BASIS: dict[Basis, Heading] = {"vented_bank": Heading.BOX_OR_VENTILATION}
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One priced line.
-
-    ``price_each`` is what the customer reads, ``cost_each`` what the price list says: they differ
-    where the markup is spread into the prices. All before tax, in the site's currency.
-    """
-
-    heading: Heading
-    item: Item
-    quantity: Decimal
-    unit: str
-    price_each: Decimal
-    amount: Decimal
-    cost_each: Decimal = field(metadata=shown(hide=True))
-    supplier: str | None = field(default=None, metadata=shown(hide=True))
-    supplier_code: str | None = field(default=None, metadata=shown(hide=True))
-    price_date: date | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """Lines added up: their sum, the markup on it (0 where it is spread), the tax, the total."""
-
-    lines: tuple[Line, ...]
-    net: Decimal
-    markup: Decimal
-    tax: Decimal
-
-    also: ClassVar = ("total",)
-
-    @property
-    def total(self) -> Decimal:
-        """What is to be paid."""
-        return self.net + self.markup + self.tax
-
-    def by_heading(self) -> list[tuple[Heading, list[Line]]]:
-        """Return the lines under their headings, in order."""
-        return [(name, list(found)) for name, found in groupby(self.lines, lambda x: x.heading)]
+_HEADING_BY_BASIS: Final[dict[Basis, Heading]] = {"vented_bank": Heading.BOX_OR_VENTILATION}
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,20 +60,17 @@ class Due:
 class Pricing:
     """A whole option in money.
 
-    ``model_total`` is the upfront cost that the optimum was found with [currency, unrounded],
-    without the fuel for a generator, which is not sold here.
+    ``life_cycle_cost`` is the design's, with what this quote asks at the start in the place of the
+    price list's sum: discounts, extras and the company's own rates included.
     """
 
     currency: str
-    markup_rate: Decimal
-    markup_spread: bool
-    tax_rate: Decimal
     first: Sum
     plan: tuple[Due, ...]
     replacements: tuple[Replacement, ...]
-    model_total: float
+    life_cycle_cost: float
 
-    also: ClassVar = ("difference",)
+    also: ClassVar = ("total",)
 
     @property
     def total(self) -> Decimal:
@@ -173,11 +90,6 @@ class Pricing:
             runs += [tuple(same)] if steady else [(one,) for one in same]
         return tuple(runs)
 
-    @property
-    def difference(self) -> Decimal:
-        """The total less the unrounded model's upfront cost."""
-        return self.total - exact(self.model_total)
-
 
 def price(job: Job, design: Design, company: Company) -> Pricing:
     """Return a design as priced lines, payment plan and later replacements.
@@ -187,43 +99,59 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
     job, design : Job, Design
         The site with its price list, and what is offered.
     company : Company
-        How the markup is shown, the payment plan, and works moved under other headings.
+        Its rates, extras and payment plan, what the customer owns, works under other headings.
 
     Raises
     ------
     InputError
-        The company file moves works that the price list does not have.
+        The company file names works or models that the price list does not have.
     """
-    _check_headings(job, company)
-    first = _sum(job, company, [*_equipment(job, design), *_works(job, design, company)])
-    rules = job.site.generator
-    fuel = 0.0 if rules is None else design.fuel_l * rules.fuel_price  # the customer's to buy
+    _check_names(job, company)
+    nets = [*_equipment(job, design), *_works(job, design, company), *_extras(company)]
+    first = Rates.of(job, company).added_up(_without_owned(nets, company))
     plan = parts(first.total, [stage.share for stage in company.stages], job.site.currency)
     return Pricing(
         currency=job.site.currency,
-        markup_rate=exact(job.site.markup),
-        markup_spread=company.markup == "spread",
-        tax_rate=exact(job.site.tax_rate),
         first=first,
         plan=tuple(Due(stage, amount) for stage, amount in zip(company.stages, plan, strict=True)),
         replacements=tuple(_replacements(job, design, company)),
-        model_total=design.upfront_cost - fuel,
+        life_cycle_cost=design.life_cycle_cost + float(first.total) - sold_at_start(job, design),
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Net:
-    """A line before the way of pricing is settled: at the price list's price."""
-
-    heading: Heading
-    item: Item
-    quantity: Decimal
-    unit: str
-    cost_each: Decimal
-    model: Battery | Inverter | Generator | None = None
+def sold_at_start(job: Job, design: Design) -> float:
+    """Return the model's upfront cost without the fuel for a generator, which is not sold here."""
+    rules = job.site.generator
+    return design.upfront_cost - (0.0 if rules is None else design.fuel_l * rules.fuel_price)
 
 
-def _equipment(job: Job, design: Design) -> Iterator[_Net]:
+def _extras(company: Company) -> Iterator[Net]:
+    for extra in company.extras:
+        usual = Heading.LABOUR if extra.unit == "hour" else Heading.EQUIPMENT
+        yield Net(
+            Heading(extra.heading) if extra.heading else usual,
+            Item(part=Part.EXTRA, name=extra.item),
+            extra.quantity,
+            EXTRA_UNITS[extra.unit],
+            extra.price,
+            tax=extra.tax,
+        )
+
+
+def _without_owned(nets: list[Net], company: Company) -> Iterator[Net]:
+    """Yield lines; units that the customer has stand on lines of their own, at no price."""
+    left = {name: Decimal(count) for name, count in company.owned}
+    for net in nets:
+        taken = min(left.get(net.item.name, Decimal(0)), net.quantity) if net.model else Decimal(0)
+        if taken:
+            left[net.item.name] -= taken
+            own = replace(net.item, is_owned=True, warranty_years=None)
+            yield replace(net, item=own, quantity=taken, cost_each=Decimal(0), model=None)
+        if net.quantity > taken:
+            yield replace(net, quantity=net.quantity - taken)
+
+
+def _equipment(job: Job, design: Design) -> Iterator[Net]:
     run, bank = design.wiring, design.banks[0]
     yield _set_line(design)
     yield _bank_line(bank)
@@ -234,32 +162,35 @@ def _equipment(job: Job, design: Design) -> Iterator[_Net]:
     units = Decimal(design.inverter_units)  # each with its own cable and fuse
     length_m = 2 * run.runs * exact(job.site.battery_cable_m) * units
     cable = Item(part=Part.CABLE, size=run.cable.section_mm2)
-    yield _Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", exact(run.cable.price_per_m))
+    yield Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", exact(run.cable.price_per_m))
     fuse = Item(part=Part.FUSE, size=run.fuse.rating_a)
-    yield _Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price))
+    yield Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price))
 
 
-def _set_line(design: Design) -> _Net:
+def _set_line(design: Design) -> Net:
     inverter = design.inverter
-    item = Item(part=Part.INVERTER, name=inverter.inverter)
+    item = Item(part=Part.INVERTER, name=inverter.inverter, warranty_years=inverter.warranty_years)
     units = Decimal(design.inverter_units)
-    return _Net(Heading.EQUIPMENT, item, units, "", exact(inverter.price), inverter)
+    return Net(Heading.EQUIPMENT, item, units, "", exact(inverter.price), inverter)
 
 
-def _bank_line(bank: BankPeriod) -> _Net:
+def _bank_line(bank: BankPeriod) -> Net:
     battery = bank.battery
     item = Item(
         part=Part.BATTERY,
         name=battery.battery,
         voltage_v=battery.voltage_v,
         capacity_ah=battery.capacity_ah,
+        warranty_years=battery.warranty_years,
     )
-    return _Net(Heading.EQUIPMENT, item, Decimal(bank.units), "", exact(battery.price), battery)
+    return Net(Heading.EQUIPMENT, item, Decimal(bank.units), "", exact(battery.price), battery)
 
 
-def _generator_line(generator: Generator) -> _Net:
-    item = Item(part=Part.GENERATOR, name=generator.generator)
-    return _Net(Heading.EQUIPMENT, item, Decimal(1), "", exact(generator.price), generator)
+def _generator_line(generator: Generator) -> Net:
+    item = Item(
+        part=Part.GENERATOR, name=generator.generator, warranty_years=generator.warranty_years
+    )
+    return Net(Heading.EQUIPMENT, item, Decimal(1), "", exact(generator.price), generator)
 
 
 def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
@@ -271,7 +202,7 @@ def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
     }
 
 
-def _works(job: Job, design: Design, company: Company) -> Iterator[_Net]:
+def _works(job: Job, design: Design, company: Company) -> Iterator[Net]:
     vented = any(bank.battery.gas == "vented" for bank in design.banks)
     quantities: dict[Basis, tuple[Decimal, str]] = {
         "site": (Decimal(1), ""),
@@ -284,7 +215,7 @@ def _works(job: Job, design: Design, company: Company) -> Iterator[_Net]:
 
 def _works_of(
     job: Job, company: Company, quantities: dict[Basis, tuple[Decimal, str]], *, first: bool
-) -> Iterator[_Net]:
+) -> Iterator[Net]:
     skipped = "swap" if first else "first"
     for work in job.catalog.works:
         quantity, unit = quantities.get(work.basis, (Decimal(0), ""))
@@ -296,41 +227,11 @@ def _works_of(
         elif work.item in company.protective_devices:
             heading = Heading.PROTECTIVE_DEVICES
         item = Item(part=Part.WORK, name=work.item)
-        yield _Net(heading, item, quantity, unit, exact(work.price))
-
-
-def _sum(job: Job, company: Company, nets: list[_Net]) -> Sum:
-    currency, markup = job.site.currency, exact(job.site.markup)
-    spread = company.markup == "spread"
-    lines = []
-    for net in sorted(nets, key=lambda one: list(Heading).index(one.heading)):
-        each = net.cost_each
-        if spread and markup:
-            # by weight or length a hundredth of a unit more or less would soon be money
-            finer = 100 if net.unit else 1
-            each = rounded(each * (1 + markup) * finer, currency) / finer
-        lines.append(
-            Line(
-                net.heading,
-                net.item,
-                net.quantity,
-                net.unit,
-                each,
-                rounded(net.quantity * each, currency),
-                net.cost_each,
-                net.model.supplier if net.model else None,
-                net.model.supplier_code if net.model else None,
-                net.model.price_date if net.model else None,
-            )
-        )
-    total = sum((line.amount for line in lines), Decimal(0))
-    added = Decimal(0) if spread else rounded(total * markup, currency)
-    tax = rounded((total + added) * exact(job.site.tax_rate), currency)
-    return Sum(tuple(lines), total, added, tax)
+        yield Net(heading, item, quantity, unit, exact(work.price))
 
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
-    found: list[tuple[float, str, list[_Net], float]] = []
+    found: list[tuple[float, str, list[Net], float]] = []
     horizon, generator = job.site.horizon_years, design.generator
     life = whole_years(design.inverter.life_years)
     for year in range(life, horizon, life):
@@ -350,48 +251,59 @@ def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replac
         counted = sum(
             float(net.quantity * net.cost_each) * (drift if net.model else 1.0) for net in nets
         )
-        yield Replacement(time_years, item, _sum(job, company, nets), counted * gross)
+        total = Rates.of(job, company).added_up(nets)
+        yield Replacement(time_years, item, total, counted * gross)
 
 
-def _next_set(job: Job, design: Design, company: Company) -> list[_Net]:
+def _next_set(job: Job, design: Design, company: Company) -> list[Net]:
     units: dict[Basis, tuple[Decimal, str]] = {
         "inverter_unit": (Decimal(design.inverter_units), "")
     }
     return [_set_line(design), *_works_of(job, company, units, first=False)]
 
 
-def _next_bank(job: Job, bank: BankPeriod, company: Company) -> list[_Net]:
+def _next_bank(job: Job, bank: BankPeriod, company: Company) -> list[Net]:
     return [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
 
 
 def next_set(job: Job, design: Design, company: Company) -> Sum:
     """Return what a new inverter set costs when the first is worn, at today's prices."""
-    return _sum(job, company, _next_set(job, design, company))
+    return Rates.of(job, company).added_up(_next_set(job, design, company))
 
 
 def next_bank(job: Job, bank: BankPeriod, company: Company) -> Sum:
     """Return what a bank costs when it replaces another, at today's prices."""
-    return _sum(job, company, _next_bank(job, bank, company))
+    return Rates.of(job, company).added_up(_next_bank(job, bank, company))
 
 
 def next_generator(job: Job, generator: Generator, company: Company) -> Sum:
     """Return what a generator costs when the first is worn, at today's prices."""
-    return _sum(job, company, [_generator_line(generator)])
+    return Rates.of(job, company).added_up([_generator_line(generator)])
 
 
-def _check_headings(job: Job, company: Company) -> None:
-    known = [work.item for work in job.catalog.works]
+def _check_names(job: Job, company: Company) -> None:
+    """Raise InputError with every work and model of the company file that is not for sale."""
+    catalog = job.catalog
+    works = [work.item for work in catalog.works]
+    models = [one.battery for one in catalog.batteries]
+    models += [one.inverter for one in catalog.inverters]
+    models += [one.generator for one in catalog.generators]
+    named = [
+        *(("headings.box_or_ventilation", one, works) for one in company.box_or_ventilation),
+        *(("headings.protective_devices", one, works) for one in company.protective_devices),
+        *((f"owned.{one}", one, models) for one, _ in company.owned),
+    ]
+    what = {id(works): "a work of the price list", id(models): "a model of the price list"}
     faults = [
         Fault(
             company.file,
             None,
-            f"headings.{key}",
-            f"{quoted(item)}, which the price list does not have",
-            one_of("a work of the price list", item, known),
+            key,
+            f"{quoted(name)}, which the price list does not have",
+            one_of(what[id(known)], name, known),
         )
-        for key in ("box_or_ventilation", "protective_devices")
-        for item in getattr(company, key)
-        if item not in known
+        for key, name, known in named
+        if name not in known
     ]
     if faults:
         raise InputError(faults)

@@ -7,10 +7,11 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.rounding import rounded
-from optimizer.quote.lines import Line
+from optimizer.quote.sums import AddedKind, Heading, Line, Part
 
 if TYPE_CHECKING:
     from optimizer.quote.lines import Pricing
+    from optimizer.quote.sums import Added
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,12 +34,19 @@ class Margin:
 
 
 def margins(pricing: Pricing) -> tuple[Margin, ...]:
-    """Return what each line leaves to the installer; for the installer alone."""
+    """Return what each line leaves to the installer, markups and discounts included."""
     found = []
     for line in pricing.first.lines:
         cost = rounded(line.quantity * line.cost_each, pricing.currency)
-        selling = line.amount
-        if not pricing.markup_spread:
-            selling += rounded(line.amount * pricing.markup_rate, pricing.currency)
+        markup = sum((one.rate for one in pricing.first.added if _marks(one, line)), Decimal(0))
+        off = sum((one.rate for one in pricing.first.added if one.is_discount), Decimal(0))
+        selling = rounded(line.amount * (1 + markup) * (1 - off), pricing.currency)
         found.append(Margin(line, cost, selling))
     return tuple(found)
+
+
+def _marks(added: Added, line: Line) -> bool:
+    """Tell whether a markup is on a line: extras have none."""
+    labour = line.heading is Heading.LABOUR
+    wanted = AddedKind.MARKUP_LABOUR if labour else AddedKind.MARKUP_GOODS
+    return added.kind is wanted and line.item.part is not Part.EXTRA

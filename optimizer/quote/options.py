@@ -1,24 +1,29 @@
-"""Which points of the curve are put before a customer, and how each is called."""
+"""Which designs are put before a customer: three by rule, or picked by hand."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
+from optimizer.answers.distance import bought_new
+from optimizer.answers.questions import search_for
 from optimizer.errors import Fault, InputError
+from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import Design
+from optimizer.model.existing import Existing
 from optimizer.simulate import Verdict, verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.curve import Curve
+    from optimizer.model.job import Job
 
-#: Below these two differences nobody could tell why both are offered.
-_SAME_HOURS, _SAME_MONEY = 0.10, 0.05
-#: Without a budget, the longest option costs at most this many times the first.
-_MONEY_REACH = 2.0
+#: Options by rule differ by at least this share, in hours, upfront cost and life-cycle cost.
+APART: Final = 0.10
+#: Without a budget, a longer option costs at most this many times what is required.
+MONEY_REACH: Final = 2.0
 
 
 class Why(StrEnum):
@@ -26,48 +31,62 @@ class Why(StrEnum):
 
     REQUIRED = auto()
     LONGEST_ON_OFFER = auto()
-    BEND = auto()
-    END = auto()
-    LONGEST_OF_BUDGET = auto()
-    LONGEST_FOR_TWICE = auto()
-    PICKED = auto()
-    NEXT_APART = auto()
+    CHEAPER = auto()
+    LONGER = auto()
+    PICKED_HOURS = auto()
+    PICKED_FAMILY = auto()
+    PICKED_BUDGET = auto()
+    PICKED_DESIGN = auto()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pick:
+    """An option picked by hand: hours, hours of one family, what a budget buys, or a design.
+
+    Parameters
+    ----------
+    hours : int or None
+        Autonomy [h]; the site's required one where a family stands alone.
+    family : str or None
+        Only chemistries of this family.
+    budget : float or None
+        The longest that so much buys upfront [currency].
+    existing : Existing or None
+        Equipment put together by hand, bought new and replaced by its like.
+    """
+
+    hours: int | None = None
+    family: str | None = None
+    budget: float | None = None
+    existing: Existing | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One point of the curve as it is offered, why it is here, and its second opinion.
+    """A design as it is offered, why it is here, and its independent simulation.
 
-    ``hours`` is the autonomy that the reason is about [h].
+    ``hours`` is the autonomy that the reason is about [h]; ``money`` the budget, where one is.
     """
 
     design: Design
     why: Why
     hours: int
     verdict: Verdict
-
-
-@dataclass(frozen=True, slots=True)
-class LeftOut:
-    """A design that counts as the same as another option, and what takes its place."""
-
-    design: Design
-    same_as: Design
-    instead: Design | None
-
-    @property
-    def differs_in_fuel(self) -> bool:
-        """Whether fuel alone makes the hours of one those of the other."""
-        one, other = self.design, self.same_as
-        return one.equipment == other.equipment and one.fuel_l != other.fuel_l
+    money: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """The options, hours rising, and what was left out or changed to keep them apart."""
+    """The options, hours rising, and what is too near to one of them to stand beside it.
+
+    ``twins`` are picks that turned out to be a design that is offered already, by the hours asked
+    for; ``for_little_more`` carries at least a tenth longer than what is required for less than a
+    tenth more.
+    """
 
     options: tuple[Option, ...]
-    left_out: tuple[LeftOut, ...]
+    twins: tuple[int, ...] = ()
+    for_little_more: Design | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,28 +94,11 @@ class _Wish:
     design: Design
     why: Why
     hours: int
+    money: float | None = None
 
 
-def same_equipment(one: Design, other: Design) -> bool:
-    """Tell whether two designs put the same in place at the start; fuel does not count."""
-    return _equipment(one) == _equipment(other)
-
-
-def _equipment(design: Design) -> tuple[object, ...]:
-    bank = design.banks[0]
-    return (
-        design.inverter.inverter,
-        design.inverter_units,
-        bank.battery.battery,
-        bank.series,
-        bank.strings,
-        design.contract,
-        design.generator,
-    )
-
-
-def alike(one: Design, other: Design) -> bool:
-    """Tell whether two designs count as the same option.
+def apart(one: Design, other: Design) -> bool:
+    """Tell whether two designs differ enough to stand side by side as options by rule.
 
     Parameters
     ----------
@@ -105,118 +107,170 @@ def alike(one: Design, other: Design) -> bool:
 
     Notes
     -----
-    The same bank, inverter set, contract and generator at the start; or hours that differ by less
-    than a tenth and life-cycle costs that differ by less than a twentieth, each of the smaller.
+    By at least a tenth of the smaller in hours, in upfront cost and in life-cycle cost, and the
+    longer is the dearer in both.
     """
-    if same_equipment(one, other):
-        return True
-    few, many = sorted((one.hours, other.hours))
-    low, high = sorted((one.life_cycle_cost, other.life_cycle_cost))
-    return many - few < _SAME_HOURS * few and high - low < _SAME_MONEY * low
+    short, long = sorted((one, other), key=lambda design: design.hours)
+    return all(
+        at_least(getattr(long, name), (1 + APART) * getattr(short, name))
+        for name in ("hours", "upfront_cost", "life_cycle_cost")
+    )
 
 
-def farthest_below(points: Sequence[Design]) -> Design:
-    """Return the point farthest below the straight line between the curve's ends.
-
-    Where cost rises faster the longer it holds, that is where more hours stop being cheap. The
-    distance is taken in money, which names the same point as any other scale of the axes.
-
-    Parameters
-    ----------
-    points : sequence of Design
-        A curve, hours rising, at least one.
-    """
-    first, last = points[0], points[-1]
-    span = last.hours - first.hours
-    slope = (last.life_cycle_cost - first.life_cycle_cost) / span if span else 0.0
-
-    def below(point: Design) -> float:
-        line = first.life_cycle_cost + slope * (point.hours - first.hours)
-        return line - point.life_cycle_cost
-
-    return max(points, key=below)
-
-
-def longest_within(points: Sequence[Design], cost: float) -> Design | None:
-    """Return the longest point that costs no more over its life [currency], or None."""
-    within = [point for point in points if point.life_cycle_cost <= cost]
-    return within[-1] if within else None
-
-
-def select(curve: Curve, hours: Sequence[int] | None = None) -> Selection:
-    """Return the options of a quote, each with its second opinion.
+def select(curve: Curve, picks: Sequence[Pick | int] | None = None) -> Selection:
+    """Return the options of a quote, each with its independent simulation.
 
     Parameters
     ----------
     curve : Curve
         With at least one point.
-    hours : sequence of int, optional
-        Autonomies picked by hand [h]; three by rule where left out.
+    picks : sequence of Pick or int, optional
+        Options picked by hand, a number for hours [h]; by rule where left out.
 
     Raises
     ------
     InputError
-        Hours that no point of the curve carries.
+        A pick that nothing on offer meets.
     """
-    wishes = _defaults(curve) if hours is None else _picked(curve, hours)
-    chosen: list[_Wish] = []
-    left_out: list[LeftOut] = []
-    for wish in wishes:
-        twin = next((one for one in chosen if alike(one.design, wish.design)), None)
-        if twin is None:
-            chosen.append(wish)
-            continue
-        following = _next_apart(curve.points, wish.design, [one.design for one in chosen])
-        left_out.append(LeftOut(wish.design, twin.design, following))
-        if following is not None:
-            chosen.append(_Wish(following, Why.NEXT_APART, following.hours))
-    chosen.sort(key=lambda one: one.design.hours)
+    twins: list[int] = []
+    if picks is None:
+        wishes = _by_rule(curve)
+        little = _for_little_more(curve.points, wishes[0].design)
+    else:
+        wishes, twins = _by_hand(curve, picks)
+        little = None
+    wishes.sort(key=lambda one: one.design.hours)
     options = tuple(
-        Option(one.design, one.why, one.hours, verdict(curve.job, one.design)) for one in chosen
+        Option(one.design, one.why, one.hours, verdict(curve.job, one.design), one.money)
+        for one in wishes
     )
-    return Selection(options, tuple(left_out))
+    return Selection(options, tuple(twins), little)
 
 
-def _defaults(curve: Curve) -> list[_Wish]:
-    site, points = curve.job.site, curve.points
-    required = site.target_hours
+def _by_rule(curve: Curve) -> list[_Wish]:
+    """Return what is required, then up to two that stand apart from it and from each other."""
+    points, required = curve.points, curve.job.site.target_hours
     first = curve.at(required)
-    why = Why.LONGEST_ON_OFFER if first is None else Why.REQUIRED
-    first = first or points[-1]
-    bend = farthest_below(points)
-    at_end = bend in (points[0], points[-1])
-    wishes = [
-        _Wish(first, why, required),
-        _Wish(bend, Why.END if at_end else Why.BEND, bend.hours),
-    ]
-    if site.budget is not None or site.lifetime_budget is not None:
-        return [*wishes, _Wish(points[-1], Why.LONGEST_OF_BUDGET, points[-1].hours)]
-    longest = longest_within(points, _MONEY_REACH * first.life_cycle_cost)
-    if longest is not None:
-        wishes.append(_Wish(longest, Why.LONGEST_FOR_TWICE, first.hours))
+    if first is None:
+        wishes = [_Wish(points[-1], Why.LONGEST_ON_OFFER, required)]
+    else:
+        wishes = [_Wish(first, Why.REQUIRED, required)]
+    for find in (_longer, _cheaper, _cheaper, _longer):
+        found = find(curve, [one.design for one in wishes]) if len(wishes) < _MOST else None
+        if found is not None:
+            wishes.append(found)
     return wishes
 
 
-def _picked(curve: Curve, hours: Sequence[int]) -> list[_Wish]:
-    longest = curve.points[-1].hours
-    wishes, faults = [], []
-    for wanted in hours:
-        point = curve.at(wanted) if wanted >= 1 else None
-        if point is None:
-            right = f"whole hours from 1 to {longest}, the longest on offer"
-            faults.append(Fault("options", None, "--options", str(wanted), right))
+#: Options by rule.
+_MOST: Final = 3
+
+
+def _longer(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
+    """Return what adds hours to the first taken at the least life-cycle cost for each."""
+    base, site = taken[0], curve.job.site
+    has_limit = site.budget is not None or site.lifetime_budget is not None
+    free = [
+        point
+        for point in curve.points
+        if point.hours > base.hours
+        and all(apart(point, one) for one in taken)
+        and (has_limit or point.life_cycle_cost <= MONEY_REACH * base.life_cycle_cost)
+    ]
+
+    def cost_of_hour(point: Design) -> float:
+        return (point.life_cycle_cost - base.life_cycle_cost) / (point.hours - base.hours)
+
+    best = min(free, key=cost_of_hour, default=None)
+    return None if best is None else _Wish(best, Why.LONGER, base.hours)
+
+
+def _cheaper(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
+    """Return the longest of those that are shorter than all that are taken and stand apart."""
+    shortest = min(taken, key=lambda design: design.hours)
+    free = [
+        point
+        for point in curve.points
+        if point.hours < shortest.hours and all(apart(point, one) for one in taken)
+    ]
+    return _Wish(free[-1], Why.CHEAPER, shortest.hours) if free else None
+
+
+def _for_little_more(points: Sequence[Design], base: Design) -> Design | None:
+    """Return the longest that costs less than a tenth more, where it carries a tenth longer."""
+    near = [
+        point
+        for point in points
+        if point.hours >= (1 + APART) * base.hours
+        and point.life_cycle_cost < (1 + APART) * base.life_cycle_cost
+        and point.upfront_cost < (1 + APART) * base.upfront_cost
+    ]
+    return near[-1] if near else None
+
+
+def _by_hand(curve: Curve, picks: Sequence[Pick | int]) -> tuple[list[_Wish], list[int]]:
+    wishes: list[_Wish] = []
+    twins: list[int] = []
+    faults: list[Fault] = []
+    if not picks:
+        wanted = "hours, families, budgets or design files, such as 12,24,lithium:24"
+        faults.append(Fault("options", None, "--options", "nothing", wanted))
+    for one in picks:
+        pick = Pick(hours=one) if isinstance(one, int) else one
+        wish = _picked(curve, pick, faults)
+        if wish is None:
+            continue
+        if any(_same(wish.design, there.design) for there in wishes):
+            twins.append(wish.hours)
         else:
-            wishes.append(_Wish(point, Why.PICKED, wanted))
-    if not hours:
-        faults.append(Fault("options", None, "--options", "nothing", "hours such as 12,24,36"))
+            wishes.append(wish)
     if faults:
         raise InputError(faults)
-    return wishes
+    return wishes, twins
 
 
-def _next_apart(points: Sequence[Design], wish: Design, taken: Sequence[Design]) -> Design | None:
-    """Return the nearest longer point unlike all that are taken, else the nearest shorter."""
-    free = [point for point in points if not any(alike(point, one) for one in taken)]
-    longer = [point for point in free if point.hours > wish.hours]
-    shorter = [point for point in free if point.hours < wish.hours]
-    return longer[0] if longer else shorter[-1] if shorter else None
+def _same(one: Design, other: Design) -> bool:
+    return (one.hours, one.equipment) == (other.hours, other.equipment)
+
+
+def _picked(curve: Curve, pick: Pick, faults: list[Fault]) -> _Wish | None:
+    if pick.existing is not None:
+        return _hand_made(curve.job, pick.existing, faults)
+    if pick.budget is not None:
+        return _within(curve, pick, pick.budget, faults)
+    hours = curve.job.site.target_hours if pick.hours is None else pick.hours
+    if pick.family is None or pick.family == curve.family:
+        point: Design | None = curve.at(hours) if hours >= 1 else None
+        longest = curve.points[-1].hours
+    else:
+        search = search_for(curve.job, pick.family)
+        end = search.longest()
+        longest = 0 if end is None else end.hours
+        point = search.cheapest(hours) if 1 <= hours <= longest else None
+    if point is None:
+        found = str(hours) if pick.family is None else f"{pick.family}:{hours}"
+        wanted = f"whole hours from 1 to {longest}, the longest on offer"
+        faults.append(Fault("options", None, "--options", found, wanted))
+        return None
+    return _Wish(point, Why.PICKED_HOURS if pick.family is None else Why.PICKED_FAMILY, hours)
+
+
+def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wish | None:
+    job = curve.job.with_site(budget=budget)
+    point = search_for(job, pick.family or curve.family).longest()
+    if point is None:
+        least = min(one.upfront_cost for one in curve.points)
+        wanted = f"a budget that buys something: the least on offer costs {least:.0f} upfront"
+        faults.append(Fault("options", None, "--options", f"budget:{budget:g}", wanted))
+        return None
+    return _Wish(point, Why.PICKED_BUDGET, point.hours, budget)
+
+
+def _hand_made(job: Job, existing: Existing, faults: list[Fault]) -> _Wish | None:
+    design = bought_new(job, existing)
+    if design is None:
+        what = f"{existing.battery.battery} with {existing.inverter.inverter}"
+        wanted = "equipment that carries at least one hour here in every year"
+        faults.append(Fault("options", None, "--options", what, wanted))
+        return None
+    return _Wish(design, Why.PICKED_DESIGN, design.hours)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from xlsxwriter import Workbook
 
 from optimizer.formulas.rounding import minor_units
-from optimizer.report.grids.grid import Cell, Kind, raw
+from optimizer.report.grids.grid import Cell, Kind, is_heading, raw
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 _SHEET_NAME: Final = 31
 #: Widest column, in characters.
 _WIDEST: Final = 60
+#: The format of texts.
+_PLAIN: Final = "General"
 
 
 def as_xlsx(grids: Sequence[Grid], writer: Writer) -> bytes:
@@ -57,24 +59,35 @@ def write_grid(
     names = headings or [column.heading for column in grid.columns]
     for place, name in enumerate(names):
         sheet.write_string(first_row, place, name, bold)
-    texts = grid.texts(writer)
     formats: dict[str, object] = {}
+    widths = column_widths(grid, writer, names)
     for place, column in enumerate(grid.columns):
-        longest = max(len(names[place]), *(len(row[place]) for row in texts), 0)
-        sheet.set_column(place, place, min(_WIDEST, longest + 2))
+        sheet.set_column(place, place, widths[place])
         for number, row in enumerate(grid.rows, start=first_row + 1):
             pattern = number_format(column, row[place], writer.currency)
             if pattern not in formats:
-                formats[pattern] = book.add_format({"num_format": pattern, "valign": "top"})
+                look = {"num_format": pattern, "valign": "top", "text_wrap": pattern == _PLAIN}
+                formats[pattern] = book.add_format(look)
             _write(sheet, number, place, raw(row[place]), formats[pattern])
     return first_row + 1 + len(grid.rows)
+
+
+def column_widths(grid: Grid, writer: Writer, names: Sequence[str]) -> list[int]:
+    """Return how wide a grid's columns are, in characters; headings of rows below do not count."""
+    texts = [
+        text for row, text in zip(grid.rows, grid.texts(writer), strict=True) if not is_heading(row)
+    ]
+    return [
+        min(_WIDEST, max(len(name), *(len(row[place]) for row in texts), 0) + 2)
+        for place, name in enumerate(names)
+    ]
 
 
 def number_format(column: Column, cell: Value | Cell, currency: str) -> str:
     """Return how a spreadsheet writes a cell."""
     one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
     if one.kind in {Kind.TEXT, Kind.YES_NO}:
-        return "General"
+        return _PLAIN
     if one.kind is Kind.DATE:
         return "yyyy-mm-dd"
     if one.kind is Kind.FIGURE:

@@ -17,7 +17,9 @@ from streamlit.testing.v1 import AppTest
 from optimizer import InputError, frontier, make_quote
 from optimizer.quote import read_company
 from optimizer.report.quote import quote_bytes
-from optimizer.report.words.quote import item, option_name, stage, title
+from optimizer.report.words.letter import title
+from optimizer.report.words.quote import option_name
+from optimizer.report.words.quote_lines import item, stage
 from optimizer.report.words.writer import Writer
 from optimizer.suppliers.conversion import convert, read_list
 from optimizer.suppliers.joining import join
@@ -206,7 +208,7 @@ def test_logo_is_drawn_and_leaves_no_file(tmp_path, monkeypatch):
     Image.new("RGB", (40, 20), "#7a3b8f").save(picture, "PNG")
     draft = quote_sender.QuoteDraft()
     quote_sender._take_logo(draft, "mark.png", picture.getvalue())
-    quote = make_quote(job(), hours=[6], day=DAY)
+    quote = make_quote(job(), options=[6], day=DAY)
     plain = section.customer_bytes(quote, None, ".pdf")
     with_logo = section.customer_bytes(quote, draft.logo, ".pdf")
     assert with_logo.count(b"/Subtype /Image") > plain.count(b"/Subtype /Image")

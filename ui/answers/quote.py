@@ -12,6 +12,7 @@ import streamlit as st
 from optimizer import InputError, KeeplitError, make_quote
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote import installer_bytes, quote_bytes
+from optimizer.report.words import letter, quote_lines
 from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
 from ui import cached
@@ -140,7 +141,7 @@ def _made(state: State, draft: QuoteDraft) -> Quote:
     if draft.made is None or draft.made[0] != key:
         with st.spinner(said.WAIT_APPENDIX if draft.appendix else said.WAIT):
             quote = make_quote(
-                state.job, hours=draft.hours, company=company, day=day, appendix=draft.appendix
+                state.job, options=draft.hours, company=company, day=day, appendix=draft.appendix
             )
         draft.made = (key, quote)
     found: Quote = draft.made[1]
@@ -150,15 +151,15 @@ def _made(state: State, draft: QuoteDraft) -> Quote:
 def _preview(quote: Quote) -> None:
     """Draw the options, then the lines of each."""
     write = Writer(quote.job.site.currency, quote.company.locale)
-    st.caption(safe(f"{library.title(write, quote.company)}. {library.validity(write, quote)}"))
+    st.caption(safe(f"{letter.title(write, quote.company)}. {letter.validity(write, quote)}"))
     st.markdown(shown(grids.options(write, quote), write))
-    for one in quote.left_out:
-        st.markdown(safe(library.left_out(write, one)))
+    for text in library.beside(write, quote):
+        st.markdown(safe(text))
     names = [safe(library.option_name(write, one.option.design)) for one in quote.options]
     for tab, option in zip(st.tabs(names), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    missing = [safe(line) for line in library.not_included(write, quote)]
+    missing = [safe(line) for line in letter.not_included(write, quote)]
     st.caption("; ".join(missing))
 
 
@@ -167,10 +168,10 @@ def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
     pricing = option.pricing
     st.markdown(safe(library.simulation(write, option.option.verdict)))
     for item, day in option.old_prices:
-        st.markdown(safe(library.old_price(write, item, day)))
+        st.markdown(safe(quote_lines.old_price(write, item, day)))
     left, right = st.columns([3, 2], gap="large")
     with left:
-        st.markdown(shown(grids.price(write, pricing, pricing.first), write))
+        st.markdown(shown(grids.price(write, pricing.first), write))
     with right:
         for grid in (grids.plan(write, pricing), grids.replacements(write, quote, pricing)):
             if grid.rows:
@@ -201,13 +202,9 @@ def _take_along(draft: QuoteDraft, quote: Quote) -> None:
     write = Writer(quote.job.site.currency, quote.company.locale)
     st.markdown(f"**{said.TAKE_BUILT}**")
     with st.container(horizontal=True):
-        for option in quote.options:
-            _file(
-                safe(library.option_name(write, option.option.design)),
-                f"as-built-{option.option.design.hours}h.toml",
-                "application/toml",
-                option.as_built.encode(),
-            )
+        names = [library.option_name(write, one.option.design) for one in quote.options]
+        for label, (name, text) in zip(names, quote.as_built_files.items(), strict=True):
+            _file(safe(label), name, "application/toml", text.encode())
 
 
 def _file(label: str, file: str, kind: str, make: Callable[[], bytes] | bytes) -> None:

@@ -187,7 +187,7 @@ def _markup(draft: QuoteDraft) -> None:
         label,
         "quote markup",
         said.MARKUPS,
-        draft.content.get("quote", {}).get("markup", "line"),
+        draft.content.get("quote", {}).get("markup", _PLAIN.markup),
         lambda picked: _set(draft, "quote", "markup", picked),
         help=help_text,
     )

@@ -28,8 +28,8 @@ FAILED: Final = say(
 PICK: Final = say("Options")
 PICKS: Final = {False: say("by rule"), True: say("by hand")}
 PICK_HELP: Final = say(
-    "By rule: the cheapest that meets the target, the point where more hours stop being cheap, "
-    "and the longest within the budget or twice the first one's cost."
+    "By rule: the cheapest that meets the target, one that is at least a tenth cheaper, and more "
+    "hours at the least cost for each."
 )
 HOURS: Final = say("Hours of the options")
 SENDER: Final = say("Who makes it, and on which terms")
@@ -59,7 +59,7 @@ FIELDS: Final = {
 }
 DAY: Final = say("Day of the quote")
 DAY_HELP: Final = say("Due dates and the age of prices count from it.")
-MARKUPS: Final = {"line": say("a line of its own"), "spread": say("inside the prices")}
+MARKUPS: Final = {"spread": say("inside the prices"), "line": say("shown to the customer")}
 APPENDIX: Final = say("Add what speaks for each family, and what would change the answer")
 APPENDIX_HELP: Final = say(
     "Pages for the PDF, the workbook and the JSON; worked out once, in seconds."

@@ -5,21 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words import handover
+from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from decimal import Decimal
 
     from optimizer.quote import PricedOption, Pricing, Quote
     from optimizer.quote.handover import Handover
-    from optimizer.quote.lines import Sum
+    from optimizer.quote.sums import Sum
     from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
-
-#: A row that holds nothing but its heading has this many empty cells after it.
-LINE_COLUMNS = 5
 
 
 def options(write: Writer, quote: Quote) -> Grid:
@@ -31,10 +29,10 @@ def options(write: Writer, quote: Quote) -> Grid:
 
     rows = [
         row(write.say("Chosen as"), lambda one: words.why(write, one.option)),
-        row(write.say("Upfront cost"), lambda one: one.pricing.total, Kind.CENTS),
+        row(write.say("Upfront cost, tax included"), lambda one: one.pricing.total, Kind.CENTS),
         row(
             write.say("Life-cycle cost over {years:years}", years=years),
-            lambda one: one.option.design.life_cycle_cost,
+            lambda one: one.pricing.life_cycle_cost,
             Kind.MONEY,
         ),
         row(write.say("Bank"), lambda one: words.bank(write, one.option.design)),
@@ -43,9 +41,17 @@ def options(write: Writer, quote: Quote) -> Grid:
             write.say("Independent simulation"),
             lambda one: words.simulation_short(write, one.option.verdict),
         ),
-        row(write.say("Replacements"), lambda one: words.replaced(write, one.pricing, years)),
+        row(
+            write.say("Energy for the loads in one outage"),
+            lambda one: words.outage_energy(write, one.handover),
+        ),
+        row(write.say("Mass"), lambda one: words.masses(write, one.option.design)),
+        row(write.say("Replacements"), lambda one: quote_lines.replaced(write, one.pricing, years)),
         row(write.say("To set aside a month"), lambda one: one.handover.monthly, Kind.CENTS),
     ]
+    if any(one.option.design.generator is not None for one in quote.options):
+        name = write.say("Generator")
+        rows.insert(5, row(name, lambda one: words.generator(write, one.option.design)))
     names = [words.option_name(write, one.option.design) for one in quote.options]
     columns = [
         Column("question", ""),
@@ -53,7 +59,7 @@ def options(write: Writer, quote: Quote) -> Grid:
     ]
     heading = write.say(
         "{title} for {site}, {day:date}, {currency}",
-        title=words.title(write, quote.company),
+        title=letter.title(write, quote.company),
         site=quote.job.site.name,
         day=quote.day,
         currency=write.currency,
@@ -61,30 +67,40 @@ def options(write: Writer, quote: Quote) -> Grid:
     return Grid("options", heading, columns, rows)
 
 
-def price(write: Writer, pricing: Pricing, found: Sum) -> Grid:
-    """Return priced lines under their headings, then sum, markup, tax and total."""
+def price(write: Writer, found: Sum) -> Grid:
+    """Return priced lines under their headings, then what is added, tax by rate, the total."""
+    several = len(found.taxes) > 1
+    rates = [Column("tax_rate", write.say("Tax"), Kind.SHARE)] if several else []
     columns = [
         Column("item", write.say("Item")),
         Column("quantity", write.say("Quantity"), Kind.FIGURE, 5),
         Column("unit", write.say("Unit")),
         Column("price_each", write.say("Each"), Kind.PRICE, unit=write.currency),
+        *rates,
         Column("amount", write.say("Sum"), Kind.CENTS, unit=write.currency),
     ]
-    headings = words.headings(write)
+
+    def total(name: str, amount: Decimal, rate: Decimal | None = None) -> Row:
+        shown = None if rate is None else Cell(rate, Kind.SHARE)
+        return [name, None, None, shown, *[None] * len(rates), amount]
+
+    headings = quote_lines.headings(write)
     rows: list[Row] = []
     for heading, lines in found.by_heading():
-        rows.append([headings[heading], *[None] * (LINE_COLUMNS - 1)])
-        rows += [
-            [words.item(write, line.item), line.quantity, line.unit, line.price_each, line.amount]
-            for line in lines
-        ]
-    rows.append([write.say("Sum before tax"), None, None, None, found.net])
-    if found.markup:
-        rate = Cell(pricing.markup_rate, Kind.SHARE)
-        rows.append([write.say("Markup"), None, None, rate, found.markup])
-    rate = Cell(pricing.tax_rate, Kind.SHARE)
-    rows.append([write.say("Tax"), None, None, rate, found.tax])
-    rows.append([write.say("Total"), None, None, None, found.total])
+        rows.append([headings[heading], *[None] * (len(columns) - 1)])
+        for line in lines:
+            tax = [line.tax_rate] if several else []
+            name = quote_lines.item(write, line.item)
+            rows.append([name, line.quantity, line.unit, line.price_each, *tax, line.amount])
+    if found.added:
+        rows.append(total(write.say("Sum of the lines"), found.net))
+        rows += [total(quote_lines.added(write, one), one.amount, one.rate) for one in found.added]
+    rows.append(total(write.say("Sum before tax"), found.before_tax))
+    for part in found.taxes:
+        rows.append(
+            total(quote_lines.tax(write, part, is_alone=not several), part.amount, part.rate)
+        )
+    rows.append(total(write.say("Total"), found.total))
     return Grid("price", write.say("Price"), columns, rows, has_total=True)
 
 
@@ -96,7 +112,7 @@ def plan(write: Writer, pricing: Pricing) -> Grid:
         Column("amount", write.say("Sum"), Kind.CENTS, unit=write.currency),
     ]
     rows: list[Row] = [
-        [words.stage(write, due.stage), due.stage.share, due.amount] for due in pricing.plan
+        [quote_lines.stage(write, due.stage), due.stage.share, due.amount] for due in pricing.plan
     ]
     return Grid("plan", write.say("When to pay"), columns, rows)
 
@@ -116,12 +132,12 @@ def replacements(write: Writer, quote: Quote, pricing: Pricing) -> Grid:
                         "{n} {unit} {item}",
                         n=write.plain(line.quantity),
                         unit=line.unit or "×",
-                        item=words.item(write, line.item),
+                        item=quote_lines.item(write, line.item),
                     )
                     for line in run[0].sum.lines
                 ]
             ),
-            words.replacement_time(write, quote.day, run),
+            quote_lines.replacement_time(write, quote.day, run),
             run[0].sum.total,
         ]
         for run in pricing.replacement_runs
@@ -148,7 +164,7 @@ def margins(write: Writer, option: PricedOption) -> Grid:
     ]
     rows = [
         [
-            words.item(write, one.line.item),
+            quote_lines.item(write, one.line.item),
             one.line.supplier,
             one.line.supplier_code,
             one.line.price_date,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError
@@ -11,37 +12,81 @@ if TYPE_CHECKING:
 
 #: Kinds of file for the customer, by the ending of the name.
 ENDINGS: Final = (".pdf", ".xlsx", ".csv", ".json")
+#: Kinds of file that have a second paper, for the electrician.
+ELECTRICIAN_ENDINGS: Final = (".pdf", ".xlsx")
 #: Kinds of file for the installer.
 INSTALLER_ENDINGS: Final = (".xlsx", ".csv", ".json")
 
 
 def quote_bytes(quote: Quote, ending: str) -> bytes:
-    """Return a quote as the content of a file.
+    """Return a quote for the household as the content of a file.
 
     Parameters
     ----------
     quote : Quote
         From `optimizer.make_quote`.
     ending : {".pdf", ".xlsx", ".csv", ".json"}
-        Which kind. The same quote gives the same bytes.
+        Which kind. The same quote gives the same bytes. JSON holds the electrical sheets too.
 
     Raises
     ------
     InputError
-        Another ending.
+        Another ending; letters that no font here can print.
     """
     kind = _known(ending, ENDINGS, "-o")
     if kind == ".pdf":
-        from optimizer.report.quote.pdf import as_pdf  # noqa: PLC0415 - start-up time
+        from optimizer.report.quote.pdf import household_pdf  # noqa: PLC0415 - start-up time
 
-        return as_pdf(quote)
+        return household_pdf(quote)
     if kind == ".xlsx":
-        from optimizer.report.quote.xlsx import as_xlsx  # noqa: PLC0415
+        from optimizer.report.quote.xlsx import household_xlsx  # noqa: PLC0415
 
-        return as_xlsx(quote)
+        return household_xlsx(quote)
     from optimizer.report.quote import data  # noqa: PLC0415
 
     return data.as_csv(quote) if kind == ".csv" else data.as_json(data.quote_data(quote))
+
+
+def electrician_bytes(quote: Quote, ending: str) -> bytes:
+    """Return the paper for whoever connects it as the content of a file.
+
+    Parameters
+    ----------
+    quote : Quote
+        From `optimizer.make_quote`.
+    ending : {".pdf", ".xlsx"}
+        Which kind.
+
+    Raises
+    ------
+    InputError
+        Another ending; letters that no font here can print.
+    """
+    if _known(ending, ELECTRICIAN_ENDINGS, "-o") == ".pdf":
+        from optimizer.report.quote.pdf import electrician_pdf  # noqa: PLC0415
+
+        return electrician_pdf(quote)
+    from optimizer.report.quote.xlsx import electrician_xlsx  # noqa: PLC0415
+
+    return electrician_xlsx(quote)
+
+
+def papers(quote: Quote, path: str) -> list[tuple[str, bytes]]:
+    """Return all papers of one kind of file, each with its path.
+
+    Parameters
+    ----------
+    quote : Quote
+        From `optimizer.make_quote`.
+    path : str
+        Of the household's; the electrician's lies beside it under its name and "-electrician".
+    """
+    named = Path(path)
+    found = [(path, quote_bytes(quote, named.suffix))]
+    if named.suffix.lower() in ELECTRICIAN_ENDINGS:
+        beside = named.with_name(f"{named.stem}-electrician{named.suffix}")
+        found.append((str(beside), electrician_bytes(quote, named.suffix)))
+    return found
 
 
 def installer_bytes(quote: Quote, ending: str) -> bytes:

@@ -5,32 +5,45 @@ from __future__ import annotations
 import csv
 import io
 import json
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from optimizer.answers.curve import point_of
 from optimizer.comparison.answers import CompareAnswer, TiersAnswer
 from optimizer.inputs.neutral import neutralised
-from optimizer.report.csv_text import as_csv as grid_csv
+from optimizer.report.grids.grid import raw
 from optimizer.report.grids.quote import margins
 from optimizer.report.json.serialise import to_data
 from optimizer.report.words import quote as words
+from optimizer.report.words import quote_lines
 from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from optimizer.quote import Appendix, PricedOption, Quote
-    from optimizer.quote.lines import Line
 
 #: Columns of the flat table.
-COLUMNS = ("option", "kind", "heading", "item", "quantity", "unit", "price_each", "amount")
+COLUMNS = (
+    "option",
+    "kind",
+    "heading",
+    "item",
+    "quantity",
+    "unit",
+    "price_each",
+    "rate",
+    "amount",
+)
 
 
 def quote_data(quote: Quote) -> dict[str, Any]:
     """Return a quote as plain data; nothing in it is meant for the installer alone."""
     company, site = quote.company, quote.job.site
+    little = quote.selection.for_little_more
     return {
         "quote": company.number,
+        "revision": company.revision,
         "company": company.name,
         "customer": company.customer,
         "site": site.name,
@@ -38,14 +51,8 @@ def quote_data(quote: Quote) -> dict[str, Any]:
         "valid_until": to_data(quote.valid_until),
         "currency": site.currency,
         "options": [_option(quote, option) for option in quote.options],
-        "left_out": [
-            {
-                "hours": one.design.hours,
-                "same_as_hours": one.same_as.hours,
-                "instead_hours": None if one.instead is None else one.instead.hours,
-            }
-            for one in quote.left_out
-        ],
+        "twins": list(quote.selection.twins),
+        "for_little_more": None if little is None else to_data(point_of(quote.job, little)),
         "terms": list(company.terms),
         "not_included": list(company.not_included),
         **({} if quote.appendix is None else {"appendix": _appendix(quote.appendix)}),
@@ -69,15 +76,14 @@ def _appendix(found: Appendix) -> dict[str, Any]:
 
 
 def _option(quote: Quote, priced: PricedOption) -> dict[str, Any]:
-    option, pricing = priced.option, to_data(priced.pricing)
-    if priced.pricing.markup_spread:
-        pricing["markup_rate"] = None
+    option = priced.option
     return {
         "why": to_data(option.why),
         "why_hours": option.hours,
+        "why_money": option.money,
         "design": to_data(point_of(quote.job, option.design)),
         "verdict": to_data(option.verdict),
-        **pricing,
+        **to_data(priced.pricing),
         "old_prices": [
             {"item": to_data(item), "price_date": to_data(day)} for item, day in priced.old_prices
         ],
@@ -122,43 +128,82 @@ def as_json(data: dict[str, Any]) -> bytes:
 
 
 def as_csv(quote: Quote) -> bytes:
-    """Return a quote's money as one table, one row a line; text like formulas is marked."""
+    """Return a quote's money as one table for the locale's spreadsheet, one row a line.
+
+    Numbers have the locale's decimal mark and no separators, and semicolons stand between cells
+    where that mark is a comma; text like formulas is marked.
+    """
     write = Writer(quote.job.site.currency, quote.company.locale)
-    out = io.StringIO(newline="")
-    rows = csv.writer(out, lineterminator="\r\n")  # RFC 4180
-    rows.writerow([*COLUMNS, "currency"])
+    rows: list[list[object]] = [[*COLUMNS, "currency"]]
     for priced in quote.options:
-        for row in _rows(write, priced):
-            rows.writerow([*map(neutralised, row), quote.job.site.currency])
-    return out.getvalue().encode()
+        rows += [[*row, quote.job.site.currency] for row in _rows(write, priced)]
+    return local_csv(rows, write)
+
+
+def local_csv(rows: Iterable[Sequence[object]], write: Writer) -> bytes:
+    """Return rows as a file that the spreadsheets of a locale open as they are."""
+    mark = write.decimal_mark
+    out = io.StringIO(newline="")
+    table = csv.writer(out, delimiter=";" if mark == "," else ",", lineterminator="\r\n")
+    for row in rows:
+        table.writerow(
+            [
+                neutralised(one) if isinstance(one, str) else _number(one).replace(".", mark)
+                for one in row
+            ]
+        )
+    return out.getvalue().encode("utf-8-sig")
+
+
+def _number(value: object) -> str:
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    return "" if value is None else str(value)
 
 
 def _rows(write: Writer, priced: PricedOption) -> Iterator[list[object]]:
     """Yield the rows of one option: lines, sums, payments, replacements."""
     name, pricing = words.option_name(write, priced.option.design), priced.pricing
+    first = pricing.first
 
-    def row(kind: str, item: str, amount: object, line: Line | None = None) -> list[object]:
-        if line is None:
-            return [name, kind, "", item, "", "", "", amount]
-        quantity = f"{line.quantity.normalize():f}"
-        return [name, kind, line.heading, item, quantity, line.unit, line.price_each, amount]
+    def row(kind: str, item: str, amount: object, rate: Decimal | None = None) -> list[object]:
+        return [name, kind, "", item, "", "", "", rate, amount]
 
-    for line in pricing.first.lines:
-        yield row("line", words.item(write, line.item), line.amount, line)
-    yield row("sum", write.say("Sum before tax"), pricing.first.net)
-    if pricing.first.markup:
-        yield row("markup", write.say("Markup"), pricing.first.markup)
-    yield row("tax", write.say("Tax"), pricing.first.tax)
+    for line in first.lines:
+        yield [
+            name,
+            "line",
+            line.heading,
+            quote_lines.item(write, line.item),
+            line.quantity.normalize(),
+            line.unit,
+            line.price_each,
+            line.tax_rate,
+            line.amount,
+        ]
+    yield row("sum", write.say("Sum of the lines"), first.net)
+    for one in first.added:
+        kind = "discount" if one.is_discount else "markup"
+        yield row(kind, quote_lines.added(write, one), one.amount, one.rate)
+    for part in first.taxes:
+        is_alone = len(first.taxes) == 1
+        yield row("tax", quote_lines.tax(write, part, is_alone=is_alone), part.amount, part.rate)
     yield row("total", write.say("Total"), pricing.total)
     for due in pricing.plan:
-        yield row("payment", words.stage(write, due.stage), due.amount)
-    for one in pricing.replacements:
-        item = write.say("Year {year}: {item}", year=one.year + 1, item=one.item)
-        yield row("replacement", item, one.sum.total)
+        yield row("payment", quote_lines.stage(write, due.stage), due.amount, due.stage.share)
+    for later in pricing.replacements:
+        item = write.say("Year {year}: {item}", year=later.year + 1, item=later.item)
+        yield row("replacement", item, later.sum.total)
 
 
 def installer_csv(quote: Quote) -> bytes:
     """Return the installer's own table: cost, selling price and margin of each line."""
-    write = Writer(quote.job.site.currency)
-    tables = [grid_csv(margins(write, priced)) for priced in quote.options]
-    return tables[0] + b"".join(table.split(b"\r\n", 1)[1] for table in tables[1:])
+    write = Writer(quote.job.site.currency, quote.company.locale)
+    rows: list[list[object]] = []
+    for priced in quote.options:
+        grid = margins(write, priced)
+        if not rows:
+            rows.append(["option", *(column.key for column in grid.columns)])
+        name = words.option_name(write, priced.option.design)
+        rows += [[name, *map(raw, row)] for row in grid.rows]
+    return local_csv(rows, write)

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
-from optimizer.report.quote.pdf_pages import story
+from optimizer.report.quote.pdf_electrician import electrician_story
+from optimizer.report.quote.pdf_pages import household_story
 from optimizer.report.quote.pdf_paper import Paper
 from optimizer.report.quote.pdf_style import (
     BOTTOM,
@@ -22,21 +23,34 @@ from optimizer.report.quote.pdf_style import (
     printable,
     set_up_fonts,
 )
-from optimizer.report.words import quote as words
+from optimizer.report.words import letter
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from reportlab.platypus import Flowable
+
     from optimizer.quote import Quote
     from optimizer.report.words.writer import Writer
 
 
-def as_pdf(quote: Quote) -> bytes:
-    """Return a quote as a PDF for the customer."""
+def household_pdf(quote: Quote) -> bytes:
+    """Return the household's paper."""
+    return _pdf(quote, household_story)
+
+
+def electrician_pdf(quote: Quote) -> bytes:
+    """Return the electrician's paper."""
+    return _pdf(quote, electrician_story)
+
+
+def _pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]]) -> bytes:
     set_up_fonts()
     write = PdfWriter(quote.job.site.currency, quote.company.locale)
     size = paper(write.locale.territory)
     out = io.BytesIO()
     title = write.say(
-        "{title}: {site}", title=words.title(write, quote.company), site=quote.job.site.name
+        "{title}: {site}", title=letter.title(write, quote.company), site=quote.job.site.name
     )
     document = BaseDocTemplate(
         out,

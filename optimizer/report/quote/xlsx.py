@@ -1,122 +1,30 @@
-"""A quote as a workbook: sums are formulas, and their values are stored beside them."""
+"""A quote as workbooks: sums are formulas, and their values are stored beside them."""
 
 from __future__ import annotations
 
-import io
-from datetime import datetime
 from typing import TYPE_CHECKING
 
-from xlsxwriter import Workbook
-
-from optimizer.formulas.rounding import minor_units
-from optimizer.report.grids import circuit
+from optimizer.report.grids import circuit, test_record
 from optimizer.report.grids import quote as grids
-from optimizer.report.grids.grid import raw
 from optimizer.report.quote.appendix_grids import appendix_grids
-from optimizer.report.sheets import number_format, write_grid
-from optimizer.report.words import electrical, handover
+from optimizer.report.quote.xlsx_page import Book, Page
+from optimizer.report.quote.xlsx_sums import Formulas
+from optimizer.report.words import electrical, handover, letter, quote_lines
 from optimizer.report.words import quote as words
-from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from xlsxwriter.worksheet import Worksheet
-
     from optimizer.quote import PricedOption, Pricing, Quote
-    from optimizer.quote.lines import Sum
-    from optimizer.report.grids.grid import Grid, Value
-
-#: A spreadsheet's longest name of a sheet.
-_SHEET_NAME = 31
-#: Sentences run over this many columns.
-_WIDE = 6
+    from optimizer.quote.sums import Sum
 
 
-class Page:
-    """A sheet, and the row that is written next."""
-
-    def __init__(self, book: Book, name: str, title: str) -> None:
-        self.book, self.name = book, name[:_SHEET_NAME]
-        self.sheet: Worksheet = book.file.add_worksheet(self.name)
-        self.sheet.set_paper(9)  # A4
-        self.sheet.fit_to_pages(1, 0)
-        self.sheet.hide_gridlines(2)
-        self.sheet.write_string(0, 0, title, book.title)
-        self.row = 2
-
-    def grid(self, grid: Grid, *, title: str | None = None) -> int:
-        """Write a grid; return the row of its first values."""
-        if title is not None:
-            self.sheet.write_string(self.row, 0, title, self.book.bold)
-            self.row += 1
-        first = self.row + 1
-        book = self.book
-        self.row = write_grid(book.file, self.sheet, grid, book.write, first_row=self.row) + 1
-        return first
-
-    def formula(self, grid: Grid, first: int, row: int, key: str, formula: str) -> str:
-        """Put a formula in the place of a cell's value, which is stored beside it."""
-        place = next(n for n, column in enumerate(grid.columns) if column.key == key)
-        cell = grid.rows[row][place]
-        how = number_format(grid.columns[place], cell, self.book.write.currency)
-        value: Value = raw(cell)
-        self.sheet.write_formula(
-            first + row,
-            place,
-            formula,
-            self.book.format(how),
-            float(value or 0),  # type: ignore[arg-type] # a number
-        )
-        return f"{chr(ord('A') + place)}{first + row + 1}"
-
-    def lines(self, lines: Sequence[str]) -> None:
-        """Write sentences, one below the other."""
-        for line in lines:
-            self.sheet.merge_range(self.row, 0, self.row, _WIDE, line, self.book.wrapped)
-            self.sheet.set_row(self.row, 32)
-            self.row += 1
-        self.row += 1
-
-
-class Book:
-    """The workbook and its formats."""
-
-    def __init__(self, quote: Quote) -> None:
-        self.write = Writer(quote.job.site.currency, quote.company.locale)
-        self.decimals = minor_units(quote.job.site.currency)
-        self._buffer = io.BytesIO()
-        # text stays text, whatever it begins with
-        options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-        self.file = Workbook(self._buffer, options)
-        created = datetime(quote.day.year, quote.day.month, quote.day.day)
-        title = words.title(self.write, quote.company)
-        self.file.set_properties({"title": title, "created": created})
-        self.title = self.file.add_format({"bold": True, "font_size": 15})
-        self.bold = self.file.add_format({"bold": True})
-        self.wrapped = self.file.add_format({"text_wrap": True, "valign": "top"})
-        self._formats: dict[str, object] = {}
-
-    def format(self, pattern: str) -> object:
-        """Return the format of a number, made once."""
-        if pattern not in self._formats:
-            self._formats[pattern] = self.file.add_format({"num_format": pattern, "valign": "top"})
-        return self._formats[pattern]
-
-    def content(self) -> bytes:
-        """Return the finished file."""
-        self.file.close()
-        return self._buffer.getvalue()
-
-
-def as_xlsx(quote: Quote) -> bytes:
-    """Return a quote as a workbook for the customer."""
+def household_xlsx(quote: Quote) -> bytes:
+    """Return a quote as a workbook for the household."""
     book = Book(quote)
     write = book.write
-    overview = Page(book, write.say("Options"), words.title(write, quote.company))
+    overview = Page(book, write.say("Options"), letter.title(write, quote.company))
     totals = [_price(book, quote, option) for option in quote.options]
-    for option in quote.options:
-        _electrical(book, quote, option)
     for option in quote.options:
         _handover(book, quote, option)
     if quote.appendix is not None:
@@ -125,6 +33,15 @@ def as_xlsx(quote: Quote) -> bytes:
             page.grid(grid)
             page.lines(grid.notes)
     _overview(overview, quote, totals)
+    return book.content()
+
+
+def electrician_xlsx(quote: Quote) -> bytes:
+    """Return the workbook for whoever connects it: circuit, settings, record of tests."""
+    book = Book(quote)
+    for option in quote.options:
+        _electrical(book, quote, option)
+        _tests(book, option)
     return book.content()
 
 
@@ -145,58 +62,48 @@ def installer_xlsx(quote: Quote) -> bytes:
 
 def _overview(page: Page, quote: Quote, totals: Sequence[str]) -> None:
     write = page.book.write
-    page.lines([words.addressed(write, quote), words.validity(write, quote)])
+    page.sender(quote)
     grid = grids.options(write, quote)
     first = page.grid(grid)
     for place, total in enumerate(totals, start=1):
         page.formula(grid, first, 1, f"option_{place}", total)
+    page.lines(letter.cover(write, quote))
     for heading, lines in (
-        (write.say("Notes"), [words.left_out(write, one) for one in quote.left_out]),
-        (write.say("Not included"), words.not_included(write, quote)),
-        (write.say("Terms"), list(quote.company.terms)),
+        (write.say("Notes"), words.beside(write, quote)),
+        (write.say("Not included"), letter.not_included(write, quote)),
+        (write.say("Terms"), letter.terms(write, quote)),
     ):
-        if lines:
-            page.sheet.write_string(page.row, 0, heading, page.book.bold)
-            page.row += 1
-            page.lines(lines)
+        page.lines(lines, heading)
 
 
 def _price(book: Book, quote: Quote, priced: PricedOption) -> str:
     """Write one option's money; return the formula that points at its total."""
     write, option, pricing = book.write, priced.option, priced.pricing
     page = Page(book, _name(write.say("Price"), priced), words.option_name(write, option.design))
-    total = _sums(page, pricing, pricing.first)
+    total = _sums(page, pricing.first)
     if pricing.plan:
         _plan(page, pricing, total)
     for run in pricing.replacement_runs:
-        when, first = words.replacement_time(write, quote.day, run), run[0]
+        when, first = quote_lines.replacement_time(write, quote.day, run), run[0]
         title = write.say(
             "Replacement, {when}, at today's prices: {item}", when=when, item=first.item
         )
-        _sums(page, pricing, first.sum, title)
-    old = [words.old_price(write, item, day) for item, day in priced.old_prices]
-    page.lines([words.why(write, option), words.rounding(write, pricing), *old])
+        _sums(page, first.sum, title)
+    old = [quote_lines.old_price(write, item, day) for item, day in priced.old_prices]
+    said = [
+        words.why(write, option),
+        quote_lines.warranties(write, pricing),
+        quote_lines.rounding(write),
+    ]
+    page.lines([*filter(None, said), *old])
     return f"='{page.name}'!{total}"
 
 
-def _sums(page: Page, pricing: Pricing, found: Sum, title: str | None = None) -> str:
+def _sums(page: Page, found: Sum, title: str | None = None) -> str:
     """Write lines and their sums as formulas; return the cell of the total."""
-    grid = grids.price(page.book.write, pricing, found)
-    first, decimals = page.grid(grid, title=title), page.book.decimals
-    lines = [row for row, cells in enumerate(grid.rows) if cells[1] is not None]
-    for row in lines:
-        at = first + row + 1
-        page.formula(grid, first, row, "amount", f"=ROUND(B{at}*D{at},{decimals})")
-    row = lines[-1] + 1
-    net = page.formula(grid, first, row, "amount", f"=SUM(E{first + 1}:E{first + row})")
-    if found.markup:
-        row += 1
-        rate = f"D{first + row + 1}"
-        markup = page.formula(grid, first, row, "amount", f"=ROUND({net}*{rate},{decimals})")
-        net = f"{net}+{markup}"
-    rate = f"D{first + row + 2}"
-    tax = page.formula(grid, first, row + 1, "amount", f"=ROUND(({net})*{rate},{decimals})")
-    return page.formula(grid, first, row + 2, "amount", f"={net}+{tax}")
+    grid = grids.price(page.book.write, found)
+    first = page.grid(grid, title=title)
+    return Formulas(page, grid, first, found).write()
 
 
 def _plan(page: Page, pricing: Pricing, total: str) -> None:
@@ -222,6 +129,15 @@ def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     told = electrical.cautions(write, quote.job.critical_loads)
     page.lines([notes[one] for one in sheet.room_notes])
     page.lines([told[one] for one in sheet.cautions])
+
+
+def _tests(book: Book, option: PricedOption) -> None:
+    write, design = book.write, option.option.design
+    title = write.say("Test record: {name}", name=words.option_name(write, design))
+    page = Page(book, _name(write.say("Tests"), option), title)
+    for grid in (test_record.tests(write, design), test_record.serials(write, design)):
+        page.grid(grid, title=grid.title)
+        page.lines(grid.notes)
 
 
 def _handover(book: Book, quote: Quote, option: PricedOption) -> None:

@@ -66,6 +66,36 @@ def wears_out_soon(write: Writer, found: Assessment) -> str:
     return ""
 
 
+def as_designed(write: Writer, found: Assessment) -> str:
+    """Return whether it is what its quote planned; empty where it was built from none."""
+    plan = found.existing.plan
+    if plan is None:
+        return ""
+    quote = write.say("its quote")
+    if plan.quote is not None:
+        quote = write.say("quote {number}", number=plan.quote)
+    if plan.day is not None:
+        quote = write.say("{quote} of {day:date}", quote=quote, day=plan.day)
+    if not plan.is_unchanged:
+        return write.say(
+            "Not as designed: the equipment is no longer that of {quote}.", quote=quote
+        )
+    told = write.say("The equipment is as designed in {quote}.", quote=quote)
+    if found.is_as_designed:
+        told = write.say(
+            "As designed: the equipment of {quote}, and it carries the {hours:hours} planned.",
+            quote=quote,
+            hours=found.design.hours,
+        )
+    if plan.generator is None:
+        return told
+    return write.say(
+        "{told} The generator {name} is not counted: this is the bank alone.",
+        told=told,
+        name=plan.generator,
+    )
+
+
 def verdict(write: Writer, found: Assessment) -> str:
     """Return the verdict and its reason."""
     required, end = found.design.hours, found.design.banks[0].end

@@ -71,7 +71,14 @@ def _least(write: Writer, found: Assessment) -> str:
     if not far.carried or far.life_cycle_cost is None:
         return text
     more = far.life_cycle_cost - least.life_cycle_cost
-    if more <= 0:
+    if _begins_alike(found, least):
+        than = write.say("It begins with this very equipment: as designed.")
+        if len({bank.battery.battery for bank in least.banks}) > 1:
+            than = write.say(
+                "It begins with this very equipment, as designed; that later banks are of another "
+                "model makes the difference."
+            )
+    elif more <= 0:
         than = write.say("This one costs {less:money} less.", less=-more)
     elif least.life_cycle_cost > 0:
         share = more / least.life_cycle_cost
@@ -81,6 +88,20 @@ def _least(write: Writer, found: Assessment) -> str:
     else:
         than = write.say("This one costs {more:money} more.", more=more)
     return f"{text} {than}"
+
+
+def _begins_alike(found: Assessment, least: Design) -> bool:
+    """Tell whether a design begins with what was quoted and stands there unchanged."""
+    bank, one = least.banks[0], found.existing
+    if one.plan is None or not one.plan.is_unchanged:
+        return False
+    return (
+        bank.battery.battery,
+        bank.strings,
+        least.inverter.inverter,
+        least.inverter_units,
+        least.voltage_v,
+    ) == (one.battery.battery, one.strings, one.inverter.inverter, one.units, one.voltage_v)
 
 
 def _buys(write: Writer, bought: Design | None) -> str:

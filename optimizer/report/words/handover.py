@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.load import DAY_H
-from optimizer.quote.lines import Part
+from optimizer.quote.sums import Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,63 +1,21 @@
-"""A quote in words: the offer, its options, its prices and its terms."""
+"""The options of a quote in words: what each is, why it is here, what it costs and holds."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
-from optimizer.formulas.rounding import exact
-from optimizer.quote.company import StageKind
-from optimizer.quote.handover import months_after
-from optimizer.quote.lines import Heading, Part
 from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set
 from optimizer.report.words.handover import short_hours
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from datetime import date
-
     from optimizer.model.design import Design
-    from optimizer.quote import Company, Option, PricedOption, Pricing, Quote
-    from optimizer.quote.company import Stage
-    from optimizer.quote.lines import Item, Replacement
-    from optimizer.quote.options import LeftOut
+    from optimizer.quote import Option, PricedOption, Quote
+    from optimizer.quote.handover import Handover
     from optimizer.report.words.writer import Writer
     from optimizer.simulate import Verdict
-
-
-def title(write: Writer, company: Company) -> str:
-    """Return a quote's title, with its number where it has one."""
-    if company.number is None:
-        return write.say("Quote")
-    return write.say("Quote {number}", number=company.number)
-
-
-def addressed(write: Writer, quote: Quote) -> str:
-    """Return for whom a quote is."""
-    site, customer = quote.job.site.name, quote.company.customer
-    if customer is None:
-        return write.say("For {site}", site=site)
-    return write.say("For {customer}, {site}", customer=customer, site=site)
-
-
-def opening(write: Writer, quote: Quote) -> str:
-    """Return what is offered, in a few sentences."""
-    site, low, high = quote.job.site, quote.options[0].pricing, quote.options[-1].pricing
-    offered = write.say_number(
-        "One option for riding through grid failures, {low:cents}, tax included.",
-        "{n} options for riding through grid failures, {low:cents} to {high:cents}, tax included.",
-        len(quote.options),
-        low=low.total,
-        high=high.total,
-    )
-    kept = write.say(
-        "On stays what the survey lists as {tiers:list}; {hours:hours} of autonomy are required. A "
-        "bank carries its hours from the worst moment of the worst season, still in its last year.",
-        tiers=[write.say("“{tier}”", tier=tier) for tier in site.tiers],
-        hours=site.target_hours,
-    )
-    return f"{offered} {kept}"
 
 
 def option_name(write: Writer, design: Design) -> str:
@@ -68,7 +26,7 @@ def option_name(write: Writer, design: Design) -> str:
     return write.say("{hours:hours}, {family}", hours=design.hours, family=kind)
 
 
-def why(write: Writer, option: Option) -> str:
+def why(write: Writer, option: Option) -> str:  # noqa: PLR0911 - one a reason
     """Return why an option is offered."""
     hours = option.hours
     match option.why:
@@ -76,50 +34,66 @@ def why(write: Writer, option: Option) -> str:
             return write.say("The least cost that carries the {hours:hours} required", hours=hours)
         case Why.LONGEST_ON_OFFER:
             return write.say("The longest on offer; {hours:hours} are not", hours=hours)
-        case Why.PICKED if hours == option.design.hours:
-            return write.say("The least cost of these hours")
-        case Why.PICKED:
-            return write.say("The least cost that carries {hours:hours}", hours=hours)
-        case Why.LONGEST_FOR_TWICE:
+        case Why.CHEAPER:
             return write.say(
-                "The longest for at most twice the life-cycle cost of {hours:hours}", hours=hours
+                "Shorter than {hours:hours}, and at least a tenth cheaper", hours=hours
             )
-    return {
-        Why.BEND: write.say(
-            "Where the curve bends: beyond it an hour costs more, on average, than before it"
-        ),
-        Why.END: write.say(
-            "An end of the curve: no point lies below the straight line between its ends"
-        ),
-        Why.LONGEST_OF_BUDGET: write.say("The longest that the budget buys"),
-        Why.NEXT_APART: write.say("The next point of the curve that stands apart"),
-    }[option.why]
+        case Why.LONGER:
+            return write.say("Hours beyond {hours:hours} at the least cost for each", hours=hours)
+        case Why.PICKED_HOURS if hours == option.design.hours:
+            return write.say("The least cost of these hours")
+        case Why.PICKED_HOURS:
+            return write.say("The least cost that carries {hours:hours}", hours=hours)
+        case Why.PICKED_FAMILY:
+            return write.say(
+                "The least cost of {family} for {hours:hours}",
+                family=family(write, option.design.banks[0].battery.family),
+                hours=hours,
+            )
+        case Why.PICKED_BUDGET:
+            return write.say("The longest that {money:money} upfront buys", money=option.money or 0)
+        case Why.PICKED_DESIGN:
+            return write.say("Put together by hand")
 
 
-def left_out(write: Writer, one: LeftOut) -> str:
-    """Return which design is left out, and what takes its place."""
-    names = {"one": option_name(write, one.design), "other": option_name(write, one.same_as)}
-    if one.differs_in_fuel:
-        few, many = sorted([one.design, one.same_as], key=lambda design: design.hours)
-        told = write.say(
-            "{one} becomes {other} with {litres:number.1} l of fuel stored instead of "
-            "{less:number.1} l; nothing else changes.",
-            one=option_name(write, few),
-            other=option_name(write, many),
-            litres=many.fuel_l,
-            less=few.fuel_l,
+def beside(write: Writer, quote: Quote) -> list[str]:
+    """Return what is too near to an option to stand beside it."""
+    said = [
+        write.say(
+            "For {hours:hours} the least cost is a design that is offered already.", hours=hours
         )
-        if one.instead is None:
-            return told
-        name = option_name(write, one.instead)
-        return write.say("{fuel} {instead} is offered beside them.", fuel=told, instead=name)
-    if one.instead is None:
-        return write.say("{one} and {other} count as the same; nothing else stands apart.", **names)
-    return write.say(
-        "{one} and {other} count as the same; {instead} takes its place.",
-        instead=option_name(write, one.instead),
-        **names,
-    )
+        for hours in quote.selection.twins
+    ]
+    more = quote.selection.for_little_more
+    same = [one.option.design for one in quote.options if _differs_in_fuel(one.option, more)]
+    if more is not None and same:
+        said.append(
+            write.say(
+                "On request: the same equipment as for {few:hours} carries {many:hours} with "
+                "{litres:number.1} l of fuel stored instead of {less:number.1} l.",
+                few=same[0].hours,
+                many=more.hours,
+                litres=more.fuel_l,
+                less=same[0].fuel_l,
+            )
+        )
+    elif more is not None:
+        said.append(
+            write.say(
+                "On request: {hours:hours} for less than a tenth more than what is required, "
+                "{upfront:money} upfront and {cost:money} over {years:years} ({equipment}).",
+                hours=more.hours,
+                upfront=more.upfront_cost,
+                cost=more.life_cycle_cost,
+                years=quote.job.site.horizon_years,
+                equipment=equipment(write, more),
+            )
+        )
+    return said
+
+
+def _differs_in_fuel(option: Option, other: Design | None) -> bool:
+    return other is not None and option.design.equipment == other.equipment
 
 
 def bank(write: Writer, design: Design) -> str:
@@ -141,12 +115,26 @@ def bank(write: Writer, design: Design) -> str:
 
 
 def equipment(write: Writer, design: Design) -> str:
-    """Return bank, inverter set and generator."""
-    fields = {"bank": bank(write, design), "inverters": inverter_set(write, design)}
-    if design.generator is not None:
-        name = design.generator.generator
-        return write.say("{bank} behind {inverters}, generator {name}", name=name, **fields)
-    return write.say("{bank} behind {inverters}", **fields)
+    """Return bank and inverter set, and the generator beside them."""
+    text = write.say(
+        "{bank} behind {inverters}",
+        bank=bank(write, design),
+        inverters=inverter_set(write, design),
+    )
+    if design.generator is None:
+        return text
+    return write.say("{equipment}, {generator}", equipment=text, generator=generator(write, design))
+
+
+def generator(write: Writer, design: Design) -> str:
+    """Return the generator with the fuel to be stored for it, or that there is none."""
+    if design.generator is None:
+        return write.say("none")
+    return write.say(
+        "{name} with {litres:number} l of fuel",
+        name=design.generator.generator,
+        litres=math.ceil(design.fuel_l),
+    )
 
 
 def summary(write: Writer, priced: PricedOption, years: int) -> str:
@@ -158,7 +146,7 @@ def summary(write: Writer, priced: PricedOption, years: int) -> str:
         "{equipment}, at {volts} V.",
         hours=design.hours,
         total=priced.pricing.total,
-        cost=design.life_cycle_cost,
+        cost=priced.pricing.life_cycle_cost,
         years=years,
         equipment=equipment(write, design),
         volts=design.voltage_v,
@@ -207,127 +195,23 @@ def simulation_short(write: Writer, found: Verdict) -> str:
     return write.say("holds: {hours} h from the worst start in {season}", **facts)
 
 
-def headings(write: Writer) -> dict[Heading, str]:
-    """Return the headings of lines."""
-    return {
-        Heading.EQUIPMENT: write.say("Equipment"),
-        Heading.CABLE_AND_FUSE: write.say("Cable and fuse"),
-        Heading.BOX_OR_VENTILATION: write.say("Box or ventilation"),
-        Heading.PROTECTIVE_DEVICES: write.say("Protective devices"),
-        Heading.LABOUR: write.say("Labour and fittings"),
-    }
-
-
-def item(write: Writer, of: Item) -> str:
-    """Return what a line is for."""
-    match of.part:
-        case Part.INVERTER:
-            return write.say("Inverter-charger {name}", name=of.name)
-        case Part.BATTERY:
-            return write.say(
-                "Battery {name}, {volts:figure.4} V {capacity:figure.4} Ah",
-                name=of.name,
-                volts=of.voltage_v,
-                capacity=of.capacity_ah,
-            )
-        case Part.GENERATOR:
-            return write.say("Generator {name}", name=of.name)
-        case Part.CABLE:
-            return write.say("Battery cable {size:figure} mm²", size=of.size)
-        case Part.FUSE:
-            return write.say("Battery fuse {size:figure} A", size=of.size)
-        case Part.WORK:
-            return write.say("{name}", name=of.name)
-
-
-def stage(write: Writer, of: Stage) -> str:
-    """Return when a payment is due."""
-    match of.kind:
-        case StageKind.WITH_ORDER:
-            return write.say("Deposit with the order")
-        case StageKind.AT_HANDOVER:
-            return write.say("Rest at handover")
-        case StageKind.NAMED:
-            return write.say("{name}", name=of.name)
-
-
-def rounding(write: Writer, pricing: Pricing) -> str:
-    """Return how lines are rounded and what it does to this total."""
+def masses(write: Writer, design: Design) -> str:
+    """Return what bank and inverter set weigh, apart: one hangs, the other stands."""
+    bank, units = design.banks[0], design.inverter_units
     return write.say(
-        "Each line is rounded to the smallest unit of the currency, halves up; every sum is the "
-        "sum of the rounded lines above it. Unrounded, the total would be {unrounded:number.5}: a "
-        "difference of {difference:number.5}.",
-        unrounded=exact(pricing.model_total),
-        difference=pricing.difference,
+        "{bank:number} kg bank, {inverters:number} kg inverter",
+        bank=bank.units * bank.battery.mass_kg,
+        inverters=units * design.inverter.mass_kg,
     )
 
 
-def old_price(write: Writer, of: Item, day: date) -> str:
-    """Return the warning for a price that is more than a year old."""
+def outage_energy(write: Writer, sheet: Handover) -> str:
+    """Return the energy that the loads get from a full bank, new and in its last year."""
     return write.say(
-        "The price of {item} is of {day:date}, more than a year ago; it may have changed.",
-        item=item(write, of),
-        day=day,
-    )
-
-
-def replacement_time(write: Writer, day: date, run: Sequence[Replacement]) -> str:
-    """Return when something is replaced, years counted from 1; of many the distance."""
-    first = run[0]
-    if len(run) > 1:
-        return write.say("{n} times, one every {time:years}", n=len(run), time=first.time_years)
-    due = months_after(day, 12 * first.year)
-    return write.say("start of year {year} ({due:date})", year=first.year + 1, due=due)
-
-
-def replaced(write: Writer, pricing: Pricing, years: int) -> str:
-    """Return what is replaced within the study period, with years and sums."""
-    if not pricing.replacements:
-        return write.say("nothing within {years:years}", years=years)
-    return "; ".join(_replaced(write, run) for run in pricing.replacement_runs)
-
-
-def _replaced(write: Writer, run: Sequence[Replacement]) -> str:
-    first = run[0]
-    fields = {"item": first.item, "amount": first.sum.total}
-    if len(run) > 1:
-        return write.say(
-            "{n} × {item}, one every {time:years}, {amount:money} today each",
-            n=len(run),
-            time=first.time_years,
-            **fields,
-        )
-    return write.say("year {year}: {item}, {amount:money} today", year=first.year + 1, **fields)
-
-
-def not_included(write: Writer, quote: Quote) -> list[str]:
-    """Return what is not included: the company's own list, then what holds for every quote."""
-    litres = max(option.option.design.fuel_l for option in quote.options)
-    fuel = write.say("Fuel for the generator, up to {litres:number} l to store", litres=litres)
-    return [
-        *quote.company.not_included,
-        *([fuel] if litres else []),
-        write.say("Anything that no line above names"),
-        write.say(
-            "An energy meter behind the inverter and a battery monitor, where the inverter has none"
-        ),
-        write.say("Replacements and running costs: shown, not sold"),
-        write.say("Approvals, inspections and notices that the local code asks for"),
-    ]
-
-
-def validity(write: Writer, quote: Quote) -> str:
-    """Return until when a quote holds."""
-    return write.say("This quote holds until {day:date}.", day=quote.valid_until)
-
-
-def what_hours_mean(write: Writer) -> str:
-    """Return what stands behind the hours, and whom they are not enough for."""
-    return write.say(
-        "The hours hold for the loads as surveyed, with the margin stated there, from any hour of "
-        "any day, in every year until the bank is due. More load, a colder room or an older bank "
-        "than planned shorten them. They are a plan, not a guarantee of supply: whoever depends on "
-        "power for life needs a second source."
+        "{new} kWh new, {last} kWh in year {year}",
+        new=write.hours(sheet.outage_kwh_new, 1),  # cut down, as hours are
+        last=write.hours(sheet.outage_kwh_last, 1),
+        year=sheet.last_year + 1,
     )
 
 
@@ -346,12 +230,3 @@ def curve_note(write: Writer) -> str:
         "Each mark is the least cost that carries its hours, proven over everything in the price "
         "list; between two marks nothing is for sale. Ringed: the options of this quote."
     )
-
-
-def written_files(write: Writer, names: Sequence[str]) -> list[str]:
-    """Return which files have been written, or how to have some."""
-    if not names:
-        return [
-            write.say("Nothing written; -o FILE makes the PDF, workbook, CSV or JSON to hand over.")
-        ]
-    return [write.say("Written: {name}", name=name) for name in names]

@@ -128,6 +128,13 @@ class Writer(string.Formatter):
                 return self.listed(value, "or")
         return self._span(value, _SPANS[way], decimals)
 
+    @property
+    def decimal_mark(self) -> str:
+        """What stands before the decimals."""
+        from babel.numbers import get_decimal_symbol  # noqa: PLC0415 - start-up time
+
+        return get_decimal_symbol(self.locale)
+
     def number(self, value: Number, decimals: int = 0) -> str:
         """Return a number with the locale's separators and fixed decimals."""
         from babel.numbers import format_decimal  # noqa: PLC0415 - start-up time

@@ -15,6 +15,7 @@ from optimizer import load
 from optimizer.engine.demand import demand_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.design_file import catalog_chemistries, read_design
+from optimizer.model.existing import Plan
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
 from optimizer.quote.handover import Units, handover_sheet, months_after, outage_kwh
@@ -168,13 +169,22 @@ def test_the_yearly_test_asks_no_more_than_the_bank_gives():
     assert sheet.test.fall_new * sheet.outage_kwh_new == pytest.approx(depth, rel=0.15)
 
 
-@pytest.mark.parametrize("hours", [5, 19])
-def test_the_as_built_file_reads_back(tmp_path, hours):
-    """A name that needs quoting included; every value as it was, within twelve digits."""
+@pytest.mark.parametrize(
+    ("hours", "planned", "generator"), [(5, 5, None), (19, 7, "Rookpike Nineteen")]
+)
+def test_the_as_built_file_reads_back(tmp_path, hours, planned, generator):
+    """A name that needs quoting included; every value as it was, within twelve digits.
+
+    The bank of 19 hours has a generator beside it; by itself it is planned for 7 (yesterday's
+    output).
+    """
     job, design = curve().job, curve().at(hours)
     odd = replace(design.banks[0].battery, battery='Slate "12", = new')
     design = replace(design, banks=(replace(design.banks[0], battery=odd), *design.banks[1:]))
-    text = as_built(design, Decimal("1234.50"), DAY, "House\nwith a second line")
+    text = as_built(
+        job.with_site(name="House\nwith a second line"), design, Decimal("1234.50"),
+        Company(number="Q-7"), DAY,
+    )  # fmt: skip
     tomllib.loads(text)
     path = tmp_path / "as-built.toml"
     path.write_text(text, "utf-8")
@@ -188,6 +198,10 @@ def test_the_as_built_file_reads_back(tmp_path, hours):
         design.voltage_v,
     )
     assert found.paid == 1234.5
+    assert found.plan == Plan("Q-7", DAY, planned, generator, is_unchanged=True)
+    path.write_text(text.replace("round_trip = 0.", "round_trip = 0.0"), "utf-8")
+    changed = read_design(path, job, catalog_chemistries(site_file("house"), None))
+    assert not changed.plan.is_unchanged
     assert load("house") == job
 
 

@@ -93,7 +93,7 @@ def few_switch_points(job, hours):
 
 def quoted(curve, sender):
     with patch("optimizer.quote.appendix.switch_points", few_switch_points):
-        return build_quote(curve, hours=[14], company=sender, day=DAY, appendix=True)
+        return build_quote(curve, options=[14], company=sender, day=DAY, appendix=True)
 
 
 @cache

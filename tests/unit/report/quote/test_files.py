@@ -17,9 +17,10 @@ from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
 from optimizer.inputs.tables import read_table
 from optimizer.model.job import Work
-from optimizer.quote import Company, build_quote
+from optimizer.quote import Company, build_quote, company_from
 from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
-from optimizer.report.words.quote import item, option_name, stage
+from optimizer.report.words.quote import option_name
+from optimizer.report.words.quote_lines import item, stage
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 from tests.unit.report.quote.sheets import Book
@@ -28,11 +29,12 @@ WRITE = Writer("EUR")
 ODD = ("=HYPERLINK(1)", "+1", "-x", "@sum", "'=quoted", "'plain", 'Ünïcode ☎, "marks"; €')
 
 
-def with_site(site: str, *, shown: str = "line", **changes):
+def with_site(site: str, *, shown: str = "spread", content=None, **changes):
     """A demo site's quote with other money; the curve's designs stand as they are."""
     found = curve(site)
     job = replace(found.job, site=replace(found.job.site, **changes))
-    sender = replace(company(), markup=shown)
+    own = company_from({"company": {"name": "K"}, "payment": {"deposit": 0.3}, **(content or {})})
+    sender = replace(own if content else company(), markup=shown)
     return build_quote(Curve(job, None, found.points), company=sender, day=DAY)
 
 
@@ -41,15 +43,31 @@ def with_names(*names: str):
     found = curve("clinic")
     works = tuple(Work(name, "site", 10.0, "first") for name in names)
     job = replace(found.job, catalog=replace(found.job.catalog, works=works))
-    return build_quote(Curve(job, None, found.points), hours=[6], day=DAY)
+    return build_quote(Curve(job, None, found.points), options=[6], day=DAY)
 
 
+OWN = {
+    "prices": {
+        "markup_labour": 0.3,
+        "tax_goods": 0.21,
+        "tax_labour": 0.09,
+        "discounts": {"Old customer": 0.05, "Spring": 0.015},
+    },
+    "owned": {"Bosunwick Galley": 1, "Ostley Hearth": 1},
+    "extra": [
+        {"item": "Chasing walls", "quantity": 3.5, "unit": "hour", "price": 48},
+        {"item": "Duct", "quantity": 6.5, "unit": "metre", "price": 4.2, "tax": 0.07},
+        {"item": "Trade-in", "quantity": 1, "unit": "piece", "price": -30},
+    ],
+}
 VARIANTS = [
     ("house", {}),
-    ("clinic", {"markup": 0.137, "tax_rate": 0.06}),
+    ("clinic", {"markup": 0.137, "tax_rate": 0.06, "shown": "line"}),
     ("clinic", {"markup": 0.137, "shown": "spread"}),
-    ("hall", {"currency": "JPY", "markup": 0.2}),
+    ("hall", {"currency": "JPY", "markup": 0.2, "shown": "line"}),
     ("clinic", {"currency": "KWD", "tax_rate": 0.0333}),
+    ("house", {"content": OWN}),
+    ("house", {"content": OWN, "shown": "line", "markup": 0.1}),
 ]
 
 
@@ -62,7 +80,12 @@ def test_every_formula_of_the_workbook_gives_the_value_stored_beside_it(site, ch
         stored = Decimal(repr(book.stored(sheet, cell)))
         assert book.worked_out(sheet, cell) == stored, f"{sheet}!{cell}: {formula}"
         seen += 1
-    assert seen > 30 * len(made.options) / 2
+    assert seen > 15 * len(made.options)
+
+
+def money(row):
+    """The amount of a row: the last cell that is filled."""
+    return [cell for cell in row if cell is not None][-1]
 
 
 @pytest.mark.parametrize(("site", "changes"), VARIANTS)
@@ -72,10 +95,11 @@ def test_totals_of_the_workbook_are_those_of_the_quote(site, changes):
     for option in made.options:
         sheet = book.values[f"Price {option.option.design.hours} h"]
         rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
-        totals = [row[4] for row in rows if row[0] == "Total"]
+        totals = [money(row) for row in rows if row[0] == "Total"]
         assert totals[0] == float(option.pricing.total)
-        lines = rows[3 : [row[0] for row in rows].index("Sum before tax")]
-        added = sum(Decimal(repr(row[4])) for row in lines if row[4] is not None)
+        end = "Sum of the lines" if option.pricing.first.added else "Sum before tax"
+        lines = rows[3 : [row[0] for row in rows].index(end)]
+        added = sum(Decimal(repr(money(row))) for row in lines if row[1] is not None)
         assert added == option.pricing.first.net
         stages = {stage(WRITE, one.stage) for one in option.pricing.plan}
         due = [row[2] for row in rows if row[0] in stages]
@@ -92,15 +116,17 @@ def test_margins_are_re_added_too():
 
 
 def test_the_csv_adds_up():
-    made = with_site("clinic", markup=0.1)
-    rows = list(csv.DictReader(io.StringIO(quote_bytes(made, ".csv").decode())))
+    made = with_site("clinic", markup=0.1, shown="line")
+    rows = list(csv.DictReader(io.StringIO(quote_bytes(made, ".csv").decode("utf-8-sig"))))
     for option in made.options:
         own = [row for row in rows if row["option"] == option_name(WRITE, option.option.design)]
-        sums = {kind: Decimal(0) for kind in ("line", "markup", "tax", "total", "payment")}
+        kinds = ("line", "markup", "discount", "tax", "total", "payment")
+        sums = dict.fromkeys(kinds, Decimal(0))
         for row in own:
             if row["kind"] in sums:
                 sums[row["kind"]] += Decimal(row["amount"])
-        assert sums["line"] + sums["markup"] + sums["tax"] == sums["total"] == sums["payment"]
+        before = sums["line"] + sums["markup"] + sums["discount"]
+        assert before + sums["tax"] == sums["total"] == sums["payment"]
 
 
 def test_the_json_holds_what_the_page_and_programs_need():
@@ -148,10 +174,10 @@ def test_nothing_of_the_margin_is_in_the_customers_file(ending):
     assert codes
     for word in ("0.3137", "31.37", *codes, "cost_each", '"margin"', "Margin"):
         assert word not in shown, word
-    if ending == ".json":
-        assert all(option["markup_rate"] is None for option in json.loads(shown)["options"])
     if ending in INSTALLER_ENDINGS:
         own = words_of(installer_bytes(made, ending), ending)
+        if ending == ".csv":  # its commas stand between cells
+            own = own.replace(",", " ")
         assert float(dearest.cost_each) in numbers_in(own)
 
 
@@ -165,7 +191,7 @@ def test_text_like_formulas_is_marked_and_reads_back_as_it_was(tmp_path):
     made = with_names(*ODD)
     path = tmp_path / "quote.csv"
     path.write_bytes(quote_bytes(made, ".csv"))
-    raw = list(csv.DictReader(io.StringIO(path.read_bytes().decode())))
+    raw = list(csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"))))
     assert not [row for row in raw if row["item"][:1] in {"=", "+", "-", "@"}]
     faults = []
     items = [text for _, text in read_table(path, faults).column("item")]
@@ -186,7 +212,7 @@ def test_kinds_of_file_that_there_are_not(ending, call):
 
 
 def test_a_quote_without_a_company():
-    made = build_quote(curve("clinic"), hours=[6], day=DAY)
+    made = build_quote(curve("clinic"), options=[6], day=DAY)
     assert made.company == Company()
     for ending in ENDINGS:
         assert quote_bytes(made, ending)

@@ -19,10 +19,11 @@ from optimizer.answers.curve import Curve
 from optimizer.model.job import Work
 from optimizer.quote import build_quote
 from optimizer.report.grids.quote import price
-from optimizer.report.quote import quote_bytes
+from optimizer.report.quote import electrician_bytes, quote_bytes
 from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import set_up_fonts
-from optimizer.report.words.quote import item, option_name
+from optimizer.report.words.quote import option_name
+from optimizer.report.words.quote_lines import item
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 
@@ -32,8 +33,8 @@ needs_poppler = pytest.mark.skipif(
 )
 
 
-def pages(made) -> list[str]:
-    reader = PdfReader(io.BytesIO(quote_bytes(made, ".pdf")))
+def pages(made, make=quote_bytes) -> list[str]:
+    reader = PdfReader(io.BytesIO(make(made, ".pdf")))
     return [page.extract_text() for page in reader.pages]
 
 
@@ -46,7 +47,7 @@ def with_works(count: int):
         for n in range(count)
     )  # fmt: skip
     job = replace(found.job, catalog=replace(found.job.catalog, works=works))
-    return build_quote(Curve(job, None, found.points), hours=[6], day=DAY)
+    return build_quote(Curve(job, None, found.points), options=[6], day=DAY)
 
 
 @pytest.mark.parametrize("site", ["house", "clinic", "hall"])
@@ -61,21 +62,27 @@ def test_pages_in_order(site):
         for start in (
             option_name(WRITE, made.options[0].option.design),
             "What is not included",
-            "Before anybody connects anything",
-            "Electrical sheet",
             "Handover",
         )
     ]
     assert at == sorted(at)
     assert f"{len(found)} of {len(found)}" in found[-1]
-    assert "licensed electrician" in found[at[2]]
+    drawn = pages(made, electrician_bytes)
+    assert "Quote Q-2026-118: for the electrician" in drawn[0]
+    assert "licensed electrician" in drawn[0]
+    for option in made.options:
+        name = option_name(WRITE, option.option.design)
+        records = [text for text in drawn if text.lstrip().startswith(f"Test record: {name}")]
+        assert len(records) == 1
+        assert "Insulation" in records[0]
+        assert option.option.design.banks[0].battery.battery in records[0]
 
 
 def price_pages(count: int) -> list[str]:
     """The text of the pages that the lines of a quote take, alone."""
     set_up_fonts()
     pricing = with_works(count).options[0].pricing
-    grid, out = price(WRITE, pricing, pricing.first), io.BytesIO()
+    grid, out = price(WRITE, pricing.first), io.BytesIO()
     SimpleDocTemplate(out).build([pdf_table(grid, WRITE, 440.0)])
     return [page.extract_text() for page in PdfReader(out).pages]
 
@@ -118,7 +125,7 @@ def test_currency_signs_and_accents_print(currency, locale, sign):
     found = curve("clinic")
     job = replace(found.job, site=replace(found.job.site, currency=currency, name="Čečov Ångström"))
     sender = replace(company(), locale=locale, name="Électricité Łódź", box_or_ventilation=())
-    made = build_quote(Curve(job, None, found.points), hours=[6], company=sender, day=DAY)
+    made = build_quote(Curve(job, None, found.points), options=[6], company=sender, day=DAY)
     text = pages(made)[0]
     assert sign in text
     assert "Čečov Ångström" in text
@@ -129,14 +136,14 @@ def test_names_are_text_not_markup():
     found = curve("clinic")
     name = "<b>Bold</b> & 'quoted' ☃ 漢 <para>"
     job = replace(found.job, site=replace(found.job.site, name=name))
-    text = pages(build_quote(Curve(job, None, found.points), hours=[6], day=DAY))[0]
+    text = pages(build_quote(Curve(job, None, found.points), options=[6], day=DAY))[0]
     assert "<b>Bold</b> & 'quoted'" in text
     assert "<para>" in text
 
 
 def test_letter_paper_where_it_is_usual():
     made = build_quote(
-        curve("clinic"), hours=[6], company=replace(company(), locale="en_US"), day=DAY
+        curve("clinic"), options=[6], company=replace(company(), locale="en_US"), day=DAY
     )
     page = PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[0]
     assert (float(page.mediabox.width), float(page.mediabox.height)) == (612.0, 792.0)
@@ -146,7 +153,7 @@ def test_a_logo_stands_at_the_head():
     drawn = io.BytesIO()
     Image.new("RGB", (400, 100), "#7a3b8f").save(drawn, "PNG")
     sender = replace(company(), logo=drawn.getvalue())
-    made = build_quote(curve("clinic"), hours=[6], company=sender, day=DAY)
+    made = build_quote(curve("clinic"), options=[6], company=sender, day=DAY)
     page = PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[0]
     assert len(page.images) == 1
 

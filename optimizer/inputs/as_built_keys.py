@@ -1,0 +1,62 @@
+"""What an as-built file says of the plan behind it, and how a changed design is told from it."""
+
+from __future__ import annotations
+
+from datetime import date  # noqa: TC003 - pydantic reads it
+from hashlib import blake2s
+from typing import TYPE_CHECKING
+
+from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.columns import Kind, Record, declare, number, text, whole
+from optimizer.inputs.rows import InverterRow
+from optimizer.inputs.site_keys import Name, names
+from optimizer.inputs.toml_text import toml_value
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Battery, Inverter
+
+
+class AsBuiltKeys(Record):
+    """[as_built]: the quote behind a design, its wiring, and the serial numbers put in by hand."""
+
+    quote: Name = text("number of the quote")
+    revision: int = whole("", "revision of the quote", ge=1)
+    day: date = declare(Kind.DAY, "a day such as 2026-01-31", "of the quote")
+    site: Name = text("the site's name")
+    planned_hours: int = whole("h", "autonomy that was planned without a generator", ge=1)
+    generator: Name = text("the generator that stands beside it")
+    fuse_a: float = number("A", "fuse of each inverter", gt=0)
+    cable_mm2: float = number("mm²", "battery cable", gt=0)
+    cable_pairs: int = whole("", "pairs of cable for each inverter", ge=1)
+    cable_m: float = number("m", "battery cable, one way", gt=0)
+    inverter_serials: list[str] = names("serial numbers")
+    battery_serials: list[str] = names("serial numbers")
+    design: Name = text("sign of the design as it was planned; it differs once that is changed")
+
+
+def model_columns(model: Battery | Inverter) -> Iterator[tuple[str, object]]:
+    """Yield the columns of the price list that describe a battery or an inverter."""
+    row = BatteryRow if hasattr(model, "battery") else InverterRow
+    for name in row.model_fields:
+        value = getattr(model, name)
+        if isinstance(value, tuple):  # pairs, as a table's cell has them
+            value = ";".join(f"{first:g}:{second:g}" for first, second in value)
+        if value is not None:
+            yield name, value
+
+
+def sign_of(design: Existing) -> str:
+    """Return a short sign that is another one for any other equipment."""
+    columns = [*model_columns(design.inverter), *model_columns(design.battery)]
+    counts = [design.units, design.strings, design.voltage_v]
+    text = "\n".join([toml_value(one) for one in counts] + [_written(one) for one in columns])
+    return blake2s(text.encode(), digest_size=6).hexdigest()
+
+
+def _written(column: tuple[str, object]) -> str:
+    name, value = column
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return f"{name} = {value:.9g}" if is_number else f"{name} = {value}"

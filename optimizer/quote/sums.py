@@ -1,0 +1,284 @@
+"""Priced lines added up to the cent: markups, discounts, tax by rate."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum, auto
+from itertools import groupby
+from typing import TYPE_CHECKING, ClassVar
+
+from optimizer.formulas.rounding import exact, rounded
+from optimizer.model.job import Battery, Generator, Inverter
+from optimizer.model.shown import shown
+from optimizer.quote.company import Share
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from optimizer.model.job import Job
+    from optimizer.quote.company import Company
+
+_ZERO = Decimal(0)
+
+
+class Heading(StrEnum):
+    """Under which heading a line stands, in the order of a quote."""
+
+    EQUIPMENT = auto()
+    CABLE_AND_FUSE = auto()
+    BOX_OR_VENTILATION = auto()
+    PROTECTIVE_DEVICES = auto()
+    LABOUR = auto()
+
+
+class Part(StrEnum):
+    """What a line is for."""
+
+    INVERTER = auto()
+    BATTERY = auto()
+    GENERATOR = auto()
+    CABLE = auto()
+    FUSE = auto()
+    WORK = auto()
+    EXTRA = auto()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """What is priced: a model, work or extra by its name, or a size of cable [mm²] or fuse [A].
+
+    ``voltage_v`` and ``capacity_ah`` are a battery's; ``warranty_years`` the maker's, where known;
+    ``is_owned`` where the customer has it already.
+    """
+
+    part: Part
+    name: str = ""
+    size: float | None = None
+    voltage_v: float | None = None
+    capacity_ah: float | None = None
+    warranty_years: float | None = None
+    is_owned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One priced line.
+
+    ``price_each`` is what the customer reads, ``cost_each`` what the price list says: they differ
+    where the markup is spread into the prices. All before tax, in the site's currency.
+    """
+
+    heading: Heading
+    item: Item
+    quantity: Decimal
+    unit: str
+    price_each: Decimal
+    amount: Decimal
+    tax_rate: Decimal
+    cost_each: Decimal = field(metadata=shown(hide=True))
+    supplier: str | None = field(default=None, metadata=shown(hide=True))
+    supplier_code: str | None = field(default=None, metadata=shown(hide=True))
+    price_date: date | None = None
+
+
+class AddedKind(StrEnum):
+    """What is added to the lines, or taken off."""
+
+    MARKUP_GOODS = auto()
+    MARKUP_LABOUR = auto()
+    DISCOUNT = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """A share of the lines that is added or, where ``amount`` is negative, taken off."""
+
+    kind: AddedKind
+    name: str
+    rate: Decimal
+    amount: Decimal
+
+    @property
+    def is_discount(self) -> bool:
+        """Whether it is taken off."""
+        return self.kind is AddedKind.DISCOUNT
+
+
+@dataclass(frozen=True, slots=True)
+class TaxPart:
+    """The tax of one rate: on how much, and how much it is."""
+
+    rate: Decimal
+    base: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Lines added up: their sum, what is added and taken off, the tax by rate, the total."""
+
+    lines: tuple[Line, ...]
+    added: tuple[Added, ...]
+    taxes: tuple[TaxPart, ...]
+
+    also: ClassVar = ("net", "tax", "total")
+
+    @property
+    def net(self) -> Decimal:
+        """The sum of the lines."""
+        return sum((line.amount for line in self.lines), _ZERO)
+
+    @property
+    def tax(self) -> Decimal:
+        """The tax of every rate."""
+        return sum((part.amount for part in self.taxes), _ZERO)
+
+    @property
+    def before_tax(self) -> Decimal:
+        """The lines with what is added and taken off."""
+        return self.net + sum((one.amount for one in self.added), _ZERO)
+
+    @property
+    def total(self) -> Decimal:
+        """What is to be paid."""
+        return self.before_tax + self.tax
+
+    def by_heading(self) -> list[tuple[Heading, list[Line]]]:
+        """Return the lines under their headings, in order."""
+        return [(name, list(found)) for name, found in groupby(self.lines, lambda x: x.heading)]
+
+
+@dataclass(frozen=True, slots=True)
+class Net:
+    """A line before the way of pricing is settled: at the price list's price."""
+
+    heading: Heading
+    item: Item
+    quantity: Decimal
+    unit: str
+    cost_each: Decimal
+    model: Battery | Inverter | Generator | None = None
+    tax: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """How lines become prices: markups and taxes of goods and of labour, discounts.
+
+    Parameters
+    ----------
+    currency : str
+        Code of ISO 4217.
+    is_spread : bool
+        Whether markups stand inside the prices.
+    markup, tax : dict
+        Shares, for goods (False) and for labour (True).
+    discounts : sequence of Share
+        Taken off the lines with their markups.
+    """
+
+    currency: str
+    is_spread: bool
+    markup: dict[bool, Decimal]
+    tax: dict[bool, Decimal]
+    discounts: Sequence[Share] = ()
+
+    @classmethod
+    def of(cls, job: Job, company: Company) -> Rates:
+        """Return the company's own rates, the site's where it has none."""
+        site = job.site
+
+        def either(own: float | None, usual: float) -> Decimal:
+            return exact(usual if own is None else own)
+
+        return cls(
+            site.currency,
+            company.markup == "spread",
+            {
+                False: either(company.markup_goods, site.markup),
+                True: either(company.markup_labour, site.markup),
+            },
+            {
+                False: either(company.tax_goods, site.tax_rate),
+                True: either(company.tax_labour, site.tax_rate),
+            },
+            company.discounts,
+        )
+
+    def added_up(self, nets: Iterable[Net]) -> Sum:
+        """Return lines under their headings in order, with all that is added.
+
+        Notes
+        -----
+        Each line is rounded to the smallest unit of the currency, halves up; markups, discounts
+        and taxes likewise, each for the lines of one tax rate.
+        """
+        order = list(Heading)
+        lines = [self._line(net) for net in sorted(nets, key=lambda x: order.index(x.heading))]
+        added: dict[tuple[AddedKind, str, Decimal], Decimal] = defaultdict(Decimal)
+        taxes = []
+        for rate in sorted({line.tax_rate for line in lines}, reverse=True):
+            taxed = [line for line in lines if line.tax_rate == rate]
+            base = sum((line.amount for line in taxed), _ZERO)
+            for key, amount in self._added_to(taxed, base):
+                added[key] += amount
+                base += amount
+            taxes.append(TaxPart(rate, base, self._rounded(base * rate)))
+        sums = tuple(Added(*key, amount) for key, amount in added.items())
+        return Sum(tuple(lines), tuple(sorted(sums, key=_place)), tuple(taxes))
+
+    def _added_to(
+        self, lines: Sequence[Line], base: Decimal
+    ) -> Iterable[tuple[tuple[AddedKind, str, Decimal], Decimal]]:
+        """Yield what is added to the lines of one tax rate, discounts last."""
+        if not self.is_spread:
+            for is_labour, kind in enumerate((AddedKind.MARKUP_GOODS, AddedKind.MARKUP_LABOUR)):
+                share = self.markup[bool(is_labour)]
+                marked = [line for line in lines if _is_labour(line) is bool(is_labour)]
+                amount = self._rounded(sum((line.amount for line in marked), _ZERO) * share)
+                if amount:
+                    base += amount
+                    yield (kind, "", share), amount
+        for discount in self.discounts:
+            yield (
+                (AddedKind.DISCOUNT, discount.name, discount.share),
+                -self._rounded(base * discount.share),
+            )
+
+    def _line(self, net: Net) -> Line:
+        is_labour = net.heading is Heading.LABOUR
+        markup, each = self.markup[is_labour], net.cost_each
+        if self.is_spread and markup and net.item.part is not Part.EXTRA:
+            # by weight or length a hundredth of a unit more or less would soon be money
+            finer = 100 if net.unit else 1
+            each = self._rounded(each * (1 + markup) * finer) / finer
+        model = net.model
+        return Line(
+            net.heading,
+            net.item,
+            net.quantity,
+            net.unit,
+            each,
+            self._rounded(net.quantity * each),
+            self.tax[is_labour] if net.tax is None else net.tax,
+            net.cost_each,
+            model.supplier if model else None,
+            model.supplier_code if model else None,
+            model.price_date if model else None,
+        )
+
+    def _rounded(self, amount: Decimal) -> Decimal:
+        return rounded(amount, self.currency)
+
+
+def _is_labour(line: Line) -> bool | None:
+    """Tell whether a line takes the markup of labour; None for an extra, which takes none."""
+    return None if line.item.part is Part.EXTRA else line.heading is Heading.LABOUR
+
+
+def _place(added: Added) -> int:
+    return list(AddedKind).index(added.kind)

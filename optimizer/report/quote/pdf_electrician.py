@@ -1,0 +1,130 @@
+"""The pages of the electrician's paper: cautions, each option's circuit, its record of tests."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reportlab.platypus import PageBreak, Spacer
+
+from optimizer.report.grids import circuit, test_record
+from optimizer.report.quote.pdf_layout import LayoutDrawing
+from optimizer.report.quote.pdf_pages import letterhead, section
+from optimizer.report.quote.pdf_style import (
+    BODY,
+    CELL,
+    NOTE,
+    SECTION,
+    TITLE,
+    bulleted,
+    say,
+)
+from optimizer.report.words import electrical, letter
+from optimizer.report.words import quote as words
+from optimizer.report.words.design import inverter_set
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from reportlab.platypus import Flowable
+
+    from optimizer.quote import PricedOption, Quote
+    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.words.writer import Writer
+
+#: A line to be filled in by hand [points].
+_LINE_HIGH = 21.0
+
+
+def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    """Yield what the electrician's paper holds, in order.
+
+    Parameters
+    ----------
+    quote : Quote
+        What is offered.
+    paper : Paper
+        What it is made with.
+    """
+    yield from _cautions(quote, paper)
+    for option in quote.options:
+        yield PageBreak()
+        yield from _circuit(option, paper)
+        yield PageBreak()
+        yield from _record(option, paper)
+
+
+def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    """Yield the page that comes before the circuits: each caution once."""
+    write = paper.write
+    told = electrical.cautions(write, quote.job.critical_loads)
+    yield letterhead(quote, paper)
+    yield Spacer(0, 12)
+    for line in letter.customer(write, quote):
+        yield say(line, CELL)
+    yield Spacer(0, 8)
+    title = letter.title(write, quote.company)
+    yield say(write.say("{title}: for the electrician", title=title), TITLE)
+    yield say(write.say("Before anybody connects anything"), SECTION)
+    lines = [[told[one] for one in option.sheet.cautions] for option in quote.options]
+    yield from bulleted(_once(quote, write, lines))
+    yield say(write.say("Room and clearances"), SECTION)
+    lines = []
+    for option in quote.options:
+        notes = electrical.room_notes(write, option.option.design)
+        lines.append([notes[one] for one in option.sheet.room_notes])
+    yield from bulleted(_once(quote, write, lines))
+
+
+def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterator[str]:
+    """Yield lines of options once each, with the options they are for unless for all."""
+    for line in dict.fromkeys(line for lines in found for line in lines):
+        names = [
+            words.option_name(write, option.option.design)
+            for option, lines in zip(quote.options, found, strict=True)
+            if line in lines
+        ]
+        if len(names) == len(found):
+            yield line
+        else:
+            yield write.say("{line} (For {names:list}.)", line=line, names=names)
+
+
+def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, design = paper.write, option.option.design
+    name = words.option_name(write, design)
+    yield say(write.say("Electrical sheet: {name}", name=name), TITLE)
+    yield say(
+        write.say(
+            "For whoever connects it, after the cautions. Every figure with formula, inputs, "
+            "source."
+        ),
+        BODY,
+    )
+    yield LayoutDrawing(option.sheet.circuit, inverter_set(write, design), paper)
+    yield Spacer(0, 8)
+    parts = circuit.circuit(write, option.sheet.circuit)
+    currents = circuit.currents(write, option.sheet)
+    yield paper.table(parts, is_small=True, soft=frozenset({"unit"}))
+    yield section(currents.title, paper.table(currents, is_small=True))
+    yield paper.table(
+        circuit.figures(write, option.sheet),
+        is_small=True,
+        below={"meaning": "figure", "inputs": "formula"},
+        soft=frozenset({"unit", "source"}),
+    )
+    legend = circuit.symbols(write)
+    yield section(legend.title, paper.table(legend, is_small=True))
+
+
+def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, design = paper.write, option.option.design
+    name = words.option_name(write, design)
+    yield say(write.say("Test record: {name}", name=name), TITLE)
+    yield say(
+        write.say("Filled in before it is handed over; one copy stays with the household."), BODY
+    )
+    tests, serials = test_record.tests(write, design), test_record.serials(write, design)
+    notes = [say(note, NOTE) for note in tests.notes]
+    yield section(tests.title, paper.table(tests, is_small=True, row_high=_LINE_HIGH), *notes)
+    yield say(serials.title, SECTION)
+    yield paper.table(serials, is_small=True, row_high=_LINE_HIGH)
