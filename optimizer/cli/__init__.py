@@ -15,6 +15,7 @@ from optimizer.cli.curve import choose, frontier
 from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
+from optimizer.cli.register import register
 from optimizer.cli.renamed import Commands
 from optimizer.cli.schema import schema
 from optimizer.cli.show import language, print_json
@@ -46,6 +47,7 @@ for command in (
     assess,
     outages,
     quote,
+    register,
     prices,
     check,
     fields,

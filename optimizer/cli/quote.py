@@ -18,8 +18,11 @@ from optimizer.cli.show import (
     print_json,
     site_argument,
 )
+from optimizer.errors import Fault, InputError
+from optimizer.files.reading import read_bytes
 
 if TYPE_CHECKING:
+    from optimizer.inputs.draft import Draft
     from optimizer.model.job import Job
     from optimizer.quote import Pick, Quote
 
@@ -54,6 +57,12 @@ if TYPE_CHECKING:
     "--as-built", metavar="DIR", help="Write a file for each option that keeplit assess reads."
 )
 @click.option(
+    "--register",
+    metavar="FILE",
+    help="Take the next number from a register of quotes, and store what is written there.",
+)
+@click.option("--revise", metavar="NUMBER", help="The next revision of a quote of the register.")
+@click.option(
     "--appendix",
     is_flag=True,
     help="Add what speaks for each battery family and what would change the answer "
@@ -70,17 +79,28 @@ def quote(
     company: str | None,
     installer: str | None,
     as_built: str | None,
+    register: str | None,
+    revise: str | None,
     appendix: bool,
     as_json: bool,
 ) -> None:
-    """Price two or three options of a site, with the sheets that go with them."""
+    """Price two or three options of a site, with the papers that go with them.
+
+    A PDF or workbook comes with a second one beside it, for the electrician. SITE may also be a
+    job saved by the page or reopened from a register (.json).
+    """
     from optimizer.files.writing import write_files
     from optimizer.quote import read_company
-    from optimizer.report.quote import installer_bytes, papers
+    from optimizer.quote.register import Register
+    from optimizer.report.quote import installer_bytes
 
+    if revise is not None and register is None:
+        wanted = "--register FILE beside it"
+        raise InputError([Fault("options", None, "--revise", revise, wanted)])
     on_day = date.today() if day is None else _day(day)
     sender = None if company is None else read_company(company)
-    job = optimizer.load(site, catalog)
+    draft = _draft(site, catalog) if register or Path(site).suffix == ".json" else None
+    job = draft.job() if draft and Path(site).suffix == ".json" else optimizer.load(site, catalog)
     options = None
     if picked is not None:
         options = [_pick(word.strip(), job, site, catalog) for word in picked.split(",")]
@@ -94,14 +114,26 @@ def quote(
             appendix=appendix,
             progress=progress,
         )
-    contents: list[tuple[str, bytes]] = []
-    for name in outputs:
-        contents += papers(made, name)
+    if register is None or draft is None:
+        contents = _files(made, outputs, as_built)
+    else:
+        with Register(register, make=True).entry(
+            on_day, number=None if revise else made.company.number, revise=revise
+        ) as entry:
+            made = made.numbered(entry.number, entry.revision)
+            contents = _files(made, outputs, as_built)
+            kept = {Path(name).name: content for name, content in contents}
+            entry.store(
+                day=on_day,
+                customer=made.company.customer or "",
+                site=job.site.name,
+                currency=job.site.currency,
+                options=picked or "",
+                totals=[str(one.pricing.total) for one in made.options],
+                files=kept | _inputs(draft, company),
+            )
     if installer is not None:
         contents.append((installer, installer_bytes(made, Path(installer).suffix)))
-    if as_built is not None:
-        for name, text in made.as_built_files.items():
-            contents.append((str(Path(as_built) / name), text.encode()))
     write_files(contents)
     if as_json:
         from optimizer.report.quote.data import quote_data
@@ -109,6 +141,50 @@ def quote(
         print_json(quote_data(made))
         return
     _show(made, tuple(name for name, _ in contents))
+
+
+def _draft(site: str, catalog: str | None) -> Draft:
+    """Return the job as it can be stored; of a job file what it holds."""
+    from optimizer.inputs.demo import site_file
+    from optimizer.inputs.draft import draft_from_files
+    from optimizer.inputs.job_file import open_job
+
+    if Path(site).suffix != ".json":
+        return draft_from_files(site_file(site), catalog)
+    faults: list[Fault] = []
+    raw = read_bytes(Path(site), faults, "a job saved by keeplit")
+    if raw is None:
+        raise InputError(faults)
+    return open_job(raw, site).draft
+
+
+def _files(made: Quote, outputs: tuple[str, ...], as_built: str | None) -> list[tuple[str, bytes]]:
+    """Return what is handed over, each with its path."""
+    from optimizer.report.quote import papers
+
+    contents: list[tuple[str, bytes]] = []
+    for name in outputs:
+        contents += papers(made, name)
+    if as_built is not None:
+        for name, text in made.as_built_files.items():
+            contents.append((str(Path(as_built) / name), text.encode()))
+    return contents
+
+
+def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
+    """Return what a quote was made from: the job, the company file and its logo."""
+    import tomllib
+
+    from optimizer.inputs.job_file import save_job
+
+    found = {"job.json": save_job(draft)}
+    if company is not None:
+        raw = Path(company).read_bytes()
+        found["company.toml"] = raw
+        logo = tomllib.loads(raw.decode("utf-8-sig")).get("company", {}).get("logo")
+        if logo is not None and not Path(logo).is_absolute() and ".." not in Path(logo).parts:
+            found[logo] = (Path(company).parent / logo).read_bytes()
+    return found
 
 
 def _show(made: Quote, written: tuple[str, ...]) -> None:
@@ -126,7 +202,6 @@ def _show(made: Quote, written: tuple[str, ...]) -> None:
 
 def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
     """Return one option as it is typed."""
-    from optimizer.errors import Fault, InputError
     from optimizer.quote import Pick
 
     if word.lower().endswith(".toml"):
@@ -147,8 +222,6 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
 
 
 def _day(text: str) -> date:
-    from optimizer.errors import Fault, InputError
-
     try:
         return date.fromisoformat(text)
     except ValueError:

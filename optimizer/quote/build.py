@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -37,7 +37,6 @@ class PricedOption:
     sheet: Sheet
     handover: Handover
     old_prices: tuple[tuple[Item, date], ...]
-    as_built: str
 
     @property
     def margins(self) -> tuple[Margin, ...]:
@@ -69,8 +68,13 @@ class Quote:
             name = file_name(one.option.design, self.company, self.job.site.name)
             while name in found:  # options of the same hours
                 name = f"{Path(name).stem}-{len(found) + 1}.toml"
-            found[name] = one.as_built
+            design, paid = one.option.design, one.pricing.total
+            found[name] = as_built(self.job, design, paid, self.company, self.day)
         return found
+
+    def numbered(self, number: str, revision: int) -> Quote:
+        """Return the quote under a number of a register."""
+        return replace(self, company=replace(self.company, number=number, revision=revision))
 
     @property
     def valid_until(self) -> date:
@@ -174,7 +178,6 @@ def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOpti
         sheet=electrical_sheet(job, design, company),
         handover=handover_sheet(job, design, company, day),
         old_prices=tuple(_old_prices(pricing, day)),
-        as_built=as_built(job, design, pricing.total, company, day),
     )
 
 

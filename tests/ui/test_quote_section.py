@@ -117,7 +117,7 @@ def test_files_are_the_librarys_own_and_hold_no_margin():
     cells = [cell for sheet in book for row in sheet.iter_rows(values_only=True) for cell in row]
     totals = [float(option.pricing.total) for option in quote.options]
     assert all(any(cell == pytest.approx(total) for cell in cells) for total in totals)
-    built = tomllib.loads(quote.options[0].as_built)
+    built = tomllib.loads(next(iter(quote.as_built_files.values())))
     assert built["paid"] == float(quote.options[0].pricing.total)
 
 

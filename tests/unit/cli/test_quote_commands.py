@@ -127,3 +127,27 @@ def test_a_mapping_that_is_not_there(keeplit, tmp_path):
     ran = keeplit("prices", tmp_path / "map.toml", SUPPLIER / "gorseholm-2026-11.csv")
     assert ran.status == 2
     assert "no such file" in ran.err
+
+
+def test_a_quote_is_numbered_found_reopened_and_revised(keeplit, short_house, tmp_path):
+    book, company = tmp_path / "quotes.db", tmp_path / "company.toml"
+    company.write_text('[company]\nname = "K"\n[quote]\ncustomer = "Éva Núñez"\n', encoding="utf-8")
+    words = ("--options", "2", "--date", "2026-11-25", "--company", company, "--register", book)
+    for _ in range(2):
+        ran = keeplit("quote", short_house, *words, "-o", tmp_path / "q.pdf")
+        assert ran.status == 0
+    assert "Quote 2026-002" in ran.out
+    found = keeplit("register", book, "éva", "--json").json["quotes"]
+    assert [one["number"] for one in found] == ["2026-002", "2026-001"]
+    back = tmp_path / "back"
+    assert keeplit("register", book, "--reopen", "2026-001", "-o", back).status == 0
+    names = {one.name for one in back.iterdir()}
+    assert names == {"q.pdf", "q-electrician.pdf", "job.json", "company.toml"}
+    again = keeplit(
+        "quote", back / "job.json", "--options", "6", "--date", "2026-11-26", "--company",
+        back / "company.toml", "--register", book, "--revise", "2026-001", "--json",
+    )  # fmt: skip
+    assert (again.json["quote"], again.json["revision"]) == ("2026-001", 2)
+    shown = keeplit("register", book)
+    assert shown.out.count("2026-001") == 2
+    assert keeplit("quote", short_house, "--revise", "2026-001").status == 2

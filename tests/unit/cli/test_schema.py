@@ -11,6 +11,7 @@ import jsonschema
 import pytest
 
 from optimizer import choose, load, trade_off
+from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
 from optimizer.report.json.answers import ANSWERS, command_schema
 from optimizer.report.json.serialise import output
@@ -79,8 +80,9 @@ def test_what_is_printed_fits(keeplit, tmp_path, command, words):
 
 
 def old_design():
-    design = choose(load("house")).design
-    return as_built(design, Decimal("5093.49"), date(2026, 1, 31), "house")
+    job = load("house")
+    day = date(2026, 1, 31)
+    return as_built(job, choose(job).design, Decimal("5093.49"), Company(), day)
 
 
 def test_what_the_library_alone_answers_fits():
