@@ -49,6 +49,7 @@ from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.needs import critical_loads
 from optimizer.model.shown import shown
 from optimizer.simulate import DailyBalance, RideThrough, at_health
 
@@ -148,7 +149,12 @@ class Assessment:
         See their classes.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("required_hours", "currency", "is_as_designed")
+    also: ClassVar[tuple[str, ...]] = (
+        "required_hours",
+        "currency",
+        "critical_loads",
+        "is_as_designed",
+    )
 
     job: Job = field(metadata=shown(hide=True))
     existing: Existing = field(metadata=shown(inline=True))
@@ -164,6 +170,11 @@ class Assessment:
     set_aside: tuple[SetAside, ...]
     distance: Distance
     simulation: IndependentSimulation = field(metadata=shown("independent_simulation"))
+
+    @property
+    def critical_loads(self) -> tuple[str, ...]:
+        """Loads that health or safety hangs on: they need a second source."""
+        return critical_loads(self.job)
 
     @property
     def failed(self) -> tuple[Check, ...]:

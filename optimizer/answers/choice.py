@@ -17,6 +17,7 @@ from optimizer.engine.verify import checks
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Job
+from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 
@@ -61,6 +62,7 @@ class Choice:
     """
 
     also: ClassVar[tuple[str, ...]] = (
+        "critical_loads",
         "running",
         "least_life_years",
         "next_purchase",
@@ -72,6 +74,11 @@ class Choice:
     design: Point = field(metadata=shown(inline=True))
     explained: tuple[Explained, ...] = field(metadata=shown("constraints"))
     help: SupplyHelp | None = field(default=None, metadata=shown("supply_help"))
+
+    @property
+    def critical_loads(self) -> tuple[str, ...]:
+        """Loads that health or safety hangs on: they need a second source."""
+        return critical_loads(self.job)
 
     @property
     def binding(self) -> tuple[Explained, ...]:

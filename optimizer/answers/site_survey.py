@@ -11,6 +11,7 @@ from optimizer.engine.events import unserved_wh_per_year
 from optimizer.formulas.load import average_w
 from optimizer.formulas.windows import windows
 from optimizer.model.job import Job
+from optimizer.model.needs import critical_loads
 from optimizer.model.shown import shown
 from optimizer.model.warning import JobWarning
 
@@ -61,6 +62,7 @@ class Survey:
     outage_hours_per_year: float
     unserved_kwh_per_year: float
     value_of_unserved_per_year: float | None
+    critical_loads: tuple[str, ...]
     old_prices: tuple[OldPrice, ...]
     warnings: tuple[JobWarning, ...]
 
@@ -110,6 +112,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
         outage_hours_per_year=outage_hours,
         unserved_kwh_per_year=unserved_kwh,
         value_of_unserved_per_year=None if worth is None else worth * unserved_kwh,
+        critical_loads=critical_loads(job),
         old_prices=old_prices(job, today or date.today()),
         warnings=job.warnings,
     )

@@ -313,7 +313,9 @@ def tiers(
         _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
     if as_json:
         costs = tuple(cost for hour in at for cost in found.at(hour))
-        print_json(TiersAnswer(job.site.name, job.site.currency, found.curves, costs))
+        print_json(
+            TiersAnswer(job.site.name, job.site.currency, found.curves, costs, found.staying_on)
+        )
     else:
         from optimizer.report.grids.tiers import tiers as grid
 

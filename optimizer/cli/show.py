@@ -108,6 +108,7 @@ class Screen:
         from datetime import date
 
         from optimizer.answers.site_survey import old_prices
+        from optimizer.model.needs import critical_loads
         from optimizer.report.words import notes
         from optimizer.report.words.warnings import job_warning
 
@@ -115,6 +116,8 @@ class Screen:
         texts = [notes.old_prices(self.write, old)] if old else []
         texts += [job_warning(self.write, one) for one in job.warnings]
         self._apart()
+        if critical := critical_loads(job):
+            self.line(notes.second_source(self.write, critical))
         self.lines(notes.note(self.write, text) for text in texts)
         self._print(notes.caution(self.write), "dim")
 

@@ -27,6 +27,9 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
     out = Screen(job.site.currency)
     out.line(words.head(out.write, job))
     out.tables(*grids.all_of(out.write, found))
+    if found.critical_loads:
+        out.line()
+        out.line(notes.second_source(out.write, found.critical_loads))
     for warning in job.warnings:
         out.line()
         out.line(notes.note(out.write, job_warning(out.write, warning)))

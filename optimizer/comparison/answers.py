@@ -51,3 +51,4 @@ class TiersAnswer:
     currency: str
     curves: tuple[TierCurve, ...]
     at: tuple[TierCost, ...]
+    staying_on: tuple[str, ...] = ()

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.questions import search_for
 from optimizer.model.job import Job
+from optimizer.model.needs import staying_on
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 
@@ -36,10 +37,14 @@ class TierCost:
 
 @dataclass(frozen=True)
 class Tiers:
-    """The curves, each with one tier more, in the order of the loads file."""
+    """The curves, each with one tier more, in the order of the loads file.
+
+    ``staying_on`` are loads of later tiers that count with the first, since they stay on.
+    """
 
     job: Job
     curves: tuple[TierCurve, ...]
+    staying_on: tuple[str, ...] = ()
 
     @property
     def landmarks(self) -> tuple[int, ...]:
@@ -73,7 +78,8 @@ def tiers(
     Parameters
     ----------
     job : Job
-        From `load`; every tier of its loads is taken, in the file's order.
+        From `load`; every tier of its loads is taken, in the file's order. Loads that stay on
+        whatever the hours count with the first, be they of another.
     family : str, optional
         Only chemistries of this family.
     progress : callable, optional
@@ -86,6 +92,12 @@ def tiers(
     ['essential', 'useful', 'comfort']
     """
     order = tuple(dict.fromkeys(load.tier for load in job.loads))
+    staying = {load.load for load in staying_on(job.loads) if load.tier != order[0]}
+    if staying:
+        loads = (
+            replace(load, tier=order[0]) if load.load in staying else load for load in job.loads
+        )
+        job = replace(job, loads=tuple(loads))
     curves = []
     for number, tier in enumerate(order):
         if progress is not None:
@@ -93,4 +105,5 @@ def tiers(
         together = order[: number + 1]
         wider = job.with_site(tiers=together)
         curves.append(TierCurve(tier, together, curve_of(search_for(wider, family))))
-    return Tiers(job, tuple(curves))
+    names = tuple(load.load for load in job.loads if load.load in staying)
+    return Tiers(job, tuple(curves), names)

@@ -24,6 +24,7 @@ from optimizer.model.diagnosis import (
     RelaxationKind,
 )
 from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.needs import staying_on
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
@@ -254,7 +255,7 @@ def _surge(question: Question) -> Relaxation | None:
     largest = max(
         _counted(question.job), key=lambda load: load.starting_w - load.running_w, default=None
     )
-    if largest is None:
+    if largest is None or largest.critical:  # no tinkering with what health hangs on
         return None
     first, last = math.ceil(largest.starting_w) - 1, math.ceil(largest.running_w)
     if first < last:
@@ -283,7 +284,8 @@ def _peak(question: Question) -> Relaxation | None:
     now_w = demand_of(job).peak_w
     all_w, _ = peak_demand(_counted(job), job.site.seasons, 1.0)
     alone_w = max((load.running_w for load in _counted(job)), default=0.0)
-    first, last = math.ceil(now_w) - 1, math.ceil(alone_w)
+    staying_w, _ = peak_demand(staying_on(_counted(job)), job.site.seasons, 1.0)
+    first, last = math.ceil(now_w) - 1, math.ceil(max(alone_w, staying_w))
     if first < last:
         return None
     return Relaxation(

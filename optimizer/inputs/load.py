@@ -98,7 +98,7 @@ def _assemble(
     site: SiteFile | None, find_folder: Callable[[], Place | None], faults: list[Fault]
 ) -> Job:
     warnings: list[JobWarning] = []
-    loads = read_loads(site, faults) if site is not None else ()
+    loads = read_loads(site, faults, warnings) if site is not None else ()
     outages = read_outages(site, faults, warnings) if site is not None else None
     folder = find_folder()
     offered = read_catalog(folder, site, faults, warnings) if folder is not None else None

@@ -5,21 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import UNKNOWN, one_of, shown
+from optimizer.inputs.faults import CONFLICT, UNKNOWN, one_of, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_keys import SupplyKeys
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
+from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from optimizer.errors import Fault
     from optimizer.inputs.site_file import SiteFile
     from optimizer.inputs.tables import Table
     from optimizer.model.job import Load
 
 
-def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
+def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) -> tuple[Load, ...]:
     """Return the loads."""
     if "loads" not in site.values:
         return ()
@@ -34,7 +37,36 @@ def read_loads(site: SiteFile, faults: list[Fault]) -> tuple[Load, ...]:
         _check_seasons(table, records, [season.name for season in site.seasons], own)
     faults.extend(sorted(own, key=lambda fault: fault.row or 0))
     _check_tiers(site, table, faults)
-    return tuple(record.made() for _, record in records)
+    loads = {row: record.made() for row, record in records}
+    _check_carried(site, table, loads, faults)
+    tiers = site.values.get("tiers", ())
+    for load in loads.values():
+        if load.critical and tiers and load.tier not in tiers:
+            operands = {"load": load.load, "tier": load.tier}
+            warnings.append(JobWarning(WarningKind.CRITICAL_NOT_CARRIED, operands))
+    return tuple(loads.values())
+
+
+def _check_carried(
+    site: SiteFile, table: Table, loads: Mapping[int, Load], faults: list[Fault]
+) -> None:
+    """Complain of loads let go though they stay on, or not carried as long as their partner."""
+    tiers, hours = site.values.get("tiers", ()), site.values.get("tier_hours", {})
+    by_name = {load.load: load for load in loads.values()}
+    for row, load in loads.items():
+        if load.stays_on and load.tier in hours:
+            found = Phrase(
+                "{tier}, let go after {hours} h, for a load that stays on",
+                tier=shown(load.tier),
+                hours=hours[load.tier],
+            )
+            wanted = Phrase("a tier that is not let go")
+            faults.append(table.fault(row, "tier", found, wanted, CONFLICT))
+        partner = by_name.get(load.only_with or "", load)
+        if len({(one.tier in tiers, hours.get(one.tier)) for one in (load, partner)}) > 1:
+            found = Phrase("{name}, of tier {tier}", name=shown(partner.load), tier=partner.tier)
+            wanted = Phrase("a load that is carried as long as this one")
+            faults.append(table.fault(row, "with", found, wanted, CONFLICT))
 
 
 def _check_with(table: Table, faults: list[Fault]) -> None:

@@ -62,6 +62,11 @@ class Load:
     never_off: bool = False
     only_with: str | None = None
 
+    @property
+    def stays_on(self) -> bool:
+        """Whether nobody is ever to be told to switch it off."""
+        return self.critical or self.never_off
+
 
 @dataclass(frozen=True, slots=True)
 class LoggedOutage:
@@ -377,11 +382,6 @@ class Job:
     outages: Outages
     catalog: Catalog
     warnings: tuple[JobWarning, ...] = ()
-
-    @property
-    def critical_loads(self) -> tuple[str, ...]:
-        """Loads that health or safety hangs on, carried or not."""
-        return tuple(load.load for load in self.loads if load.critical)
 
     def with_site(self, **changes: object) -> Job:
         """Return the job with other values of the site; its loads and prices stay."""

@@ -13,6 +13,7 @@ class WarningKind(StrEnum):
     LONG_OUTAGES = "long_outages"  # hours
     GAPS_TOO_SHORT = "gaps_too_short"  # recharge_hours, gap_hours
     OLD_COLUMN = "old_column"  # file, old, new
+    CRITICAL_NOT_CARRIED = "critical_not_carried"  # load, tier
     RATING_RISES = "rating_rises"  # inverter
 
 

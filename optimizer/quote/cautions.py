@@ -5,6 +5,8 @@ from __future__ import annotations
 from enum import StrEnum, auto
 from typing import TYPE_CHECKING
 
+from optimizer.model.needs import critical_loads
+
 if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
@@ -38,6 +40,21 @@ class Caution(StrEnum):
     WIRING_STANDARDS = auto()
 
 
+class Hazard(StrEnum):
+    """What everybody in the house is to know, on the sheet by the fuse board."""
+
+    LIVE_WITHOUT_GRID = auto()
+    NO_SPARKS = auto()
+    LEAVE = auto()
+    WHOM_TO_CALL = auto()
+
+
+def hazards(design: Design) -> tuple[Hazard, ...]:
+    """Return the hazards of a design; sparks where any bank of its chain is lead-acid."""
+    gasses = any(bank.battery.gas != "none" for bank in design.banks)
+    return tuple(one for one in Hazard if gasses or one is not Hazard.NO_SPARKS)
+
+
 def room_notes(design: Design) -> tuple[RoomNote, ...]:
     """Return notes on place and clearances (common practice unless a source is named)."""
     gases = {bank.battery.gas for bank in design.banks}
@@ -53,7 +70,7 @@ def room_notes(design: Design) -> tuple[RoomNote, ...]:
 def cautions(job: Job, design: Design) -> tuple[Caution, ...]:
     """Return the cautions of a design, later banks included; none is a statement of compliance."""
     gases = {bank.battery.gas for bank in design.banks}
-    critical = (Caution.SECOND_SOURCE,) if job.critical_loads else ()
+    critical = (Caution.SECOND_SOURCE,) if critical_loads(job) else ()
     common = Caution.ALWAYS_LIVE, Caution.CONNECTING, Caution.LIVE_WITHOUT_GRID
     lithium = (Caution.LITHIUM_COLD, Caution.LITHIUM_STANDARDS) if "none" in gases else ()
     lead = (Caution.HYDROGEN, Caution.ACID, Caution.LEAD_STANDARDS) if gases != {"none"} else ()

@@ -15,6 +15,8 @@ from optimizer.answers.beside import Running, running_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
+from optimizer.model.needs import critical_loads, staying_on
+from optimizer.quote.cautions import Hazard, hazards
 from optimizer.quote.lines import next_bank, next_generator, next_set
 from optimizer.quote.sums import Part
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
@@ -100,8 +102,10 @@ class PartDue:
 
 @dataclass(frozen=True, slots=True)
 class Handover:
-    """The handing-over sheet of one option; ``switch_off_spared`` leaves the first tier on.
+    """The handing-over sheet of one option.
 
+    ``critical`` are the loads that somebody's health or safety hangs on; ``staying_on`` those that
+    are never to be switched off, the first tier apart.
     Hours, energy and test are of the bank alone: that is what a household has until somebody
     starts the generator. ``generator`` is what that one then does, None without one.
     """
@@ -113,10 +117,12 @@ class Handover:
     outage_kwh_new: float
     outage_kwh_last: float
     switch_off: SwitchOff
-    switch_off_spared: SwitchOff
     test: YearlyTest
     generator: Running | None
     parts: tuple[PartDue, ...]
+    hazards: tuple[Hazard, ...]
+    critical: tuple[str, ...]
+    staying_on: tuple[str, ...]
 
     also: ClassVar = ("monthly",)
 
@@ -148,10 +154,12 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
         outage_kwh_new=new_kwh,
         outage_kwh_last=last_kwh,
         switch_off=fewest_to_double(job, alone),
-        switch_off_spared=fewest_to_double(job, alone, spared=job.site.tiers[0]),
         test=_yearly_test(job, alone, last_year),
         generator=running_of(job, design),
         parts=tuple(_parts(job, design, company, day)),
+        hazards=hazards(design),
+        critical=critical_loads(job),
+        staying_on=tuple(load.load for load in staying_on(job.loads)),
     )
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import chain, combinations
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from optimizer.formulas.load import average_w
+from optimizer.model.needs import groups as load_groups
 from optimizer.simulate import horizon_hours, ride_through
 
 if TYPE_CHECKING:
@@ -44,20 +45,22 @@ class SwitchOff:
     proven: bool
 
 
-def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> SwitchOff:
+def fewest_to_double(job: Job, design: Design) -> SwitchOff:
     """Return the fewest loads whose absence doubles the shortest ride-through, in the first year.
+
+    Loads of the site's first tier, critical ones and those never to be switched off stay on; loads
+    that serve only together go together, and stay on together.
 
     Parameters
     ----------
     job, design : Job, Design
         The site and what stands there.
-    spared : str, optional
-        A tier whose loads all stay on.
 
     Returns
     -------
     SwitchOff
-        Of equally few loads those of the site's last tiers, then those that give most hours.
+        Loads that go together count as one. Of equally few those of the site's last tiers, then
+        those that give most hours.
 
     Notes
     -----
@@ -67,22 +70,21 @@ def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> 
     over where even its heaviest loads leave more energy in some window than the bank holds at the
     gentlest rate.
     """
-    counted = [load for load in job.loads if load.tier in job.site.tiers]
-    loads = [load for load in counted if load.tier != spared]
-    fixed = [load for load in counted if load.tier == spared]
-    now = _shortest(job, design, counted)
+    fixed, groups = _split(job)
+    now = _shortest(job, design, [*fixed, *chain.from_iterable(groups)])
     wanted = TIMES * now
     nothing = SwitchOff((), now, now, proven=False)
-    if wanted > horizon_hours(job, design) or now <= 0 or len(loads) > _MOST_LOADS:
+    if wanted > horizon_hours(job, design) or now <= 0 or len(groups) > _MOST_LOADS:
         return nothing
-    if not loads or _shortest(job, design, fixed) < wanted:
+    if not groups or _shortest(job, design, fixed) < wanted:
         return SwitchOff((), now, now, proven=True)
-    drawn, held_w = _drawn(job, loads), _drawn(job, fixed).sum(axis=0)
-    rank = [job.site.tiers.index(load.tier) for load in loads]
+    drawn = np.array([_drawn(job, group).sum(axis=0) for group in groups])
+    held_w = _drawn(job, fixed).sum(axis=0)
+    rank = [min(job.site.tiers.index(load.tier) for load in group) for group in groups]
     outdone_by = _outdone_by(drawn, rank)
     looked = simulated = 0
     least = _least_size(job, design, drawn=drawn, held_w=held_w, wanted_hours=wanted)
-    for size in range(least, len(loads) + 1):
+    for size in range(least, len(groups) + 1):
         best: tuple[tuple[int, ...], float] | None = None
         best_key: tuple[float, float] | None = None
         usable = [place for place, better in enumerate(outdone_by) if len(better) < size]
@@ -94,15 +96,29 @@ def fewest_to_double(job: Job, design: Design, *, spared: str | None = None) -> 
                 return nothing
             if not closed:
                 continue
-            left = [load for place, load in enumerate(loads) if place not in chosen]
-            hours = _shortest(job, design, [*fixed, *left])
+            left = [group for place, group in enumerate(groups) if place not in chosen]
+            hours = _shortest(job, design, [*fixed, *chain.from_iterable(left)])
             key = (float(sum(rank[place] for place in chosen)), hours)
             if hours >= wanted and (best_key is None or key > best_key):
                 best, best_key = (chosen, hours), key
         if best is not None:
-            names = tuple(loads[place].load for place in best[0])
+            names = tuple(load.load for place in best[0] for load in groups[place])
             return SwitchOff(names, now, best[1], proven=True)
     return SwitchOff((), now, now, proven=True)
+
+
+def _split(job: Job) -> tuple[list[Load], list[list[Load]]]:
+    """Return the loads that stay on, and the others in groups that go together."""
+    first_tier = job.site.tiers[0]
+    fixed: list[Load] = []
+    groups: list[list[Load]] = []
+    for group in load_groups(job.loads):
+        counted = [load for load in group if load.tier in job.site.tiers]
+        if any(load.stays_on or load.tier == first_tier for load in group):
+            fixed += counted
+        elif counted:
+            groups.append(counted)
+    return fixed, groups
 
 
 def _drawn(job: Job, loads: Sequence[Load]) -> Floats:

@@ -41,4 +41,14 @@ def tiers(write: Writer, found: Tiers, hours: Sequence[int]) -> Grid:
         currency=write.currency,
     )
     note = write.say("Required: {hours:hours}.", hours=site.target_hours)
-    return Grid("tiers", title, columns, rows, [note])
+    notes = [note]
+    if found.staying_on:
+        notes.append(
+            write.say(
+                "Of later tiers, these stay on whatever the hours and count with “{tier}”: "
+                "{loads:list}.",
+                tier=found.curves[0].added,
+                loads=found.staying_on,
+            )
+        )
+    return Grid("tiers", title, columns, rows, notes)

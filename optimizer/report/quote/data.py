@@ -71,7 +71,9 @@ def _appendix(found: Appendix) -> dict[str, Any]:
         **data,
         "sensitivities": to_data(found.sensitivities),
         "budget": to_data(found.stairs),
-        "tiers": to_data(TiersAnswer(site.name, site.currency, tiers.curves, costs)),
+        "tiers": to_data(
+            TiersAnswer(site.name, site.currency, tiers.curves, costs, tiers.staying_on)
+        ),
     }
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.platypus import PageBreak, Spacer
 
+from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, test_record
 from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_pages import letterhead, section
@@ -56,7 +57,7 @@ def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield the page that comes before the circuits: each caution once."""
     write = paper.write
-    told = electrical.cautions(write, quote.job.critical_loads)
+    told = electrical.cautions(write, critical_loads(quote.job))
     yield letterhead(quote, paper)
     yield Spacer(0, 12)
     for line in letter.customer(write, quote):

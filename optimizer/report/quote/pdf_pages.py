@@ -192,6 +192,7 @@ def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flow
     name = words.option_name(write, option.option.design)
     yield say(write.say("Handover: {name}", name=name), TITLE)
     yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), BODY)
+    yield from bulleted(handover.hazards(write, found, quote.company.telephone))
     kept, seasons, parts = (
         grids.kept(write, quote, found), grids.seasons(write, found), grids.parts(write, found),
     )  # fmt: skip

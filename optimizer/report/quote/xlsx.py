@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, test_record
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote.appendix_grids import appendix_grids
@@ -126,7 +127,7 @@ def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     for one in (circuit.circuit(write, sheet.circuit), circuit.currents(write, sheet)):
         page.grid(one, title=one.title)
     notes = electrical.room_notes(write, option.option.design)
-    told = electrical.cautions(write, quote.job.critical_loads)
+    told = electrical.cautions(write, critical_loads(quote.job))
     page.lines([notes[one] for one in sheet.room_notes])
     page.lines([told[one] for one in sheet.cautions])
 
@@ -145,6 +146,7 @@ def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
     name = words.option_name(write, option.option.design)
     title = write.say("Handover: {name}", name=name)
     page = Page(book, _name(write.say("Handover"), option), title)
+    page.lines(handover.hazards(write, found, quote.company.telephone))
     for grid in (grids.kept(write, quote, found), grids.seasons(write, found)):
         page.grid(grid, title=grid.title)
     page.lines([*handover.hours(write, found, quote.job), handover.outage_energy(write, found)])

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.load import DAY_H
+from optimizer.quote.cautions import Hazard
 from optimizer.quote.sums import Part
+from optimizer.report.words.notes import second_source
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,36 +61,61 @@ def hours(write: Writer, sheet: Handover, job: Job) -> list[str]:
 
 
 def switch_off(write: Writer, sheet: Handover) -> str:
-    """Return the fewest loads to switch off to double the hours, also with the first tier on."""
-    found, spared, tier = sheet.switch_off, sheet.switch_off_spared, sheet.first_tier
+    """Return the fewest loads to switch off to double the hours, and what stays on whatever."""
+    found = sheet.switch_off
     now, then = (short_hours(write, hours) for hours in (found.hours_now, found.hours_then))
-    if not found.loads:
-        if found.proven:
-            return write.say(
-                "No choice of loads doubles the {now} hours of the first year.", now=now
-            )
-        return write.say("To make the charge last longer, switch off the largest loads first.")
-    said = [
-        write.say(
+    if found.loads:
+        first = write.say(
             "Fewest to switch off to double the hours ({now} become {then} in the first year, from "
             "the worst start): {loads:list}.",
             now=now,
             then=then,
             loads=found.loads,
         )
-    ]
-    if spared.loads and spared.loads != found.loads:
-        said.append(
-            write.say(
-                "With everything “{tier}” left on: {loads:list}.", tier=tier, loads=spared.loads
-            )
+    elif found.proven:
+        first = write.say(
+            "No choice of the loads that may go doubles the {now} hours of the first year.", now=now
         )
-    elif not spared.loads and spared.proven:
-        said.append(
-            write.say("With everything “{tier}” left on, no choice doubles them.", tier=tier)
+    else:
+        first = write.say(
+            "To make the charge last longer, switch off the largest of the loads that may go."
         )
-    said.append(write.say("What somebody's health depends on stays on, whatever the hours."))
-    return " ".join(said)
+    stays = write.say("Everything “{tier}” stays on, whatever the hours.", tier=sheet.first_tier)
+    if sheet.staying_on:
+        stays = write.say(
+            "Everything “{tier}” stays on, whatever the hours, and so do: {loads:list}.",
+            tier=sheet.first_tier,
+            loads=sheet.staying_on,
+        )
+    return " ".join([first, stays])
+
+
+def hazards(write: Writer, sheet: Handover, telephone: str | None) -> list[str]:
+    """Return what everybody in the house is to know, one line a hazard, the critical loads last.
+
+    ``telephone`` is the installer's; a line to fill in where it is not known.
+    """
+    number = telephone or "_" * 24
+    told = {
+        Hazard.LIVE_WITHOUT_GRID: write.say(
+            "Sockets and cables stay live when the grid is off: the battery cannot be switched "
+            "off. Covers stay closed."
+        ),
+        Hazard.NO_SPARKS: write.say(
+            "No flame, no sparks, no smoking by the battery; nothing in front of its air openings."
+        ),
+        Hazard.LEAVE: write.say(
+            "Smell, smoke, heat, swelling, or water near it: touch nothing, leave, close the door, "
+            "call the fire brigade and then the installer."
+        ),
+        Hazard.WHOM_TO_CALL: write.say(
+            "Installer: {number}. Fire brigade: dial your emergency "
+            "number and say that there is a battery in the house.",
+            number=number,
+        ),
+    }
+    lines = [told[one] for one in sheet.hazards]
+    return [*lines, second_source(write, sheet.critical)] if sheet.critical else lines
 
 
 def outage_energy(write: Writer, sheet: Handover) -> str:
@@ -126,8 +153,9 @@ def test_steps(write: Writer, sheet: Handover) -> list[str]:
         ),
         *([] if generator is None else [_generator_test(write, generator)]),
         write.say(
-            "Press the test button of the RCD: it must trip, and everything behind it goes dark. "
-            "Reset it."
+            "Press the test button of the RCD once: it must trip, and everything behind it goes "
+            "dark. Reset it. The button proves the device, not the earthing: that the installer "
+            "measures."
         ),
         write.say(
             "Switch the supply back on. Charging starts within minutes; from empty it takes up to "

@@ -31,6 +31,11 @@ def job_warning(write: Writer, one: JobWarning) -> str:
                 "{file}: the column {old} is called {new} now; the next version reads only that.",
                 **one.operands,
             )
+        case WarningKind.CRITICAL_NOT_CARRIED:
+            return write.say(
+                "{load} is critical but waits for the grid: its tier {tier} is not carried.",
+                **one.operands,
+            )
         case WarningKind.RATING_RISES:
             return write.say("Inverter {inverter}: power_w_40c exceeds power_w.", **one.operands)
     assert_never(one.kind)

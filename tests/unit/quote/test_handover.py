@@ -4,12 +4,9 @@ import tomllib
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from itertools import combinations
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from optimizer import load
 from optimizer.engine.demand import demand_of
@@ -19,86 +16,13 @@ from optimizer.model.existing import Plan
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
 from optimizer.quote.handover import Units, handover_sheet, months_after, outage_kwh
-from optimizer.quote.switch_off import fewest_to_double
 from optimizer.report.words import handover as words
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import ride_through, trace
-from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period
+from tests.unit.builders import make_battery, make_design, make_job, make_period
 from tests.unit.quote.made import curve, quote
 
 DAY = date(2026, 11, 25)
-
-
-def first_year_h(job, design, names):
-    """The shortest ride-through of the first year without some loads, by the public simulation."""
-    left = tuple(load for load in job.loads if load.load not in names)
-    return float(ride_through(replace(job, loads=left), design).hours[0].min())
-
-
-def by_search(job, design, spared=None):
-    """The fewest loads by trying every set, and how many sets of that size do it."""
-    counted = [load for load in job.loads if load.tier in job.site.tiers]
-    names = [load.load for load in counted if load.tier != spared]
-    wanted = 2 * first_year_h(job, design, ())
-    for size in range(1, len(names) + 1):
-        doing = [
-            one for one in combinations(names, size) if first_year_h(job, design, one) >= wanted
-        ]
-        if doing:
-            return doing
-    return []
-
-
-@pytest.mark.parametrize(("site", "hours"), [("clinic", 6), ("clinic", 20), ("house", 5)])
-def test_the_fewest_loads_are_the_fewest(site, hours):
-    job, design = curve(site).job, curve(site).at(hours)
-    found = fewest_to_double(job, design)
-    doing = by_search(job, design)
-    assert found.proven
-    assert len(found.loads) == len(doing[0])
-    assert set(found.loads) in [set(one) for one in doing]
-    assert found.hours_then == pytest.approx(first_year_h(job, design, found.loads))
-    assert found.hours_then >= 2 * found.hours_now
-
-
-def test_of_equally_few_those_of_the_later_tier_then_the_longer():
-    """Of 160 W half must go: A and B, or B and C, or A and C do; of the later tier is C alone."""
-    loads = (
-        make_load("A", 40.0, tier="needed"),
-        make_load("B", 41.0, tier="needed"),
-        make_load("C", 40.0, tier="nice"),
-        make_load("D", 39.0, tier="nice"),
-    )
-    job = make_job(*loads, tiers=("needed", "nice"))
-    design = make_design(inverter=replace(make_design().inverter, no_load_w=0.0))
-    assert {"A", "B"} in [set(one) for one in by_search(job, design)]
-    assert set(fewest_to_double(job, design).loads) == {"B", "C"}
-
-
-def test_a_tier_may_be_spared():
-    loads = (
-        make_load("A", 50.0),
-        make_load("B", 60.0, tier="nice"),
-        make_load("C", 5.0, tier="nice"),
-    )
-    job = make_job(*loads, tiers=("needed", "nice"))
-    found = fewest_to_double(job, make_design(), spared="needed")
-    assert found.loads == ("B", "C") if by_search(job, make_design(), "needed") else not found.loads
-    assert "A" not in found.loads
-
-
-def test_where_nothing_doubles_the_hours():
-    """One load is all there is, and the inverter's own use stands in the way of doubling."""
-    job = make_job(make_load("A", 1.0))
-    inverter = replace(make_design().inverter, no_load_w=100.0)
-    found = fewest_to_double(job, make_design(inverter=inverter))
-    assert found.loads == ()
-    assert found.proven
-
-
-def test_ten_thousand_loads_are_not_searched():
-    job = make_job(*(make_load(f"L{n}", 0.01) for n in range(1000)))
-    assert not fewest_to_double(job, make_design()).proven
 
 
 @pytest.mark.parametrize(("site", "hours"), [("clinic", 6), ("house", 5)])
@@ -203,38 +127,6 @@ def test_the_as_built_file_reads_back(tmp_path, hours, planned, generator):
     changed = read_design(path, job, catalog_chemistries(site_file("house"), None))
     assert not changed.plan.is_unchanged
     assert load("house") == job
-
-
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
-@given(
-    st.lists(
-        st.tuples(
-            st.integers(5, 120), st.integers(0, 20), st.integers(2, 24), st.sampled_from("ab")
-        ),
-        min_size=2,
-        max_size=6,
-    )
-)
-def test_the_fewest_of_random_loads(rows):
-    """Windows and tiers at random: as few as an exhaustive search finds, of as late a tier."""
-    loads = tuple(
-        make_load(
-            f"L{n}", float(watts), windows=((float(start), float(start + length)),), tier=tier
-        )
-        for n, (watts, start, length, tier) in enumerate(rows)
-    )
-    job = make_job(*loads, tiers=("a", "b"), max_hours=240)
-    design = make_design(make_period(make_battery(peukert=1.2, capacity_ah=200.0)))
-    found = fewest_to_double(job, design)
-    if not found.proven:
-        assert 2 * found.hours_now > 960  # beyond what the simulation follows
-        return
-    doing = by_search(job, design)
-    assert len(found.loads) == (len(doing[0]) if doing else 0)
-    if doing:
-        tier_of = {load.load: load.tier for load in loads}
-        late = [sum(tier_of[name] == "b" for name in one) for one in doing]
-        assert sum(tier_of[name] == "b" for name in found.loads) == max(late)
 
 
 def beside_a_generator():
