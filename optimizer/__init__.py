@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from warnings import warn
 
 if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment, assess
+    from optimizer.answers.assessment import Assessment, assess, assess_told
     from optimizer.answers.choice import Choice, choose
     from optimizer.answers.curve import Curve, Point, frontier
     from optimizer.answers.independent_simulation import (
@@ -73,6 +73,7 @@ __all__ = [
     "Survey",
     "TradeOff",
     "assess",
+    "assess_told",
     "assumptions",
     "break_even_line",
     "budget_table",
@@ -94,7 +95,7 @@ __all__ = [
 ]
 
 _HOMES = {
-    "answers.assessment": "Assessment assess",
+    "answers.assessment": "Assessment assess assess_told",
     "answers.choice": "Choice choose",
     "answers.curve": "Curve Point frontier",
     "answers.independent_simulation": "IndependentSimulation independent_simulation",

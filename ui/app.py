@@ -15,7 +15,7 @@ from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from ui import cached, words
-from ui.answers import PARTS, beside, first, quote, rivals
+from ui.answers import PARTS, beside, first, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.failures import report
 from ui.language import writer
@@ -24,6 +24,7 @@ from ui.markup import safe
 from ui.questions import QUESTIONS
 from ui.state import State, current
 from ui.uploads import faults
+from ui.words import standing as standing_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -188,6 +189,7 @@ def _closer(state: State, found: Curves, answer: Answer) -> None:
         for heading, draw in PARTS.items():
             _part(heading, partial(draw, state, found, answer))
     _part(rivals.heading(state), partial(rivals.draw, state, answer))
+    _part(standing_words.HEADING, partial(standing.draw, state))
 
 
 def _part(heading: str, draw: Callable[[], None]) -> None:

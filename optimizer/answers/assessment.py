@@ -45,6 +45,7 @@ from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of
 from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
+from optimizer.inputs.bank_words import Assumed, told_bank
 from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
@@ -269,6 +270,46 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         ),
         simulation=simulation,
     )
+
+
+def assess_told(
+    bank: str,
+    job: Job | None = None,
+    *,
+    load_w: float | None = None,
+    age_years: float = 0.0,
+    hours: int | None = None,
+) -> tuple[Assessment, tuple[Assumed, ...]]:
+    """Assess a bank that is told in a few words, with all that is assumed of it.
+
+    Parameters
+    ----------
+    bank : str
+        Such as ``12 V 95 Ah agm``.
+    job : Job, optional
+        The site and its prices; a temperate house with the demo's where left out.
+    load_w : float, optional
+        A plain load that runs all the time [W], in place of the site's loads.
+    age_years : float
+        Age of the bank [a].
+    hours : int, optional
+        Autonomy required [h]; where left out, what it can be planned for as it is.
+
+    Raises
+    ------
+    InputError
+        The words are no battery, neither a site nor a load is given, or a number is out of range.
+
+    Examples
+    --------
+    >>> found, assumed = assess_told("12 V 95 Ah agm", load_w=300)
+    >>> round(found.hours[0].shortest_hours, 1), len(assumed)
+    (1.1, 9)
+    """
+    told = told_bank(bank, job, load_w=load_w, age_years=age_years)
+    if hours is None:
+        hours = max(1, assess(told.job, told.existing, hours=1).hours[1].planned_hours)
+    return assess(told.job, told.existing, hours=hours), told.assumed
 
 
 def _verdict(found: tuple[Check, ...]) -> AssessmentVerdict:

@@ -22,21 +22,32 @@ if TYPE_CHECKING:
 
     from optimizer.answers.assessment import Assessment
     from optimizer.answers.ledger import Assumption
-    from optimizer.model.job import Job
+    from optimizer.inputs.bank_words import Assumed
 
 
 @click.command()
-@click.argument("design")
-@site_argument
+@click.argument("design", required=False)
+@click.argument("site", required=False)
 @catalog_option
 @click.option("--hours", type=int, metavar="N", help="Hours asked for, instead of the target.")
+@click.option(
+    "--battery",
+    metavar="WORDS",
+    help='A bank in a few words, such as "12 V 95 Ah agm" or "2 x 12 V 100 Ah gel", in place of '
+    "DESIGN; all else is assumed, and listed.",
+)
+@click.option("--load", "load_w", type=float, metavar="W", help="What it runs, with --battery.")
+@click.option("--age", "age_years", type=float, default=0.0, metavar="A", help="Its age [years].")
 @assumptions_option
 @json_option
 def assess(
-    design: str,
-    site: str,
+    design: str | None,
+    site: str | None,
     catalog: str | None,
     hours: int | None,
+    battery: str | None,
+    load_w: float | None,
+    age_years: float,
     assumptions: bool,
     as_json: bool,
 ) -> None:
@@ -45,29 +56,60 @@ def assess(
     DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
     or measured_ah, charge_at_start and paid. Inverter and battery are names of the price list, or
     tables with their values.
+
+    With --battery neither DESIGN nor SITE is needed: keeplit assess --battery "12 V 95 Ah agm"
+    --load 300. A site alone brings its own loads, place and prices.
     """
-    job = optimizer.load(site, catalog)
-    found = optimizer.assess(job, optimizer.load_design(design, site, catalog, job), hours=hours)
-    ledger = optimizer.assumptions(job, found.design) if assumptions else None
+    assumed: tuple[Assumed, ...] = ()
+    if battery is not None:
+        if site is not None:
+            raise _wrong("--battery and DESIGN", "one of them, with or without a site")
+        job = None if design is None else optimizer.load(design, catalog)
+        found, assumed = optimizer.assess_told(
+            battery, job, load_w=load_w, age_years=age_years, hours=hours
+        )
+    elif design is None or site is None:
+        raise _wrong("no design and site", 'DESIGN SITE, or --battery "12 V 95 Ah agm" --load 300')
+    elif load_w is not None or age_years:
+        raise _wrong("--load or --age without --battery", "--battery with them")
+    else:
+        job = optimizer.load(site, catalog)
+        existing = optimizer.load_design(design, site, catalog, job)
+        found = optimizer.assess(job, existing, hours=hours)
+    ledger = optimizer.assumptions(found.job, found.design) if assumptions else None
     if as_json:
         from optimizer.report.json.answers import AssessAnswer
 
-        print_json(AssessAnswer(found, ledger))
+        print_json(AssessAnswer(found, ledger, assumed))
         return
-    _show(job, found, ledger)
+    _show(found, ledger, assumed, load_w)
 
 
-def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> None:
+def _wrong(found: str, wanted: str) -> Exception:
+    from optimizer.errors import Fault, InputError
+
+    return InputError([Fault("options", None, None, found, wanted)])
+
+
+def _show(
+    found: Assessment,
+    ledger: Sequence[Assumption] | None,
+    assumed: Sequence[Assumed],
+    load_w: float | None,
+) -> None:
     from optimizer.report.grids import assessment as grids
     from optimizer.report.grids import choice as checks
     from optimizer.report.grids import ledger as numbers
     from optimizer.report.grids import simulation as simulated
     from optimizer.report.words import assessment as words
-    from optimizer.report.words import bank_limits, distance
+    from optimizer.report.words import bank_limits, bank_words, distance
     from optimizer.report.words import ledger as rests
 
+    job = found.job
     out = Screen(job.site.currency)
     write = out.write
+    if assumed:
+        out.line(bank_words.runs(write, found, load_w))
     soon = words.wears_out_soon(write, found)
     if soon:
         out.line(soon)
@@ -82,6 +124,7 @@ def _show(job: Job, found: Assessment, ledger: Sequence[Assumption] | None) -> N
         out.lines(failures, write.say("What fails"))
     out.tables(
         grids.hours(write, found),
+        *((grids.assumed(write, assumed),) if assumed else ()),
         simulated.matters("life", write.say("How long it lasts"), words.life(write, found)),
         simulated.matters("limits", settings, bank_limits.limits(write, found)),
         simulated.matters("distance", today, distance.distance(write, found)),

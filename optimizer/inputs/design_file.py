@@ -120,6 +120,18 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
     source = read_toml(path, Phrase("a design file"), faults, example=_EXAMPLE)
     if source is None:
         raise InputError(faults)
+    return existing_of(source, job, chemistries)
+
+
+def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Existing:
+    """Return the design that the keys of a file describe.
+
+    Raises
+    ------
+    InputError
+        With every fault of the keys.
+    """
+    faults: list[Fault] = []
     _check_known_keys(source, faults)
     columns = columns_of(DesignKeys)
     given = {key: value for key, value in source.content.items() if key in columns}

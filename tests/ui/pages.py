@@ -54,8 +54,8 @@ def job() -> Job:
     return load(site())
 
 
-def opened(*, forget: str | None = None, parts: bool = True) -> AppTest:
-    """Open the page, with every part of the answer opened unless ``parts`` is false.
+def opened(*, forget: str | None = None, parts: bool = False) -> AppTest:
+    """Open the page, with every part of the answer opened where ``parts`` is said.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
     ("comparisons", or "" for everything).

@@ -4,10 +4,10 @@ import json
 
 import pytest
 
-from optimizer import NotProvenError, choose, compare, frontier, load, trade_off
+from optimizer import NotProvenError, assess_told, choose, compare, frontier, load, trade_off
 from optimizer.inputs.job_file import open_job, save_job
+from optimizer.report.words import bank_words, notes, simulation
 from optimizer.report.words import design as said
-from optimizer.report.words import notes, simulation
 from optimizer.report.words.trade_off import now_or_later
 from tests.ui.pages import (
     WRITE,
@@ -24,6 +24,7 @@ from tests.ui.pages import (
 )
 from ui import cached, words
 from ui.questions import QUESTIONS
+from ui.words import standing
 
 
 def headline(hours=None, **limits) -> str:
@@ -32,7 +33,7 @@ def headline(hours=None, **limits) -> str:
 
 
 def test_first_screen_is_the_librarys_answer():
-    page = opened(forget="")
+    page = opened(forget="", parts=True)
     chosen, found = choose(job()), compare(job())
     design = chosen.design
     assert title_of(page) == said.headline(WRITE, design)
@@ -52,7 +53,7 @@ def test_first_screen_is_the_librarys_answer():
 
 
 def test_rivals_stand_beside_the_answer_with_what_is_bought():
-    page = opened()
+    page = opened(parts=True)
     rows = {row[0]: row[1:] for row in table_under(page, "", having="Bank, kWh")}
     winner, other = compare(job()).alternatives
     assert rows["Bank, kWh"] == [
@@ -68,7 +69,7 @@ def test_rivals_stand_beside_the_answer_with_what_is_bought():
 
 
 def test_least_upfront_is_another_curve_and_another_answer():
-    page = opened()
+    page = opened(parts=True)
     page.button_group(key="cost").set_value("upfront_cost").run()
     least = trade_off(job()).points[-1]
     assert title_of(page) == said.headline(WRITE, least)
@@ -82,11 +83,24 @@ def test_least_upfront_is_another_curve_and_another_answer():
 
 
 def test_money_from_upfront_to_life_cycle_cost_adds_up():
-    page = opened()
+    page = opened(parts=True)
     design = choose(job()).design
     rows = {row[0]: row[1:] for row in table_under(page, "", having="Money of today, EUR")}
     assert rows["Upfront cost"] == [f"{design.upfront_cost:,.0f}"] * 2
     assert rows["Life-cycle cost"][1] == f"{design.life_cycle_cost:,.0f}"
+
+
+def test_bank_that_stands_is_assessed_from_a_few_words():
+    page = opened(parts=False)
+    page.session_state[f"part {standing.HEADING}"] = True
+    page.run()
+    page.text_input[0].set_value("12 V 95 Ah agm").run()
+    assert not page.error
+    found, assumed = assess_told("12 V 95 Ah agm", job())
+    assert bank_words.runs(WRITE, found, None) in text_of(page)
+    assert len(table_under(page, "Assumed")) == len(assumed)
+    page.text_input[0].set_value("95 Ah").run()
+    assert [row[3] for row in table_under(page, "File")] == ["95 Ah"]
 
 
 def test_own_site_is_begun_with_its_loads():
@@ -211,7 +225,7 @@ def test_designs_side_by_side_up_to_four_tell_other_inputs():
 
 
 def test_generator_contract_peaks_months_and_tier_hours_are_asked_for():
-    page = opened()
+    page = opened(parts=True)
     state = state_of(page)
     state.set_key("resilience", "target_hours", 2)
     state.set_key("resilience", "max_hours", 3)  # a short curve: every change draws it anew
@@ -270,7 +284,7 @@ def test_failed_solve_leaves_the_page_usable(monkeypatch):
 
 
 def test_part_that_fails_leaves_the_others(monkeypatch):
-    page = opened()
+    page = opened(parts=True)
 
     def fails(*_args):
         raise NotProvenError("stopped")

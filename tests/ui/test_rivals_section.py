@@ -36,7 +36,7 @@ HEADING = "Lead-acid or lithium?"
 @pytest.fixture(scope="module")
 def page():
     """The site, opened once for all that leave its job alone."""
-    return opened()
+    return opened(parts=True)
 
 
 def look(page: AppTest, question: str) -> None:
@@ -105,7 +105,7 @@ def test_nothing_slow_runs_unasked(monkeypatch):
         monkeypatch.setattr(rivals_further, name, fails)
     monkeypatch.setattr(rivals, "switch_points", fails)
     monkeypatch.setattr(cached_rivals, "switch_points", watched)
-    opened(forget="comparisons")
+    opened(parts=True, forget="comparisons")
     assert keys == [["price:lead", "price:lithium"]]
 
 
@@ -113,7 +113,7 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
     monkeypatch.setattr(
         rivals, "switch_points", partial(switch_points, keys=["study-period", "rate", "depth:lead"])
     )
-    page = opened()
+    page = opened(parts=True)
     press(page, said.SWITCH_POINTS_ALL)
     period, rate = switch_points(job(), keys=["study-period", "rate"])
     rows = table_under(page, "All else equal")
@@ -180,7 +180,7 @@ def test_doubts_one_by_one_and_together(monkeypatch):
         return first[0]
 
     monkeypatch.setattr(rivals_further, "sensitivities", once)
-    page = opened()
+    page = opened(parts=True)
     look(page, said.MOVES)
     assert scenarios == [1]
     assert "of 4 drawn scenarios" in text_of(page)
@@ -195,7 +195,7 @@ def test_doubts_one_by_one_and_together(monkeypatch):
 
 
 def test_hours_of_a_point_that_was_clicked():
-    page = opened()
+    page = opened(parts=True)
     page.session_state["job"].picked = "40:"
     page.run()
     assert sentences.verdict(WRITE, compare(job(), 40)) in text_of(page)
@@ -207,7 +207,7 @@ def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
         raise NoDesignError(goal, Diagnosis((Hindrance(HindranceKind.MONEY),), (), ()))
 
     monkeypatch.setattr(cached, "compare", refuses)
-    page = opened(forget="")
+    page = opened(parts=True, forget="")
     assert title_of(page).startswith("No design costs")
     assert said.NOTHING_FITS in text_of(page)
     assert page.button_group(key=rivals_further.OPEN).options == [said.BUDGETS, said.TIERS]
@@ -235,7 +235,7 @@ def with_families(monkeypatch, rename):
 
 def test_one_family_only(monkeypatch):
     with_families(monkeypatch, lambda one: one if one.family == "lead" else None)
-    page = opened(forget="")
+    page = opened(parts=True, forget="")
     assert "Which family?" in headers(page)
     assert said.ONE_FAMILY in text_of(page)
     assert "is left within the limits" in text_of(page)
@@ -247,7 +247,7 @@ def test_three_families(monkeypatch):
     with_families(
         monkeypatch, lambda one: replace(one, family="salt") if one.chemistry == "gel" else one
     )
-    page = opened(forget="")
+    page = opened(parts=True, forget="")
     assert "Lead-acid, salt or lithium?" in headers(page)
     found = compare(page.session_state["job"].job)
     assert {one.name for one in found.alternatives} == {"lithium", "lead", "salt"}
@@ -261,7 +261,7 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
         raise NotProvenError("Gull Row 14")
 
     monkeypatch.setattr(cached_rivals, "switch_points", fails)
-    page = opened()
+    page = opened(parts=True)
     page.number_input(key="target typed").set_value(12).run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
     assert title_of(page).endswith("12 hours without the grid.")

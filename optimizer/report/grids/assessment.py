@@ -2,17 +2,43 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.inputs.bank_words import Taken
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.grids.simulation import capped
 from optimizer.report.words import assessment as words
+from optimizer.report.words import bank_words as of
 from optimizer.report.words import simulation
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.answers.assessment import Assessment, HoursAt
+    from optimizer.inputs.bank_words import Assumed
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
+
+#: Columns of `hours` for where there is little room.
+SHORT: Final = ("stage", "age_years", "health", "planned_hours", "shortest_hours", "worst_start")
+
+
+def assumed(write: Writer, found: Sequence[Assumed]) -> Grid:
+    """Return what nobody said of a bank and was assumed."""
+    columns = [
+        Column("what", write.say("Assumed")),
+        Column("value", write.say("Value"), Kind.FIGURE),
+        Column("unit", write.say("Unit"), is_short=True),
+    ]
+    rows: list[Row] = [
+        [
+            of.what(write, one),
+            Cell(one.value, Kind.SHARE) if one.what is Taken.DEPTH else one.value,
+            write.currency if one.what is Taken.PRICE else one.unit,
+        ]
+        for one in found
+    ]
+    return Grid("assumed", write.say("What is assumed"), columns, rows)
 
 
 def hours(write: Writer, found: Assessment) -> Grid:

@@ -16,6 +16,7 @@ from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
 from optimizer.answers.upfront_limits import TradeOff
 from optimizer.engine.cashflow import Payment
+from optimizer.inputs.bank_words import Assumed
 from optimizer.model.shown import shown
 from optimizer.report.json.failure import ErrorAnswer
 from optimizer.report.json.schema import schema_of
@@ -105,10 +106,11 @@ def choose_answer(
 
 @dataclass(frozen=True)
 class AssessAnswer:
-    """A bank and inverter assessed."""
+    """A bank and inverter assessed; ``assumed`` where it was told in a few words."""
 
     assessment: Assessment = field(metadata=shown(inline=True))
     assumptions: tuple[Assumption, ...] | None
+    assumed: tuple[Assumed, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -83,6 +83,23 @@ def test_assess_json(capsys, old_bank):
     assert without["assumptions"] is None
 
 
+def test_assess_of_a_bank_in_a_few_words(capsys):
+    status, out, _ = run(capsys, "assess", "--battery", "12 V 95 Ah agm", "--load", "300")
+    assert status == 0
+    assert out.startswith("12 V 95 Ah agm runs 300 W for 1.1 h")
+    assert "What is assumed" in out
+    status, out, _ = run(capsys, "assess", "--battery", "12 V 95 Ah agm", "--load", "300", "--json")
+    data = json.loads(out)
+    assert {one["what"] for one in data["assumed"]} >= {"rated_hours", "inverter", "place"}
+    for wrong in (
+        ("assess",),
+        ("assess", "old.toml", "house", "--battery", "12 V 95 Ah agm"),
+        ("assess", "old.toml", "house", "--load", "300"),
+        ("assess", "--battery", "95 Ah"),
+    ):
+        assert run(capsys, *wrong)[0] == 2
+
+
 def test_assess_of_a_faulty_file(capsys, old_bank):
     old_bank.write_text(OLD.replace("voltage = 24", "voltage = 12"), encoding="utf-8")
     status, out, _ = run(capsys, "assess", old_bank, "house", "--json")

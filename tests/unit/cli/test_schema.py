@@ -26,7 +26,11 @@ ASKED = {
         ("choose", "house", "--budget", "3000", "--assumptions"),
         ("choose", "hall", "--lifetime-budget", "90000"),
     ],
-    "assess": [("assess", "DESIGN", "house"), ("assess", "DESIGN", "house", "--assumptions")],
+    "assess": [
+        ("assess", "DESIGN", "house"),
+        ("assess", "DESIGN", "house", "--assumptions"),
+        ("assess", "--battery", "12 V 95 Ah agm", "--load", "300"),
+    ],
     "outages": [
         ("outages", "house", "--years", "20"),
         ("outages", "house", "--years", "20", "--durations", "exponential:2"),

@@ -1,0 +1,73 @@
+"""A bank told in a few words: how long it runs its load, and what was assumed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.inputs.bank_words import Taken
+from optimizer.report.words import simulation
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from optimizer.answers.assessment import Assessment, HoursAt
+    from optimizer.inputs.bank_words import Assumed
+    from optimizer.report.words.writer import Writer
+
+
+def runs(write: Writer, found: Assessment, load_w: float | None) -> str:
+    """Return how long a bank runs: now, new and at the end, simulated without margin."""
+
+    def hours(one: HoursAt) -> str:
+        return simulation.up_to(write, one.simulated.shortest, one.simulated.horizon_hours)
+
+    new, now, end = found.hours
+    fields = {
+        "battery": found.existing.battery.battery,
+        "now": hours(now),
+        "new": hours(new),
+        "end": hours(end),
+        "depth": found.existing.battery.max_dod,
+    }
+    if load_w is None:
+        return write.say(
+            "{battery} carries the loads for {now} h from the worst start, down to a depth of "
+            "discharge of {depth:share.0}; {new} h when new, {end} h at the end of its life.",
+            **fields,
+        )
+    return write.say(
+        "{battery} runs {load:figure} W for {now} h, down to a depth of discharge of "
+        "{depth:share.0}; {new} h when new, {end} h at the end of its life.",
+        load=load_w,
+        **fields,
+    )
+
+
+def what(write: Writer, one: Assumed) -> str:
+    """Return what is assumed, and from what."""
+    return _WHAT[one.what](write, one.like)
+
+
+_WHAT: Mapping[Taken, Callable[[Writer, str], str]] = {
+    Taken.RATED_HOURS: lambda write, _: write.say("Capacity rated over (common practice)"),
+    Taken.PRICE: lambda write, like: write.say(
+        "Price of one, by its energy as {battery}", battery=like
+    ),
+    Taken.MASS: lambda write, like: write.say(
+        "Mass of one, by its energy as {battery}", battery=like
+    ),
+    Taken.DEPTH: lambda write, like: write.say(
+        "Maximum depth of discharge, usual for {chemistry}", chemistry=like
+    ),
+    Taken.FLOAT_LIFE: lambda write, like: write.say(
+        "Life without outages, usual for {chemistry}", chemistry=like
+    ),
+    Taken.OUTAGES: lambda write, _: write.say("Outages, an invented log"),
+    Taken.INVERTER: lambda write, _: write.say(
+        "The cheapest inverter-charger on the price list that runs the loads"
+    ),
+    Taken.PLACE: lambda write, _: write.say(
+        "Coldest, mean and hottest of the room: a temperate house"
+    ),
+    Taken.LOAD: lambda write, _: write.say("The load runs all the time, at a power factor of 1"),
+}

@@ -1,0 +1,78 @@
+"""A bank that stands already: three fields, the rest assumed and told as such."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+import streamlit as st
+
+from optimizer import InputError, assess_told
+from optimizer.report.grids import assessment as grids
+from optimizer.report.grids.simulation import matters
+from optimizer.report.words import assessment as said
+from optimizer.report.words import bank_words, distance
+from ui import cached_rivals
+from ui.language import writer
+from ui.look import points, prose, tables
+from ui.markup import safe
+from ui.uploads import faults
+from ui.words import standing as words
+
+if TYPE_CHECKING:
+    from optimizer.answers.assessment import Assessment
+    from optimizer.inputs.bank_words import Assumed
+    from ui.state import State
+
+_KEY: Final = "standing"
+_MOST_W: Final = 99_999.0
+_MOST_YEARS: Final = 99.0
+
+
+@dataclass
+class Standing:
+    """What a person has told of a bank; kept while other parts are looked at."""
+
+    bank: str = ""
+    load_w: float | None = None
+    age_years: float = 0.0
+
+
+def draw(state: State) -> None:
+    """Draw the three fields, and the answer once the bank is told."""
+    held: Standing = st.session_state.setdefault(_KEY, Standing())
+    write = writer(state.job.site.currency)
+    st.caption(safe(words.help_of(write, state.job.site.name)))
+    with st.container(key="standing_fields", horizontal=True, vertical_alignment="bottom"):
+        held.bank = st.text_input(words.BANK, held.bank, placeholder=words.BANK_EXAMPLE, width=260)
+        held.load_w = st.number_input(
+            words.LOAD, 1.0, _MOST_W, held.load_w, placeholder=words.LOADS_OF_SITE, width=210
+        )
+        held.age_years = st.number_input(words.AGE, 0.0, _MOST_YEARS, held.age_years, width=150)
+    if not held.bank.strip():
+        return
+    asked = (held.bank, held.load_w, held.age_years)
+    try:
+        found, assumed = cached_rivals.remembered(
+            state,
+            cached_rivals.key_of(state, _KEY, *asked),
+            lambda: assess_told(held.bank, state.job, load_w=held.load_w, age_years=held.age_years),
+        )
+    except InputError as error:
+        faults(error.faults)
+        return
+    _told(held, found, assumed)
+
+
+def _told(held: Standing, found: Assessment, assumed: tuple[Assumed, ...]) -> None:
+    write = writer(found.job.site.currency)
+    st.markdown(f"**{safe(bank_words.runs(write, found, held.load_w))}**")
+    soon = said.wears_out_soon(write, found)
+    prose(soon, said.verdict(write, found))
+    points(said.failures(write, found))
+    tables(write, grids.hours(write, found).only(*grids.SHORT), grids.assumed(write, assumed))
+    for heading, lines in (
+        (words.LIFE, said.life(write, found)),
+        (words.DISTANCE, distance.distance(write, found)),
+    ):
+        tables(write, matters("matters", heading, lines), folded=heading)
