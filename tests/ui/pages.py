@@ -54,8 +54,10 @@ def job() -> Job:
     return load(site())
 
 
-def opened(*, forget: str | None = None, parts: bool = False) -> AppTest:
-    """Open the page, with every part of the answer opened where ``parts`` is said.
+def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVALS) -> AppTest:
+    """Open the page, every part of the answer too where ``parts`` is said.
+
+    ``rivals`` heads the part that sets the families against each other.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
     ("comparisons", or "" for everything).
@@ -65,7 +67,7 @@ def opened(*, forget: str | None = None, parts: bool = False) -> AppTest:
         draft = draft_from_files(site_file(site()))
         held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
         page.session_state["job"] = State(draft, draft, draft.job(), remembered=held)
-    for heading in (*PARTS, RIVALS) if parts else ():
+    for heading in (*PARTS, rivals) if parts else ():
         page.session_state[f"part {heading}"] = True
     page.run()
     assert not page.exception

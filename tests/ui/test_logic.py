@@ -94,12 +94,12 @@ def test_bank_that_stands_is_assessed_from_a_few_words():
     page = opened(parts=False)
     page.session_state[f"part {standing.HEADING}"] = True
     page.run()
-    page.text_input[0].set_value("12 V 95 Ah agm").run()
+    page.text_input(key="standing bank").set_value("12 V 95 Ah agm").run()
     assert not page.error
     found, assumed = assess_told("12 V 95 Ah agm", job())
     assert bank_words.runs(WRITE, found, None) in text_of(page)
     assert len(table_under(page, "Assumed")) == len(assumed)
-    page.text_input[0].set_value("95 Ah").run()
+    page.text_input(key="standing bank").set_value("95 Ah").run()
     assert [row[3] for row in table_under(page, "File")] == ["95 Ah"]
 
 

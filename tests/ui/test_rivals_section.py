@@ -235,7 +235,7 @@ def with_families(monkeypatch, rename):
 
 def test_one_family_only(monkeypatch):
     with_families(monkeypatch, lambda one: one if one.family == "lead" else None)
-    page = opened(parts=True, forget="")
+    page = opened(parts=True, forget="", rivals="Which family?")
     assert "Which family?" in headers(page)
     assert said.ONE_FAMILY in text_of(page)
     assert "is left within the limits" in text_of(page)
@@ -247,7 +247,7 @@ def test_three_families(monkeypatch):
     with_families(
         monkeypatch, lambda one: replace(one, family="salt") if one.chemistry == "gel" else one
     )
-    page = opened(parts=True, forget="")
+    page = opened(parts=True, forget="", rivals="Lead\\-acid, salt or lithium?")
     assert "Lead-acid, salt or lithium?" in headers(page)
     found = compare(page.session_state["job"].job)
     assert {one.name for one in found.alternatives} == {"lithium", "lead", "salt"}

@@ -13,6 +13,7 @@ from optimizer.report.grids.simulation import matters
 from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
 from ui import cached_rivals
+from ui.bound import bound
 from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
@@ -44,11 +45,40 @@ def draw(state: State) -> None:
     write = writer(state.job.site.currency)
     st.caption(safe(words.help_of(write, state.job.site.name)))
     with st.container(key="standing_fields", horizontal=True, vertical_alignment="bottom"):
-        held.bank = st.text_input(words.BANK, held.bank, placeholder=words.BANK_EXAMPLE, width=260)
-        held.load_w = st.number_input(
-            words.LOAD, 1.0, _MOST_W, held.load_w, placeholder=words.LOADS_OF_SITE, width=210
+        bound(
+            st.text_input,
+            words.BANK,
+            f"{_KEY} bank",
+            held.bank,
+            lambda text: setattr(held, "bank", text),
+            placeholder=words.BANK_EXAMPLE,
+            width=260,
         )
-        held.age_years = st.number_input(words.AGE, 0.0, _MOST_YEARS, held.age_years, width=150)
+        bound(
+            st.number_input,
+            words.LOAD,
+            f"{_KEY} load",
+            held.load_w,
+            lambda watts: setattr(held, "load_w", watts),
+            min_value=1.0,
+            max_value=_MOST_W,
+            value=None,
+            format="%g",
+            placeholder=words.LOADS_OF_SITE,
+            width=210,
+        )
+        bound(
+            st.number_input,
+            words.AGE,
+            f"{_KEY} age",
+            held.age_years,
+            lambda years: setattr(held, "age_years", years),
+            min_value=0.0,
+            max_value=_MOST_YEARS,
+            step=1.0,
+            format="%g",
+            width=150,
+        )
     if not held.bank.strip():
         return
     asked = (held.bank, held.load_w, held.age_years)
