@@ -18,9 +18,16 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
 from importlib import import_module
+from itertools import islice
 from typing import ClassVar
 
 from optimizer.model.diagnosis import Diagnosis, Goal
+
+#: So many faults are told one by one; of the rest how many of which kind.
+SHOWN_FAULTS = 20
+#: So much of so many names is compared: the time grows with the square of each.
+_COMPARED = 60
+_MOST_COMPARED = 500
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -29,8 +36,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     >>> nearest("capacity", ["capacity_ah", "price"])
     'capacity_ah'
     """
-    names = {name.lower(): name for name in known}
-    found = get_close_matches(word.lower(), list(names), n=1, cutoff=0.5)
+    names = {name[:_COMPARED].lower(): name for name in islice(known, _MOST_COMPARED)}
+    found = get_close_matches(word[:_COMPARED].lower(), list(names), n=1, cutoff=0.5)
     return names[found[0]] if found else None
 
 

@@ -87,10 +87,10 @@ def read_catalog(
             odd = {"inverter": inverter.inverter}
             warnings.append(JobWarning(WarningKind.RATING_RISES, odd))
     if site is not None:
-        known = [*_names(tables["batteries"], "battery"), *names, *chemistries.known]
+        known = dict.fromkeys([*_names(tables["batteries"], "battery"), *names, *chemistries.known])
         for name in site.values.get("exclude", ()):
             if name not in known:
-                wanted = one_of("a battery, inverter or chemistry", name, known)
+                wanted = one_of("a battery, inverter or chemistry", name, known, so_far=len(faults))
                 faults.append(site.fault("limits.exclude", shown(name), wanted, UNKNOWN))
         if not own and (table := tables["inverters"]) is not None:
             faults.extend(_voltage_faults(site, table, offered))
@@ -103,7 +103,7 @@ def _check_boxes(table: Table | None, inverters: Sequence[str], faults: list[Fau
         return
     for number, name in table.column("built_into"):
         if name not in inverters:
-            wanted = one_of("an inverter of the list", name, inverters)
+            wanted = one_of("an inverter of the list", name, inverters, so_far=len(faults))
             faults.append(table.fault(number, "built_into", shown(name), wanted, UNKNOWN))
 
 

@@ -126,5 +126,7 @@ def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> 
     known = chemistries.known
     for number, name in table.column("chemistry"):
         if name not in known:
-            wanted = one_of("a chemistry of the catalog or a shipped one", name, known)
+            wanted = one_of(
+                "a chemistry of the catalog or a shipped one", name, known, so_far=len(faults)
+            )
             faults.append(table.fault(number, "chemistry", shown(name), wanted, UNKNOWN))

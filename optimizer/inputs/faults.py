@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from reprlib import Repr
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import FaultKind, nearest
+from optimizer.errors import SHOWN_FAULTS, FaultKind, nearest
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -12,6 +13,12 @@ if TYPE_CHECKING:
 
 #: Longest piece of a user's text that a message repeats [characters].
 SHOWN_CHARACTERS: Final = 60
+#: As many names are listed where none comes near.
+SHOWN_NAMES: Final = 20
+#: Shows the beginning of what may be very long or deep.
+_reprs: Final = Repr()
+_reprs.maxstring = _reprs.maxother = _reprs.maxlong = 4 * SHOWN_CHARACTERS
+_reprs.maxlist = _reprs.maxtuple = _reprs.maxdict = SHOWN_NAMES
 
 MISSING, UNKNOWN, TWICE = FaultKind.MISSING, FaultKind.UNKNOWN, FaultKind.TWICE
 CONFLICT, FILE, VALUE = FaultKind.CONFLICT, FaultKind.FILE, FaultKind.VALUE
@@ -30,25 +37,37 @@ def shown(value: object) -> str:
     >>> shown("40")
     "'40'"
     """
-    words = repr(value)
-    return words if len(words) <= SHOWN_CHARACTERS else words[: SHOWN_CHARACTERS - 1] + "…"
+    try:
+        return cut(_reprs.repr(value))
+    except ValueError:  # Python writes no whole number of so many digits
+        return Phrase("a number of thousands of digits")
 
 
-def one_of(what: str, word: str, known: Iterable[str]) -> Phrase:
+def cut(text: str) -> str:
+    """Return a text as messages show it where it is long."""
+    return text if len(text) <= SHOWN_CHARACTERS else text[: SHOWN_CHARACTERS - 1] + "…"
+
+
+def one_of(what: str, word: str, known: Iterable[str], *, so_far: int = 0) -> Phrase:
     """Return what a name should be, and the known one nearest; all of them where none comes near.
+
+    With more faults ``so_far`` than are shown, the search is spared.
 
     >>> one_of("a column", "capacity", ["capacity_ah", "price"])
     'a column; nearest known: capacity_ah'
     >>> one_of("a column", "zzz", ["capacity_ah", "price"])
     'a column; known: capacity_ah, price'
     """
+    kind = what if isinstance(what, Phrase) else Phrase(what)
+    if so_far >= SHOWN_FAULTS:
+        return kind
     names = list(known)
     guess = nearest(word, names)
-    kind = what if isinstance(what, Phrase) else Phrase(what)
     if guess is not None:
-        return Phrase("{what}; nearest known: {guess}", what=kind, guess=guess)
+        return Phrase("{what}; nearest known: {guess}", what=kind, guess=cut(guess))
     if names:
-        return Phrase("{what}; known: {names}", what=kind, names=", ".join(names))
+        told = [*map(cut, names[:SHOWN_NAMES]), *(["…"] if len(names) > SHOWN_NAMES else [])]
+        return Phrase("{what}; known: {names}", what=kind, names=", ".join(told))
     return Phrase("{what}; none is known", what=kind)
 
 

@@ -73,7 +73,7 @@ def _check_with(table: Table, faults: list[Fault]) -> None:
     names = {name for _, name in table.column("load")}
     for number, name in table.column("with"):
         if name not in names:
-            wanted = one_of("another load of this table", name, names)
+            wanted = one_of("another load of this table", name, names, so_far=len(faults))
             faults.append(table.fault(number, "with", shown(name), wanted, UNKNOWN))
 
 
@@ -83,18 +83,18 @@ def _check_seasons(
     for row, record in records:
         for name in record.seasons or ():
             if name not in known:
-                wanted = one_of("a season of the site", name, known)
+                wanted = one_of("a season of the site", name, known, so_far=len(faults))
                 found = Phrase("the season {name}", name=shown(name))
                 faults.append(table.fault(row, "seasons", found, wanted, UNKNOWN))
 
 
 def _check_tiers(site: SiteFile, table: Table, faults: list[Fault]) -> None:
-    tiers = list(dict.fromkeys(tier for _, tier in table.column("tier")))
+    tiers = dict.fromkeys(tier for _, tier in table.column("tier"))
     if not tiers:
         return
     named = [("tiers", tier) for tier in site.values.get("tiers", ())]
     named += [(f"tier_hours.{tier}", tier) for tier in site.values.get("tier_hours", ())]
     for key, tier in named:
         if tier not in tiers:
-            wanted = one_of("a tier that some load has", tier, tiers)
+            wanted = one_of("a tier that some load has", tier, tiers, so_far=len(faults))
             faults.append(site.fault(f"resilience.{key}", shown(tier), wanted, UNKNOWN))

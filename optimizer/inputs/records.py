@@ -94,6 +94,7 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
     """Return where each known column stands; complain of unknown, doubled and missing ones."""
     present: dict[str, int] = {}
     number = table.heading.number
+    written_names = set(table.heading.cells)
     for place, written in enumerate(table.heading.cells):
         name = written if written in columns else OLD_NAMES.get(written, written)
         if name in present:
@@ -102,9 +103,9 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
         elif name in columns:
             present[name] = place
         else:
-            free = [known for known in columns if known not in table.heading.cells]
+            free = [known for known in columns if known not in written_names]
             what = "a column of this table, or # before the name of a note"
-            wanted = one_of(what, name, free or columns)
+            wanted = one_of(what, name, free or columns, so_far=len(faults))
             faults.append(table.fault(number, name, Phrase("an unknown column"), wanted, UNKNOWN))
     faults += [
         table.fault(number, name, NO_COLUMN, column.wanted, MISSING)

@@ -60,7 +60,7 @@ def check_sections(
             is_section = isinstance(content, dict)
             found = Phrase("an unknown section") if is_section else Phrase("a key in no section")
             home = None if is_section else _home(name, sections)
-            wanted = home or one_of("a section", name, [*sections, *free])
+            wanted = home or one_of("a section", name, [*sections, *free], so_far=len(faults))
             faults.append(source.fault(name, found, wanted, UNKNOWN))
     values: dict[str, dict[str, Any]] = {}
     for name, model in sections.items():
@@ -115,7 +115,7 @@ def check_keys(
         if key not in columns:
             elsewhere = None if nearest(key, free) else _home(key, sections or {})
             what = Phrase("a key of [{section}]", section=section)
-            wanted = elsewhere or one_of(what, key, columns)
+            wanted = elsewhere or one_of(what, key, columns, so_far=len(faults))
             faults.append(source.fault(f"{section}.{key}", UNKNOWN_KEY, wanted, UNKNOWN))
     given = {key: value for key, value in content.items() if key in columns}
     return valid_values(source, f"{section}.", given, model, faults)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import fields
 from itertools import chain, pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, shown
+from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, cut, shown
 from optimizer.inputs.sections import check_sections
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS, ResilienceKeys
@@ -119,9 +120,10 @@ def _across(site: SiteFile) -> Iterator[Fault]:
     if "monthly_degc" in values and len(there) == len(_ROOM):
         yield from _monthly_faults(site)
     for section, key in (("resilience", "tiers"), ("limits", "voltages"), ("limits", "exclude")):
-        doubled = sorted({str(v) for v in values.get(key, ()) if values[key].count(v) > 1})
+        counted = Counter(map(str, values.get(key, ())))
+        doubled = sorted(name for name, count in counted.items() if count > 1)
         if doubled:
-            found = Phrase("{names} twice", names=", ".join(doubled))
+            found = Phrase("{names} twice", names=cut(", ".join(doubled)))
             yield site.fault(f"{section}.{key}", found, Phrase("each once"), TWICE)
 
 

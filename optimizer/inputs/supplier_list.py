@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault
@@ -124,5 +126,5 @@ def read_supplier_list(
 
 def _commonest_mark(text: str) -> str:
     """Return what parts the cells: titles have few marks, rows of data many."""
-    lines = text.splitlines()[:60]
+    lines = list(islice(io.StringIO(text), 60))
     return max(";\t,", key=lambda mark: sum(min(line.count(mark), 30) for line in lines))

@@ -10,11 +10,14 @@ import codecs
 import csv
 import io
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, FaultKind
+from optimizer.files.limits import FILE_BYTES, ROWS
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, hinted
+from optimizer.inputs.limits import Limits
 from optimizer.inputs.neutral import read_back
 from optimizer.model.phrase import Phrase
 
@@ -28,6 +31,8 @@ _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it
 _UTF16_SAMPLE: Final = 200
 QUOTES: Final = Phrase('quoted cells closed with ", quote marks inside them doubled')
 EMPTY: Final = Phrase("an empty file")
+# the library would call a longer cell a wrong quote mark
+csv.field_size_limit(FILE_BYTES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +113,8 @@ def read_table(path: Place, faults: list[Fault]) -> Table | None:
 
 def _mark_of_heading(text: str) -> str:
     """Return what parts the cells: the mark that the first line with letters has most of."""
-    head = next((line for line in io.StringIO(text) if line.strip(" \t\r\n,;")), "")
+    lines = islice(io.StringIO(text), ROWS)
+    head = next((line for line in lines if line.strip(" \t\r\n,;")), "")
     return max(",;\t", key=head.count)
 
 
@@ -139,14 +145,14 @@ def _csv_rows(
         faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
         return None
     lines = io.StringIO(content, newline="")
-    records: list[list[str]] = []
+    reader = csv.reader(lines, delimiter=mark_of(content), strict=True)
+    limits = Limits(file)
     try:
-        records.extend(csv.reader(lines, delimiter=mark_of(content), strict=True))
+        return limits.kept(reader, faults)
     except csv.Error:
         found = Phrase("a quote mark that is never closed, or stands inside quoted text")
-        faults.append(Fault(file, len(records) + 1, None, found, QUOTES, FILE))
+        faults.append(Fault(file, limits.rows + 1, None, found, QUOTES, FILE))
         return None
-    return records
 
 
 def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | None:

@@ -11,7 +11,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, FaultKind
-from optimizer.files.limits import TOML_BYTES
+from optimizer.files.limits import CELL_CHARACTERS, TOML_BYTES
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, shown
 from optimizer.inputs.tables import decode
@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 
 _SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
 _KEY_LINE: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w.-]+))\s*=""")
+#: A line [characters].
+_LONGEST: Final = CELL_CHARACTERS
+#: Names stand at the start of a line [characters].
+_LOOKED_AT: Final = 300
 _BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
 _WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
@@ -63,6 +67,12 @@ def read_toml(
         faults.append(Fault(path.name, None, None, NO_TEXT, Phrase("TOML in UTF-8"), FILE))
         return None
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    long = next((n for n, line in enumerate(text.split("\n"), 1) if len(line) > _LONGEST), None)
+    if long is not None:  # the parser's time grows with the square of a dotted key
+        found = Phrase("a line of more than {most} characters", most=f"{_LONGEST:,}")
+        wanted = Phrase("shorter lines; a list may go on over several")
+        faults.append(Fault(path.name, long, None, found, wanted, FILE))
+        return None
     try:
         content = tomllib.loads(text)
     except (ValueError, RecursionError) as problem:
@@ -89,7 +99,8 @@ def _lines(text: str) -> dict[str, int]:
     """Return the line of each section and dotted key, as far as a plain look can tell."""
     found: dict[str, int] = {}
     section = ""
-    for number, line in enumerate(text.split("\n"), start=1):
+    for number, whole in enumerate(text.split("\n"), start=1):
+        line = whole[:_LOOKED_AT]
         head, key = _SECTION_LINE.match(line), _KEY_LINE.match(line)
         if head:
             section = head[1].strip("\"'")

@@ -3,27 +3,49 @@
 from __future__ import annotations
 
 import io
+import re
 import warnings
 import zipfile
+from contextlib import contextmanager, suppress
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault
-from optimizer.inputs.faults import FILE
+from optimizer.files.limits import CELLS, UNPACKED_BYTES, WORKBOOK_PARTS_BYTES, megabytes
+from optimizer.inputs.faults import FILE, shown
+from optimizer.inputs.limits import Limits
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
     from openpyxl.worksheet.worksheet import Worksheet
+
+#: Parts that hold cells and texts, or pictures that are not looked at.
+_LARGE_PARTS: Final = ("xl/worksheets/", "xl/sharedStrings", "xl/media/", "xl/drawings/")
+#: A formula with nothing after it, or with an empty value.
+_UNSOLVED: Final = re.compile(
+    rb"(?:</(?:\w+:)?f>|<(?:\w+:)?f\b[^<>]*/>)\s*(?:</|<(?:\w+:)?v(?:/>|></))"
+)
+#: So much of a part is looked at at once, and again with the next piece [bytes].
+_PIECE: Final = 1_000_000
+_OVERLAP: Final = 200
+#: Blank cells at the ends of rows, which a spreadsheet may keep, to one that counts.
+_BLANKS: Final = 10
 
 
 def sheet_names(raw: bytes) -> tuple[str, ...]:
-    """Return the names of a workbook's sheets; none where it is damaged."""
+    """Return the names of a workbook's sheets; none where it is damaged, or too large."""
     from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
 
+    wrong: list[Fault] = []  # its reader says so
     try:
-        book = load_workbook(io.BytesIO(raw), read_only=True)
+        _look_inside("", raw, wrong)
+        if wrong:
+            return ()
+        book = load_workbook(io.BytesIO(raw), read_only=True, keep_links=False)
         book.close()
-    except Exception:  # a damaged archive can raise anything there is; its reader says so
+    except Exception:  # a damaged archive can raise anything there is
         return ()
     return tuple(sheet.title for sheet in book.worksheets)
 
@@ -33,32 +55,90 @@ def workbook_rows(
 ) -> list[list[str]] | None:
     """Return the cells of a sheet as text, of the first where none is named, or None with a fault.
 
-    The sheet must be one of `sheet_names`.
+    The sheet must be one of `sheet_names`. It is read row by row, and given up where it grows
+    beyond what a table may be.
     """
+    before = len(faults)
     try:
-        values = _values(raw, sheet, results=True)
-        formulas = _values(raw, sheet, results=False) if _has_formulas(raw) else values
+        unsolved = _look_inside(file, raw, faults)
+        if len(faults) > before:
+            return None
+        with _sheet(raw, sheet, results=True) as values:
+            rows = _bounded(file, values, faults)
+        if unsolved and rows is not None:
+            _check_formulas(file, raw, sheet, faults)
     except Exception:  # a damaged archive can raise anything there is
         wanted = Phrase("an XLSX workbook that a spreadsheet program opens")
         faults.append(Fault(file, None, None, Phrase("a damaged workbook"), wanted, FILE))
         return None
-    before = len(faults)
-    for number, (row, sources) in enumerate(zip(values, formulas, strict=True), start=1):
-        for value, source in zip(row, sources, strict=False):
-            if value is None and source is not None:
-                wanted = Phrase(
-                    "values; open the workbook in a spreadsheet program and save it once"
-                )
-                found = Phrase(
-                    "{formula}, a formula without a stored result", formula=repr(str(source))
-                )
-                faults.append(Fault(file, number, None, found, wanted))
-    if len(faults) > before:
+    if rows is None or len(faults) > before:
         return None
-    width = max((_filled(row) for row in values), default=0)
-    return [
-        [cell_text(value) for value in row[:width]] + [""] * (width - len(row)) for row in values
-    ]
+    width = max(map(len, rows), default=0)
+    return [row + [""] * (width - len(row)) for row in rows]
+
+
+def _look_inside(file: str, raw: bytes, faults: list[Fault]) -> bool:
+    """Complain of an archive that unpacks to too much; tell whether a formula has no result."""
+    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+        parts = archive.infolist()
+        small = sum(one.file_size for one in parts if not one.filename.startswith(_LARGE_PARTS))
+        for size, most in (
+            (sum(one.file_size for one in parts), UNPACKED_BYTES),
+            (small, WORKBOOK_PARTS_BYTES),
+        ):
+            if size > most:
+                found = Phrase("a workbook that unpacks to {size}", size=megabytes(size))
+                wanted = Phrase("at most {size}", size=megabytes(most))
+                if most == WORKBOOK_PARTS_BYTES:
+                    found = Phrase("a workbook with {size} beside its cells", size=megabytes(size))
+                faults.append(Fault(file, None, None, found, wanted, FILE))
+                return False
+        unsolved, texts = False, 0
+        for one in parts:
+            with archive.open(one) as part:
+                tail = b""
+                while piece := part.read(_PIECE):
+                    texts += piece.count(b"<si") + piece.count(b":si")
+                    unsolved = unsolved or _UNSOLVED.search(tail + piece) is not None
+                    tail = piece[-_OVERLAP:]
+        if texts > 2 * CELLS:  # a text opens and closes
+            found = Phrase("more than {most} texts", most=f"{CELLS:,}")
+            wanted = Phrase("a workbook of at most as many cells")
+            faults.append(Fault(file, None, None, found, wanted, FILE))
+        return unsolved
+
+
+def _bounded(
+    file: str, values: Iterable[tuple[object, ...]], faults: list[Fault]
+) -> list[list[str]] | None:
+    """Return rows as text, blank cells at their ends left out, or None with a fault."""
+    limits, rows, width, looked_at = Limits(file), [], 0, 0
+    for value in values:
+        row = [cell_text(one) for one in value[: _filled(value)]]
+        width = max(width, len(row))
+        looked_at += len(value)
+        fault = limits.beyond(row)
+        limits.cells = max(limits.rows * width, looked_at // _BLANKS)
+        if fault is not None:
+            faults.append(fault)
+            return None
+        rows.append(row)
+    return rows
+
+
+def _check_formulas(file: str, raw: bytes, sheet: str | None, faults: list[Fault]) -> None:
+    """Complain of each formula whose result is not stored beside it."""
+    with _sheet(raw, sheet, results=True) as values, _sheet(raw, sheet, results=False) as formulas:
+        for number, (row, sources) in enumerate(zip(values, formulas, strict=True), start=1):
+            for value, source in zip(row, sources, strict=False):
+                if value is None and source is not None:
+                    wanted = Phrase(
+                        "values; open the workbook in a spreadsheet program and save it once"
+                    )
+                    found = Phrase(
+                        "{formula}, a formula without a stored result", formula=shown(str(source))
+                    )
+                    faults.append(Fault(file, number, None, found, wanted))
 
 
 def cell_text(value: object) -> str:
@@ -74,8 +154,9 @@ def cell_text(value: object) -> str:
     if isinstance(value, float):
         return str(int(value)) if value.is_integer() else repr(value)
     if isinstance(value, datetime):
-        # Serial dates carry rounding errors of microseconds.
-        return (value + timedelta(microseconds=500_000)).replace(microsecond=0).isoformat()
+        with suppress(OverflowError):  # the last half second of the calendar
+            value += timedelta(microseconds=500_000)  # serial dates carry rounding errors
+        return value.replace(microsecond=0).isoformat()
     return str(value)
 
 
@@ -83,21 +164,17 @@ def _filled(row: tuple[object, ...]) -> int:
     return max((place + 1 for place, value in enumerate(row) if value is not None), default=0)
 
 
-def _has_formulas(raw: bytes) -> bool:
-    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
-        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/")]
-        return any(b"<f>" in (xml := archive.read(name)) or b"<f " in xml for name in sheets)
-
-
-def _values(raw: bytes, name: str | None, *, results: bool) -> list[tuple[Any, ...]]:
+@contextmanager
+def _sheet(raw: bytes, name: str | None, *, results: bool) -> Iterator[Iterator[tuple[Any, ...]]]:
+    """Open a sheet, to be read row by row."""
     from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # about styles and validations that do not matter here
-        book = load_workbook(io.BytesIO(raw), read_only=True, data_only=results)
+        book = load_workbook(io.BytesIO(raw), read_only=True, data_only=results, keep_links=False)
         try:
             sheet: Worksheet = book.worksheets[0] if name is None else book[name]
             sheet.reset_dimensions()  # some programs store a wrong size
-            return [tuple(row) for row in sheet.iter_rows(values_only=True)]
+            yield sheet.iter_rows(values_only=True)
         finally:
             book.close()
