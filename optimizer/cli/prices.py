@@ -217,7 +217,9 @@ def _show(
     from optimizer.report.words.faults import fault
 
     out = Screen(lists[0].currency)
-    for one in lists:
+    for place, one in enumerate(lists):
+        if place:
+            out.line()
         out.line(words.read(out.write, one))
         if one.bare:
             out.line(words.bare_units(out.write, one))
@@ -236,5 +238,6 @@ def _show(
             out.lines(words.listed(out.write, changes))
         if table.joined.untouched:
             out.line(words.untouched(out.write, table.joined.untouched))
+    out.line()
     out.lines(words.written(out.write, [str(one.target) for one in tables if one.target]))
     out.lines(words.copy_kept(out.write, str(path)) for path in kept)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 import optimizer
@@ -38,13 +40,62 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
 @click.command()
 @click.argument("folder")
 @click.option("--like", metavar="NAME", help="Start from a bundled demo site.")
-def new(folder: str, like: str | None) -> None:
-    """Write a commented site to fill in: loads, outages, money, place."""
-    from optimizer.inputs.scaffold import write_site
+@click.option(
+    "--supplier-list",
+    metavar="LIST",
+    help="Write only a mapping file for this list (CSV or XLSX), its first guess filled in.",
+)
+@click.option("--sheet", metavar="NAME", help="Of the supplier's workbook; the first without.")
+@click.option(
+    "--table",
+    metavar="NAME",
+    default="batteries",
+    show_default=True,
+    help="Which table the supplier's list becomes.",
+)
+def new(
+    folder: str, like: str | None, supplier_list: str | None, sheet: str | None, table: str
+) -> None:
+    """Write a commented site to fill in, and the company and mapping files that go with it."""
+    from optimizer.errors import Fault, InputError
+    from optimizer.inputs.faults import UNKNOWN, one_of
+    from optimizer.inputs.mapping_keys import TABLES
 
-    written = write_site(folder, like)
+    if table not in TABLES:
+        wanted = one_of("a table", table, TABLES)
+        raise InputError([Fault("options", None, "--table", table, wanted, UNKNOWN)])
+    if supplier_list is not None:
+        path = _write_mapping(folder, supplier_list, sheet, table)
+        click.echo(f"Written: {path}")
+        click.echo(f"Correct it, then: keeplit prices {path} {supplier_list}")
+        return
+    from optimizer.inputs.scaffold import columns_text, company_text, write_site
+    from optimizer.suppliers.mapping_template import mapping_template
+
+    beside = {
+        "company.toml": company_text(),
+        "supplier.toml": mapping_template(table),
+        "prices/columns.txt": columns_text(),
+    }
+    written = write_site(folder, like, beside)
     click.echo(f"Written: {', '.join(str(path) for path in written)}")
     click.echo(f"Fill in the files, then: keeplit check {folder}")
+
+
+def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: str) -> Path:
+    """Write a mapping file for a supplier's list; nothing is overwritten."""
+    from optimizer.errors import Fault, FaultKind, InputError
+    from optimizer.files.writing import write_files
+    from optimizer.suppliers.conversion import read_list
+    from optimizer.suppliers.mapping_template import mapping_template
+
+    path = Path(folder) / f"{Path(supplier_list).stem}.toml"
+    if path.exists():
+        wanted = "a folder without it: nothing is overwritten"
+        raise InputError([Fault(str(path), None, None, "a file", wanted, FaultKind.FILE)])
+    text = mapping_template(table, read_list(supplier_list, sheet))
+    write_files([(path, text.encode())])
+    return path
 
 
 @click.command()

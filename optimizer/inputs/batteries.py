@@ -12,7 +12,13 @@ from optimizer.inputs.battery_rows import (
     at_least,
     at_most,
 )
-from optimizer.inputs.chemistry import KINDS, Chemistries
+from optimizer.inputs.chemistry import (
+    KINDS,
+    MONEY_TRAITS,
+    SHIPPED_CURRENCY,
+    Chemistries,
+    load_chemistries,
+)
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, shown
 from optimizer.inputs.records import read_records
@@ -72,9 +78,14 @@ class _Completion:
 
     def _complain_of_missing(self, number: int, row: BatteryRow, field: str) -> None:
         """Complain in the chemistry's own row of what neither it nor a battery says."""
-        if (row.chemistry, field) in self.complained or row.chemistry not in self.chemistries.own:
-            return  # a faulty row of the chemistries has its own faults
+        if (row.chemistry, field) in self.complained:
+            return
         self.complained.add((row.chemistry, field))
+        if field in MONEY_TRAITS and row.chemistry in load_chemistries():
+            self._ask_for_money(number, row, field)
+            return
+        if row.chemistry not in self.chemistries.own:
+            return  # a faulty row of the chemistries has its own faults
         if field in KINDS:
             return  # said where the chemistries are read
         place, _ = self.chemistries.own[row.chemistry]
@@ -87,6 +98,23 @@ class _Completion:
             row=str(number),
         )
         self.faults.append(self.chemistries.fault(place, field, Phrase("nothing"), wanted, MISSING))
+
+    def _ask_for_money(self, number: int, row: BatteryRow, field: str) -> None:
+        """Ask for money that ships in one currency only."""
+        amount = getattr(load_chemistries()[row.chemistry], field)
+        found = Phrase(
+            "nothing; the {amount} that would stand in is in {shipped}",
+            amount=f"{amount:g}",
+            shipped=SHIPPED_CURRENCY,
+        )
+        wanted = Phrase(
+            "{what} in {currency}, here and in each battery of {chemistry}, or once in "
+            "chemistries.csv",
+            what=columns_of(BatteryRow)[field].help,
+            currency=self.chemistries.currency,
+            chemistry=row.chemistry,
+        )
+        self.faults.append(self.table.fault(number, field, found, wanted, MISSING))
 
     def _rates_agree(self, number: int, row: BatteryRow, values: dict[str, Any]) -> bool:
         """Check what only the completed battery shows; one side's rows were checked as read."""

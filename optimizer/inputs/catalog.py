@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 from optimizer.errors import Fault
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
-from optimizer.inputs.chemistry import check_known, read_chemistries
+from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.records import OLD_NAMES, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
@@ -61,7 +61,8 @@ def read_catalog(
         rows = read_records(table, model, own, unique=unique, filled=name not in _OPTIONAL)
         return tuple(row.made() for _, row in rows)
 
-    chemistries = read_chemistries(tables["chemistries"], own)
+    currency = site.values.get("currency", SHIPPED_CURRENCY) if site else SHIPPED_CURRENCY
+    chemistries = read_chemistries(tables["chemistries"], own, currency)
     batteries: tuple[Battery, ...] = ()
     if (table := tables["batteries"]) is not None:
         batteries = read_batteries(table, chemistries, own)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.battery_rows import OPEN_TRAITS, ChemistryRow
+from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import MISSING, UNKNOWN, one_of, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import read_table
@@ -21,6 +22,12 @@ if TYPE_CHECKING:
 
 _SHIPPED: Final = Path(__file__).with_name("chemistries.csv")
 _SHIPPED_SOURCES: Final = Path(__file__).with_name("chemistry_sources.csv")
+#: The currency of the money among the shipped chemistries' numbers.
+SHIPPED_CURRENCY: Final = "EUR"
+#: What a battery takes from its chemistry and is money.
+MONEY_TRAITS: Final = tuple(
+    name for name, column in columns_of(ChemistryRow).items() if MONEY in column.unit
+)
 #: What a battery takes from its chemistry and cannot say itself.
 KINDS: Final = ("family", "gas")
 
@@ -65,11 +72,15 @@ def shipped_chemistry_sources() -> Mapping[tuple[str, str], str]:
 
 @dataclass(frozen=True, slots=True)
 class Chemistries:
-    """The catalog's chemistries over the shipped ones; ``names`` holds faulty rows' names too."""
+    """The catalog's chemistries over the shipped ones; ``names`` holds faulty rows' names too.
+
+    ``currency`` is the site's: shipped money stands in for nobody's in another one.
+    """
 
     own: Mapping[str, tuple[int, ChemistryRow]]
     names: frozenset[str]
     file: str
+    currency: str = SHIPPED_CURRENCY
 
     def fault(self, row: int, column: str, found: str, wanted: str, kind: FaultKind) -> Fault:
         """Return a fault in the catalog's chemistries."""
@@ -93,16 +104,20 @@ class Chemistries:
             if field in OPEN_TRAITS:
                 return None, ""
         value = getattr(load_chemistries().get(chemistry), field, None)
+        if value and field in MONEY_TRAITS and self.currency != SHIPPED_CURRENCY:
+            return None, ""
         if value is not None:
             source = shipped_chemistry_sources()[chemistry, field]
             return value, f"chemistry {chemistry} shipped: {source}"
         return None, ""
 
 
-def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
-    """Return the catalog's chemistries; the table may be missing."""
+def read_chemistries(
+    table: Table | None, faults: list[Fault], currency: str = SHIPPED_CURRENCY
+) -> Chemistries:
+    """Return the catalog's chemistries for a site's currency; the table may be missing."""
     if table is None:
-        return Chemistries({}, frozenset(), "chemistries.csv")
+        return Chemistries({}, frozenset(), "chemistries.csv", currency)
     records = read_records(table, ChemistryRow, faults, unique="chemistry", filled=False)
     shipped = load_chemistries()
     for number, row in records:
@@ -118,7 +133,7 @@ def read_chemistries(table: Table | None, faults: list[Fault]) -> Chemistries:
                 faults.append(table.fault(number, field, Phrase("nothing"), wanted, MISSING))
     own = {row.chemistry: (number, row) for number, row in reversed(records)}
     names = frozenset(name for _, name in table.column("chemistry"))
-    return Chemistries(own, names, table.file)
+    return Chemistries(own, names, table.file, currency)
 
 
 def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:

@@ -133,6 +133,7 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
     """
     faults: list[Fault] = []
     _check_known_keys(source, faults)
+    chemistries = replace(chemistries, currency=job.site.currency)
     columns = columns_of(DesignKeys)
     given = {key: value for key, value in source.content.items() if key in columns}
     usual: dict[str, Any] = {

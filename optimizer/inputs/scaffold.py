@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.reading import read_bytes
 from optimizer.files.writing import write_files
+from optimizer.inputs.catalog import PRICE_TABLES
+from optimizer.inputs.commented import commented_file
+from optimizer.inputs.company_keys import SECTIONS
 from optimizer.inputs.demo import FOLDER, demo_names, demos_near
 from optimizer.inputs.faults import FILE, UNKNOWN
+from optimizer.inputs.fields import all_fields
 from optimizer.model.phrase import Phrase
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 A_FILE = Phrase("a file")
 
@@ -17,7 +25,9 @@ A_FILE = Phrase("a file")
 TEMPLATE = Path(__file__).with_name("template")
 
 
-def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
+def write_site(
+    folder: str | Path, like: str | None = None, beside: Mapping[str, str] | None = None
+) -> tuple[Path, ...]:
     """Write a commented site and a price list to start from.
 
     Parameters
@@ -26,6 +36,8 @@ def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
         Made where it does not exist.
     like : str, optional
         Name of a bundled demo site to start from, instead of the short template.
+    beside : mapping, optional
+        The text of further files by their names.
 
     Returns
     -------
@@ -48,7 +60,8 @@ def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
     copies = {target / path.name: path for path in sorted(source.iterdir()) if path.is_file()}
     prices = sorted((FOLDER / "prices").glob("*.csv"))
     copies |= {target / "prices" / path.name: path for path in prices}
-    taken = [path for path in copies if path.exists()]
+    texts = {target / name: text.encode() for name, text in (beside or {}).items()}
+    taken = [path for path in (*copies, *texts) if path.exists()]
     if taken:
         wanted = Phrase("a folder without it: nothing is overwritten")
         raise InputError([Fault(str(path), None, None, A_FILE, wanted, FILE) for path in taken])
@@ -56,8 +69,35 @@ def write_site(folder: str | Path, like: str | None = None) -> tuple[Path, ...]:
     raw = {path: read_bytes(original, faults, A_FILE) for path, original in copies.items()}
     if faults:
         raise InputError(faults)
-    write_files(
-        (path, (content or b"").replace(b'catalog = "../prices"', b'catalog = "prices"'))
+    files = {
+        path: (content or b"").replace(b'catalog = "../prices"', b'catalog = "prices"')
         for path, content in raw.items()
+    }
+    write_files((files | texts).items())
+    return (*copies, *texts)
+
+
+def company_text() -> str:
+    """Return a company file to fill in."""
+    return commented_file(
+        "Who makes a quote, and on which terms: keeplit quote SITE --company company.toml. Lines "
+        "that are commented out may stay so.",
+        SECTIONS,
+        {"company": {"name": "My company"}},
     )
-    return tuple(copies)
+
+
+def columns_text() -> str:
+    """Return every column of the price list's tables with a word on it.
+
+    >>> columns_text().splitlines()[2]
+    'batteries.csv'
+    """
+    lines = ["The columns of the tables in this folder; those marked * must be filled."]
+    for table in PRICE_TABLES:
+        lines += ["", f"{table}.csv"]
+        lines += [
+            f"  {name}{'*' * column.required}: {column.told}"
+            for name, column in all_fields()[table].items()
+        ]
+    return "\n".join(lines) + "\n"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from itertools import islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault
 from optimizer.files.reading import read_bytes
@@ -15,6 +15,12 @@ from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.files.place import Place
+
+
+#: Rows in which column names are looked for, and how much of the fullest row they fill.
+_LOOKED_AT: Final = 40
+_NEARLY_FULL: Final = 0.7
+_FULL: Final = 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +37,28 @@ class SupplierList:
     sheets: tuple[str, ...] = ()
 
     def heading_row(self, given: int | None) -> int:
-        """Return the row of the column names, from 1: as given, else the first of the fullest."""
+        """Return the row of the column names, from 1: as given, else the first full one of words.
+
+        Cells of rows of data begin with digits, names do not; without such a row the first of the
+        fullest is taken.
+        """
         if given is not None:
             return given
-        filled = [sum(map(bool, row)) for row in self.rows[:40]]
+        filled = [sum(map(bool, row)) for row in self.rows[:_LOOKED_AT]]
         most = max(filled, default=0)
-        return next(place for place, count in enumerate(filled, 1) if count >= 0.8 * most)
+        named = (
+            place
+            for place, row in enumerate(self.rows[:_LOOKED_AT], 1)
+            if filled[place - 1] >= _NEARLY_FULL * most and _holds_names(row)
+        )
+        full = (place for place, count in enumerate(filled, 1) if count >= _FULL * most)
+        return next(named, None) or next(full)
+
+    def heading_rows(self, given: int | None) -> int:
+        """Return over how many rows the column names seem to stand: two where names follow."""
+        first = self.heading_row(given)
+        below = self.rows[first] if first < len(self.rows) else ()
+        return 2 if sum(map(bool, below)) > 1 and _holds_names(below) else 1
 
     def headings(self, given: int | None = None, rows: int = 1) -> tuple[str, ...]:
         """Return the column names; those in several rows joined, line breaks inside as spaces.
@@ -68,6 +90,10 @@ class SupplierList:
         return [
             [" ".join(cell.split()) for cell in row] + [""] * (width - len(row)) for row in found
         ]
+
+
+def _holds_names(row: tuple[str, ...]) -> bool:
+    return not any(cell[:1].isdigit() for cell in row)
 
 
 def column_letters(place: int) -> str:

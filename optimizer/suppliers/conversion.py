@@ -41,6 +41,7 @@ _TYPED: Final = re.compile(r"-?[0-9]+(\.[0-9]+)?(e-?[0-9]+)?")
 _STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
 #: Digits that a converted value keeps.
 _DIGITS: Final = 6
+_NOTHING: Final = Phrase("nothing there")
 
 
 def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
@@ -137,17 +138,28 @@ class _Conversion:
             if not (self.supplier.typed and _TYPED.fullmatch(self.at.text(row, one)))
             for token in _meant_numbers(self.at.text(row, one), one)
         ]
-        found = [decimals_of([token]) for *_, token in tokens]
-        comma, point = any(one[0] for one in found), any(one[1] for one in found)
-        doubtful = [token for token, one in zip(tokens, found, strict=True) if one[2]]
+        found = [(token, decimals_of([token[-1]])) for token in tokens]
+        comma = next((token for token, one in found if one[0]), None)
+        point = next((token for token, one in found if one[1]), None)
+        doubtful = next((token for token, one in found if one[2]), None)
         if (comma and point) or (doubtful and not comma and not point):
-            number, theirs, text = doubtful[0] if doubtful else tokens[0]
-            said = Phrase(
-                "{cell} in row {row}, {column}", cell=shown(text), row=str(number), column=theirs
+            told = [
+                Phrase(
+                    "{cell} in row {row}, {column}",
+                    cell=shown(text),
+                    row=str(number),
+                    column=theirs,
+                )
+                for number, theirs, text in filter(None, (comma, point, doubtful))
+            ]
+            said = (
+                told[0]
+                if len(told) == 1
+                else Phrase("{one}, and {other}", one=told[0], other=told[1])
             )
             wanted = Phrase('decimals = "comma" or "point": the list alone does not tell')
             raise InputError([Fault(mapping.file, None, "list.decimals", said, wanted)])
-        return comma
+        return comma is not None
 
     def _row(self, readers: tuple[Reader, Reader], number: int, row: Cells) -> Row | None:
         """Return a row as our table writes it, or None where it is left out or has faults."""
@@ -155,6 +167,8 @@ class _Conversion:
         values: dict[str, float] = {}
         said: dict[str, Meaning] = {}
         before, asked = len(self.faults), False
+        if self._lacks(number, row):
+            return None
         for name in self.order:
             one, column = self.columns[name], self.known[name]
             text = self.at.text(row, one)
@@ -178,6 +192,25 @@ class _Conversion:
         if asked or len(self.faults) > before:
             return None
         return Row(number, tuple(made[name] for name in self.names))
+
+    def _lacks(self, number: int, row: Cells) -> bool:
+        """Complain once of a row that leaves several cells empty: it is something else."""
+        empty = [
+            str(one.column)
+            for name, one in self.columns.items()
+            if one.column and self.known[name].required and not self.at.text(row, one)
+        ]
+        empty = list(dict.fromkeys(empty))
+        if len(empty) <= 1:
+            return False
+        name = self.at.text(row, self.columns[self.key])
+        found = Phrase("{name} with nothing there", name=shown(name)) if name else _NOTHING
+        wanted = Phrase(
+            "all of them in a row of {table}; [exclude] of the mapping leaves others out",
+            table=self.mapping.table,
+        )
+        self.faults.append(Fault(self.at.file, number, ", ".join(empty), found, wanted))
+        return True
 
     def _ask(
         self, asked: Question, number: int, column: Column, one: ColumnMapping, text: str

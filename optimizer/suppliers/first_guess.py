@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, Any, Final, get_args
 
 from optimizer.errors import nearest
 from optimizer.inputs.battery_rows import TRAITS
+from optimizer.inputs.cells import looks_like_date
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.mapping_keys import TABLES
 from optimizer.suppliers.scanning import scan
 from optimizer.suppliers.templates import says
+from optimizer.suppliers.vocabulary import codes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -31,6 +33,10 @@ DATE_FORMS: Final = (
     "%m/%d/%y",
     "%Y/%m/%d",
 )
+#: What a workbook's dates arrive as.
+_STAMP: Final = "%Y-%m-%dT%H:%M:%S"
+#: Signs that one currency alone has.
+_SIGNS: Final = {"€": "EUR", "£": "GBP"}
 _NAMES: Final = (
     "article model type description product artikel modell typ bezeichnung produkt article modèle "
     "désignation artículo modelo producto articolo modello prodotto artigo produto"
@@ -44,7 +50,9 @@ _OTHER_WORDS: Final = {
     "inverter": _NAMES,
     "generator": _NAMES,
     "item": "article work service description arbeit leistung bezeichnung",
-    "chemistry": "technology chemistry kind technologie technik tecnología tecnologia",
+    "chemistry": (
+        "technology chemistry kind technologie technik chemie chimie tecnología tecnologia"
+    ),
     "voltage_v": _VOLTS,
     "system_v": f"system {_VOLTS}",
     "capacity_ah": "capacity kapazität capacité capacidad capacità capacidade energy energie",
@@ -57,7 +65,7 @@ _OTHER_WORDS: Final = {
     "rating_a": "amps rating current",
     "section_mm2": "section size awg querschnitt",
     "supplier_code": "order part sku code bestell artnr nr référence referencia codice",
-    "price_date": "date valid as stand gültig",
+    "price_date": "date valid as stand gültig datum vom",
 }
 
 
@@ -143,27 +151,59 @@ def first_guess(
     dict
         By our columns; each as `details` gives it.
     """
+    known = columns_in(table)
     row, rows = head.get("heading_row"), head.get("heading_rows") or 1
-    headings = [name for name in supplier.headings(row, rows) if name]
-    guessed = guess_by_names(headings, table)
-    plain = {re.sub(r"[\W\d_]+", " ", name.lower()).strip(): name for name in headings}
+    cells = {
+        name: cells_under(supplier, head, name) for name in supplier.headings(row, rows) if name
+    }
+
+    def suits(ours: str, theirs: str) -> bool:
+        numeric, texts = known[ours].kind.is_numeric, cells[theirs]
+        return not numeric or any(scan(one).numbers and not _is_day(one) for one in texts)
+
+    guessed = {
+        ours: theirs
+        for ours, theirs in guess_by_names(list(cells), table).items()
+        if suits(ours, theirs)
+    }
+    plain = {re.sub(r"[\W\d_]+", " ", name.lower()).strip(): name for name in cells}
     for ours, spoken in _OTHER_WORDS.items():
-        if ours not in columns_in(table) or ours in guessed:
+        if ours not in known or ours in guessed:
             continue
         taken = set(guessed.values())
-        names = (plain[name] for name in _named(plain, spoken.split()) if plain[name] not in taken)
-        if (theirs := next(names, None)) is not None:
+        names = (plain[name] for name in _named(plain, spoken.split()))
+        fitting = (name for name in names if name not in taken and suits(ours, name))
+        if (theirs := next(fitting, None)) is not None:
             guessed[ours] = theirs
-    found = {
+    if table == "batteries" and "rate_h" not in guessed:  # 70 Ah (C20): at 20 hours
+        first = guessed.get("capacity_ah")
+        rated = (name for name in (first, *cells) if name and any(map(_is_rated, cells[name])))
+        if (theirs := next(rated, None)) is not None:
+            guessed["rate_h"] = theirs
+    return {
         ours: details(supplier, head, table, ours, guessed[ours])
-        for ours in columns_in(table)
+        for ours in known
         if ours in guessed
     }
-    if table == "batteries" and "rate_h" not in found and "capacity_ah" in found:
-        theirs = found["capacity_ah"]["column"]
-        if any(scan(one).rates for one in cells_under(supplier, head, theirs)):
-            found["rate_h"] = {"column": theirs}
-    return found
+
+
+def currency_guess(supplier: SupplierList, head: Mapping[str, Any], theirs: str) -> str:
+    """Return the currency that a column of prices names in heading or cells, or nothing."""
+    words = [theirs, *cells_under(supplier, head, theirs)]
+    for word in (word for text in words for word in scan(text).words):
+        if word in codes():
+            return word
+        if word in _SIGNS:
+            return _SIGNS[word]
+    return ""
+
+
+def _is_day(text: str) -> bool:
+    return looks_like_date(text) or any(_reads(text, form) for form in (*DATE_FORMS, _STAMP))
+
+
+def _is_rated(text: str) -> bool:
+    return bool(scan(text).rates)
 
 
 def guess_by_names(headings: Sequence[str], table: str) -> dict[str, str]:
@@ -190,7 +230,8 @@ def _named(plain: Iterable[str], spoken: Sequence[str]) -> list[str]:
     """Return the headings that begin with one of the words, the last merged part's own first."""
     names = list(plain)
     first = [name for word in spoken for name in names if name.split()[:1] == [word]]
-    return first + [name for word in spoken for name in names if word in name.split()]
+    first += [name for word in spoken for name in names if word in name.split()]
+    return first + [name for word in spoken for name in names if name.endswith(word)]
 
 
 def details(

@@ -9,6 +9,7 @@ from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.mapping_keys import TABLES
 from optimizer.model.phrase import Phrase
+from optimizer.suppliers.converted import KEYS
 from optimizer.suppliers.mapping import ORIGIN, ColumnMapping
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import CURRENCY_HEADINGS, folded
@@ -123,6 +124,11 @@ class Layout:
             for place, cell in filled
         ]
         if len(filled) > 1 and all(repeats):
+            return True
+        asked = [one for name, one in self.columns.items() if self.known[name].required]
+        named = self.text(row, self.columns[KEYS[self.mapping.table]])
+        empty = [one for one in asked if not self.text(row, one)]
+        if not named and len(empty) > len(asked) / 2:  # a total
             return True
         return not any(
             self.text(row, one)

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from optimizer.inputs.cells import CellError
+from optimizer.model.phrase import Phrase
 
 _SPACES: Final = " \N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}'’"
 #: A number with its thousands marks, not one that belongs to a word such as C20 or mm2.
@@ -32,6 +33,8 @@ _COMMA_SURE: Final = re.compile(r"[0-9],[0-9]{1,2}$|\.[0-9]{3},")
 _POINT_SURE: Final = re.compile(r"[0-9]\.[0-9]{1,2}$|,[0-9]{3}\.")
 _EITHER: Final = re.compile(r"^[-+−]?[0-9]{1,3}[.,][0-9]{3}$")
 _GROUP: Final = 3
+#: A longer cell is a text and holds no number [characters].
+LONGEST: Final = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,8 @@ def scan(text: str) -> Scan:
     >>> scan("70 Ah (C20)").rates, scan("330 x 172 x 218 mm").after[0]
     (('20',), ('mm',))
     """
+    if len(text) > LONGEST:
+        return Scan((), (), (), ())
     numbers: list[str] = []
     rates: list[str] = []
     words: list[str] = []
@@ -110,6 +115,12 @@ def value_of(text: str, comma: bool) -> Decimal:
         1 <= len(groups[0]) <= _GROUP and all(len(group) == _GROUP for group in groups[1:])
     )
     if not fits or not all(group.isdigit() for group in groups) or (rest and not rest.isdigit()):
+        if _POINT_SURE.search(token) if comma else _COMMA_SURE.search(token):
+            raise CellError(
+                Phrase("decimals with a comma, as in the rest of the list")
+                if comma
+                else Phrase("decimals with a point, as in the rest of the list")
+            )
         raise CellError
     sign = "-" if whole.startswith("-") else ""
     return Decimal(f"{sign}{''.join(groups)}.{rest or 0}")

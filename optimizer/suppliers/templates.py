@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from optimizer.suppliers.scanning import NUMBER
+from optimizer.suppliers.scanning import LONGEST, NUMBER
 
 #: Pieces by their place among a cell's numbers.
 PLACES: Final = {"first": 0, "second": 1, "third": 2}
@@ -56,6 +56,8 @@ def taken(text: str, template: str, *, numeric: bool) -> str | None:
     >>> taken("Petrel 12 AGM (GT-2212)", "# (*", numeric=False)
     'Petrel 12 AGM'
     """
+    if len(text) > LONGEST:
+        return None
     cell = plain(text)
     before, _, after = plain(template).partition(MARK)
     for start, end in _places(cell, before, after, numeric=numeric):

@@ -55,7 +55,7 @@ def repeated(write: Writer, found: Converted) -> Grid:
         for one in found.repeated
         for row, price in one.others
     ]
-    title = write.say("Listed more than once; the newest price is taken, of equal age the cheapest")
+    title = write.say("Listed more than once: the newest, then the cheapest is taken")
     return Grid("repeated", title, columns, rows)
 
 

@@ -1,0 +1,102 @@
+"""A mapping file to fill in: every key with a word on it, and what a list itself tells."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.commented import commented_section
+from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.toml_text import toml_value
+from optimizer.suppliers.converted import PRICES
+from optimizer.suppliers.first_guess import cells_under, currency_guess, first_guess
+from optimizer.suppliers.mapping import ORIGIN
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from optimizer.inputs.columns import Column
+    from optimizer.inputs.supplier_list import SupplierList
+
+_TITLE: Final = """\
+# How a supplier's list becomes a table of the price list: keeplit prices THIS.toml LIST -o FOLDER
+# Lines that are commented out may stay so. Units, currency and words are read from the list's own
+# cells and headings; what they leave open stops the work and is answered here.
+"""
+_COLUMNS: Final = """\
+# Ours = theirs: the heading of their column, or a table with
+"""
+_FILTERS: Final = """\
+# Only rows that say one of these words, by a column of theirs; * stands for any text.
+[filter]
+# "Group" = ["Stationary", "AGM*"]
+
+# Rows that say one of these are left out.
+[exclude]
+# "Article" = ["*demo*"]
+
+# What words beside a number mean.
+[words]
+"""
+
+
+def mapping_template(table: str, supplier: SupplierList | None = None) -> str:
+    """Return a mapping file to fill in.
+
+    Parameters
+    ----------
+    table : str
+        Which of our tables the list becomes.
+    supplier : SupplierList, optional
+        The list: what its headings tell is filled in, to be checked.
+
+    Examples
+    --------
+    >>> mapping_template("fuses").splitlines()[-1]
+    '# "word" = { unit = "" }           # the unit that the word stands for'
+    """
+    head: dict[str, Any] = {"table": table, "currency": ""}
+    guessed: dict[str, dict[str, Any]] = {}
+    if supplier is not None:
+        row, rows = supplier.heading_row(None), supplier.heading_rows(None)
+        head |= {"heading_row": row} | ({"heading_rows": rows} if rows > 1 else {})
+        head |= {"sheet": supplier.sheet} if supplier.sheet else {}
+        guessed = first_guess(supplier, table, head)
+        theirs = guessed.get(PRICES[table], {}).get("column", "")
+        head["currency"] = currency_guess(supplier, head, theirs)
+        if chemistry := guessed.get("chemistry"):
+            cells = cells_under(supplier, head, chemistry["column"])
+            chemistry["values"] = dict.fromkeys(cells, "") | chemistry.get("values", {})
+    known = columns_of(TABLES[table])
+    head |= {name: "" for name in ORIGIN[:1] if name in known and name not in guessed}
+    parts = [
+        _TITLE,
+        commented_section("list", columns_of(ListKeys), head),
+        _columns(known, guessed),
+    ]
+    return "\n".join([*parts, _FILTERS + "\n".join(_words())]) + "\n"
+
+
+def _columns(known: Mapping[str, Column], guessed: Mapping[str, dict[str, Any]]) -> str:
+    lines = [_COLUMNS.rstrip()]
+    lines += [f"#   {key}: {column.told}" for key, column in columns_of(ColumnKeys).items()]
+    lines.append("[columns]")
+    for name, column in known.items():
+        given = guessed.get(name, {})
+        value = given["column"] if set(given) == {"column"} else given or ""
+        mark = "" if given or column.required else "# "
+        lines += [f"# {column.told}", f"{mark}{name} = {toml_value(value)}"]
+    return "\n".join(lines) + "\n"
+
+
+def _words() -> list[str]:
+    rows = [
+        (toml_value(IGNORE), "nothing: the number is taken"),
+        (toml_value(SKIP), "the row is left out"),
+    ]
+    examples = {"pieces": 2, "tax": 0.19, "exchange": 0.9, "unit": ""}
+    rows += [
+        (toml_value({key: examples.get(key, "")}), str(column.help))
+        for key, column in columns_of(WordKeys).items()
+    ]
+    return [f"# {line:<33} # {told}" for value, told in rows if (line := f'"word" = {value}')]

@@ -1,0 +1,200 @@
+"""What a cell or a heading says beside a number is understood, or stops the work."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from optimizer.errors import InputError
+from optimizer.files.place import Held
+from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.mapping import mapping_from
+from optimizer.suppliers.vocabulary import Doubt
+
+#: A list of one battery, its headings and cells by our columns.
+USUAL = {
+    "battery": ("Model", "Slate 51"),
+    "voltage_v": ("Voltage", "51,2 V"),
+    "capacity_ah": ("Capacity", "100 Ah"),
+    "rate_h": ("Rate", "C5"),
+    "mass_kg": ("Weight", "47,5 kg"),
+    "price": ("Price", "1.899,00 €"),
+    "length_mm": ("Length", "442 mm"),
+    "short_circuit_a": ("Fault", "4100 A"),
+}
+
+
+def read(changes=None, *, words=None, columns=None, more="", **head):
+    """Return a list of one battery as it is read, some of it written otherwise."""
+    cells = USUAL | (changes or {})
+    lines = [";".join(f'"{part[row]}"' for part in cells.values()) for row in (0, 1)]
+    supplier = read_list(Held({"l.csv": "\n".join([*lines, more]).encode()}, "l.csv"))
+    mapped = {ours: theirs for ours, (theirs, _) in cells.items() if ours in USUAL}
+    content = {
+        "list": {
+            "table": "batteries",
+            "supplier": "Slate",
+            "currency": "EUR",
+            "decimals": "comma",
+            **head,
+        },
+        "columns": {
+            "chemistry": {"value": "lfp"},
+            "price_date": {"value": "2026-11-02"},
+            **mapped,
+            **(columns or {}),
+        },
+        "words": words or {},
+    }
+    return convert(supplier, mapping_from(content))
+
+
+def value(found, column):
+    assert not found.open_words, found.questions()
+    assert not found.unreadable, found.unreadable
+    return found.records()[0][column]
+
+
+@pytest.mark.parametrize(
+    ("column", "heading", "cell", "right"),
+    [
+        ("capacity_ah", "Capacity", "5,12 kWh", 5120 / 51.2),
+        ("capacity_ah", "Kapazität in kWh", "5,12", 5120 / 51.2),
+        ("capacity_ah", "Capacity (kWh)", "100 Ah", 100),  # the cell before the heading
+        ("capacity_ah", "Capacity", "70 Ah (C20)", 70),
+        ("length_mm", "Length", "17,4 in", 17.4 * 25.4),
+        ("length_mm", "Länge", '17,4 "', 17.4 * 25.4),
+        ("length_mm", "Länge [Zoll]", "17,4", 17.4 * 25.4),
+        ("length_mm", "Length, in", "17,4", 17.4 * 25.4),
+        ("length_mm", "Longueur (cm)", "44", 440),
+        ("mass_kg", "Weight", "104 lb", 104 * 0.45359237),
+        ("mass_kg", "Weight, lbs", "104", 104 * 0.45359237),
+        ("mass_kg", "Peso", "104 LIBRAS", 104 * 0.45359237),
+        ("short_circuit_a", "Isc", "4,1 kA", 4100),
+        ("voltage_v", "Nominal", "51,2 V DC", 51.2),
+        ("rate_h", "Rate", "20 h", 20),
+        ("rate_h", "At", "70 Ah (C10)", 10),
+        ("price", "Price", "EUR 1.899,00", 1899),
+        ("price", "Prix unitaire HT", "1 899,00 € / pièce", 1899),
+        ("price", "Preis netto", "1.899,- €", 1899),
+    ],
+)
+def test_units_are_read_from_cell_and_heading(column, heading, cell, right):
+    cell = cell.replace('"', '""')
+    found = read({column: (heading, cell)})
+    assert float(value(found, column)) == pytest.approx(right, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("column", "heading", "cell", "doubt", "word"),
+    [
+        ("price", "Price", "$1.899,00", Doubt.CURRENCY, "$"),
+        ("price", "Price", "1.899,00 USD", Doubt.CURRENCY, "USD"),
+        ("price", "Price (USD)", "1.899,00", Doubt.CURRENCY, "USD"),
+        ("price", "Price £", "1.899,00", Doubt.CURRENCY, "£"),
+        ("price", "Price", "300,00 € / Paar", Doubt.PIECES, "Paar"),
+        ("price", "Price per pair", "300,00 €", Doubt.PIECES, "per pair"),
+        ("price", "Prezzo", "300,00 la coppia", Doubt.PIECES, "la coppia"),
+        ("price", "Price", "1.899,00 € inkl. MwSt.", Doubt.TAX, "inkl MwSt"),
+        ("price", "Prix TTC", "1.899,00 €", Doubt.TAX, "ttc"),
+        ("price", "Precio (IVA incluido)", "1.899,00", Doubt.TAX, "iva incluido"),
+        ("price", "Prijs", "1.899,00 incl. BTW", Doubt.TAX, "incl BTW"),
+        ("price", "Preis", "ab 219,90", Doubt.FROM, "ab"),
+        ("price", "Prix", "à partir de 219,90", Doubt.FROM, "à partir de"),
+        ("price", "Price", "219,90 *", Doubt.UNKNOWN, "*"),
+        ("price", "Price", "circa 219,90", Doubt.UNKNOWN, "circa"),
+        ("battery", "Model", "Slate 51 (pair)", Doubt.PIECES, "pair"),
+        ("capacity_ah", "Capacity", "100 kg", Doubt.UNIT, "kg"),
+        ("capacity_ah", "Capacity (kg)", "100", Doubt.UNIT, "kg"),
+        ("mass_kg", "Weight", "5 Ah", Doubt.UNIT, "Ah"),
+        ("mass_kg", "Weight", "5 wogs", Doubt.UNKNOWN, "wogs"),
+        ("voltage_v", "Voltage", "51,2 kW", Doubt.UNIT, "kW"),
+    ],
+)
+def test_what_is_not_understood_stops_the_work(column, heading, cell, doubt, word):
+    found = read({column: (heading, cell)})
+    (asked,) = found.open_words
+    assert (asked.doubt, asked.word) == (doubt, word)
+    assert asked.row == (1 if asked.cell == heading else 2)
+    assert asked.column == f"{heading} → {column}"
+    assert not found.rows
+    (fault,) = found.questions()
+    assert f'[words] of the mapping "{word}"' in fault.wanted
+
+
+@pytest.mark.parametrize(
+    ("cell", "words", "right"),
+    [
+        ("ab 219,90", {"ab": "ignore"}, "219.90"),
+        ("300,00 € / Paar", {"Paar": {"pieces": 2}}, "150.00"),
+        ("119,00 € inkl. MwSt.", {"inkl. MwSt.": {"tax": 0.19}}, "100.00"),
+        ("$100,00", {"$": {"exchange": 0.9}}, "90.00"),
+        (
+            "ab 238,00 $ inkl. MwSt. / Paar",
+            {
+                "ab": "ignore",
+                "$": {"exchange": 0.9},
+                "inkl MwSt": {"tax": 0.19},
+                "paar": {"pieces": 2},
+            },
+            "90.00",
+        ),
+    ],
+)
+def test_the_mapping_answers(cell, words, right):
+    assert value(read({"price": ("Price", cell)}, words=words), "price") == right
+
+
+def test_a_tax_in_the_heading_and_in_the_cell_is_taken_off_once():
+    words = {"inkl. MwSt.": {"tax": 0.19}}
+    found = read({"price": ("Preis inkl. MwSt.", "119,00 inkl. MwSt.")}, words=words)
+    assert value(found, "price") == "100.00"
+
+
+def test_words_leave_rows_out_and_stand_for_units():
+    found = read({"price": ("Price", "ab 219,90")}, words={"ab": "skip"})
+    assert (found.rows, found.filtered) == ((), 1)
+    found = read({"mass_kg": ("Weight", "104 Pfd")}, words={"Pfd": {"unit": "lb"}})
+    assert float(value(found, "mass_kg")) == pytest.approx(104 * 0.45359237, rel=1e-5)
+
+
+def test_an_amount_without_a_unit_anywhere_is_told():
+    found = read({"mass_kg": ("Weight", "47,5")})
+    assert found.bare == (("mass_kg", "kg"),)
+    assert value(found, "mass_kg") == "47.5"
+    named = read({"mass_kg": ("W", "47,5")}, columns={"mass_kg": {"column": "W", "unit": "lb"}})
+    assert named.bare == ()
+
+
+def test_a_column_of_currencies_is_read():
+    changes = {"currency": ("Währung", "USD")}
+    (asked,) = read(changes).open_words
+    assert (asked.word, asked.doubt) == ("USD", Doubt.CURRENCY)
+    dollars = {"USD": {"exchange": 0.9}, "€": "ignore"}
+    assert value(read(changes, words=dollars), "price") == "1709.10"
+    assert value(read({"currency": ("Währung", "EUR")}), "price") == "1899.00"
+
+
+def test_a_heading_that_stands_twice_is_named_by_its_letter():
+    with pytest.raises(InputError, match=r"nearest known: Price \[[FI]\]"):
+        read({"old": ("Price", "1")})
+
+
+def test_rows_of_one_name_that_differ_are_no_duplicates():
+    other = '"Slate 51";"51,2 V";"200 Ah";"C5";"47,5 kg";"900,00";"442 mm";"4100 A"'
+    found = read(more=other)
+    (fault,) = found.unreadable
+    assert (fault.row, fault.column) == (2, "Capacity → capacity_ah")
+    assert "with 100 here and 200 in row 3" in fault.found
+
+
+@pytest.mark.parametrize("long", ["a" * 5000, "1 " * 2500, "1 111" * 1000])
+def test_no_template_and_no_cell_can_hang_the_reading(long):
+    """Stars in plenty over the longest cell that a list may hold."""
+    columns = {"mass_kg": {"column": "Weight", "piece": "*a" * 50 + "# kg"}}
+    began = time.monotonic()
+    found = read({"mass_kg": ("Weight", long)}, columns=columns)
+    assert "fits" in found.unreadable[0].wanted
+    assert not read({"mass_kg": ("Weight", long)}).rows
+    assert time.monotonic() - began < 1
