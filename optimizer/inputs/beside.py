@@ -28,7 +28,8 @@ _MOST_PEAKS: Final = 3000.0
 def supply(site: SiteFile) -> dict[str, Any]:
     """Return what the section [supply] says, as `Site` takes it; without the section nothing."""
     values = site.values
-    said = {"supply_voltage_v": values["voltage_v"]} if "voltage_v" in values else {}
+    names = {"voltage_v": "supply_voltage_v", "service_fuse_a": "service_fuse_a"}
+    said = {field: values[key] for key, field in names.items() if key in values}
     return said | {
         "contracts": tuple(Contract(*map(float, step)) for step in values.get("contracts", ())),
         "peaks": tuple(Peak(*map(float, peak)) for peak in values.get("peaks", ())),

@@ -10,7 +10,7 @@ from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.records import OLD_NAMES, read_records
-from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
+from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
 from optimizer.inputs.tables import read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.job import Catalog
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from optimizer.inputs.tables import Table
     from optimizer.model.job import Battery
 
-RowT = TypeVar("RowT", CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow)
+RowT = TypeVar("RowT", CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow)
 
 _SUFFIXES: Final = (".csv", ".xlsx")
 #: The tables of a price list.
@@ -37,8 +37,9 @@ PRICE_TABLES: Final = (
     "cables",
     "fuses",
     "generators",
+    "parts",
 )
-_OPTIONAL: Final = frozenset({"chemistries", "works"})
+_OPTIONAL: Final = frozenset({"chemistries", "works", "parts"})
 
 
 def find_table(folder: Place, name: str) -> list[Place]:
@@ -74,6 +75,7 @@ def read_catalog(
         cables=made("cables", CableRow),
         fuses=made("fuses", FuseRow),
         generators=made("generators", GeneratorRow, "generator"),
+        parts=made("parts", PartRow),
     )
     names = _names(tables["inverters"], "inverter")
     _check_boxes(tables["batteries"], names, own)

@@ -47,7 +47,6 @@ class QuoteKeys(Record):
     )
     terms: list[Name] = names("sentences")
     not_included: list[Name] = names("what is not included")
-    ac_voltage_v: float = number("V", "between line and neutral", ge=100, le=277)
     # last: within this class its name hides the function that declares numbers
     number: Name = text('a text such as "2026-118"')
 

@@ -14,6 +14,7 @@ from optimizer.inputs.rows import (
     InverterRow,
     LoadRow,
     OutageRow,
+    PartRow,
     WorkRow,
 )
 from optimizer.inputs.site_keys import SECTIONS
@@ -39,6 +40,7 @@ def all_fields() -> Fields:
         "cables": CableRow,
         "fuses": FuseRow,
         "generators": GeneratorRow,
+        "parts": PartRow,
         "design": DesignKeys,
     }
     return {name: columns_of(model) for name, model in models.items()}

@@ -34,6 +34,7 @@ from optimizer.model.job import (
     Load,
     Work,
 )
+from optimizer.model.part import UNRATED_KINDS, ListedKind, ListedPart, PartKind
 from optimizer.model.phrase import Phrase
 
 Multiplier = Annotated[float, Field(ge=0, le=10)]
@@ -206,11 +207,38 @@ class FuseRow(Record):
     rating_a: float = number("A", "rated current", gt=0, required=True)
     price: float = price()
     breaking_ka: float | None = number("kA", "breaking capacity", gt=0)
-    rated_v: float | None = number("V", "of direct current; blank: any voltage here", gt=0)
+    rated_v: float | None = number("V", "of direct current; blank: not stated", gt=0)
 
     def made(self) -> Fuse:
         """Return the fuse."""
         return Fuse(**dict(self))
+
+
+class PartRow(Bought):
+    """A row of the other parts of the circuit: isolators, busbars, breakers and the like."""
+
+    kind: ListedKind = declare(
+        Kind.TEXT,
+        ", ".join(get_args(ListedKind)[:-1]) + " or rcd",
+        "what it is",
+        required=True,
+    )
+    rating_a: float | None = number(
+        "A", "rated current; blank for pre_charge and surge_protection", gt=0
+    )
+    price: float = price()
+    rated_v: float | None = number("V", "of direct current; blank: not stated", gt=0)
+
+    def broken(self) -> Iterator[Broken]:
+        """Yield the rules between columns that the row breaks."""
+        if self.rating_a is None and PartKind(self.kind) not in UNRATED_KINDS:
+            yield "rating_a", Phrase("a rated current, which a {kind} is chosen by", kind=self.kind)
+
+    def made(self) -> ListedPart:
+        """Return the part."""
+        values = dict(self)
+        del values["warranty_years"]
+        return ListedPart(**values | {"kind": PartKind(self.kind)})
 
 
 class GeneratorRow(Bought):

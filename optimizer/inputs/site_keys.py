@@ -177,6 +177,9 @@ class SupplyKeys(Record):
         le=415,
         default=Site.__dataclass_fields__["supply_voltage_v"].default,
     )
+    service_fuse_a: float = number(
+        "A", "Of one phase; what chargers and loads draw is held against it.", gt=0, le=1000
+    )
     contracts: list[list[float]] = declare(
         Kind.LIST,
         "a list of [watts, cost a year] such as [[3000, 84], [4500, 171]], both rising",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-from typing import Final
+from typing import Final, Literal, get_args
 
 
 class PartKind(StrEnum):
@@ -34,18 +34,19 @@ class PartKind(StrEnum):
 
 
 #: Kinds that the table of parts may hold; the rest has tables of its own, or is no ware.
-LISTED_KINDS: Final = (
-    PartKind.STRING_ISOLATOR,
-    PartKind.SHUNT,
-    PartKind.MAIN_ISOLATOR,
-    PartKind.BUSBAR,
-    PartKind.PRE_CHARGE,
-    PartKind.SUPPLY_BREAKER,
-    PartKind.SURGE_PROTECTION,
-    PartKind.GENERATOR_SWITCH,
-    PartKind.OUTPUT_BREAKER,
-    PartKind.RCD,
-)
+ListedKind = Literal[
+    "string_isolator",
+    "shunt",
+    "main_isolator",
+    "busbar",
+    "pre_charge",
+    "supply_breaker",
+    "surge_protection",
+    "generator_switch",
+    "output_breaker",
+    "rcd",
+]
+LISTED_KINDS: Final = tuple(PartKind(kind) for kind in get_args(ListedKind))
 #: Kinds without a rating to choose by.
 UNRATED_KINDS: Final = frozenset({PartKind.PRE_CHARGE, PartKind.SURGE_PROTECTION})
 

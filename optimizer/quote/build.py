@@ -175,7 +175,7 @@ def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOpti
     return PricedOption(
         option=option,
         pricing=pricing,
-        sheet=electrical_sheet(job, design, company),
+        sheet=electrical_sheet(job, design),
         handover=handover_sheet(job, design, company, day),
         old_prices=tuple(_old_prices(pricing, day)),
     )

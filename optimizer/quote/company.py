@@ -76,8 +76,7 @@ class Company:
     ``markup`` tells whether the markup stands inside the prices or on lines of its own;
     ``box_or_ventilation`` and ``protective_devices`` are works of the price list moved under
     another heading; ``owned`` are models the customer has already, with their number;
-    ``markup_goods`` to ``tax_labour`` are shares in the place of the site's; ``ac_voltage_v`` is
-    the supply between line and neutral [V].
+    ``markup_goods`` to ``tax_labour`` are shares in the place of the site's.
     """
 
     name: str | None = None
@@ -104,7 +103,6 @@ class Company:
     owned: tuple[tuple[str, int], ...] = ()
     terms: tuple[str, ...] = ()
     not_included: tuple[str, ...] = ()
-    ac_voltage_v: float = 230.0
     stages: tuple[Stage, ...] = ()
     box_or_ventilation: tuple[str, ...] = ()
     protective_devices: tuple[str, ...] = ()

@@ -14,7 +14,6 @@ from optimizer.quote.room import air_figures, floor_figures, room_figures
 if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
-    from optimizer.quote.company import Company
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +40,13 @@ class Sheet:
         return {topic: figures for topic, figures in found.items() if figures}
 
 
-def electrical_sheet(job: Job, design: Design, company: Company) -> Sheet:
+def electrical_sheet(job: Job, design: Design) -> Sheet:
     """Return the sheet for the bank and inverter set that are put in place at the start.
 
     Parameters
     ----------
     job, design : Job, Design
         The site and what is connected.
-    company : Company
-        For the voltage of the supply.
     """
     settings = (
         *charger_figures(job, design),
@@ -57,5 +54,5 @@ def electrical_sheet(job: Job, design: Design, company: Company) -> Sheet:
         *air_figures(design),
         *room_figures(job, design),
     )
-    circuit = make_circuit(job, design, company.ac_voltage_v)
+    circuit = make_circuit(job, design)
     return Sheet(circuit, settings, room_notes(design), cautions(job, design))

@@ -13,6 +13,7 @@ from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
+from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
 from optimizer.quote.company import Stage
 from optimizer.quote.sums import Heading, Item, Net, Part, Rates, Sum
 
@@ -107,7 +108,13 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
         The company file names works or models that the price list does not have.
     """
     _check_names(job, company)
-    nets = [*_equipment(job, design), *_works(job, design, company), *_extras(company)]
+    parts_of_circuit = _circuit_parts(job, design)
+    nets = [
+        *_equipment(job, design),
+        *parts_of_circuit,
+        *_works(job, design, company),
+        *_extras(company),
+    ]
     first = Rates.of(job, company).added_up(_without_owned(nets, company))
     plan = parts(first.total, [stage.share for stage in company.stages], job.site.currency)
     return Pricing(
@@ -165,6 +172,24 @@ def _equipment(job: Job, design: Design) -> Iterator[Net]:
     yield Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", exact(run.cable.price_per_m))
     fuse = Item(part=Part.FUSE, size=run.fuse.rating_a)
     yield Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price))
+
+
+def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
+    """Yield the other parts of the circuit that the price list has."""
+    for part in make_circuit(job, design).priced_parts():
+        is_direct = part.kind in DIRECT_KINDS
+        yield Net(
+            Heading.CABLE_AND_FUSE if is_direct else Heading.PROTECTIVE_DEVICES,
+            Item(
+                part=Part.CIRCUIT,
+                kind=part.kind,
+                size=None if part.rating is None else part.rating.value,
+            ),
+            exact(part.quantity),
+            "",
+            exact(part.price_each or 0.0),
+            part.listed,
+        )
 
 
 def _set_line(design: Design) -> Net:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.model.job import Battery, Generator, Inverter
+from optimizer.model.part import ListedPart, PartKind
 from optimizer.model.shown import shown
 from optimizer.quote.company import Share
 
@@ -43,6 +44,7 @@ class Part(StrEnum):
     GENERATOR = auto()
     CABLE = auto()
     FUSE = auto()
+    CIRCUIT = auto()
     WORK = auto()
     EXTRA = auto()
 
@@ -51,11 +53,13 @@ class Part(StrEnum):
 class Item:
     """What is priced: a model, work or extra by its name, or a size of cable [mm²] or fuse [A].
 
+    ``kind`` is that of another part of the circuit, whose size is its rating [A].
     ``voltage_v`` and ``capacity_ah`` are a battery's; ``warranty_years`` the maker's, where known;
     ``is_owned`` where the customer has it already.
     """
 
     part: Part
+    kind: PartKind | None = None
     name: str = ""
     size: float | None = None
     voltage_v: float | None = None
@@ -161,7 +165,7 @@ class Net:
     quantity: Decimal
     unit: str
     cost_each: Decimal
-    model: Battery | Inverter | Generator | None = None
+    model: Battery | Inverter | Generator | ListedPart | None = None
     tax: Decimal | None = None
 
 

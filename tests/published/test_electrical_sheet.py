@@ -13,7 +13,6 @@ import pytest
 from optimizer.formulas.wiring import choose_cable
 from optimizer.model.design import CableRun
 from optimizer.model.job import Fuse
-from optimizer.quote import Company
 from optimizer.quote.cautions import Caution, RoomNote
 from optimizer.quote.electrical import electrical_sheet
 from optimizer.quote.figures import FigureKind as Kind
@@ -31,7 +30,7 @@ RATING = "fuse of at least 1.25 × the continuous current, from the usual series
 
 
 def sheet_of(job, design):
-    return {figure.kind: figure for figure in electrical_sheet(job, design, Company()).figures}
+    return {figure.kind: figure for figure in electrical_sheet(job, design).figures}
 
 
 def is_within(figure) -> bool:
@@ -249,7 +248,7 @@ def test_a_dwellings_floor_is_kept_or_not():
 def test_every_figure_is_named_and_names_its_source():
     battery = make_battery(length_mm=500.0, width_mm=300.0, short_circuit_a=3000.0)
     design = make_design(make_bank(battery, series=2, strings=2), voltage_v=24)
-    sheet, write = electrical_sheet(make_job(), design, Company()), Writer("EUR")
+    sheet, write = electrical_sheet(make_job(), design), Writer("EUR")
     grid = figures_grid(write, sheet)
     keys = [column.key for column in grid.columns]
     rows = [dict(zip(keys, row, strict=True)) for row in grid.rows if any(row[1:])]
@@ -274,7 +273,7 @@ def test_a_later_bank_of_another_chemistry_is_told():
     lead = make_bank(make_battery("agm"), end=5)
     lithium = make_bank(make_battery("lfp", voltage_v=12.8), start=5)
     design = make_design(lead, lithium)
-    notes = electrical_sheet(make_job(), design, Company()).room_notes
+    notes = electrical_sheet(make_job(), design).room_notes
     assert RoomNote.OTHER_CHEMISTRY_LATER in notes
     told = electrical.room_notes(Writer("EUR"), design)[RoomNote.OTHER_CHEMISTRY_LATER]
     assert "another chemistry (lfp)" in told

@@ -158,6 +158,7 @@ TABLES: Final = {
     "works": say("Labour and fittings"),
     "chemistries": say("Chemistries"),
     "generators": say("Generators"),
+    "parts": say("Other parts of the circuit"),
 }
 SHOW_TABLE: Final = say("Show a table")
 
@@ -206,6 +207,7 @@ FIELDS: Final = {
     "value_of_lost_load": say("Value of lost load"),
     "later_limit": say("Any later year at most"),
     "voltage_v": say("Voltage of the supply"),
+    "service_fuse_a": say("Service fuse of the supply"),
     "quiet": say("Quiet hours"),
     "start_after_h": say("Started after"),
     "fuel_price": say("Price of fuel"),

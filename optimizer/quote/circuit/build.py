@@ -14,18 +14,16 @@ if TYPE_CHECKING:
     from optimizer.model.job import Job
 
 
-def make_circuit(job: Job, design: Design, supply_v: float) -> Circuit:
+def make_circuit(job: Job, design: Design) -> Circuit:
     """Return the circuit of what is put in place at the start.
 
     Parameters
     ----------
     job, design : Job, Design
         The site with its price list, and what is connected.
-    supply_v : float
-        Of the supply, line to neutral [V].
     """
     bank = design.banks[0]
-    mains = tuple(mains_parts(job, design, supply_v))
+    mains = tuple(mains_parts(job, design))
     return Circuit(
         battery=bank.battery.battery,
         series=bank.series,

@@ -29,17 +29,15 @@ if TYPE_CHECKING:
     from optimizer.model.job import Generator, Job
 
 
-def mains_parts(job: Job, design: Design, supply_v: float) -> Iterator[CircuitPart]:
+def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     """Yield the parts from the inverter to the supply, and on to the loads.
 
     Parameters
     ----------
     job, design : Job, Design
         The site, and what is connected.
-    supply_v : float
-        Line to neutral [V].
     """
-    inverter, catalog = design.inverter, job.catalog
+    inverter, catalog, supply_v = design.inverter, job.catalog, job.site.supply_voltage_v
     yield CircuitPart(
         kind=PartKind.INVERTER,
         quantity=design.inverter_units,

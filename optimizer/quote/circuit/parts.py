@@ -14,6 +14,17 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
+#: Kinds on the direct-current side.
+DIRECT_KINDS: Final = frozenset(
+    {
+        PartKind.STRING_FUSE,
+        PartKind.STRING_ISOLATOR,
+        PartKind.SHUNT,
+        PartKind.MAIN_ISOLATOR,
+        PartKind.BUSBAR,
+        PartKind.PRE_CHARGE,
+    }
+)
 #: Kinds that are run by the metre along ways nobody has measured yet.
 BY_LENGTH: Final = frozenset(
     {PartKind.STRING_CABLE, PartKind.EARTHING_CONDUCTOR, PartKind.BONDING_CONDUCTOR}

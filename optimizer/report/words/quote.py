@@ -228,5 +228,6 @@ def curve_note(write: Writer) -> str:
     """Return how the curve is read."""
     return write.say(
         "Each mark is the least cost that carries its hours, proven over everything in the price "
-        "list; between two marks nothing is for sale. Ringed: the options of this quote."
+        "list; between two marks nothing is for sale. Ringed: the options of this quote, "
+        "whose prices hold the circuit's other parts too, as far as the price list has them."
     )

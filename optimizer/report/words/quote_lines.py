@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from optimizer.quote.company import StageKind
 from optimizer.quote.handover import months_after
 from optimizer.quote.sums import AddedKind, Heading, Part
+from optimizer.report.words.circuit import kinds
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -49,6 +50,8 @@ def item(write: Writer, of: Item) -> str:  # noqa: PLR0911 - one a part
             return write.say("Generator {name}", name=of.name)
         case Part.CABLE:
             return write.say("Battery cable {size:figure} mm²", size=of.size)
+        case Part.CIRCUIT:
+            return _circuit_part(write, of)
         case Part.FUSE:
             return write.say("Battery fuse {size:figure} A", size=of.size)
         case Part.WORK | Part.EXTRA:
@@ -149,3 +152,11 @@ def _replaced(write: Writer, run: Sequence[Replacement]) -> str:
             **fields,
         )
     return write.say("year {year}: {item}, {amount:money} today", year=first.year + 1, **fields)
+
+
+def _circuit_part(write: Writer, of: Item) -> str:
+    """Return a part of the circuit with its rating, where it has one."""
+    name = kinds(write)[of.kind] if of.kind else ""
+    if of.size is None:
+        return name
+    return write.say("{name}, {size:figure} A", name=name, size=of.size)

@@ -45,7 +45,7 @@ def test_a_valid_file(tmp_path):
         Stage(StageKind.WITH_ORDER, "", Decimal("0.4")),
         Stage(StageKind.NAMED, "At the end", Decimal("0.6")),
     )
-    assert (found.valid_days, found.ac_voltage_v, found.markup) == (30, 230.0, "spread")
+    assert (found.valid_days, found.markup) == (30, "spread")
 
 
 def test_a_deposit_alone_leaves_the_rest(tmp_path):
