@@ -43,6 +43,12 @@ class CellError(ValueError):
         super().__init__(hint)
 
 
+class WrittenNumber(str):
+    """A workbook's own number, with a point, and what its format shows beside it."""
+
+    __slots__ = ()
+
+
 def looks_like_date(text: str) -> bool:
     """Return whether a text is what spreadsheets make of ``6-8`` or ``1.5``: a date.
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault
 from optimizer.files.reading import read_bytes
+from optimizer.inputs.cells import WrittenNumber
 from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
@@ -25,14 +26,13 @@ _FULL: Final = 0.8
 
 @dataclass(frozen=True, slots=True)
 class SupplierList:
-    """The rows of a list, cells stripped; ``typed`` where numbers came from a workbook's cells.
+    """The rows of a list, cells stripped; a workbook's own numbers are `WrittenNumber`.
 
     ``sheet`` is the workbook's sheet that was read, ``sheets`` are all of them.
     """
 
     file: str
     rows: tuple[tuple[str, ...], ...]
-    typed: bool
     sheet: str | None = None
     sheets: tuple[str, ...] = ()
 
@@ -137,17 +137,20 @@ def read_supplier_list(
             wanted = one_of("a sheet of the workbook", sheet, sheets)
             faults.append(Fault(place.name, None, "list.sheet", shown(sheet), wanted, UNKNOWN))
             return None
-        rows = workbook_rows(place.name, raw, faults, sheet)
+        rows = workbook_rows(place.name, raw, faults, sheet, as_shown=True)
         sheet = sheet or next(iter(sheets), None)
     else:
         rows, sheet = text_rows(place.name, raw, faults, _commonest_mark), None
     if rows is None:
         return None
-    stripped = tuple(tuple(cell.strip() for cell in row) for row in rows)
+    stripped = tuple(
+        tuple(cell if isinstance(cell, WrittenNumber) else cell.strip() for cell in row)
+        for row in rows
+    )
     if not any(any(row) for row in stripped):
         faults.append(Fault(place.name, None, None, EMPTY, Phrase("a list with rows"), FILE))
         return None
-    return SupplierList(place.name, stripped, bool(sheets), sheet, sheets)
+    return SupplierList(place.name, stripped, sheet, sheets)
 
 
 def _commonest_mark(text: str) -> str:

@@ -8,10 +8,12 @@ import warnings
 import zipfile
 from contextlib import contextmanager, suppress
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault
 from optimizer.files.limits import CELLS, UNPACKED_BYTES, WORKBOOK_PARTS_BYTES, megabytes
+from optimizer.inputs.cells import WrittenNumber
 from optimizer.inputs.faults import FILE, shown
 from optimizer.inputs.limits import Limits
 from optimizer.model.phrase import Phrase
@@ -27,6 +29,12 @@ _LARGE_PARTS: Final = ("xl/worksheets/", "xl/sharedStrings", "xl/media/", "xl/dr
 _UNSOLVED: Final = re.compile(
     rb"(?:</(?:\w+:)?f>|<(?:\w+:)?f\b[^<>]*/>)\s*(?:</|<(?:\w+:)?v(?:/>|></))"
 )
+#: Spreadsheets take no longer format [characters].
+_LONGEST_FORMAT: Final = 255
+#: The sections of a number's format, semicolons inside quotes left alone.
+_SECTIONS: Final = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
+#: What a format shows beside digits: a currency, words in quotes, letters behind a slash, signs.
+_SHOWN: Final = re.compile(r'\[\$([^\]\-]*)[^\]]*\]|\[[^\]]*\]|"([^"]*)"|\\(\S)|([%$¢-¥฿₠-⃀])')
 #: So much of a part is looked at at once, and again with the next piece [bytes].
 _PIECE: Final = 1_000_000
 _OVERLAP: Final = 200
@@ -51,19 +59,25 @@ def sheet_names(raw: bytes) -> tuple[str, ...]:
 
 
 def workbook_rows(
-    file: str, raw: bytes, faults: list[Fault], sheet: str | None = None
+    file: str,
+    raw: bytes,
+    faults: list[Fault],
+    sheet: str | None = None,
+    *,
+    as_shown: bool = False,
 ) -> list[list[str]] | None:
     """Return the cells of a sheet as text, of the first where none is named, or None with a fault.
 
     The sheet must be one of `sheet_names`. It is read row by row, and given up where it grows
-    beyond what a table may be.
+    beyond what a table may be. ``as_shown`` makes numbers `WrittenNumber`, with the signs and
+    words that their formats show.
     """
     before = len(faults)
     try:
         unsolved = _look_inside(file, raw, faults)
         if len(faults) > before:
             return None
-        with _sheet(raw, sheet, results=True) as values:
+        with _sheet(raw, sheet, results=True, as_shown=as_shown) as values:
             rows = _bounded(file, values, faults)
         if unsolved and rows is not None:
             _check_formulas(file, raw, sheet, faults)
@@ -149,6 +163,8 @@ def cell_text(value: object) -> str:
     """
     if value is None:
         return ""
+    if isinstance(value, WrittenNumber):
+        return value
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, float):
@@ -164,8 +180,39 @@ def _filled(row: tuple[object, ...]) -> int:
     return max((place + 1 for place, value in enumerate(row) if value is not None), default=0)
 
 
+def shown_number(value: float, form: str) -> WrittenNumber:
+    """Return a number with what its format shows beside it.
+
+    >>> shown_number(1899.5, '#,##0.00 [$€-407]'), shown_number(0.9, "0%"), shown_number(4, "0.00")
+    ('1899.5 €', '90 %', '4')
+    >>> shown_number(47.5, '0.0" kg"'), shown_number(12, '"$"#,##0;[Red]-"$"#,##0')
+    ('47.5 kg', '12 $')
+    """
+    words = _words_of(form)
+    if "%" in words:
+        value = float(f"{value * 100:.12g}")
+    return WrittenNumber(" ".join([cell_text(value), *words]))
+
+
+@lru_cache
+def _words_of(form: str) -> tuple[str, ...]:
+    """Return what a number's format shows beside digits, by its section for positive numbers."""
+    first = _SECTIONS.split(form[:_LONGEST_FORMAT])[0]
+    found = (next(filter(None, groups), "").strip() for groups in _SHOWN.findall(first))
+    return tuple(filter(None, found))
+
+
+def _as_shown(cell: Any) -> object:  # noqa: ANN401 - a cell or an empty one
+    value = cell.value
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return shown_number(value, cell.number_format or "")
+    return value
+
+
 @contextmanager
-def _sheet(raw: bytes, name: str | None, *, results: bool) -> Iterator[Iterator[tuple[Any, ...]]]:
+def _sheet(
+    raw: bytes, name: str | None, *, results: bool, as_shown: bool = False
+) -> Iterator[Iterator[tuple[Any, ...]]]:
     """Open a sheet, to be read row by row."""
     from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
 
@@ -175,6 +222,9 @@ def _sheet(raw: bytes, name: str | None, *, results: bool) -> Iterator[Iterator[
         try:
             sheet: Worksheet = book.worksheets[0] if name is None else book[name]
             sheet.reset_dimensions()  # some programs store a wrong size
-            yield sheet.iter_rows(values_only=True)
+            if as_shown:
+                yield (tuple(map(_as_shown, row)) for row in sheet.iter_rows())
+            else:
+                yield sheet.iter_rows(values_only=True)
         finally:
             book.close()

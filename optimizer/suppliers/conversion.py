@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, rounded
-from optimizer.inputs.cells import CellError, looks_like_date
+from optimizer.inputs.cells import CellError, WrittenNumber, looks_like_date
 from optimizer.inputs.columns import Kind
 from optimizer.inputs.faults import shown
 from optimizer.inputs.mapping_keys import TABLES
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
     from optimizer.suppliers.layout import Cells
     from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 
-_TYPED: Final = re.compile(r"-?[0-9]+(\.[0-9]+)?(e-?[0-9]+)?")
 _STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
 #: Digits that a converted value keeps.
 _DIGITS: Final = 6
@@ -135,7 +134,7 @@ class _Conversion:
             for number, row in rows
             for name, one in self.columns.items()
             if _is_numeric(self.known[name]) and one.column is not None
-            if not (self.supplier.typed and _TYPED.fullmatch(self.at.text(row, one)))
+            if not isinstance(self.at.text(row, one), WrittenNumber)
             for token in _meant_numbers(self.at.text(row, one), one)
         ]
         found = [(token, decimals_of([token[-1]])) for token in tokens]
@@ -250,7 +249,7 @@ class _Conversion:
         if one.column is None:
             found = Said(_plain_number(piece), one.unit)
         else:  # a workbook's own numbers arrive with a point
-            reader = readers[self.supplier.typed and _TYPED.fullmatch(piece) is not None]
+            reader = readers[isinstance(text, WrittenNumber)]
             found = reader.number(piece, column, one, self.at.heading(one))
             if found.unit is None and column.unit and not is_money(column):
                 self.bare.setdefault(column.name, column.unit)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
+from openpyxl import Workbook
 
 from optimizer.errors import InputError
 from optimizer.files.place import Held
@@ -174,6 +175,29 @@ def test_a_column_of_currencies_is_read():
     dollars = {"USD": {"exchange": 0.9}, "€": "ignore"}
     assert value(read(changes, words=dollars), "price") == "1709.10"
     assert value(read({"currency": ("Währung", "EUR")}), "price") == "1899.00"
+
+
+def test_what_a_number_s_format_shows_is_read(tmp_path):
+    """A workbook's cell holds 1899; the dollar sign is in its format alone."""
+    book = Workbook()
+    book.active.append(["Amps", "Net"])
+    book.active.append([80, 12.5])
+    book.active.append([100, 14])
+    book.active["A2"].number_format = '0" A"'
+    book.active["B2"].number_format = "#,##0.00 [$€-407]"
+    book.active["B3"].number_format = '"$"#,##0.00'
+    book.save(tmp_path / "l.xlsx")
+    content = {
+        "list": {"table": "fuses", "currency": "EUR", "decimals": "comma"},
+        "columns": {"rating_a": "Amps", "price": "Net"},
+    }
+    found = convert(read_list(tmp_path / "l.xlsx"), mapping_from(content))
+    assert [(one.word, one.row, one.doubt) for one in found.open_words] == [
+        ("$", 3, Doubt.CURRENCY)
+    ]
+    content["words"] = {"$": {"exchange": 0.5}}
+    found = convert(read_list(tmp_path / "l.xlsx"), mapping_from(content))
+    assert found.rows == (("80", "12.50"), ("100", "7.00"))
 
 
 def test_a_heading_that_stands_twice_is_named_by_its_letter():
