@@ -235,6 +235,7 @@ def _show(
         if changes is not None:
             if changes.changed:
                 out.tables(grids.changed(out.write, changes))
+            out.line()
             out.lines(words.listed(out.write, changes))
         if table.joined.untouched:
             out.line(words.untouched(out.write, table.joined.untouched))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -13,6 +14,8 @@ from optimizer.inputs.company_keys import SECTIONS
 from optimizer.quote import read_company
 from optimizer.suppliers.mapping import read_mapping
 from tests.unit.suppliers.messy import RIDGEWAY, SKERROW, SKERROW_ANSWERS, write_lists
+
+DEMO = Path(__file__).parents[3] / "catalogs_demo" / "supplier"
 
 
 @pytest.fixture
@@ -207,3 +210,19 @@ def test_shipped_money_is_asked_for_in_another_currency(keeplit, tmp_path):
     told = keeplit("check", tmp_path / "mine").err
     assert "found nothing; the 8 that would stand in is in EUR; wanted" in told
     assert "in KWD, here and in each battery of" in told
+
+
+def test_the_readme_s_two_suppliers(keeplit, tmp_path):
+    pairs = [DEMO / name for name in ("gorseholm.toml", "gorseholm-2026-11.csv")]
+    pairs += [DEMO / name for name in ("marrowby.toml", "marrowby-2026-11.csv")]
+    ran = keeplit("prices", *pairs, "-o", tmp_path, "--skip-unreadable")
+    assert ran.status == 0, ran.err
+    rows = rows_of(tmp_path)
+    assert len(rows) == 9
+    assert "Petrel 12 AGM Marrowby Depot 169.00 Gorseholm Trading 175.48" in " ".join(
+        ran.out.split()
+    )
+    twin = rows["Shearwater Twin"]  # 2540 for two
+    assert (twin["price"], twin["capacity_ah"]) == ("1270.00", "100")
+    ran = keeplit("new", tmp_path / "maps", "--supplier-list", DEMO / "marrowby-2026-11.csv")
+    assert ran.status == 0
