@@ -15,7 +15,7 @@ from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from ui import cached, words
-from ui.answers import PARTS, beside, first, quote, rivals, standing
+from ui.answers import beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.failures import report
 from ui.language import writer
@@ -186,7 +186,7 @@ def _closer(state: State, found: Curves, answer: Answer) -> None:
             beside.keep_button(state, answer)
             if state.picked is not None:
                 st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
-        for heading, draw in PARTS.items():
+        for heading, draw in parts_of(answer).items():
             _part(heading, partial(draw, state, found, answer))
     _part(rivals.heading(state), partial(rivals.draw, state, answer))
     _part(standing_words.HEADING, partial(standing.draw, state))

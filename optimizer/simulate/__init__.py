@@ -1,6 +1,7 @@
 """The independent simulation: a design run hour by hour, sharing no code with what chose it."""
 
 from optimizer.simulate.daily import DailyBalance, daily_balance
+from optimizer.simulate.days_of_cuts import CutDays, cut_days
 from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
 from optimizer.simulate.intervals import Estimate, Interval, share_interval
 from optimizer.simulate.replay import Replay, Replayed, replay_log
@@ -21,6 +22,7 @@ from optimizer.simulate.years import DEFAULT_SEED, SimulatedYears, simulate_year
 __all__ = [
     "DEFAULT_SEED",
     "DEPTH_TOLERANCE",
+    "CutDays",
     "DailyBalance",
     "Durations",
     "Estimate",
@@ -39,6 +41,7 @@ __all__ = [
     "Verdict",
     "Weibull",
     "at_health",
+    "cut_days",
     "daily_balance",
     "horizon_hours",
     "replay_log",

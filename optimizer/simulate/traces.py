@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 
+#: A generator that runs for less has not run [h].
+_MOMENT_H = 1e-6
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trace:
@@ -40,6 +43,8 @@ class Trace:
         Mean current from the bank between these times [A], shape (n).
     on_generator : numpy.ndarray
         Whether a generator carries the loads between these times, shape (n).
+    fuel_l : numpy.ndarray
+        Fuel burnt up to these times [l], shape (n + 1).
     lowest_state_of_charge : float
         Where the bank may go to: 1 − max_dod.
     capped : bool
@@ -51,6 +56,7 @@ class Trace:
     loads_w: Mapping[str, Floats]
     bank_a: Floats
     on_generator: NDArray[np.bool_]
+    fuel_l: Floats
     lowest_state_of_charge: float
     capped: bool
 
@@ -106,7 +112,7 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     last = float(follow(np.array([horizon])).hours_carried[0])
     hours = np.append(np.arange(np.ceil(last)), last)
     followed = follow(hours)
-    on_generator = np.diff(followed.running_h) > 0
+    on_generator = np.diff(followed.running_h) > _MOMENT_H  # less is what halving leaves
     if tables.plant is not None:
         profile = profile.throughout()
     carried = hours[:-1] < np.array(profile.carried_h)[:, None]
@@ -120,6 +126,7 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
         loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},
         bank_a=np.where(on_generator, 0.0, amps),
         on_generator=on_generator,
+        fuel_l=followed.fuel_l,
         lowest_state_of_charge=1 - stages[year].period.battery.max_dod,
         capped=last >= horizon,
     )

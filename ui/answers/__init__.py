@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 from ui import words
-from ui.answers import design
+from ui.answers import design, pictures
 
 if TYPE_CHECKING:
     from ui.cached import Answer, Curves
@@ -27,5 +27,17 @@ PARTS: Final[dict[str, Part]] = {
     words.BINDING: design.binding,
     words.STEP: design.step,
     words.SIMULATION: design.holds,
-    words.OUTAGE: design.outage,
+    words.OUTAGE: pictures.outage,
 }
+
+#: Parts that only some sites have: heading, whether this one has it, drawing.
+OF_SOME: Final[tuple[tuple[str, Callable[[Answer], bool], Part], ...]] = (
+    (words.CUTS, pictures.has_cuts, pictures.cuts),
+    (words.PEAKS, pictures.has_peaks, pictures.peaks),
+    (words.THREE_DAYS, pictures.has_generator, pictures.three_days),
+)
+
+
+def parts_of(answer: Answer) -> dict[str, Part]:
+    """Return the parts of a design that is shown, in order."""
+    return PARTS | {heading: draw for heading, has, draw in OF_SOME if has(answer)}

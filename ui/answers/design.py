@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
+from optimizer.engine.demand import demand_of
+from optimizer.engine.verify import checks
 from optimizer.report.charts.money import money_chart
-from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart
-from optimizer.report.charts.points import family_of
-from optimizer.report.charts.theme import MIXED
 from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.report.grids import choice as grids
 from optimizer.report.grids import simulation as simulated
-from optimizer.report.grids.outages import hour_by_hour
 from optimizer.report.words import design as said
 from optimizer.report.words import simulation
 from optimizer.report.words.trade_off import now_or_later
@@ -30,7 +28,9 @@ if TYPE_CHECKING:
 def figures(state: State, found: Curves, answer: Answer) -> None:
     """Draw the design's figures."""
     del state, found
-    tables(_writer(answer), grids.summary(_writer(answer), cached.shown(answer)))
+    job, design, write = answer.job, cached.shown(answer), _writer(answer)
+    tables(write, grids.summary(write, design))
+    prose(words.starts(write, job, checks(job, design, demand_of(job))))
 
 
 def trades(state: State, found: Curves, answer: Answer) -> None:
@@ -67,21 +67,6 @@ def holds(state: State, found: Curves, answer: Answer) -> None:
     points(f"{name}: {text}" for name, text in simulation.rest(write, told, answer.job))
     for grid in (simulated.hours_by_age(write, told), *simulated.tiers(write, told)):
         tables(write, grid, folded=grid.title)
-
-
-def outage(state: State, found: Curves, answer: Answer) -> None:
-    """Draw an outage: charge from the worst start, the loads stacked beneath."""
-    del state, found
-    design, write = cached.shown(answer), _writer(answer)
-    worst, trace = design.verdict, cached.worst_outage(answer)
-    family = family_of(design) or MIXED
-    shown = OutagePicture(trace, worst.start_hour, design.hours, family)
-    prose(words.outage(write, worst, float(trace.hours[-1])))
-    st.caption(words.CHARGE_TITLE)
-    chart(charge_chart(shown, canvas(write.currency)), words.CHARGE_ALT)
-    st.caption(words.LOADS_TITLE)
-    chart(loads_chart(shown, canvas(write.currency)), words.LOADS_ALT)
-    tables(write, hour_by_hour(write, trace, worst.start_hour), folded=words.AS_TABLE)
 
 
 def money(state: State, found: Curves, answer: Answer) -> None:

@@ -69,6 +69,16 @@ BINDING: Final = say("What limits this design?")
 STEP: Final = say("What would more hours cost?")
 SIMULATION: Final = say("Does it hold?")
 OUTAGE: Final = say("What does an outage look like?")
+CUTS: Final = say("What do days of scheduled cuts look like?")
+PEAKS: Final = say("What does the bank add at the peaks?")
+THREE_DAYS: Final = say("What do three days without the grid look like?")
+FUEL_TITLE: Final = say("Fuel burnt, l")
+CUTS_ALT: Final = say("Charge of the bank over three days of cuts; the sentence above sums it up.")
+PEAKS_ALT: Final = say(
+    "A month's peaks, what the contract lets through, and what the bank adds; the sentence above "
+    "sums it up."
+)
+FUEL_ALT: Final = say("Fuel burnt over three days; the sentence above sums it up.")
 MONEY: Final = say("What is paid, and when?")
 BESIDE: Final = say("Designs side by side")
 REMOVE: Final = say("Remove")

@@ -167,6 +167,76 @@ def claimed(write: Writer, hours: int) -> str:
     return write.say("{hours} h required of it", hours=hours)
 
 
+def generator_runs(write: Writer) -> str:
+    """Return the mark of the hours in which the generator runs."""
+    return write.say("generator runs")
+
+
+def fuel_stored(write: Writer, litres: float) -> str:
+    """Return the mark of the fuel stored."""
+    return write.say("stored {litres:number.1} l", litres=litres)
+
+
+def fuel_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of the fuel in an outage, by field."""
+    return {"hours": since_failure(write), "litres": write.say("Fuel burnt, l")}
+
+
+def let_go(write: Writer, tier: str) -> str:
+    """Return the mark of the moment at which a tier is let go."""
+    return write.say("{tier} let go", tier=tier)
+
+
+def cut(write: Writer) -> str:
+    """Return the mark of a scheduled cut."""
+    return write.say("cut")
+
+
+def time_of_day(write: Writer) -> str:
+    """Return the title of hours of days."""
+    return write.say("Hour of the day")
+
+
+def clock(hour: float) -> str:
+    """Return a time of day, to the minute."""
+    minutes = round(hour * 60)
+    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
+
+
+def day_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of the charge over days of cuts, by field."""
+    return {"clock": write.say("Time of day"), "percent": write.say("State of charge, %")}
+
+
+def day_of_month(write: Writer) -> str:
+    """Return the title of a month's days."""
+    return write.say("Day of the month; peaks evenly spread")
+
+
+def drawn_w(write: Writer) -> str:
+    """Return the title of what is drawn from the supply."""
+    return write.say("Drawn at the peaks, W")
+
+
+def peak_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of a peak, by field."""
+    return {
+        "power": drawn_w(write),
+        "minutes": write.say("Minutes"),
+        "above": write.say("Above the contract, W"),
+    }
+
+
+def bank_adds(write: Writer, power_w: float) -> str:
+    """Return the mark of what the bank adds at a peak."""
+    return write.say("the bank adds {power:number} W", power=power_w)
+
+
+def contract(write: Writer, power_w: float) -> str:
+    """Return the mark of the contract's limit."""
+    return write.say("contract {power:number} W", power=power_w)
+
+
 def paid_in_the_end(write: Writer, name: str, amount: float) -> str:
     """Return what a family has cost in the end, at the end of its line."""
     return write.say("{family} {amount:number}", family=family(write, name), amount=amount)

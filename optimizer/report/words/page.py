@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.engine.check import CheckKind
 from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from optimizer.answers.curve import Curve
     from optimizer.answers.nothing_done import NothingDone
+    from optimizer.engine.check import Check
     from optimizer.inputs.draft import RawTable
     from optimizer.model.design import Design
     from optimizer.model.job import Job, Outages, Site
     from optimizer.report.words.writer import Writer
-    from optimizer.simulate import Verdict
+    from optimizer.simulate import CutDays, Trace, Verdict
 
 
 def longer(write: Writer, asked: int, hours: int) -> str:
@@ -147,15 +149,112 @@ def design_heading(write: Writer, design: Design) -> str:
     return write.say("The design for {hours:hours}", hours=design.hours)
 
 
-def outage(write: Writer, worst: Verdict, hours: float) -> str:
+def outage(write: Writer, worst: Verdict, run: Trace) -> str:
     """Return which outage is drawn."""
+    fields = {
+        "start": worst.start_hour,
+        "season": worst.season,
+        "year": worst.year + 1,
+        "hours": write.hours(float(run.hours[-1]), 0),
+    }
+    if run.on_generator.any():
+        return write.say(
+            "The grid fails at {start:clock} in {season} of year {year}, the worst start of all; "
+            "drawn are the {hours} h required, in which the generator runs when it may.",
+            **fields,
+        )
     return write.say(
         "The grid fails at {start:clock} in {season} of year {year}, the worst start of all; the "
         "bank is at its lowest allowed state of charge after {hours} h.",
-        start=worst.start_hour,
-        season=worst.season,
-        year=worst.year + 1,
+        **fields,
+    )
+
+
+def starting_load(job: Job) -> str:
+    """Return the load whose start takes most beside what runs; empty where none starts hard."""
+    within = [one for one in job.loads if one.tier in job.site.tiers]
+    hardest = max(within, key=lambda one: one.starting_w - one.running_w)
+    return hardest.load if hardest.starting_w > hardest.running_w else ""
+
+
+def starts(write: Writer, job: Job, checks: Sequence[Check]) -> str:
+    """Return what the start of the largest motor asks of inverter and bank, and what these give."""
+    by_kind = {one.kind: one for one in checks}
+    surge, bank = by_kind.get(CheckKind.SURGE), by_kind.get(CheckKind.START_CURRENT)
+    load = starting_load(job)
+    if surge is None or not load:
+        return ""
+    text = write.say(
+        "Start of {load}, all else running: the inverter must give {required:number} W for "
+        "seconds and gives {provided:number} W.",
+        load=load,
+        required=surge.required,
+        provided=surge.provided,
+    )
+    if bank is None:
+        return text
+    from_bank = write.say(
+        "The bank must give {required:number} A and gives {provided:number} A.",
+        required=bank.required,
+        provided=bank.provided,
+    )
+    return f"{text} {from_bank}"
+
+
+def cuts(write: Writer, found: CutDays) -> str:
+    """Return how days of scheduled cuts go."""
+    fields = {
+        "year": found.year + 1,
+        "season": found.season,
+        "lowest": float(found.state_of_charge.min()),
+    }
+    if found.carried:
+        return write.say(
+            "Three days of cuts in {season} of year {year}, the hardest to recharge: every cut is "
+            "carried; the bank goes down to {lowest:share.0}.",
+            **fields,
+        )
+    return write.say(
+        "Three days of cuts in {season} of year {year}, the hardest to recharge: not every cut is "
+        "carried. What a cut takes does not come back before the next.",
+        **fields,
+    )
+
+
+def peaks(write: Writer, job: Job, contract_w: float) -> str:
+    """Return how the peaks stand to the contract."""
+    most = max(one.power_w for one in job.site.peaks)
+    if most <= contract_w:
+        return write.say(
+            "The contract of {contract:number} W covers every peak, up to {most:number} W.",
+            contract=contract_w,
+            most=most,
+        )
+    return write.say(
+        "The contract lets {contract:number} W through; the largest peak draws {most:number} W, "
+        "and the bank adds the rest for its minutes.",
+        contract=contract_w,
+        most=most,
+    )
+
+
+def three_days(write: Writer, run: Trace, stored_l: float) -> str:
+    """Return how three days without the grid go beside a generator."""
+    hours, burnt = float(run.hours[-1]), float(run.fuel_l[-1])
+    fields = {"burnt": burnt, "stored": stored_l, "running": float(run.on_generator.sum())}
+    if run.capped:
+        return write.say(
+            "Three days are carried: by night on the bank, by day the generator runs, "
+            "{running:number} h in all. It burns {burnt:number.1} l of the {stored:number.1} l "
+            "stored.",
+            **fields,
+        )
+    return write.say(
+        "By night on the bank, by day the generator runs, {running:number} h in all. The "
+        "{stored:number.1} l stored are burnt ({burnt:number.1} l) before three days are over: all "
+        "ends after {hours} h, unless more fuel is brought.",
         hours=write.hours(hours, 0),
+        **fields,
     )
 
 

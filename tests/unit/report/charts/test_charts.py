@@ -5,15 +5,24 @@ from dataclasses import replace
 import pytest
 
 from optimizer import choose, compare, frontier, load, trade_off
+from optimizer.model.job import Peak
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.cost_bars import cost_bars, cost_rows
 from optimizer.report.charts.curve import CurvePicture, curve_chart, point_rows
+from optimizer.report.charts.cut_days import cut_days_chart
 from optimizer.report.charts.money import money_chart, money_rows
-from optimizer.report.charts.outage import OutagePicture, charge_chart, loads_chart, outage_rows
+from optimizer.report.charts.outage import (
+    OutagePicture,
+    charge_chart,
+    fuel_chart,
+    loads_chart,
+    outage_rows,
+)
+from optimizer.report.charts.peaks import peak_rows, peaks_chart
 from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
 from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.report.words.writer import Writer
-from optimizer.simulate import trace, verdict
+from optimizer.simulate import cut_days, trace, verdict
 from tests.unit.builders import with_site
 from tests.unit.report.charts.conftest import layers
 
@@ -121,6 +130,40 @@ def test_trade_off_is_drawn_point_by_point(job):
     assert sorted((row["upfront"], row["cost"]) for row in dots) == sorted(
         (point.upfront_cost, point.life_cycle_cost) for point in found.points
     )
+
+
+def test_cuts_are_bands_behind_the_charge(job):
+    job = load("clinic")
+    found = cut_days(job, choose(job).design)
+    bands, *_, line = layers(cut_days_chart(found, "lithium", CANVAS))
+    assert [(row["hours"], row["end"]) for row in bands["rows"]] == list(found.cuts)
+    assert [row["percent"] / 100 for row in line["rows"]] == pytest.approx(
+        list(found.state_of_charge)
+    )
+
+
+def test_peaks_show_what_passes_the_contract():
+    peaks = (Peak(5000.0, 10.0, 3.0), Peak(2000.0, 5.0, 0.2))
+    rows = peak_rows(peaks, 3500.0)
+    assert [row["power"] for row in rows].count(5000.0) == 3
+    assert [row["power"] for row in rows].count(2000.0) == 1, "drawn once, however seldom"
+    assert {row["above"] for row in rows} == {0.0, 1500.0}
+    assert all(0 < row["day"] < 30 for row in rows)
+    texts = str([one["rows"] for one in layers(peaks_chart(peaks, 3500.0, "lead", CANVAS))])
+    assert "contract 3,500 W" in texts
+    assert "the bank adds 1,500 W" in texts
+
+
+def test_generator_and_tiers_let_go_are_marked(job):
+    design = choose(job).design
+    worst = design.verdict
+    run = trace(job, replace(design, hours=72), worst.year, worst.season, worst.start_hour)
+    shown = OutagePicture(run, worst.start_hour, design.hours, "lead", {"useful": 4})
+    bands = layers(charge_chart(shown, CANVAS))[0]["rows"]
+    assert sum(row["end"] - row["hours"] for row in bands) == pytest.approx(run.on_generator.sum())
+    assert "useful let go" in str([one["rows"] for one in layers(loads_chart(shown, CANVAS))])
+    line = layers(fuel_chart(shown, CANVAS, design.fuel_l))
+    assert any(one["rows"][-1].get("litres") == pytest.approx(run.fuel_l[-1]) for one in line)
 
 
 def test_names_at_line_ends_keep_apart(picture, job):
