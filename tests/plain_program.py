@@ -16,7 +16,6 @@ from dataclasses import dataclass, field
 import numpy as np
 import pulp
 
-from optimizer.engine.banks import build_banks
 from optimizer.engine.candidates import build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of
@@ -36,7 +35,7 @@ class PlainProgram:
 
     def __post_init__(self):
         variant = variant_of(self.job, demand_of(self.job))
-        self.candidates = build_candidates(variant, build_banks(self.job, self.family, frozenset()))
+        self.candidates = build_candidates(variant, self.family)
         self.gross = (1 + self.job.site.markup) * (1 + self.job.site.tax_rate)
         self.swaps = defaultdict(float)
         for work in self.job.catalog.works:

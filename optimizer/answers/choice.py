@@ -201,14 +201,14 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
 
     found = checks(job, design, search.candidates.demand)
     families = {check.requirement for check in found if check.requirement is not None}
-    savings = {one: saved(replace(search, lifted=frozenset({one}))) for one in families}
+    savings = {one: saved(search.otherwise(lifted=one)) for one in families}
     explained = []
     for check in found:
         saving = 0.0 if check.requirement is None else savings[check.requirement]
         if check.kind is CheckKind.ENERGY and hours > 1:
             saving = saved(search, hours - 1)
         elif check.kind is CheckKind.UPFRONT_COST:
-            saving = saved(replace(search, job=job.with_site(budget=None)))
+            saving = saved(search.within(None))
         explained.append(Explained(check, saving if saving > search.tolerance else 0.0))
     help_there = supply_help(search, design, hours)
     return Choice(job, goal, point_of(job, design), tuple(explained), help_there)

@@ -231,7 +231,12 @@ class _Budgets:
         self.job = job.with_site(budget=None, lifetime_budget=None, later_limit=later)
         self._lifetime, self._family = lifetime, family
         self._counted = self.job if lifetime else careless_of_later(self.job)
-        self._points = list(Search(self._counted, family).points())
+        self._search = Search(self._counted, family)
+        self._points = list(self._search.points())
+
+    @cached_property
+    def _priced(self) -> Search:
+        return Search(self.job, self._family)
 
     @cached_property
     def treads(self) -> tuple[float, ...]:
@@ -252,11 +257,11 @@ class _Budgets:
             return None
         if self._lifetime:
             return within[-1]
-        return Search(self.job.with_site(budget=budget), self._family).longest()
+        return self._priced.within(budget).longest()
 
     def least_without(self, requirement: Requirement) -> dict[int, float]:
         """Return for each hour the least money that carries it if a requirement did not stand."""
-        search = Search(self._counted, self._family, lifted=frozenset({requirement}))
+        search = self._search.otherwise(lifted=requirement)
         least: dict[int, float] = {}
         best, options = math.inf, search.staircase()
         for hours in range(self.job.site.max_hours, 0, -1):

@@ -5,13 +5,11 @@ This is the one place of the comparison that looks into the engine's columns.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from optimizer.engine.bounds import Bounds
-from optimizer.engine.candidates import Candidates
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 
@@ -47,26 +45,25 @@ def first_purchase(design: Design) -> FirstPurchase:
 
 def continued(search: Search, first: FirstPurchase, hours: int) -> float:
     """Return the least life-cycle cost that begins with a purchase, infinite if it cannot be."""
-    every = [_beginning_with(bounds.candidates, first) for bounds in search.bounds]
-    least = math.inf
-    for longer in range(hours, search.job.site.max_hours + 1):
-        for bounds in every:
-            options = bounds.options(longer, math.inf, least)
-            least = min([least, *(one.cost for one in options)])
-    return least
+    every = [_beginning_with(bounds, first) for bounds in search.bounds]
+    return search.least(hours, every)
 
 
-def _beginning_with(candidates: Candidates, first: FirstPurchase) -> Bounds:
+def _beginning_with(bounds: Bounds, first: FirstPurchase) -> Bounds:
+    candidates = bounds.candidates
     sets, banks = candidates.sets, candidates.banks
     own_sets = np.array([one.inverter == first.inverter for one in sets.inverters], dtype=bool)
     own_models = np.array([one.battery == first.battery for one in banks.models], dtype=bool)
     own_banks = own_models[banks.model]
     own_banks &= (banks.strings == first.strings) & (banks.voltage_v == first.voltage_v)
     barred = ~own_banks[:, None] & (candidates.period_start == 0)[None, :]
+    rows = np.flatnonzero(own_sets & (sets.units == first.inverter_units))
     return Bounds(
         replace(
             candidates,
-            sets=sets.take(np.flatnonzero(own_sets & (sets.units == first.inverter_units))),
+            sets=sets.take(rows),
+            compatible=candidates.compatible[rows],
             period_cost=np.where(barred, np.inf, candidates.period_cost),
-        )
+        ),
+        variant=bounds.variant,
     )

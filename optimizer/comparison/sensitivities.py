@@ -113,8 +113,8 @@ def sensitivities(
 
     def setting(parameter: Parameter, value: float) -> Setting:
         changed = parameter.at(free, value)
-        best = Search(changed).cheapest(hours)
-        longest = Search(changed.with_site(budget=budget)).longest()
+        search = Search(changed)
+        best, longest = search.cheapest(hours), search.within(budget).longest()
         return Setting(
             value,
             math.inf if best is None else best.life_cycle_cost,

@@ -8,6 +8,7 @@ job with the number replaced, searched whole. So nothing here has to know how co
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -33,7 +34,8 @@ class Best:
 
     def __init__(self, job: Job, hours: int) -> None:
         self.job, self.hours = job, hours
-        self.design = Search(job).cheapest(hours)
+        self._search = Search(job)
+        self.design = self._search.cheapest(hours)
         self._costs: dict[str, float] = {}
 
     @property
@@ -59,9 +61,9 @@ class Best:
         if self.design is None:
             return found
         for family in families_of(self.job):
-            own = family == self.winner
-            design = self.design if own else Search(self.job, family).cheapest(self.hours)
-            if design is not None:
+            if family == self.winner:
+                found[family] = self.design
+            elif design := self._search.otherwise(family=family).cheapest(self.hours):
                 found[family] = design
         if self.winner == MIXED:
             found[MIXED] = self.design
@@ -75,7 +77,7 @@ class Best:
         if self.design is None or side in {self.winner, MIXED}:
             return self.cost
         if side not in self._costs:
-            self._costs[side] = Search(self.job, side).least(self.hours)
+            self._costs[side] = self._search.otherwise(family=side).least(self.hours)
         return self._costs[side]
 
 
@@ -110,6 +112,24 @@ class Study:
     def job_at(self, value: float) -> Job:
         """Return the job at a value."""
         return self.parameter.at(self.job, value)
+
+
+def offering(job: Job, designs: Sequence[Design]) -> Job:
+    """Return the job with nothing on offer but the equipment that some designs are made of."""
+    catalog, site = job.catalog, job.site
+    batteries = {bank.battery.battery for one in designs for bank in one.banks}
+    inverters = {one.inverter.inverter for one in designs}
+    generators = {one.generator.generator for one in designs if one.generator}
+    steps_w = {one.contract.power_w for one in designs if one.contract}
+    return replace(
+        job.with_site(contracts=tuple(one for one in site.contracts if one.power_w in steps_w)),
+        catalog=replace(
+            catalog,
+            batteries=tuple(one for one in catalog.batteries if one.battery in batteries),
+            inverters=tuple(one for one in catalog.inverters if one.inverter in inverters),
+            generators=tuple(one for one in catalog.generators if one.generator in generators),
+        ),
+    )
 
 
 def cost_at(job: Job, design: Design) -> float:

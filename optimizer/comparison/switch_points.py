@@ -23,7 +23,7 @@ from optimizer.comparison.grid import grid_values
 from optimizer.comparison.parameter import Parameter, Shape
 from optimizer.comparison.parameters import parameter_named, parameters_of
 from optimizer.comparison.processes import spread
-from optimizer.comparison.study import Best, Study, cost_at
+from optimizer.comparison.study import Best, Study, cost_at, offering
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
@@ -35,6 +35,8 @@ BRACKET = 1e-6
 _NEAR_ZERO = 1e-3
 #: Costs that differ by more than this share across a bracket break off there.
 _JUMP = 1e-4
+#: Attempts to narrow a piece down with its two winners alone, before it is halved.
+_IN_VAIN = 3
 #: A piece this narrow, as a share of the range, is straight: a design's own bend lies in it.
 _NARROW = 1e-5
 
@@ -188,10 +190,11 @@ class SwitchPointSearch:
         self._range = parameter.high - parameter.low
         self._tolerance = cost_tolerance(study.job)
 
-    def within(self, a: float, b: float, lines: int = 2) -> Iterator[tuple[float, float]]:
+    def within(self, a: float, b: float, vain: int = 0) -> Iterator[tuple[float, float]]:
         """Yield brackets between two values, none where the same side wins at both.
 
-        Costs are taken as straight ``lines`` times in vain; from then on pieces are halved.
+        First where one rival overtakes the other with nothing else on offer, which is soon
+        found; after ``vain`` such attempts pieces are halved.
         """
         if self._at(a).winner == self._at(b).winner:
             return
@@ -199,31 +202,26 @@ class SwitchPointSearch:
         if whole or b - a <= self._width(a, b):
             yield a, b
             return
-        cuts = self._meeting(a, b) if lines else []
-        if not any(self._at(low).winner != self._at(high).winner for low, high in pairwise(cuts)):
-            lines -= 1
-        for low, high in pairwise([a, *(cuts or [(a + b) / 2]), b]):
-            yield from self.within(low, high, max(lines, 0))
+        cuts = [(a + b) / 2] if vain >= _IN_VAIN else self._between_rivals(a, b)
+        for low, high in pairwise([a, *cuts, b]):
+            yield from self.within(low, high, vain + 1)
+
+    def _between_rivals(self, a: float, b: float) -> list[float]:
+        """Return the values around where the winner at ``b`` overtakes the one at ``a``."""
+        study, designs = self._study, (self._at(a).design, self._at(b).design)
+        offered = offering(study.job, [one for one in designs if one is not None])
+        rivals = Study(offered, study.parameter, study.hours)
+        low, high, first = a, b, self._at(a).winner
+        while high - low > self._width(low, high):
+            middle = (low + high) / 2
+            if rivals.at(middle).winner == first:
+                low = middle
+            else:
+                high = middle
+        return [one for one in (low, high) if a < one < b]
 
     def _width(self, a: float, b: float) -> float:
         return BRACKET * max(abs(a + b) / 2, _NEAR_ZERO * self._range)
-
-    def _meeting(self, a: float, b: float) -> list[float]:
-        """Return the values around where costs meet if they run straight, none if outside."""
-        gap_a, gap_b = self._gap(a, a, b), self._gap(b, a, b)
-        if math.isfinite(gap_a) and math.isfinite(gap_b) and gap_a != gap_b:
-            meet = a + (b - a) * gap_a / (gap_a - gap_b)
-            half = 0.4 * self._width(meet, meet)
-            if a < meet - half and meet + half < b:
-                return [meet - half, meet + half]
-        return []
-
-    def _gap(self, value: float, a: float, b: float) -> float:
-        """Return how much the winner at ``b`` costs more than the winner at ``a``."""
-        one, other, there = self._at(a).winner, self._at(b).winner, self._at(value)
-        if one is None or other is None:
-            return math.inf
-        return there.cost_of(other) - there.cost_of(one)
 
     def between_straight_pieces(self) -> Iterator[tuple[float, float]]:
         """Yield brackets around the corners of the least cost at which the winner changes."""

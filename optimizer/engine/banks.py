@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from optimizer.formulas.rate import fixed_time_share, uneven_load_factors
 from optimizer.formulas.temperature import cold_share
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.job import Battery
@@ -18,11 +19,18 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from optimizer.formulas.windows import Stretches
     from optimizer.model.job import Job
 
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
     Bools = NDArray[np.bool_]
+
+
+#: What rules a bank out, whatever stands beside it.
+BANK_REQUIREMENTS = frozenset(
+    {Requirement.STRINGS, Requirement.MASS, Requirement.COLD, Requirement.VENTED}
+)
 
 
 @dataclass(frozen=True)
@@ -115,6 +123,24 @@ class Banks:
     def accepts_a(self) -> Floats:
         """Charging current that each bank takes at most [A]."""
         return np.asarray(self.column("charge_rate_max") * self.capacity_ah)
+
+    @cached_property
+    def _energy_columns(self) -> bytes:
+        columns = (self.stored_wh * self.cold, self.max_dod, self.rate_h, self.peukert)
+        return np.stack(columns).tobytes()
+
+    def usable_wh(self, stretches: Stretches, carried_hours: int) -> Floats:
+        """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
+        return _usable_wh(self._energy_columns, stretches, carried_hours)
+
+
+@lru_cache(maxsize=256)  # the curve's hours, and as many again: other prices change none of it
+def _usable_wh(energy_columns: bytes, stretches: Stretches, carried_hours: int) -> Floats:
+    cold_wh, max_dod, rate_h, peukert = np.frombuffer(energy_columns).reshape(4, -1)
+    distinct, which = np.unique(peukert, return_inverse=True)
+    uneven = uneven_load_factors(stretches, distinct)[which]
+    rate = fixed_time_share(carried_hours / max_dod, rate_h, peukert)
+    return np.asarray(cold_wh * max_dod * rate / uneven)
 
 
 def build_banks(job: Job, family: str | None, lifted: frozenset[Requirement]) -> Banks:

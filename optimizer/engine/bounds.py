@@ -205,7 +205,9 @@ class Bounds:
         rows = self._strong_enough(group, self._rows(group, sets), sets, hours)
         rows = rows[group.least_through[rows] <= rest]
         served = self._serving(group, rows, sets, hours)
-        headroom = max(float(self._ask(one).upfront_headroom[sets].max()) for one in hours)
+        headroom = math.inf
+        if self.budget < math.inf:
+            headroom = max(float(self._ask(one).upfront_headroom[sets].max()) for one in hours)
         cost = min(
             (
                 works + cheapest_chain(within.min(axis=0).tolist(), self._years)
@@ -239,7 +241,7 @@ class Bounds:
         """
         c, banks = self.candidates, group.banks[rows]
         needed = self._ask(hours[0]).needed_wh[sets].min(axis=0)  # never falls with the hours
-        usable = np.max([c.usable_wh(one)[banks] for one in hours], axis=0)
+        usable = np.max([c.usable_wh(one) for one in hours], axis=0)[banks]
         return banks, needed, usable, c.kept_health(float(c.sets.efficiency[sets].max()))
 
     def _serving(self, group: Group, rows: Ints, sets: Ints, hours: range) -> Floats:

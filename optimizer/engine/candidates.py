@@ -10,25 +10,27 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
-from optimizer.engine.banks import Banks
+from optimizer.engine.banks import BANK_REQUIREMENTS, Banks, build_banks
 from optimizer.engine.generators import fuel_factor, generator_money, litres_stored
-from optimizer.engine.inverter_sets import InverterSets, build_sets
-from optimizer.engine.refills import compatible
+from optimizer.engine.inverter_sets import SET_REQUIREMENTS, InverterSets, build_sets
+from optimizer.engine.refills import PAIR_REQUIREMENTS, compatible, refilled_by_day
 from optimizer.engine.service import Service, period_money, service_of
 from optimizer.engine.variants import Variant
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.money import yearly_costs_factor
-from optimizer.formulas.rate import depth_taken, fixed_time_share, uneven_load_factors
+from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import yearly_health
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+
     from numpy.typing import NDArray
 
     from optimizer.formulas.windows import Stretches
@@ -39,6 +41,8 @@ if TYPE_CHECKING:
     Ints = NDArray[np.int64]
     Bools = NDArray[np.bool_]
 
+Result = TypeVar("Result")
+
 
 @dataclass(frozen=True)
 class Candidates:
@@ -48,6 +52,8 @@ class Candidates:
     then end; ``period_cost`` has one row a bank and one column a period: the present value of
     buying then, renewing, keeping and giving up the bank, infinite where it may not serve so.
     ``health`` has one column for each year since the first of the banks was bought.
+    ``compatible`` tells which banks each set can be wired to and charges in time, shape (sets,
+    banks).
     """
 
     variant: Variant
@@ -59,6 +65,7 @@ class Candidates:
     period_cost: Floats
     health: Floats
     bank_upfront: Floats
+    compatible: Bools
     vented_works: float
     contract_cost: float
     generator_cost: float
@@ -77,21 +84,11 @@ class Candidates:
         return self.variant.demand
 
     @cached_property
-    def compatible(self) -> Bools:
-        """Which banks each set can be wired to and charges in time, shape (sets, banks)."""
-        return compatible(self.variant, self.sets, self.banks, self.lifted)
-
-    @cached_property
     def bought_in(self) -> tuple[slice, ...]:
         """The periods that start in each year, the shortest first."""
         years = np.arange(self.job.site.horizon_years + 1)
         edges = np.searchsorted(self.period_start, years).tolist()
         return tuple(slice(*pair) for pair in pairwise(edges))
-
-    @cached_property
-    def _exponents(self) -> tuple[Floats, Ints]:
-        distinct, which = np.unique(self.banks.peukert, return_inverse=True)
-        return distinct, which
 
     def carried_hours(self, hours: int) -> int:
         """Return the hours that the bank itself carries [h]: a night beside a generator."""
@@ -103,14 +100,7 @@ class Candidates:
 
     def usable_wh(self, hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
-        carried_h = self.carried_hours(hours)
-        if carried_h not in self._kept:
-            banks = self.banks
-            distinct, which = self._exponents
-            uneven = uneven_load_factors(self.stretches(hours), distinct)[which]
-            rate = fixed_time_share(carried_h / banks.max_dod, banks.rate_h, banks.peukert)
-            self._kept[carried_h] = banks.stored_wh * banks.cold * banks.max_dod * rate / uneven
-        return self._kept[carried_h]
+        return self.banks.usable_wh(self.stretches(hours), self.carried_hours(hours))
 
     @cached_property
     def _year_of_service(self) -> Ints:
@@ -175,8 +165,29 @@ class Candidates:
         return np.where(serves, cost, np.inf), upfront
 
 
+class Shared:
+    """What questions about one job have in common, each worked out once.
+
+    The variants of a job, its families and the requirements lifted from it touch few of the
+    columns: what stands under the same key is the same.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[Hashable, Any] = {}
+
+    def once(self, key: Hashable, work_out: Callable[[], Result]) -> Result:
+        """Return what stands under a key, worked out at the first call."""
+        if key not in self._known:
+            self._known[key] = work_out()
+        found: Result = self._known[key]
+        return found
+
+
 def build_candidates(
-    variant: Variant, banks: Banks, lifted: frozenset[Requirement] = frozenset()
+    variant: Variant,
+    family: str | None = None,
+    lifted: frozenset[Requirement] = frozenset(),
+    shared: Shared | None = None,
 ) -> Candidates:
     """Work out every column of a job under a variant.
 
@@ -184,21 +195,35 @@ def build_candidates(
     ----------
     variant : Variant
         What was read from the files, and the choices beside battery and inverter.
-    banks : Banks
-        The banks that the site allows, whatever the variant (`build_banks`).
+    family : str, optional
+        Only banks of this chemistry family.
     lifted : frozenset of Requirement
         Requirements to leave out, for telling what they cost or stand in the way of.
+    shared : Shared, optional
+        What other questions about the same job have worked out.
 
     Returns
     -------
     Candidates
         Possibly without any set or bank.
     """
-    job, site = variant.job, variant.job.site
-    service = service_of(job, banks, variant.events())
+    job, site, once = variant.job, variant.job.site, (shared or Shared()).once
+    step, generator = variant.contract, variant.generator
+    of_banks = "banks", family, lifted & BANK_REQUIREMENTS
+    of_sets = "sets", step, lifted & SET_REQUIREMENTS
+    of_pairs = "pairs", of_banks, of_sets, lifted & PAIR_REQUIREMENTS
+    banks = once(of_banks, lambda: build_banks(job, family, lifted))
+    sets = once(of_sets, lambda: build_sets(variant, lifted))
+    fits = once(of_pairs, lambda: compatible(variant, sets, banks, lifted))
+    if generator is not None and Requirement.GENERATOR not in lifted:
+        by_day = once(
+            ("by day", of_banks, of_sets, generator), lambda: refilled_by_day(variant, sets, banks)
+        )
+        fits = fits & by_day
     starts, ends = np.triu_indices(site.horizon_years + 1, 1)
-    cost, upfront = period_money(job, banks, service, starts)
-    health = yearly_health(service.life_years, banks.column("end_of_life_soh"), site.horizon_years)
+    service, cost, upfront, health = once(
+        ("service", of_banks, step, generator), lambda: _in_service(variant, banks, starts)
+    )
     contract_cost = 0.0
     if variant.contract is not None:
         years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
@@ -208,7 +233,7 @@ def build_candidates(
         generator_cost, generator_upfront = generator_money(job, variant.generator)
     return Candidates(
         variant=variant,
-        sets=build_sets(variant, lifted),
+        sets=sets,
         banks=banks,
         service=service,
         period_start=starts,
@@ -216,9 +241,20 @@ def build_candidates(
         period_cost=cost,
         health=health,
         bank_upfront=upfront,
+        compatible=fits,
         vented_works=works_price(job, "vented_bank", first=True) * gross(job),
         contract_cost=contract_cost,
         generator_cost=generator_cost,
         generator_upfront=generator_upfront,
         lifted=lifted,
     )
+
+
+def _in_service(
+    variant: Variant, banks: Banks, starts: Ints
+) -> tuple[Service, Floats, Floats, Floats]:
+    """Return service, period costs, upfront costs and yearly health of the banks."""
+    job, years = variant.job, variant.job.site.horizon_years
+    service = service_of(job, banks, variant.events())
+    health = yearly_health(service.life_years, banks.column("end_of_life_soh"), years)
+    return service, *period_money(job, banks, service, starts), health

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from optimizer.engine.banks import build_banks
 from optimizer.engine.bounds import BLOCK_H, GENEROUS, Bounds
-from optimizer.engine.candidates import Candidates, build_candidates
+from optimizer.engine.candidates import Candidates, Shared, build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.program import Program, build_program
@@ -60,6 +59,23 @@ class Search:
     family: str | None = None
     solver: SolverName = "highs"
     lifted: frozenset[Requirement] = frozenset()
+    # not taken along by `replace`: another job has other columns
+    _shared: Shared = field(default_factory=Shared, init=False, repr=False, compare=False)
+
+    def otherwise(self, *, family: str | None = None, lifted: Requirement | None = None) -> Search:
+        """Return the search of one family or without a requirement; it shares what it can."""
+        without = frozenset() if lifted is None else frozenset({lifted})
+        return self._sharing(
+            Search(self.job, family or self.family, solver=self.solver, lifted=without)
+        )
+
+    def within(self, budget: float | None) -> Search:
+        """Return the search under another upfront budget [currency]; no column depends on it."""
+        return self._sharing(replace(self, job=self.job.with_site(budget=budget)))
+
+    def _sharing(self, other: Search) -> Search:
+        vars(other)["_shared"] = self._shared
+        return other
 
     @cached_property
     def demand(self) -> Demand:
@@ -69,24 +85,10 @@ class Search:
     @cached_property
     def bounds(self) -> tuple[Bounds, ...]:
         """What each variant's columns cannot be cheaper than."""
-        banks = build_banks(self.job, self.family, self.lifted)
         budget = self.job.site.budget
-        return tuple(
-            Bounds(build_candidates(variant, banks, self.lifted), budget, variant=number)
-            for number, variant in enumerate(variants(self.job, self.demand, self.lifted))
-        )
-
-    def within(self, budget: float) -> Search:
-        """Return the same search under another limit on the upfront cost [currency].
-
-        The columns do not depend on the limit and are taken along.
-        """
-        other = replace(self, job=self.job.with_site(budget=budget))
-        vars(other)["demand"] = self.demand
-        vars(other)["bounds"] = tuple(
-            Bounds(one.candidates, budget, variant=one.variant) for one in self.bounds
-        )
-        return other
+        offered = variants(self.job, self.demand, self.lifted)
+        every = (build_candidates(one, self.family, self.lifted, self._shared) for one in offered)
+        return tuple(Bounds(one, budget, variant=number) for number, one in enumerate(every))
 
     @property
     def candidates(self) -> Candidates:
@@ -194,14 +196,15 @@ class Search:
         for point in nondominated(cheapest, ceiling=-1.0, step=1.0):
             yield point.solution
 
-    def carrying(self, hours: int) -> list[Option]:
+    def carrying(self, hours: int, among: Sequence[Bounds] | None = None) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them.
 
         From the hours asked up: longer ones rarely cost less. A variant is left as soon as one
-        bound rules out all that is longer, and its next hours are ruled out in blocks.
+        bound rules out all that is longer, and its next hours are ruled out in blocks. ``among``
+        are the variants to look at, all where not given.
         """
         found: list[Option] = []
-        known, among = math.inf, self.bounds
+        known, among = math.inf, tuple(self.bounds if among is None else among)
         for longer in range(hours, self.job.site.max_hours + 1):
             if (longer - hours - 1) % BLOCK_H == 0:
                 among = tuple(one for one in among if one.may_go_on(longer, self.limit, known))
@@ -210,9 +213,9 @@ class Search:
             found += options
         return found
 
-    def least(self, hours: int) -> float:
+    def least(self, hours: int, among: Sequence[Bounds] | None = None) -> float:
         """Return the least life-cycle cost of carrying ``hours``, infinite where nothing does."""
-        return min((option.cost for option in self.carrying(hours)), default=math.inf)
+        return min((option.cost for option in self.carrying(hours, among)), default=math.inf)
 
     def cheapest(self, hours: int) -> Design | None:
         """Return the cheapest design that carries ``hours``, or None."""
@@ -229,7 +232,9 @@ class Search:
 
     def exists(self, hours: int) -> bool:
         """Tell whether any design carries ``hours``."""
-        return any(self.options(longer) for longer in range(hours, self.job.site.max_hours + 1))
+        among = [one for one in self.bounds if one.may_go_on(hours, self.limit, math.inf)]
+        every = range(hours, self.job.site.max_hours + 1) if among else ()
+        return any(self.options(longer, among=among) for longer in every)
 
 
 def design_of(choice: Choice, periods: Sequence[Period]) -> Design:

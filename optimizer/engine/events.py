@@ -108,16 +108,24 @@ def _outages(job: Job, demand: Demand) -> Iterator[tuple[float, float, float]]:
     for logged in outages.log:
         start = logged.start
         start_h = start.hour + start.minute / 60 + start.second / 3600
-        energy_wh = clock_wh(demand.layers, season_of[start.month], start_h, logged.hours)
+        energy_wh = _clock_wh(demand, season_of[start.month], start_h, logged.hours)
         yield logged.hours, energy_wh, 1 / (outages.log_years or 1.0)
     for start_h, end_h in outages.daily:
         for index, season in enumerate(seasons):
-            energy_wh = clock_wh(demand.layers, index, start_h, end_h - start_h)
+            energy_wh = _clock_wh(demand, index, start_h, end_h - start_h)
             days = (outages.days_per_year or 0.0) * len(season.months) / 12
             yield end_h - start_h, energy_wh, days
     if outages.form == "typed":
         for hours, times in outages.yearly:
             yield hours, demand.mean_wh(hours), times
+
+
+def _clock_wh(demand: Demand, season: int, start_h: float, hours: float) -> float:
+    """Return the energy of one outage by its own clock, worked out once [Wh]."""
+    known, key = demand.known_outages_wh, (season, start_h, hours)
+    if key not in known:
+        known[key] = clock_wh(demand.layers, season, start_h, hours)
+    return known[key]
 
 
 def scheduled_cuts(job: Job, demand: Demand) -> tuple[Cut, ...]:
@@ -129,7 +137,7 @@ def scheduled_cuts(job: Job, demand: Demand) -> tuple[Cut, ...]:
             hours=end_h - start_h,
             gap_h=next_h - end_h,
             energy_wh=tuple(
-                clock_wh(demand.layers, season, start_h, end_h - start_h)
+                _clock_wh(demand, season, start_h, end_h - start_h)
                 for season in range(len(job.site.seasons))
             ),
         )

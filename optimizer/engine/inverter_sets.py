@@ -27,6 +27,16 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
     Ints = NDArray[np.int64]
 
+#: What rules a set out, whatever bank stands behind it.
+SET_REQUIREMENTS = frozenset(
+    {
+        Requirement.POWER,
+        Requirement.SURGE,
+        Requirement.TRANSFER,
+        Requirement.CONTRACT,
+        Requirement.WIRING,
+    }
+)
 #: kWh a year of one watt throughout.
 _KWH_A_YEAR_PER_W = 8.76
 

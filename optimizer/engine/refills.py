@@ -26,6 +26,12 @@ if TYPE_CHECKING:
     Bools = NDArray[np.bool_]
 
 
+#: What rules a pair of a set and a bank out, apart from the day of a generator.
+PAIR_REQUIREMENTS = frozenset(
+    {Requirement.DISCHARGE, Requirement.START, Requirement.REFILL, Requirement.CUTS}
+)
+
+
 def charging_a(sets: InverterSets, banks: Banks) -> Floats:
     """Return what charges each bank behind each set [A], shape (sets, banks).
 
@@ -101,15 +107,13 @@ def compatible(
 ) -> Bools:
     """Tell which banks each set can be wired to and charges in time, shape (sets, banks).
 
-    Same voltage and box, currents at the peak and at a start, recharge time, scheduled cuts, and
-    the day of a generator.
+    Same voltage and box, currents at the peak and at a start, recharge time, scheduled cuts.
     """
-    refills = Refills(variant, sets, banks)
-    boxes = np.array([one.inverter for one in sets.inverters], dtype=np.str_)
-    own_box = np.where(sets.boxed, boxes, "")
     allowed = sets.voltage_v[:, None] == banks.voltage_v
-    allowed &= own_box[:, None] == banks.built_into
-    allowed &= ~sets.boxed[:, None] | (sets.units[:, None] == banks.strings)
+    allowed &= sets.boxed[:, None] == (banks.built_into != "")
+    for place in np.flatnonzero(sets.boxed):
+        allowed[place] &= banks.built_into == sets.inverters[place].inverter
+        allowed[place] &= banks.strings == sets.units[place]
     if Requirement.DISCHARGE not in lifted:
         allowed &= at_least(banks.discharge_a, sets.peak_current_a[:, None])
     if Requirement.START not in lifted:
@@ -117,7 +121,10 @@ def compatible(
     if Requirement.REFILL not in lifted:
         allowed &= recharges(variant.job, sets, banks)
     if Requirement.CUTS not in lifted and variant.job.outages.daily:
-        allowed &= refills.between_cuts()
-    if Requirement.GENERATOR not in lifted and variant.generator is not None:
-        allowed &= refills.by_day()
+        allowed &= Refills(variant, sets, banks).between_cuts()
     return np.asarray(allowed)
+
+
+def refilled_by_day(variant: Variant, sets: InverterSets, banks: Banks) -> Bools:
+    """Tell which pairs a generator refills between two nights, shape (sets, banks)."""
+    return Refills(variant, sets, banks).by_day()

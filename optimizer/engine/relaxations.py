@@ -47,10 +47,9 @@ class Question:
     hours: int
     family: str | None = None
 
-    def answered(self, lifted: Requirement | None = None) -> bool:
+    def answered(self) -> bool:
         """Tell whether any design exists."""
-        requirements = frozenset() if lifted is None else frozenset({lifted})
-        return Search(self.job, self.family, lifted=requirements).exists(self.hours)
+        return Search(self.job, self.family).exists(self.hours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +57,9 @@ class Relaxation:
     """One thing to change: its settings from the mildest on, and what a setting makes of a job.
 
     ``steady`` tells that a stronger setting never closes what a milder one opened, so that the
-    mildest is found by halving; otherwise every setting is tried in turn. ``load`` and
-    ``makers_most`` are what an `Opening` says of it.
+    mildest is found by halving; otherwise every setting is tried in turn, if the ``loosest``
+    question is answered that allows whatever any setting does. ``load`` and ``makers_most`` are
+    what an `Opening` says of it.
     """
 
     kind: RelaxationKind
@@ -68,6 +68,7 @@ class Relaxation:
     apply: Callable[[Question, float], Question]
     _: KW_ONLY
     steady: bool = True
+    loosest: Callable[[Question], Question] | None = None
     load: str | None = None
     makers_most: int | None = None
 
@@ -101,7 +102,8 @@ def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
 
 def _hindrances(question: Question, openings: Sequence[Opening]) -> Iterator[Hindrance]:
     """Yield each requirement that alone is in the way, then money, else what passes by itself."""
-    alone = [one for one in Requirement if question.answered(one)]
+    search = Search(question.job, question.family)
+    alone = [one for one in Requirement if search.otherwise(lifted=one).exists(question.hours)]
     for requirement in alone:
         yield Hindrance(HindranceKind.REQUIREMENT, requirement=requirement)
     money = {RelaxationKind.UPFRONT_BUDGET, RelaxationKind.LIFETIME_BUDGET}
@@ -142,6 +144,8 @@ def open_with(question: Question, relaxation: Relaxation) -> Opening | None:
 def _mildest(question: Question, relaxation: Relaxation) -> float | None:
     settings = relaxation.settings
     if not settings:
+        return None
+    if relaxation.loosest is not None and not relaxation.loosest(question).answered():
         return None
     if not relaxation.steady:
         return next((one for one in settings if relaxation.apply(question, one).answered()), None)
@@ -308,6 +312,14 @@ def _warmth(question: Question) -> Relaxation | None:
         _Scale(first, last, 2),  # type: ignore[arg-type]
         lambda question, degc: _site(question, min_degc=degc, mean_degc=max(site.mean_degc, degc)),
         steady=False,  # a longer life in the warmth also lengthens the least service
+        loosest=lambda question: _site(
+            question,
+            min_degc=warmest_degc,  # as warm on the coldest day, no warmer on the mean
+            # any bank may then be kept a year, the first of its life and its best
+            min_service_share=0.0,
+            lifetime_budget=None,
+            later_limit=None,
+        ),
     )
 
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     Layers = Sequence[tuple[float, Floats]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stretches:
     """Every stretch of one length, by season and start hour, in pieces of even load.
 

@@ -29,6 +29,7 @@ class Demand:
     mean_w: float
     growth: float
     known_stretches: dict[Hashable, Any] = field(default_factory=dict, repr=False, compare=False)
+    known_outages_wh: dict[Hashable, float] = field(default_factory=dict, repr=False, compare=False)
 
     def mean_wh(self, hours: float) -> float:
         """Return what an outage takes that has no clock, tiers let go after their hours [Wh]."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from optimizer.engine.banks import build_banks
 from optimizer.engine.candidates import build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of
@@ -13,6 +12,4 @@ def variant(job, contract=None, generator=None):
 
 
 def columns(job, family=None, lifted=(), *, contract=None, generator=None):
-    lifted = frozenset(lifted)
-    banks = build_banks(job, family, lifted)
-    return build_candidates(variant(job, contract, generator), banks, lifted)
+    return build_candidates(variant(job, contract, generator), family, frozenset(lifted))
