@@ -9,6 +9,7 @@ from optimizer.inputs.columns import (
     Kind,
     Record,
     declare,
+    flag,
     number,
     share,
     text,
@@ -47,6 +48,7 @@ class QuoteKeys(Record):
     )
     terms: list[Name] = names("sentences")
     not_included: list[Name] = names("what is not included")
+    monitor: bool = flag("A battery monitor and an energy meter behind the inverter are sold too.")
     # last: within this class its name hides the function that declares numbers
     number: Name = text('a text such as "2026-118"')
 

@@ -76,7 +76,8 @@ class Company:
     ``markup`` tells whether the markup stands inside the prices or on lines of its own;
     ``box_or_ventilation`` and ``protective_devices`` are works of the price list moved under
     another heading; ``owned`` are models the customer has already, with their number;
-    ``markup_goods`` to ``tax_labour`` are shares in the place of the site's.
+    ``monitor`` tells whether a battery monitor and an energy meter are sold, which the yearly
+    check then reads; ``markup_goods`` to ``tax_labour`` are shares in the place of the site's.
     """
 
     name: str | None = None
@@ -103,6 +104,7 @@ class Company:
     owned: tuple[tuple[str, int], ...] = ()
     terms: tuple[str, ...] = ()
     not_included: tuple[str, ...] = ()
+    monitor: bool = False
     stages: tuple[Stage, ...] = ()
     box_or_ventilation: tuple[str, ...] = ()
     protective_devices: tuple[str, ...] = ()

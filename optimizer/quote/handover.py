@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, ClassVar
 import numpy as np
 
 from optimizer.answers.beside import Running, running_of
+from optimizer.answers.installed import existing_of, recharge_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
@@ -65,7 +66,8 @@ class YearlyTest:
     """The test to do once a year.
 
     ``fall_new`` and ``fall_last``: by how much of its charge (0…1) the bank may fall for each kWh
-    that the meter behind the inverter counts, in the first year and in the last.
+    that the meter behind the inverter counts, in the first year and in the last. ``recharge_hours``
+    from empty to full with the chargers there are [h].
     """
 
     hours: int
@@ -118,6 +120,7 @@ class Handover:
     outage_kwh_last: float
     switch_off: SwitchOff
     test: YearlyTest
+    has_monitor: bool
     generator: Running | None
     parts: tuple[PartDue, ...]
     hazards: tuple[Hazard, ...]
@@ -155,6 +158,7 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
         outage_kwh_last=last_kwh,
         switch_off=fewest_to_double(job, alone),
         test=_yearly_test(job, alone, last_year),
+        has_monitor=company.monitor,
         generator=running_of(job, design),
         parts=tuple(_parts(job, design, company, day)),
         hazards=hazards(design),
@@ -218,7 +222,8 @@ def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
     hours = min(_TEST_HOURS, max(1, math.floor(shortest / 2)))
     new, last = _fall_per_kwh(job, design, (0, last_year), hours)
     battery = design.banks[0].battery
-    return YearlyTest(hours, new, last, job.site.recharge_hours, battery.gas == "vented")
+    recharge = recharge_of(job, existing_of(design)).full_hours
+    return YearlyTest(hours, new, last, recharge, battery.gas == "vented")
 
 
 def _fall_per_kwh(

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 #: Serial numbers that stand beside each other.
 _BESIDE: Final = 2
 #: A cell to be filled in by hand, and how wide it is.
-BLANK: Final = "\N{NO-BREAK SPACE}" * 28
+BLANK: Final = "\N{NO-BREAK SPACE}" * 34
 
 
 def tests(write: Writer, design: Design) -> Grid:
@@ -44,7 +44,7 @@ def tests(write: Writer, design: Design) -> Grid:
             write.say("≥ 1 MΩ, or as the maker says"),
         ),
         _row(write.say("Polarity of each string, before its fuse goes in"), polarity),
-        *_strings(write, design),
+        _strings(write, design),
         _row(write.say("Torque of poles, lugs and terminals"), write.say("as the maker says")),
         _row(write.say("RCD at its rated current, on the grid"), write.say("≤ 300 ms")),
         _row(write.say("RCD at its rated current, on the battery"), write.say("≤ 300 ms")),
@@ -78,18 +78,15 @@ def _row(test: str, wanted: str) -> Row:
     return [test, wanted, BLANK, BLANK]
 
 
-def _strings(write: Writer, design: Design) -> list[Row]:
-    """Return a row for the voltage of each string; strings that differ must not be joined."""
+def _strings(write: Writer, design: Design) -> Row:
+    """Return the row for the voltage of each string; strings that differ must not be joined."""
     strings = design.banks[0].strings
-    alone = [write.say("Voltage of the string at rest, V")]
-    several = [
-        write.say("Voltage of string {n} at rest, V", n=number) for number in range(1, strings + 1)
-    ]
-    wanted = write.say("strings alike before they are joined")
-    names = several if strings > 1 else alone
-    return [
-        _row(name, wanted if strings > 1 else write.say("as the charge asks")) for name in names
-    ]
+    if strings == 1:
+        return _row(write.say("Voltage of the string at rest, V"), write.say("as its charge asks"))
+    return _row(
+        write.say("Voltage of each of the {n} strings at rest, V", n=strings),
+        write.say("alike, before they are joined"),
+    )
 
 
 def serials(write: Writer, design: Design) -> Grid:

@@ -76,7 +76,7 @@ def _pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]]) -> b
     def canvas(*arguments: Any, **options: Any) -> _Numbered:  # noqa: ANN401 - reportlab's own
         return _Numbered(write, title, *arguments, **options)
 
-    sheet = Paper(write, size[0] - 2 * MARGIN)
+    sheet = Paper(write, size[0] - 2 * MARGIN, size[1] - TOP - BOTTOM)
     document.build(list(story(quote, sheet)), canvasmaker=canvas)
     return sheet.drawn_on(out.getvalue())
 

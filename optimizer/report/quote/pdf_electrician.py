@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import PageBreak, Spacer
+from reportlab.platypus import CondPageBreak, PageBreak, Spacer
 
 from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, test_record
@@ -16,6 +16,7 @@ from optimizer.report.quote.pdf_style import (
     NOTE,
     SECTION,
     TITLE,
+    TITLE_BELOW,
     bulleted,
     say,
 )
@@ -33,7 +34,9 @@ if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
 #: A line to be filled in by hand [points].
-_LINE_HIGH = 21.0
+_LINE_HIGH = 20.0
+#: Between the parts of the record, in all [points].
+_ROOM = 70.0
 
 
 def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -50,7 +53,6 @@ def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     for option in quote.options:
         yield PageBreak()
         yield from _circuit(option, paper)
-        yield PageBreak()
         yield from _record(option, paper)
 
 
@@ -74,6 +76,8 @@ def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
         notes = electrical.room_notes(write, option.option.design)
         lines.append([notes[one] for one in option.sheet.room_notes])
     yield from bulleted(_once(quote, write, lines))
+    legend = circuit.symbols(write)
+    yield section(legend.title, paper.table(legend, is_small=True))
 
 
 def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterator[str]:
@@ -113,19 +117,23 @@ def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
         below={"meaning": "figure", "inputs": "formula"},
         soft=frozenset({"unit", "source"}),
     )
-    legend = circuit.symbols(write)
-    yield section(legend.title, paper.table(legend, is_small=True))
 
 
 def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    """Yield the record of tests: below the figures where it has room, else on a page of its own."""
     write, design = paper.write, option.option.design
     name = words.option_name(write, design)
-    yield say(write.say("Test record: {name}", name=name), TITLE)
-    yield say(
-        write.say("Filled in before it is handed over; one copy stays with the household."), BODY
-    )
     tests, serials = test_record.tests(write, design), test_record.serials(write, design)
-    notes = [say(note, NOTE) for note in tests.notes]
-    yield section(tests.title, paper.table(tests, is_small=True, row_high=_LINE_HIGH), *notes)
+    told = write.say("Filled in before it is handed over; one copy stays with the household.")
+    parts = [
+        say(write.say("Test record: {name}", name=name), TITLE_BELOW),
+        say(told, BODY),
+        paper.table(tests, is_small=True, row_high=_LINE_HIGH),
+        *(say(note, NOTE) for note in tests.notes),
+    ]
+    numbers = paper.table(serials, is_small=True, row_high=_LINE_HIGH)
+    high = sum(one.wrap(paper.width, paper.height)[1] for one in [*parts, numbers])
+    yield CondPageBreak(min(high + _ROOM, paper.height))
+    yield from parts
     yield say(serials.title, SECTION)
-    yield paper.table(serials, is_small=True, row_high=_LINE_HIGH)
+    yield numbers

@@ -183,6 +183,8 @@ def _widths(
     """Return the columns' widths [points]: numbers whole on one line, words share the rest."""
     look = SMALL_CELL if is_small else CELL
 
+    strong = len(texts) - 1 if grid.has_total else None
+
     def needed(text: str, style: ParagraphStyle) -> float:
         return float(stringWidth(printable(text), style.fontName, style.fontSize))
 
@@ -197,6 +199,8 @@ def _widths(
         lower = [text[beneath[place]] for text in texts] if place in beneath else []
         words = [word for text in [column.heading, *cells] for word in text.split(" ")]
         whole = max((needed(text, look) for text in cells), default=0.0)
+        if strong is not None and column.is_number:
+            whole = max(whole, needed(texts[strong][place], STRONG_NUMBER))
         under = max((needed(text, SMALL_SOFT) for text in lower), default=0.0)
         narrow = max((needed(word, look) for word in words), default=0.0)
         gap = 0.0 if place == shown[-1] else _WIDE_GAP if column.is_number else _GAP
@@ -204,8 +208,15 @@ def _widths(
         least.append((max(whole, narrow) if column.is_number else narrow) + gap)
         most.append(max(whole, under, head, _NARROWEST) + gap)
         weights.append(sum(needed(text, look) for text in [*cells, *lower]))
-    if not any(weights):  # to be filled in by hand
+    blank = [
+        place
+        for place, column in enumerate(shown)
+        if texts and not any(text[column].strip() for text in texts)
+    ]
+    if len(blank) == len(shown):
         return [width / len(shown)] * len(shown)
+    for place in blank:  # to be filled in by hand: they take what is left
+        most[place] += max(0.0, width - sum(most)) / len(blank)
     if width <= sum(least):
         return [one * width / sum(least) for one in least]
     text = [place for place, column in enumerate(shown) if not grid.columns[column].is_number]

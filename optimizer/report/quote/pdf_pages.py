@@ -11,7 +11,9 @@ from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
+from optimizer.report.grids.test_record import BLANK
 from optimizer.report.quote.pdf_appendix import appendix
+from optimizer.report.quote.pdf_one_page import OnePage
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -23,6 +25,7 @@ from optimizer.report.quote.pdf_style import (
     SMALL,
     SMALL_SOFT,
     STRONG_CELL,
+    TIGHT,
     TITLE,
     bulleted,
     numbered,
@@ -41,8 +44,10 @@ if TYPE_CHECKING:
 
 _LOGO_MOST = (150.0, 52.0)
 #: Height of the curve's plot, and of a line of the log [points].
-_CURVE_HIGH, _LOG_HIGH = 118.0, 20.0
-_LOG_LINES = 5
+_CURVE_HIGH, _LOG_HIGH = 118.0, 16.0
+_LOG_LINES = 4
+#: A sheet that is to be one page is drawn smaller by one of these.
+_SHRUNK = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
 
 
 def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -188,39 +193,54 @@ def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 
 
 def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    """Yield the sheet by the fuse board: one page, its letters a little smaller where need be."""
+    for factor in _SHRUNK:
+        wider = paper.wider(factor)
+        page = OnePage(list(_handover_parts(quote, option, wider)), paper, factor)
+        if page.fits:
+            yield page
+            return
+    yield from _handover_parts(quote, option, paper)
+
+
+def _handover_parts(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     write, found = paper.write, option.handover
     name = words.option_name(write, option.option.design)
     yield say(write.say("Handover: {name}", name=name), TITLE)
     yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), BODY)
     yield from bulleted(handover.hazards(write, found, quote.company.telephone))
-    kept, seasons, parts = (
-        grids.kept(write, quote, found), grids.seasons(write, found), grids.parts(write, found),
-    )  # fmt: skip
-    yield say(kept.title, SECTION)
-    yield paper.table(kept, soft=frozenset({"tier"}))
-    yield section(seasons.title, paper.table(seasons))
-    yield from (say(text, BODY) for text in handover.hours(write, found, quote.job))
-    energy = say(handover.outage_energy(write, found), BODY)
-    yield section(write.say("What one outage may take"), energy)
-    steps = handover.test_steps(write, found)
-    yield section(write.say("The test, once a year"), *numbered(steps))
-    notes = [say(note, NOTE) for note in parts.notes]
-    yield section(parts.title, paper.table(parts), *notes)
-    yield section(write.say("Log of tests"), _log(paper))
+    yield say(write.say("What stays on"), SECTION)
+    yield from (say(text, TIGHT) for text in handover.stays(write, found))
+    seasons, parts = grids.seasons(write, found), grids.parts(write, found)
+    yield say(seasons.title, SECTION)
+    yield paper.table(seasons, is_small=True)
+    yield from (say(text, TIGHT) for text in handover.hours(write, found, quote.job))
+    if found.has_monitor:
+        yield say(write.say("What one outage may take"), SECTION)
+        yield say(handover.outage_energy(write, found), TIGHT)
+    yield say(write.say("Shutdown and bypass"), SECTION)
+    yield from bulleted(handover.switching(write))
+    yield say(write.say("The check, once a year"), SECTION)
+    yield from numbered(handover.test_steps(write, found))
+    yield say(parts.title, SECTION)
+    yield paper.table(parts, is_small=True)
+    yield from (say(note, NOTE) for note in parts.notes)
+    yield say(write.say("Log of checks"), SECTION)
+    yield _log(paper, has_monitor=found.has_monitor)
 
 
-def _log(paper: Paper) -> Flowable:
-    """Return an empty log for the yearly tests."""
+def _log(paper: Paper, *, has_monitor: bool) -> Flowable:
+    """Return an empty log for the yearly checks; readings only where there is a meter."""
     write = paper.write
-    heads = [
-        write.say("Date"),
-        write.say("Meter before"),
-        write.say("Meter after"),
-        write.say("kWh"),
-        write.say("Charge before, %"),
-        write.say("Charge after, %"),
-        write.say("Signed"),
-    ]
+    heads = [write.say("Date"), write.say("All stayed on"), write.say("RCD tripped")]
+    if has_monitor:
+        heads += [
+            write.say("Meter before"),
+            write.say("Meter after"),
+            write.say("Charge before, %"),
+            write.say("Charge after, %"),
+        ]
+    heads.append(write.say("Signed"))
     columns = [Column(f"log_{place}", head) for place, head in enumerate(heads)]
-    empty = [["", *[" "] * (len(heads) - 1)] for _ in range(_LOG_LINES)]
-    return paper.table(Grid("log", "", columns, empty), row_high=_LOG_HIGH)
+    empty = [[BLANK] * len(heads) for _ in range(_LOG_LINES)]
+    return paper.table(Grid("log", "", columns, empty), is_small=True, row_high=_LOG_HIGH)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from copy import copy
 from typing import TYPE_CHECKING, Any, Final
 
 import vl_convert
@@ -54,12 +55,18 @@ def _sort(found: Any) -> None:  # noqa: ANN401 - pypdf's dictionary
 
 
 class Paper:
-    """What a document is made with: its writer, its text's width, and what is drawn on it."""
+    """What a document is made with: its writer, the room of its text, what is drawn on it."""
 
-    def __init__(self, write: Writer, width: float) -> None:
+    def __init__(self, write: Writer, width: float, height: float) -> None:
         vl_convert.register_font_directory(str(FONTS))
-        self.write, self.width = write, width
+        self.write, self.width, self.height = write, width, height
         self._rooms: list[ChartRoom] = []
+
+    def wider(self, factor: float) -> Paper:
+        """Return the same for content that is drawn smaller by a factor."""
+        other = copy(self)
+        other.width, other.height = self.width * factor, self.height * factor
+        return other
 
     def table(self, grid: Grid, **how: Any) -> Table:  # noqa: ANN401 - of `pdf_table`
         """Return a grid as a table as wide as the text."""

@@ -97,6 +97,7 @@ def _style(name: str, **changes: object) -> ParagraphStyle:
 
 
 BODY: Final = _style("body", spaceAfter=5)
+TIGHT: Final = _style("tight", spaceAfter=2.5, leading=SIZE * 1.28)
 LEAD_IN: Final = _style("lead-in", spaceAfter=8, fontSize=SIZE, leading=SIZE * 1.45)
 CELL: Final = _style("cell")
 NUMBER: Final = _style("number", alignment=TA_RIGHT)
@@ -124,8 +125,8 @@ TITLE_BELOW: Final = _style(
     spaceBefore=18,
     spaceAfter=5,
 )
-SECTION: Final = _style("section", fontName=STRONG, spaceBefore=11, spaceAfter=4, keepWithNext=1)
-STEP: Final = _style("step", leftIndent=14, spaceAfter=3.5, bulletIndent=0)
+SECTION: Final = _style("section", fontName=STRONG, spaceBefore=9, spaceAfter=3, keepWithNext=1)
+STEP: Final = _style("step", leftIndent=14, leading=SIZE * 1.28, spaceAfter=2, bulletIndent=0)
 
 
 def say(text: str, style: ParagraphStyle = BODY) -> Paragraph:

@@ -149,8 +149,11 @@ def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
     page.lines(handover.hazards(write, found, quote.company.telephone))
     for grid in (grids.kept(write, quote, found), grids.seasons(write, found)):
         page.grid(grid, title=grid.title)
-    page.lines([*handover.hours(write, found, quote.job), handover.outage_energy(write, found)])
-    page.lines(handover.test_steps(write, found))
+    page.lines(handover.hours(write, found, quote.job))
+    if found.has_monitor:
+        page.lines([handover.outage_energy(write, found)], write.say("What one outage may take"))
+    page.lines(handover.switching(write), write.say("Shutdown and bypass"))
+    page.lines(handover.test_steps(write, found), write.say("The check, once a year"))
     grid = grids.parts(write, found)
     first = page.grid(grid, title=grid.title)
     last = len(grid.rows) - 1

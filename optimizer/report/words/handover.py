@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from optimizer.formulas.load import DAY_H
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
     from optimizer.answers.beside import Running
     from optimizer.model.job import Job
-    from optimizer.quote.handover import Handover, PartDue, Units
+    from optimizer.quote.handover import Handover, Kept, PartDue, Units
     from optimizer.report.words.writer import Writer
 
 #: From here on hours are written without decimals.
@@ -130,27 +131,65 @@ def outage_energy(write: Writer, sheet: Handover) -> str:
     )
 
 
-def test_steps(write: Writer, sheet: Handover) -> list[str]:
-    """Return the steps of the yearly test."""
-    test, generator = sheet.test, sheet.generator
-    steps = [
+def stays(write: Writer, sheet: Handover) -> list[str]:
+    """Return what stays on, a line a tier."""
+    tiers = dict.fromkeys(one.tier for one in sheet.kept)
+    return [
         write.say(
+            "{tier}: {loads:list}.",
+            tier=tier,
+            loads=[_counted(write, one) for one in sheet.kept if one.tier == tier],
+        )
+        for tier in tiers
+    ]
+
+
+def _counted(write: Writer, kept: Kept) -> str:
+    if kept.count == 1:
+        return kept.load
+    return write.say("{n} × {load}", n=kept.count, load=kept.load)
+
+
+def switching(write: Writer) -> list[str]:
+    """Return how it is shut down and bypassed; where each switch is, the installer writes in."""
+    blank = "_" * 16
+    return [
+        write.say(
+            "To shut it down: switch off the inverter ({one}), then the battery isolator ({two}). "
+            "What stays on goes dark; the battery itself stays live.",
+            one=blank,
+            two=blank,
+        ),
+        write.say(
+            "To bypass it while the grid is there: shut it down, then turn the bypass switch "
+            "({one}). Where none is fitted, call the installer; take no cover off.",
+            one=blank,
+        ),
+        write.say("To start it again: isolator, then inverter, then the bypass back."),
+    ]
+
+
+def test_steps(write: Writer, sheet: Handover) -> list[str]:
+    """Return the steps of the yearly check; a meter is read only where one was sold."""
+    test, generator = sheet.test, sheet.generator
+    start = write.say(
+        "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full. Give "
+        "medical devices another supply first."
+    )
+    if sheet.has_monitor:
+        start = write.say(
             "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full: "
             "note the state of charge and the reading of the energy meter behind the inverter. "
             "Give medical devices another supply first."
-        ),
+        )
+    steps = [
+        start,
         write.say(
-            "Switch off the main supply switch. Lights may blink once; everything on the list "
-            "above stays on. If something on it goes out, call the installer."
+            "Switch off the main supply switch. Lights may blink once; everything that is to stay "
+            "on stays on. If something of it goes out, call the installer."
         ),
         *_left_off(write, sheet),
-        write.say(
-            "For each kWh on the meter the state of charge may fall by {new:number.1} points while "
-            "new, by {last:number.1} in year {year}. If it falls faster, call the installer.",
-            new=test.fall_new * 100,
-            last=test.fall_last * 100,
-            year=sheet.last_year + 1,
-        ),
+        *([_meter_read(write, sheet)] if sheet.has_monitor else []),
         *([] if generator is None else [_generator_test(write, generator)]),
         write.say(
             "Press the test button of the RCD once: it must trip, and everything behind it goes "
@@ -158,9 +197,9 @@ def test_steps(write: Writer, sheet: Handover) -> list[str]:
             "measures."
         ),
         write.say(
-            "Switch the supply back on. Charging starts within minutes; from empty it takes up to "
-            "{hours:hours}.",
-            hours=test.recharge_hours,
+            "Switch the supply back on. Charging starts within minutes; from empty it takes about "
+            "{hours:hours.0}.",
+            hours=math.ceil(test.recharge_hours),
         ),
     ]
     if test.top_up:
@@ -173,12 +212,22 @@ def test_steps(write: Writer, sheet: Handover) -> list[str]:
     return [*steps, write.say("Enter the result in the log.")]
 
 
+def _meter_read(write: Writer, sheet: Handover) -> str:
+    return write.say(
+        "For each kWh on the meter the state of charge may fall by {new:number.1} points while "
+        "new, by {last:number.1} in year {year}. If it falls faster, call the installer.",
+        new=sheet.test.fall_new * 100,
+        last=sheet.test.fall_last * 100,
+        year=sheet.last_year + 1,
+    )
+
+
 def _left_off(write: Writer, sheet: Handover) -> Iterator[str]:
     if sheet.generator is not None:
         yield write.say("Leave the generator off, and block its own start if it has one.")
     yield write.say(
-        "Leave the supply off for {hours:hours}. Touch no terminals; covers stay closed. If "
-        "anything smells, smokes or is hot, leave and call the installer.",
+        "Leave the supply off for {hours:hours}: all of it stays on that long. Touch no terminals; "
+        "covers stay closed. If anything smells, smokes or is hot, leave and call the installer.",
         hours=sheet.test.hours,
     )
 
@@ -186,7 +235,7 @@ def _left_off(write: Writer, sheet: Handover) -> Iterator[str]:
 def _generator_test(write: Writer, generator: Running) -> str:
     """Return the generator's part of the yearly test."""
     return write.say(
-        "Start the generator and let it run for half an hour with everything on the list above "
+        "Start the generator and let it run for half an hour with everything that is to stay on "
         "on; if it does not start or anything goes out, call the installer. Use up fuel older "
         "than {keeps:years} elsewhere and store fresh.",
         keeps=generator.keeps_years,

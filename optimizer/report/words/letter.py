@@ -89,13 +89,14 @@ def not_included(write: Writer, quote: Quote) -> list[str]:
     """Return what is not included: the company's own list, then what holds for every quote."""
     litres = max(option.option.design.fuel_l for option in quote.options)
     fuel = write.say("Fuel for the generator, up to {litres:number} l to store", litres=litres)
+    meter = write.say(
+        "An energy meter behind the inverter and a battery monitor, where the inverter has none"
+    )
     return [
         *quote.company.not_included,
         *([fuel] if litres else []),
         write.say("Anything that no line above names"),
-        write.say(
-            "An energy meter behind the inverter and a battery monitor, where the inverter has none"
-        ),
+        *([] if quote.company.monitor else [meter]),
         write.say("Replacements and running costs: shown, not sold"),
         write.say("Approvals, inspections and notices that the local code asks for"),
     ]

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
+    from babel import Locale
+
 Number: TypeAlias = float | Decimal
 
 #: Spans of time that are written with their unit in words, and CLDR's names of the units.
@@ -206,7 +208,7 @@ class Writer(string.Formatter):
         """Return a date."""
         from babel.dates import format_date  # noqa: PLC0415 - start-up time
 
-        return format_date(value, "medium", locale=self.locale)
+        return format_date(value, "medium", locale=self._english)
 
     def listed(self, names: Sequence[str], style: Literal["standard", "or"] = "standard") -> str:
         """Return names as an enumeration.
@@ -216,9 +218,12 @@ class Writer(string.Formatter):
         """
         from babel.lists import format_list  # noqa: PLC0415 - start-up time
 
-        # English outside the Americas, which needs no comma before "and"
-        locale = "en_001" if str(self.locale) == "en" else self.locale
-        return format_list([plain(name) for name in names], style, locale=locale)
+        return format_list([plain(name) for name in names], style, locale=self._english)
+
+    @property
+    def _english(self) -> Locale | str:
+        """The locale; where it is English and no more, that outside the Americas, as spelt here."""
+        return "en_001" if str(self.locale) == "en" else self.locale
 
     def _span(self, value: float, unit: str, decimals: int | None) -> str:
         from babel.units import format_unit  # noqa: PLC0415 - start-up time

@@ -73,7 +73,7 @@ def test_pages_in_order(site):
     assert "licensed electrician" in drawn[0]
     for option in made.options:
         name = option_name(WRITE, option.option.design)
-        records = [text for text in drawn if text.lstrip().startswith(f"Test record: {name}")]
+        records = [text for text in drawn if f"Test record: {name}\n" in text]
         assert len(records) == 1
         assert "Insulation" in records[0]
         assert option.option.design.banks[0].battery.battery in records[0]

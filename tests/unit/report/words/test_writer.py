@@ -29,7 +29,7 @@ NBSP = "\u00a0"
         ("hours", 23.89, "23.8 hours", "23,8 Stunden"),
         ("years", 10, "10 years", "10 Jahre"),
         ("years", 1.94, "1.9 years", "1,9 Jahre"),
-        ("date", date(2026, 11, 5), "Nov 5, 2026", "05.11.2026"),
+        ("date", date(2026, 11, 5), "5 Nov 2026", "05.11.2026"),
         ("clock", 1, "01:00", "01:00"),
         ("list", ["a", "b\nc", "d"], "a, b␊c and d", "a, b␊c und d"),
         ("list", ["a"], "a", "a"),
