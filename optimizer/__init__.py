@@ -39,6 +39,7 @@ if TYPE_CHECKING:
         InputError,
         InternalError,
         KeeplitError,
+        NoAllotmentError,
         NoDesignError,
         NotProvenError,
     )
@@ -47,11 +48,14 @@ if TYPE_CHECKING:
     from optimizer.model.design import BankPeriod, CableRun, Design
     from optimizer.model.existing import Existing
     from optimizer.model.job import Job
+    from optimizer.programme.allotment import Allotment, allot
+    from optimizer.programme.survey import Programme, site_curves
     from optimizer.quote.build import Quote, make_quote
 
     __version__: str
 
 __all__ = [
+    "Allotment",
     "Assessment",
     "BankPeriod",
     "CableRun",
@@ -65,13 +69,16 @@ __all__ = [
     "InternalError",
     "Job",
     "KeeplitError",
+    "NoAllotmentError",
     "NoDesignError",
     "NotProvenError",
     "OutageRun",
     "Point",
+    "Programme",
     "Quote",
     "Survey",
     "TradeOff",
+    "allot",
     "assess",
     "assess_told",
     "assumptions",
@@ -87,6 +94,7 @@ __all__ = [
     "outages",
     "regret",
     "sensitivities",
+    "site_curves",
     "staircase",
     "survey",
     "switch_points",
@@ -110,12 +118,15 @@ _HOMES = {
     "comparison.side_by_side": "compare",
     "comparison.switch_points": "switch_points",
     "comparison.tier_costs": "tiers",
-    "errors": "Fault InputError InternalError KeeplitError NoDesignError NotProvenError",
+    "errors": "Fault InputError InternalError KeeplitError NoAllotmentError NoDesignError "
+    "NotProvenError",
     "inputs.design_file": "load_design",
     "inputs.load": "load",
     "model.design": "BankPeriod CableRun Design",
     "model.existing": "Existing",
     "model.job": "Job",
+    "programme.allotment": "Allotment allot",
+    "programme.survey": "Programme site_curves",
     "quote.build": "Quote make_quote",
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names.split()}

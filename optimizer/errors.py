@@ -5,6 +5,7 @@
     KeeplitError          exit status 1
     ├── InputError        2  a file or an option is not as it must be; every fault listed
     ├── NoDesignError     3  nothing on offer meets the requirements; the reasons listed
+    ├── NoAllotmentError  3  a programme of sites cannot reach what it must
     ├── NotProvenError    4  stopped before the optimum was proven
     └── InternalError     5  a bug in this project, never the user's fault
 
@@ -138,6 +139,39 @@ class NoDesignError(KeeplitError):
         # by name: the ground stands on no room above it, and needs words only when printed
         words = import_module("optimizer.report.words.relaxations")
         return str(words.no_design(self))
+
+
+class NoAllotmentError(KeeplitError):
+    """A programme of many sites cannot reach what it must within its limits.
+
+    Parameters
+    ----------
+    currency : str
+        Of the money.
+    budget : float or None
+        What may be spent at the start.
+    least : float or None
+        What it would take at the start; None where no money is enough.
+    sites : tuple of str
+        Sites that must get hours which nothing on their curves reaches.
+    """
+
+    exit_status = 3
+    kind = "no_allotment"
+
+    def __init__(
+        self, currency: str, budget: float | None, least: float | None, sites: tuple[str, ...]
+    ) -> None:
+        self.currency = currency
+        self.budget = budget
+        self.least = least
+        self.sites = sites
+        super().__init__(currency, budget, least, sites)
+
+    def __str__(self) -> str:
+        # by name: the ground stands on no room above it, and needs words only when printed
+        words = import_module("optimizer.report.words.allotment")
+        return str(words.no_allotment(self))
 
 
 class NotProvenError(KeeplitError):

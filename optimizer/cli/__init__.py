@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from optimizer.cli.allot import allot
 from optimizer.cli.assess import assess, outages
 from optimizer.cli.compare import budget, compare, sensitivity, tiers
 from optimizer.cli.curve import choose, frontier
@@ -20,7 +21,7 @@ from optimizer.cli.renamed import Commands
 from optimizer.cli.schema import schema
 from optimizer.cli.show import language, print_json
 from optimizer.cli.site import check, fields, new
-from optimizer.errors import Fault, InputError, KeeplitError, NoDesignError
+from optimizer.errors import Fault, InputError, KeeplitError, NoAllotmentError, NoDesignError
 from optimizer.files.reading import noting
 
 __all__ = ["cli", "main"]
@@ -44,6 +45,7 @@ for command in (
     budget,
     sensitivity,
     tiers,
+    allot,
     assess,
     outages,
     quote,
@@ -111,11 +113,13 @@ def _fail(error: KeeplitError, as_json: bool) -> None:
 
 def _told(error: KeeplitError) -> list[str]:
     """Return an error in the reader's language, a sentence a line."""
-    from optimizer.report.words import faults, relaxations
+    from optimizer.report.words import allotment, faults, relaxations
     from optimizer.report.words.writer import Writer, plain
 
     if isinstance(error, NoDesignError):
         return relaxations.no_design(error, language()).splitlines()
+    if isinstance(error, NoAllotmentError):
+        return allotment.no_allotment(error, language()).splitlines()
     if isinstance(error, InputError):
         write = Writer("EUR", language())  # faults tell no money
         return [faults.fault(write, one) for one in error.faults]

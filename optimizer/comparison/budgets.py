@@ -241,14 +241,10 @@ class _Budgets:
     @cached_property
     def treads(self) -> tuple[float, ...]:
         """The money at which a longer autonomy comes within reach, rounded up to what is paid."""
-        return tuple(dict.fromkeys(self._rounded_up(self._money(one)) for one in self._points))
+        return tuple(dict.fromkeys(rounded_up(self.job, self._money(one)) for one in self._points))
 
     def _money(self, design: Design) -> float:
         return design.life_cycle_cost if self._lifetime else design.upfront_cost
-
-    def _rounded_up(self, money: float) -> float:
-        unit = 10.0 ** minor_units(self.job.site.currency)
-        return math.ceil(money * unit - cost_tolerance(self.job) * unit) / unit
 
     def buys(self, budget: float) -> Design | None:
         """Return the longest autonomy that a budget buys, then the cheapest design at it."""
@@ -273,6 +269,12 @@ class _Budgets:
         """Return what a design buys after the start, by year and by what is renewed."""
         flow = () if design is None else cashflow.payments(self.job, design)
         return tuple(one for one in purchases(flow) if one.year > 0), replacements(flow)
+
+
+def rounded_up(job: Job, money: float) -> float:
+    """Return what is paid: no less than a sum, in the smallest unit of the currency."""
+    unit = 10.0 ** minor_units(job.site.currency)
+    return math.ceil(money * unit - cost_tolerance(job) * unit) / unit
 
 
 def _cause(

@@ -13,6 +13,7 @@ from dataclasses import replace
 from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Battery, Job
+from optimizer.model.scaled import with_loads, with_outages
 
 #: Outages from a tenth of what the site has to ten times as many.
 OUTAGE_RANGE = (0.1, 10.0)
@@ -80,20 +81,6 @@ def families_of(job: Job) -> tuple[str, ...]:
 def outages_a_year(job: Job) -> float:
     """Return how many outages a year the site counts [1/a]."""
     return sum(times for _, times in job.outages.yearly)
-
-
-def with_outages(job: Job, factor: float) -> Job:
-    """Return a job with the same outages, so many times as often."""
-    outages = job.outages
-    return replace(
-        job,
-        outages=replace(
-            outages,
-            yearly=tuple((hours, times * factor) for hours, times in outages.yearly),
-            log_years=None if outages.log_years is None else outages.log_years / factor,
-            days_per_year=None if outages.days_per_year is None else outages.days_per_year * factor,
-        ),
-    )
 
 
 def with_batteries(
@@ -342,11 +329,7 @@ def _load() -> Parameter:
 
 
 def _loaded(job: Job, factor: float, _: str | None) -> Job:
-    loads = tuple(
-        replace(load, running_w=load.running_w * factor, starting_w=load.starting_w * factor)
-        for load in job.loads
-    )
-    return replace(job, loads=loads)
+    return with_loads(job, factor)
 
 
 def _factor(

@@ -36,28 +36,30 @@ def spread(
     progress : callable
         Called with the number of tasks done.
     """
-    count = min(len(tasks), multiprocessing.cpu_count() if processes is None else processes)
     results: dict[int, Result] = {}
-    for number, result in _results(work, tasks, count):
+    for number, result in finished(work, tasks, processes):
         results[number] = result
         progress(len(results))
     return [results[number] for number in range(len(tasks))]
 
 
-def _results(
-    work: Callable[[Task], Result], tasks: Sequence[Task], count: int
+def finished(
+    work: Callable[[Task], Result], tasks: Sequence[Task], processes: int | None
 ) -> Iterator[tuple[int, Result]]:
+    """Yield the place and the result of each task as it is done; as `spread` otherwise."""
+    count = min(len(tasks), multiprocessing.cpu_count() if processes is None else processes)
+    left = dict(enumerate(tasks))
     if count > 1:
         try:
             with _pool(count) as pool:
-                futures = {pool.submit(work, task): number for number, task in enumerate(tasks)}
+                futures = {pool.submit(work, task): number for number, task in left.items()}
                 for future in as_completed(futures):
-                    yield futures[future], future.result()
+                    result, number = future.result(), futures[future]
+                    del left[number]
+                    yield number, result
         except BrokenProcessPool:
-            pass  # processes may not be allowed here: it is all done alone
-        else:
-            return
-    for number, task in enumerate(tasks):
+            pass  # processes may not be allowed here, or one was killed: the rest is done alone
+    for number, task in left.items():
         yield number, work(task)
 
 

@@ -14,10 +14,10 @@ from optimizer.comparison.parameters import (
     families_of,
     with_batteries,
     with_lives,
-    with_outages,
     without_limits,
 )
 from optimizer.model.job import Battery, Job
+from optimizer.model.scaled import with_outages
 
 #: Least, likeliest and largest of what a family's batteries last, as a factor on float life and
 #: cycles; makers' figures are missed more often than beaten.

@@ -43,19 +43,27 @@ _STATUS = {
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The end of a solve: status, objective in the program's own scale, values by name."""
+    """The end of a solve: status, objective in the program's own scale, values by name.
+
+    ``bound`` is what no solution is below, None where the solver does not say.
+    """
 
     status: Status
     objective: float
     values: Mapping[str, float]
     solver: SolverName
     seconds: float
+    bound: float | None = None
 
 
 def solve(
-    problem: pulp.LpProblem, solver: SolverName = "highs", *, limit_seconds: float | None = None
+    problem: pulp.LpProblem,
+    solver: SolverName = "highs",
+    *,
+    gap: float = 0.0,
+    limit_seconds: float | None = None,
 ) -> Outcome:
-    """Solve a program to a relative gap of 0.
+    """Solve a program to a relative gap, 0 where none is given.
 
     Parameters
     ----------
@@ -63,6 +71,8 @@ def solve(
         Every variable bounded, so that "infeasible" cannot hide "unbounded".
     solver : {"highs", "cbc"}
         HiGHS runs in memory; CBC is a process of its own with its files in a folder of its own.
+    gap : float
+        Relative gap within which a solution counts as proven.
     limit_seconds : float, optional
         Time after which the solver stops [s].
 
@@ -75,14 +85,14 @@ def solve(
     if solver == "highs":
         _open_highs()
         # one thread, always: the option must not change within a process, and programs are small
-        engine = pulp.HiGHS(msg=False, gapRel=0.0, gapAbs=0.0, threads=1, timeLimit=limit_seconds)
+        engine = pulp.HiGHS(msg=False, gapRel=gap, gapAbs=0.0, threads=1, timeLimit=limit_seconds)
         problem.solve(engine)
     else:
         with tempfile.TemporaryDirectory(prefix="keeplit-") as folder:
             engine = pulp.COIN_CMD(
                 path=pulp.PULP_CBC_CMD.pulp_cbc_path,  # the one in PuLP's wheel
                 msg=False,
-                gapRel=0.0,
+                gapRel=gap,
                 gapAbs=0.0,
                 timeLimit=limit_seconds,
             )
@@ -95,7 +105,10 @@ def solve(
     if status not in {Status.PROVEN, Status.FOUND}:
         return Outcome(status, float("nan"), {}, solver, seconds)
     values = {variable.name: variable.varValue or 0.0 for variable in problem.variables()}
-    return Outcome(status, float(pulp.value(problem.objective)), values, solver, seconds)
+    objective = float(pulp.value(problem.objective))
+    own = problem.solverModel if solver == "highs" else None
+    bound = None if own is None else float(own.getInfo().mip_dual_bound)
+    return Outcome(status, objective, values, solver, seconds, bound)
 
 
 @cache

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from optimizer.inputs.battery_rows import BatteryRow, ChemistryRow
 from optimizer.inputs.columns import Column, Record, columns_of
 from optimizer.inputs.design_file import DesignKeys
+from optimizer.inputs.programme import SiteRow
 from optimizer.inputs.rows import (
     CableRow,
     FuseRow,
@@ -42,5 +43,6 @@ def all_fields() -> Fields:
         "generators": GeneratorRow,
         "parts": PartRow,
         "design": DesignKeys,
+        "sites": SiteRow,
     }
     return {name: columns_of(model) for name, model in models.items()}

@@ -83,6 +83,7 @@ def simulate_years(
     seed: int = DEFAULT_SEED,
     durations: Durations | None = None,
     times_a_year: float | None = None,
+    intervals: bool = True,
     progress: Progress | None = None,
 ) -> SimulatedYears:
     """Run a design through years of outages drawn at random.
@@ -100,6 +101,8 @@ def simulate_years(
         site with scheduled cuts then gets its schedule, on drawn days.
     times_a_year : float, optional
         Mean number of outages; the site's own where not given.
+    intervals : bool
+        Whether what the log can know is worked out too, which takes longer than few years.
     progress : callable, optional
         Called with years done and all years.
 
@@ -140,7 +143,7 @@ def simulate_years(
         )
         tally.take(tables, drawn, first)
     # what each logged outage loses in the mean: how often it comes is what the log leaves open
-    own_log = durations is None and bool(job.outages.log)
+    own_log = intervals and durations is None and bool(job.outages.log)
     came, carried, lost_h, lost_wh = tally.of_logged if own_log else np.zeros((4, 0))
     seen = came > 0
     log_years = came.size / rate if rate > 0 else math.inf

@@ -133,6 +133,7 @@ ANSWERS: dict[str, type | str] = {
     "budget": "optimizer.comparison.answers:BudgetAnswer",
     "tiers": "optimizer.comparison.answers:TiersAnswer",
     "trade_off": TradeOff,
+    "allot": "optimizer.programme.answers:AllotAnswer",
     "check": Survey,
     "prices": "optimizer.suppliers.answer:PricesAnswer",
     "error": ErrorAnswer,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from optimizer.errors import Fault, InputError, KeeplitError, NoDesignError
+from optimizer.errors import Fault, InputError, KeeplitError, NoAllotmentError, NoDesignError
 from optimizer.model.diagnosis import Goal, Hindrance, Opening
 
 
@@ -15,7 +15,7 @@ class ErrorAnswer:
     Parameters
     ----------
     error : str
-        "input", "no_design", "not_proven" or "internal".
+        "input", "no_design", "no_allotment", "not_proven" or "internal".
     faults : tuple of Fault or None
         Every fault of the input.
     goal : Goal or None
@@ -24,6 +24,10 @@ class ErrorAnswer:
         What stands in the way of it, and what would open it alone.
     pairs : tuple or None
         Two that open it together, where none does alone.
+    least : float or None
+        What a programme of sites takes at the start to reach what it must [currency].
+    sites : tuple of str or None
+        Sites of it that cannot reach what they must.
     message : str or None
         For those who mend the program, where it is at fault.
     """
@@ -34,6 +38,8 @@ class ErrorAnswer:
     reasons: tuple[Hindrance, ...] | None = None
     openings: tuple[Opening, ...] | None = None
     pairs: tuple[tuple[Opening, Opening], ...] | None = None
+    least: float | None = None
+    sites: tuple[str, ...] | None = None
     message: str | None = None
 
 
@@ -50,4 +56,6 @@ def error_answer(error: KeeplitError) -> ErrorAnswer:
             openings=found.openings,
             pairs=found.pairs,
         )
+    if isinstance(error, NoAllotmentError):
+        return ErrorAnswer(error.kind, least=error.least, sites=error.sites)
     return ErrorAnswer(error.kind, message=str(error))

@@ -32,11 +32,17 @@ def bank(write: Writer, period: BankPeriod, voltage_v: float) -> str:
 
     Series counts units in one string, parallel counts strings.
     """
+    name = period.battery.battery
+    return bank_named(write, name, period.series, period.strings, voltage_v)
+
+
+def bank_named(write: Writer, battery: str, series: int, strings: int, voltage_v: float) -> str:
+    """Return a bank as `bank` does, of which no more is known than its model's name."""
     return write.say(
         "{battery}, {series} × {strings}, {voltage:figure} V",
-        battery=period.battery.battery,
-        series=period.series,
-        strings=period.strings,
+        battery=battery,
+        series=series,
+        strings=strings,
         voltage=voltage_v,
     )
 
@@ -61,11 +67,14 @@ def units(write: Writer, period: BankPeriod) -> str:
 
 def inverter_set(write: Writer, design: Design) -> str:
     """Return an inverter set: how many of which model."""
-    if design.inverter_units == 1:
-        return write.say("{inverter}", inverter=design.inverter.inverter)
-    return write.say(
-        "{units} × {inverter}", units=design.inverter_units, inverter=design.inverter.inverter
-    )
+    return inverters_named(write, design.inverter_units, design.inverter.inverter)
+
+
+def inverters_named(write: Writer, units: int, inverter: str) -> str:
+    """Return how many inverters of a name."""
+    if units == 1:
+        return write.say("{inverter}", inverter=inverter)
+    return write.say("{units} × {inverter}", units=units, inverter=inverter)
 
 
 def equipment(write: Writer, design: Design) -> str:

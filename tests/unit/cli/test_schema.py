@@ -15,6 +15,7 @@ from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
 from optimizer.report.json.answers import ANSWERS, command_schema
 from optimizer.report.json.serialise import output
+from tests.unit.programme.programmes import write_programme
 
 pytestmark = pytest.mark.slow
 
@@ -44,6 +45,10 @@ ASKED = {
         ("budget", "house", "--from", "3000", "--to", "4000", "--step", "500"),
     ],
     "tiers": [("tiers", "house")],
+    "allot": [
+        ("allot", "SITES", "--budget", "3000,6000", "--scenarios", "--no-store"),
+        ("allot", "SITES", "--require", "hours=2", "--group-share", "20%", "--no-store"),
+    ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "trade_off": [],  # of the library
     "prices": [],
@@ -51,6 +56,7 @@ ASKED = {
         ("frontier", "nowhere.toml"),
         ("choose", "house", "--budget", "1"),
         ("choose", "house", "--hours", "0"),
+        ("allot", "SITES", "--budget", "1", "--no-store"),
     ],
 }
 
@@ -78,6 +84,9 @@ def test_what_is_printed_fits(keeplit, tmp_path, command, words):
         design = tmp_path / "old.toml"
         design.write_text(old_design(), "utf-8")
         words = [str(design) if word == "DESIGN" else word for word in words]
+    if "SITES" in words:
+        table = write_programme(tmp_path, "one,home,x,3,,\ntwo,home,y,5,2,1.2\n")
+        words = [str(table) if word == "SITES" else word for word in words]
     ran = keeplit(*words, "--json")
     assert ran.status == (0 if command != "error" else ran.status)
     jsonschema.validate(ran.json, schema(command))

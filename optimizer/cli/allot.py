@@ -1,0 +1,249 @@
+"""``keeplit allot``: what each of many sites gets of one budget."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from optimizer.cli.show import ProgressBar, Screen, json_option, print_json
+
+if TYPE_CHECKING:
+    from optimizer.programme.answers import AllotAnswer
+    from optimizer.programme.terms import Terms
+
+
+@click.command()
+@click.argument("sites")
+@click.option(
+    "--budget",
+    "budgets",
+    metavar="MONEY",
+    help="For all sites together at the start; several with commas between.",
+)
+@click.option(
+    "--goal",
+    type=click.Choice(["share", "hours", "unserved"]),
+    default="share",
+    show_default=True,
+    help="What is made best in the mean over people: the share of outages ridden through, hours "
+    "of autonomy, or the energy missed.",
+)
+@click.option(
+    "--require",
+    "required",
+    multiple=True,
+    metavar="GOAL=FIGURE",
+    help="A mean that must be reached, such as hours=8 or share=0.9; the least money for it is "
+    "sought where it is the goal's, or no budget is given.",
+)
+@click.option(
+    "--floor", "floor_hours", type=int, default=0, metavar="HOURS", help="For every site."
+)
+@click.option(
+    "--group-share",
+    "shares",
+    multiple=True,
+    metavar="[GROUP=]SHARE",
+    help="Of the money spent, what each group or a single one gets at least, such as 20%.",
+)
+@click.option(
+    "--later-limit",
+    "later",
+    multiple=True,
+    metavar="[YEAR=]MONEY",
+    help="Most that all sites may cost to buy in each later year, or in a single one.",
+)
+@click.option("--scenarios", is_flag=True, help="Also what is missed if outages turn out worse.")
+@click.option(
+    "--gap", type=click.FloatRange(0, 1), default=0.0, help="A share of the best that will do."
+)
+@click.option(
+    "--time-limit",
+    type=click.FloatRange(min=0.1),
+    default=60.0,
+    show_default=True,
+    metavar="SECONDS",
+    help="For each proof; the gap left is stated.",
+)
+@click.option(
+    "--store",
+    metavar="FILE",
+    help="Where curves rest, to go on after an end; a usual place without.",
+)
+@click.option("--no-store", "stateless", is_flag=True, help="Read and keep no curves.")
+@click.option(
+    "--processes", type=click.IntRange(1, 64), metavar="N", help="As many as cores if left out."
+)
+@click.option("--scheduler", metavar="ADDRESS", help="Of a Dask cluster that shares the work.")
+@click.option(
+    "-o",
+    "--output",
+    "outputs",
+    multiple=True,
+    metavar="FILE",
+    help="Write it: .xlsx, .csv or .json. May be given more than once.",
+)
+@json_option
+def allot(
+    sites: str,
+    budgets: str | None,
+    goal: str,
+    required: tuple[str, ...],
+    floor_hours: int,
+    shares: tuple[str, ...],
+    later: tuple[str, ...],
+    scenarios: bool,
+    gap: float,
+    time_limit: float,
+    store: str | None,
+    stateless: bool,
+    processes: int | None,
+    scheduler: str | None,
+    outputs: tuple[str, ...],
+    as_json: bool,
+) -> None:
+    """Choose what each of many sites gets of one budget.
+
+    SITES is a table of sites (CSV or XLSX), a folder that holds sites.csv or one folder for each
+    site, or the bundled programme: island. Each site gets one design of its curve or nothing.
+    """
+    from optimizer.files.writing import write_files
+    from optimizer.programme.answers import allot_answer
+    from optimizer.programme.store import usual_store
+    from optimizer.programme.survey import site_curves
+    from optimizer.report.allotment import ENDINGS, allotment_bytes
+
+    terms = _terms(goal, required, floor_hours, shares, later)
+    money = _budgets(budgets)
+    endings = [_ending(name, ENDINGS) for name in outputs]
+    place = None if stateless else Path(store) if store else usual_store()
+    with ProgressBar("sites") as progress:
+        programme = site_curves(
+            sites,
+            later=terms.limits_later,
+            scenarios=scenarios,
+            store=place,
+            processes=processes,
+            scheduler=scheduler,
+            progress=progress,
+        )
+    with ProgressBar("budgets") as progress:
+        answer = allot_answer(
+            programme,
+            terms,
+            money,
+            scenarios=scenarios,
+            gap=gap,
+            limit_seconds=time_limit,
+            progress=progress,
+        )
+    screen = Screen(programme.currency)
+    write_files(
+        (name, allotment_bytes(answer, ending, screen.write))
+        for name, ending in zip(outputs, endings, strict=True)
+    )
+    if as_json:
+        print_json(answer)
+        return
+    _show(screen, answer)
+    for name in outputs:
+        click.echo(f"Written: {name}", err=True)
+
+
+def _show(screen: Screen, answer: AllotAnswer) -> None:
+    from optimizer.report.grids import allotment as grids
+    from optimizer.report.words import allotment as words
+    from optimizer.report.words import notes
+
+    write = screen.write
+    for one in answer.answers:
+        screen.heading(words.headline(write, one.allotment))
+        screen.lines([words.proof(write, one.allotment), *words.more(write, one)])
+    if len(answer.answers) > 1:
+        screen.tables(grids.budgets(write, answer))
+    for one in answer.answers:
+        screen.tables(grids.sites(write, one), grids.groups(write, one), grids.spending(write, one))
+        screen.tables(grids.changes(write, one))
+        if (regret := grids.regret(write, one)) is not None:
+            screen.tables(regret)
+    screen.tables(grids.curve(write, answer, whole=False))
+    screen.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
+    screen.line()
+    screen.line(notes.caution(write))
+
+
+def _terms(
+    goal: str,
+    required: tuple[str, ...],
+    floor_hours: int,
+    shares: tuple[str, ...],
+    later: tuple[str, ...],
+) -> Terms:
+    """Return what is asked, from the words of the options."""
+    from optimizer.programme.terms import Goal, Terms
+
+    goals = {str(one): one for one in Goal}
+    named = dict(_pair("--require", text, goals) for text in required)
+    by_group = [_pair("--group-share", text) for text in shares]
+    by_year = [_pair("--later-limit", text) for text in later]
+    return Terms(
+        goal=goals[goal],
+        required={goals[name]: figure for name, figure in named.items()},
+        floor_hours=floor_hours,
+        group_share=next((share for group, share in by_group if not group), 0.0),
+        group_shares={group: share for group, share in by_group if group},
+        later_limit=next((most for year, most in by_year if not year), None),
+        later_limits={_year(year): most for year, most in by_year if year},
+    )
+
+
+def _pair(option: str, text: str, known: object = None) -> tuple[str, float]:
+    """Return what stands before and after the last "=" of an option; a share may be per cent."""
+    from optimizer.errors import Fault, InputError
+
+    name, _, value = text.rpartition("=")
+    percent = value.endswith("%")
+    try:
+        figure = float(value.removesuffix("%")) / (100 if percent else 1)
+    except ValueError:
+        figure = float("nan")
+    is_known = not isinstance(known, dict) or name in known
+    if not is_known or not 0 <= figure < float("inf"):
+        wanted = "a number of 0 or more, such as 20%, or NAME=NUMBER"
+        if isinstance(known, dict):
+            wanted = f"one of {', '.join(known)} with a figure, such as hours=8"
+        raise InputError([Fault("options", None, option, repr(text), wanted)])
+    return name, figure
+
+
+def _year(text: str) -> int:
+    from optimizer.errors import Fault, InputError
+
+    if not text.isdecimal() or int(text) <= 1:
+        wanted = "a year from 2 on, year 1 beginning at the start"
+        raise InputError([Fault("options", None, "--later-limit", repr(text), wanted)])
+    return int(text) - 1
+
+
+def _budgets(text: str | None) -> list[float | None]:
+    from optimizer.errors import Fault, InputError
+
+    if text is None:
+        return [None]
+    try:
+        return [float(piece) for piece in text.split(",")]
+    except ValueError:
+        wanted = "money, or several sums with commas between, such as 60000,120000"
+        raise InputError([Fault("options", None, "--budget", repr(text), wanted)]) from None
+
+
+def _ending(name: str, known: tuple[str, ...]) -> str:
+    from optimizer.errors import Fault, InputError
+
+    ending = Path(name).suffix.lower()
+    if ending not in known:
+        wanted = f"a name that ends in one of {', '.join(known)}"
+        raise InputError([Fault("options", None, "-o", name, wanted)])
+    return ending

@@ -1,0 +1,130 @@
+"""Many sites: a folder of site folders, or a table of sites, each a copy of a site on disk."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.errors import Fault, InputError
+from optimizer.files.reading import NO_FILE
+from optimizer.inputs.battery_rows import name_of
+from optimizer.inputs.columns import Record, number, text, whole
+from optimizer.inputs.demo import FOLDER, demo_names
+from optimizer.inputs.faults import FILE
+from optimizer.inputs.load import load
+from optimizer.inputs.records import read_records
+from optimizer.inputs.tables import read_table
+from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.phrase import Phrase
+from optimizer.model.programme import PlannedSite
+from optimizer.model.scaled import oftener, with_loads, with_longer_outages
+
+if TYPE_CHECKING:
+    from optimizer.inputs.tables import Table
+    from optimizer.model.job import Job
+
+#: The table of a folder of sites, where it has one.
+_TABLES: Final = ("sites.csv", "sites.xlsx")
+
+
+class SiteRow(Record):
+    """A row of the table of sites."""
+
+    site: str = name_of("site")
+    like: str | None = text(
+        "a site's folder or file, or a bundled demo",
+        "whose loads, outages and prices it has; blank: the folder of its own name",
+    )
+    group: str | None = text("a name", "district or other group that it belongs to")
+    people: float | None = number("", "served by it: its weight; blank: 1", ge=0, le=1e9)
+    min_hours: int | None = whole(
+        "h", "autonomy that it must get; blank: it may get nothing", ge=0, le=LONGEST_HOURS
+    )
+    catalog: str | None = text("a folder", "of its own price list; blank: that of its site")
+    load_factor: float | None = number("", "all loads are so many times as large", gt=0, le=100)
+    often_factor: float | None = number("", "outages come so many times as often", gt=0, le=100)
+    long_factor: float | None = number("", "outages last so many times as long", gt=0, le=100)
+
+
+#: A site that could not be read: its name, and what is wrong.
+Unread = tuple[str, InputError]
+
+
+def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
+    """Return the sites that could be read, and those that could not.
+
+    Parameters
+    ----------
+    sites : str or Path
+        A table of sites (CSV or XLSX); a folder that holds ``sites.csv``, ``sites.xlsx`` or one
+        folder for each site; or the name of a bundled programme.
+
+    Raises
+    ------
+    InputError
+        The table itself has faults, there is no site, or money is in several currencies.
+    """
+    path = Path(sites)
+    if not path.exists() and str(sites) in programme_names():
+        path = FOLDER / str(sites)
+    if path.is_dir():
+        table = next((path / name for name in _TABLES if (path / name).is_file()), None)
+        rows = _rows_of_folder(path) if table is None else _rows_of_table(table)
+        folder = path
+    else:
+        rows, folder = _rows_of_table(path), path.parent
+    read, unread = [], []
+    copied = cache(load)  # many sites are copies of a few
+    for row in rows:
+        try:
+            read.append(_site(row, folder, copied))
+        except InputError as error:
+            unread.append((row.site, error))
+    currencies = sorted({one.job.site.currency for one in read if one.job is not None})
+    if len(currencies) > 1:
+        found = Phrase("money in {currencies}", currencies=", ".join(currencies))
+        raise InputError([Fault(str(sites), None, None, found, Phrase("one currency"))])
+    return tuple(read), tuple(unread)
+
+
+def programme_names() -> tuple[str, ...]:
+    """Return the names of the bundled programmes."""
+    return tuple(sorted(path.parent.name for path in FOLDER.glob("*/sites.csv")))
+
+
+def _rows_of_table(path: Path) -> list[SiteRow]:
+    faults: list[Fault] = []
+    table: Table | None = read_table(path, faults)
+    rows = [] if table is None else read_records(table, SiteRow, faults, unique="site")
+    if faults:
+        raise InputError(faults)
+    return [row for _, row in rows]
+
+
+def _rows_of_folder(folder: Path) -> list[SiteRow]:
+    names = sorted(path.parent.name for path in folder.glob("*/site.toml"))
+    if not names:
+        wanted = Phrase("sites.csv, sites.xlsx or a folder with site.toml for each site")
+        raise InputError([Fault(str(folder), None, None, NO_FILE, wanted, FILE)])
+    return [SiteRow(site=name) for name in names]
+
+
+def _site(row: SiteRow, folder: Path, copied: Any) -> PlannedSite:  # noqa: ANN401 - cached load
+    like = row.like or row.site
+    beside = folder / like
+    place: str | Path = beside
+    if not beside.exists() and like in demo_names():
+        place = like
+    catalog = None if row.catalog is None else folder / row.catalog
+    job: Job = copied(place, catalog).with_site(name=row.site)
+    job = with_loads(job, row.load_factor or 1.0)
+    job = oftener(job, row.often_factor or 1.0)
+    job = with_longer_outages(job, row.long_factor or 1.0)
+    return PlannedSite(
+        name=row.site,
+        group=row.group or "",
+        people=1.0 if row.people is None else row.people,
+        min_hours=row.min_hours or 0,
+        job=job,
+    )

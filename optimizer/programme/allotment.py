@@ -1,0 +1,267 @@
+"""Who gets what: one point at most of each site's curve, proven best under the terms."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import numpy as np
+
+from optimizer.engine.price_bound import Floats, Limit
+from optimizer.engine.selection import Selection, select
+from optimizer.engine.solver import Status
+from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
+from optimizer.model.programme import PlannedSite
+from optimizer.model.shown import shown
+from optimizer.programme.curves import SitePoint
+from optimizer.programme.survey import Programme, site_curves
+from optimizer.programme.table import OptionTable
+from optimizer.programme.terms import Goal, Terms
+
+#: Longest time for one proof where nobody says [s].
+USUAL_LIMIT_S = 60.0
+#: Sums of many sites are known to this share of themselves.
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """What one site gets; ``point`` is that of a site without equipment where it gets nothing."""
+
+    site: PlannedSite = field(metadata=shown(inline=True))
+    point: SitePoint = field(metadata=shown(inline=True))
+
+    @property
+    def gets_something(self) -> bool:
+        """Whether anything is bought for it."""
+        return self.point.hours > 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allotment:
+    """Who gets what.
+
+    Parameters
+    ----------
+    terms : Terms
+        What was asked.
+    programme : Programme
+        Of which sites.
+    lines : tuple of Line
+        Every site, in the programme's order.
+    status : Status
+        PROVEN where nothing better is possible, by more than the gap asked for; FOUND where a
+        time limit came before.
+    gap : float
+        How much better any allotment may be, as a share of what is gained, or of the money.
+    bound : float
+        The goal's figure, or the money, that no allotment betters.
+    marginal : float or None
+        By how much the goal's mean over people betters with one more unit of money, at the
+        margin; None where limits beside the budget stand.
+    seconds : float
+        Of the solver [s].
+    """
+
+    terms: Terms
+    programme: Programme = field(metadata=shown(hide=True))
+    lines: tuple[Line, ...]
+    status: Status
+    gap: float
+    bound: float
+    marginal: float | None
+    seconds: float = field(metadata=shown(hide=True))
+
+    @property
+    def upfront_cost(self) -> float:
+        """What all sites cost at the start [currency]."""
+        return round(math.fsum(line.point.upfront_cost for line in self.lines), 6)
+
+    @property
+    def budget(self) -> float:
+        """What may be spent at the start; what is spent where the least money was sought."""
+        return self.upfront_cost if self.terms.budget is None else self.terms.budget
+
+    @property
+    def equipped(self) -> int:
+        """How many sites get something."""
+        return sum(line.gets_something for line in self.lines)
+
+    @property
+    def people(self) -> float:
+        """Served by all sites together."""
+        return math.fsum(line.site.people for line in self.lines)
+
+    def mean(self, goal: Goal | None = None) -> float:
+        """Return a goal's mean over the people served; the terms' own goal where none is given."""
+        return mean(self.lines, goal or self.terms.goal)
+
+
+def mean(lines: Sequence[Line], goal: Goal) -> float:
+    """Return a goal's mean over the people served at some sites."""
+    people = math.fsum(line.site.people for line in lines)
+    own = math.fsum(goal.of(line.point) * line.site.people for line in lines)
+    return own / people if people else 0.0
+
+
+def allot(
+    sites: Programme | str | Path,
+    budget: float | None = None,
+    *,
+    goal: Goal | str = Goal.SHARE,
+    required: Mapping[Goal, float] | None = None,
+    floor_hours: int = 0,
+    group_share: float = 0.0,
+    group_shares: Mapping[str, float] | None = None,
+    later_limit: float | None = None,
+    later_limits: Mapping[int, float] | None = None,
+    gap: float = 0.0,
+    limit_seconds: float = USUAL_LIMIT_S,
+) -> Allotment:
+    """Choose what each of many sites gets.
+
+    Parameters
+    ----------
+    sites : Programme, str or Path
+        From `site_curves`, or what it takes.
+    budget : float, optional
+        Most that all sites together cost at the start [currency]; without one the least money is
+        sought that reaches what is required.
+    goal : {"share", "hours", "unserved"}
+        What is to be best in the mean over the people served: the share of outages ridden
+        through, hours of autonomy, or the energy missed in a year.
+    required, floor_hours, group_share, group_shares, later_limit, later_limits
+        As `Terms` says.
+    gap : float
+        An allotment within this share of what is possible will do.
+    limit_seconds : float
+        Time for a proof [s]; the gap that is left then is stated.
+
+    Returns
+    -------
+    Allotment
+        Of equals the one that costs least at the start, as far as the time limit proves it.
+
+    Raises
+    ------
+    InputError
+        A number out of range.
+    NoAllotmentError
+        What must be reached cannot be; it carries the least money that would do, if any does.
+    NotProvenError
+        The time limit came before any allotment was found.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> home = load("house").with_site(max_hours=4, generator=None)
+    >>> sites = [PlannedSite(name=name, people=n, job=home) for name, n in (("a", 2), ("b", 5))]
+    >>> answer = allot(site_curves(sites, processes=1), budget=4000)
+    >>> [(line.site.name, line.point.hours) for line in answer.lines]
+    [('a', 2), ('b', 3)]
+    """
+    terms = Terms(
+        goal=Goal(goal),
+        budget=budget,
+        required=dict(required or {}),
+        floor_hours=floor_hours,
+        group_share=group_share,
+        group_shares=dict(group_shares or {}),
+        later_limit=later_limit,
+        later_limits=dict(later_limits or {}),
+    )
+    if isinstance(sites, str | Path):
+        sites = site_curves(sites, later=terms.limits_later)
+    return allotted(sites, terms, gap=gap, limit_seconds=limit_seconds)
+
+
+def allotted(
+    programme: Programme,
+    terms: Terms,
+    *,
+    gap: float = 0.0,
+    limit_seconds: float | None = USUAL_LIMIT_S,
+) -> Allotment:
+    """Choose what each site gets under some terms; `allot` says the rest."""
+    terms.check(tuple(dict.fromkeys(one.site.group for one in programme.candidates)))
+    table = OptionTable(programme, terms)
+    limits = table.limits(terms.budget)
+    gain = table.gain(terms.goal)
+    worth = -table.money if terms.seeks_least_money else gain
+    found = select(table.owner, worth, table.must, limits, gap=gap, limit_seconds=limit_seconds)
+    if found.status is Status.NONE:
+        raise _impossible(table, terms)
+    if found.status is Status.UNKNOWN:
+        raise NotProvenError("the time limit came before any allotment was found")
+    if not terms.seeks_least_money and found.status is Status.PROVEN and gap == 0:
+        found = _cheapest(table, found, gain, limits, limit_seconds)
+    lines = _lines(table, found)
+    _verify(table, found, limits)
+    per_person = 0.0 if found.price is None else found.price / float(table.people.sum() or 1)
+    bound = -found.bound if terms.seeks_least_money else table.mean(terms.goal, found.bound)
+    return Allotment(
+        terms=terms,
+        programme=programme,
+        lines=lines,
+        status=found.status,
+        gap=found.gap,
+        bound=bound,
+        marginal=None if found.price is None or terms.seeks_least_money else per_person,
+        seconds=found.seconds,
+    )
+
+
+def _cheapest(
+    table: OptionTable,
+    best: Selection,
+    gain: Floats,
+    limits: list[Limit],
+    limit_seconds: float | None,
+) -> Selection:
+    """Return the cheapest of what is as good as the best, if that is proven in time."""
+    reached = Limit(-gain, -(best.worth - abs(best.worth) * _ROUNDING))
+    again = select(
+        table.owner, -table.money, table.must, [reached, *limits], limit_seconds=limit_seconds
+    )
+    if again.status is not Status.PROVEN:
+        return best
+    return replace(best, chosen=again.chosen, seconds=best.seconds + again.seconds)
+
+
+def _lines(table: OptionTable, found: Selection) -> tuple[Line, ...]:
+    return tuple(
+        Line(
+            site=one.site,
+            point=one.curve.nothing if place < 0 else table.points[place],
+        )
+        for one, place in zip(table.programme.candidates, found.chosen.tolist(), strict=True)
+    )
+
+
+def _verify(table: OptionTable, found: Selection, limits: list[Limit]) -> None:
+    """Add up every row again by plain arithmetic; solvers meet rows within a tolerance only."""
+    places = found.chosen[found.chosen >= 0]
+    if (found.chosen[table.must] < 0).any():
+        raise InternalError("a site that must get something gets nothing")
+    for limit in limits:
+        used = math.fsum(limit.weights[places].tolist())
+        size = float(np.abs(limit.weights[places]).sum())
+        if used > limit.most + _ROUNDING * max(size, abs(limit.most)):
+            raise InternalError(f"a limit of {limit.most} is passed: {used}")
+
+
+def _impossible(table: OptionTable, terms: Terms) -> NoAllotmentError:
+    """Return why nothing meets the terms: which sites, or how much money it would take."""
+    without = tuple(
+        one.site.name
+        for number, one in enumerate(table.programme.candidates)
+        if table.must[number] and not (table.owner == number).any()
+    )
+    least = None
+    if terms.budget is not None and not without:
+        limits = table.limits(None)
+        found = select(table.owner, -table.money, table.must, limits)
+        least = -found.worth if found.status is Status.PROVEN else None
+    return NoAllotmentError(table.programme.currency, terms.budget, least, without)

@@ -1,0 +1,193 @@
+"""What ``keeplit allot`` answers, all of it together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from optimizer.errors import InternalError
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
+from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment, allotted, mean
+from optimizer.programme.budget_curve import BudgetCurve, budget_curve
+from optimizer.programme.changes import OtherBudget, at_other_budget
+from optimizer.programme.regrets import ProgrammeRegret, programme_regret
+from optimizer.programme.spending import Spending, spending
+from optimizer.programme.survey import Failure, Programme
+from optimizer.programme.terms import Goal, Terms
+
+#: Budgets that stand beside the one asked for, as shares of it.
+BESIDE = (0.9, 1.1)
+#: What more money brings is asked of so much more.
+_MORE = 1.01
+#: Figures of two ways to the same optimum differ by rounding only.
+_AGREEMENT = 1e-7
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupTotal:
+    """What one group gets.
+
+    Parameters
+    ----------
+    group : str
+        Its name; empty for sites without one.
+    sites, equipped : int
+        All, and those that get something.
+    people : float
+        Served by them.
+    upfront_cost : float
+        What is spent on it at the start [currency].
+    share : float
+        Of all that is spent.
+    hours, share_carried, kwh_unserved : float
+        In the mean over its people.
+    """
+
+    group: str
+    sites: int
+    equipped: int
+    people: float
+    upfront_cost: float
+    share: float
+    hours: float
+    share_carried: float
+    kwh_unserved: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Explained:
+    """Who gets what at one budget, and what would change it.
+
+    Parameters
+    ----------
+    allotment : Allotment
+        Who gets what.
+    groups : tuple of GroupTotal
+        The sums by group.
+    more : OtherBudget
+        What a hundredth more money brings, and who gets it.
+    beside : tuple of OtherBudget
+        A tenth less and a tenth more money.
+    regret : ProgrammeRegret or None
+        What is missed under other outages; None where they were not simulated.
+    spending : tuple of Spending
+        Year by year.
+    """
+
+    allotment: Allotment = field(metadata=shown(inline=True))
+    groups: tuple[GroupTotal, ...]
+    more: OtherBudget
+    beside: tuple[OtherBudget, ...]
+    regret: ProgrammeRegret | None
+    spending: tuple[Spending, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AllotAnswer:
+    """Who gets what at each of some budgets.
+
+    Parameters
+    ----------
+    currency : str
+        Of all money.
+    answers : tuple of Explained
+        One for each budget, in the order asked.
+    curve : BudgetCurve
+        What every budget reaches.
+    failures : tuple of Failure
+        Sites that were left out.
+    """
+
+    currency: str
+    answers: tuple[Explained, ...]
+    curve: BudgetCurve
+    failures: tuple[Failure, ...]
+
+
+def allot_answer(
+    programme: Programme,
+    terms: Terms,
+    budgets: Sequence[float | None],
+    *,
+    scenarios: bool = False,
+    gap: float = 0.0,
+    limit_seconds: float | None = USUAL_LIMIT_S,
+    progress: Progress | None = None,
+) -> AllotAnswer:
+    """Choose what each site gets at some budgets, and work out what would change it.
+
+    Parameters
+    ----------
+    programme, terms, gap, limit_seconds
+        As for `allot`; the terms' own budget is left aside.
+    budgets : sequence of float or None
+        Of all sites together at the start [currency]; None seeks the least money.
+    scenarios : bool
+        Whether what is missed under other outages is wanted; the curves must hold them.
+    progress : callable, optional
+        Of the budget curve.
+
+    Raises
+    ------
+    InternalError
+        The program and the merged curve reach different figures at the same budget.
+    """
+    asked = [replace(terms, budget=budget) for budget in budgets]
+    found = [allotted(programme, one, gap=gap, limit_seconds=limit_seconds) for one in asked]
+    curve = budget_curve(programme, terms, progress=progress)
+    for one in found:
+        _agree(one, curve)
+    return AllotAnswer(
+        currency=programme.currency,
+        answers=tuple(_explained(one, limit_seconds, scenarios=scenarios) for one in found),
+        curve=curve,
+        failures=programme.failures,
+    )
+
+
+def _explained(found: Allotment, limit_seconds: float | None, *, scenarios: bool) -> Explained:
+    budget = found.budget
+    return Explained(
+        allotment=found,
+        groups=_groups(found),
+        more=at_other_budget(found, budget * _MORE, limit_seconds=limit_seconds),
+        beside=tuple(
+            at_other_budget(found, budget * share, limit_seconds=limit_seconds) for share in BESIDE
+        ),
+        regret=programme_regret(found, limit_seconds=limit_seconds) if scenarios else None,
+        spending=spending(found),
+    )
+
+
+def _agree(found: Allotment, curve: BudgetCurve) -> None:
+    """Hold a program's proven optimum against the merged curve's."""
+    if not curve.is_complete or found.gap > 0 or found.terms.seeks_least_money:
+        return
+    best, own = curve.at(found.budget).figure, found.mean()
+    if abs(best - own) > _AGREEMENT * max(1.0, abs(best)):
+        raise InternalError(f"the program reaches {own}, the merged curve {best}")
+
+
+def _groups(found: Allotment) -> tuple[GroupTotal, ...]:
+    whole = found.upfront_cost
+    totals = []
+    for group in dict.fromkeys(line.site.group for line in found.lines):
+        own = [line for line in found.lines if line.site.group == group]
+        people = sum(line.site.people for line in own)
+        spent = sum(line.point.upfront_cost for line in own)
+
+        totals.append(
+            GroupTotal(
+                group=group,
+                sites=len(own),
+                equipped=sum(line.gets_something for line in own),
+                people=people,
+                upfront_cost=spent,
+                share=spent / whole if whole else 0.0,
+                hours=mean(own, Goal.HOURS),
+                share_carried=mean(own, Goal.SHARE),
+                kwh_unserved=mean(own, Goal.UNSERVED),
+            )
+        )
+    return tuple(totals)

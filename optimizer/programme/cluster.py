@@ -1,0 +1,64 @@
+"""Work that is shared among the workers of a Dask cluster, on one machine or many."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from importlib.util import find_spec
+from typing import Any, TypeVar
+
+from optimizer.errors import Fault, InputError
+
+Task = TypeVar("Task")
+Result = TypeVar("Result")
+
+#: How often a task is given to another worker where its worker died.
+_TRIES = 5
+#: Longest wait for the scheduler [s].
+_PATIENCE_S = 20
+
+
+def finished_on(
+    address: str, work: Callable[[Task], Result], tasks: Sequence[Task]
+) -> Iterator[tuple[int, Result]]:
+    """Yield the place and the result of each task as it is done.
+
+    Parameters
+    ----------
+    address : str
+        Of the scheduler, such as "tcp://10.0.0.5:8786"; its workers need keeplit installed.
+    work : callable
+        A function of a module.
+    tasks : sequence
+        What it is called with.
+
+    Raises
+    ------
+    InputError
+        Nobody answers at the address, or `distributed` is not installed.
+
+    Notes
+    -----
+    A task whose worker dies goes to another one; results are the same whoever works them out.
+    """
+    if find_spec("distributed") is None:
+        wanted = "pip install 'keeplit[cluster]', which brings it"
+        raise _refused(address, "distributed is not installed", wanted)
+    from distributed import Client, as_completed  # noqa: PLC0415 - an extra
+
+    try:
+        client: Any = Client(address, timeout=_PATIENCE_S, set_as_default=False)  # type: ignore[no-untyped-call] # no hints
+    except (OSError, ValueError) as problem:
+        wanted = "the address of a scheduler, such as tcp://10.0.0.5:8786"
+        raise _refused(address, str(problem), wanted) from problem
+    with client:
+        futures = {
+            client.submit(work, task, pure=False, retries=_TRIES): number
+            for number, task in enumerate(tasks)
+        }
+        for future in as_completed(futures):  # type: ignore[no-untyped-call] # no hints
+            yield futures[future], future.result()
+            future.release()
+
+
+def _refused(address: str, found: str, wanted: str) -> InputError:
+    return InputError([Fault("options", None, "--scheduler", f"{address}: {found}", wanted)])

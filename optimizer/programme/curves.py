@@ -1,0 +1,260 @@
+"""The curve of one site: what money at the start buys, and what that does in its outages.
+
+Plain figures and names only, so that a curve travels between processes and rests in a store; the
+whole design of a point is worked out again when it is asked for.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from optimizer.answers.nothing_done import nothing_done
+from optimizer.comparison.budgets import rounded_up
+from optimizer.engine import cashflow
+from optimizer.engine.cashflow import PURCHASES, RETURNS
+from optimizer.engine.curve import Search
+from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.upfront import least_upfront
+from optimizer.errors import InternalError
+from optimizer.model.design import Design
+from optimizer.model.job import Job
+from optimizer.model.scaled import oftener, with_longer_outages
+from optimizer.simulate import simulate_years
+
+#: Simulated years of each design, all with the same outages: as many as hold so many outages,
+#: within these limits.
+_OUTAGES, _LEAST_YEARS, _MOST_YEARS = 6000, 20, 200
+#: Sums of money of a year: the year, from 0, and what is paid [currency of today].
+ByYear = tuple[tuple[int, float], ...]
+
+
+class Scenario(StrEnum):
+    """How outages may be other than the site says."""
+
+    LONGER = "longer"
+    OFTENER = "oftener"
+
+
+#: By how much.
+FACTORS = {Scenario.LONGER: 1.5, Scenario.OFTENER: 2.0}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """What is carried of the outages.
+
+    Parameters
+    ----------
+    share_carried : float
+        Of the outages, throughout.
+    kwh_unserved : float
+        Energy missed in a year [kWh].
+    """
+
+    share_carried: float
+    kwh_unserved: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SitePoint:
+    """One design of a site's curve.
+
+    Parameters
+    ----------
+    hours : int
+        Autonomy [h].
+    upfront_cost, life_cycle_cost : float
+        Paid at the start, rounded up to the smallest unit of the currency, and over the study
+        period in present value [currency].
+    service : Service
+        By the independent simulation, in the site's own outages.
+    scenarios : tuple of (Scenario, Service)
+        Likewise under other outages, where these were asked for.
+    bought_later, running : tuple of (int, float)
+        What is bought after the start, and what running costs, by year [currency of today].
+    battery, family, series, strings, voltage_v, inverter, inverter_units, generator
+        What is bought at the start.
+    """
+
+    hours: int
+    upfront_cost: float
+    life_cycle_cost: float
+    service: Service
+    scenarios: tuple[tuple[Scenario, Service], ...] = ()
+    bought_later: ByYear = ()
+    running: ByYear = ()
+    battery: str = ""
+    family: str = ""
+    series: int = 1
+    strings: int = 1
+    voltage_v: int = 0
+    inverter: str = ""
+    inverter_units: int = 1
+    generator: str | None = None
+
+    def served(self, scenario: Scenario | None = None) -> Service:
+        """Return what is carried under a scenario, under the site's own outages without."""
+        return self.service if scenario is None else dict(self.scenarios)[scenario]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteCurve:
+    """All points of a site, upfront cost rising.
+
+    ``nothing`` is a site without equipment: no hours, no cost.
+    """
+
+    nothing: SitePoint
+    points: tuple[SitePoint, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What is worked out of each site.
+
+    Parameters
+    ----------
+    later : bool
+        Whether what is bought later is limited: then designs of the least upfront cost alone
+        would not do, and those of the least life-cycle cost and those that are never renewed
+        stand beside them.
+    scenarios : bool
+        Whether other outages are simulated too.
+    """
+
+    later: bool = False
+    scenarios: bool = False
+
+
+def site_curve(job: Job, asked: Asked) -> SiteCurve:
+    """Return the curve of a site.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its budgets are lifted; its own limit on later years holds.
+    asked : Asked
+        What is wanted.
+
+    Returns
+    -------
+    SiteCurve
+        Every non-dominated pair of upfront cost and hours, each the design that costs least over
+        the study period among those; no points where nothing fits.
+    """
+    job = job.with_site(budget=None, lifetime_budget=None)
+    designs = list(least_upfront(Search(job)))
+    if asked.later:
+        designs += Search(job).points()
+        designs += least_upfront(Search(job.with_site(later_limit=0.0)))
+    worlds = {one: _world(job, one) for one in Scenario} if asked.scenarios else {}
+    points = {_point(job, design, worlds): None for design in designs}
+    nothing = _nothing(job, worlds, designs[0]) if designs else _nobody(job, worlds)
+    return SiteCurve(
+        nothing=nothing,
+        points=tuple(sorted(points, key=lambda one: (one.upfront_cost, -one.hours))),
+    )
+
+
+def design_at(job: Job, point: SitePoint) -> Design:
+    """Return the whole design of a point of a job's curve, with its money over the years.
+
+    Parameters
+    ----------
+    job, point : Job, SitePoint
+        A site, and a point that `site_curve` found for it.
+
+    Raises
+    ------
+    InternalError
+        The point is not one of this site.
+    """
+    open_job = job.with_site(lifetime_budget=None, budget=point.upfront_cost)
+    for limit in (job.site.later_limit, 0.0):
+        found = Search(open_job.with_site(later_limit=limit)).cheapest(point.hours)
+        if found is not None and _is_at(job, found, point):
+            return found
+    raise InternalError(f"{job.site.name}: the point at {point.hours} h is of another site")
+
+
+def _is_at(job: Job, design: Design, point: SitePoint) -> bool:
+    near = abs(design.life_cycle_cost - point.life_cycle_cost) <= cost_tolerance(job)
+    return near and design.hours == point.hours
+
+
+def _point(job: Job, design: Design, worlds: Mapping[Scenario, Job]) -> SitePoint:
+    """Return the figures of a design."""
+    flow = cashflow.payments(job, design)
+    running: defaultdict[int, float] = defaultdict(float)
+    for payment in flow:
+        if payment.kind not in PURCHASES | RETURNS:
+            running[payment.year] += payment.amount
+    bank = design.banks[0]
+    return SitePoint(
+        hours=design.hours,
+        upfront_cost=rounded_up(job, design.upfront_cost),
+        life_cycle_cost=design.life_cycle_cost,
+        service=_service(job, design),
+        scenarios=tuple((one, _service(world, design)) for one, world in worlds.items()),
+        bought_later=tuple(sorted(cashflow.later_sums(flow).items())),
+        running=tuple(sorted(running.items())),
+        battery=bank.battery.battery,
+        family=bank.battery.family,
+        series=bank.series,
+        strings=bank.strings,
+        voltage_v=design.voltage_v,
+        inverter=design.inverter.inverter,
+        inverter_units=design.inverter_units,
+        generator=None if design.generator is None else design.generator.generator,
+    )
+
+
+def _world(job: Job, scenario: Scenario) -> Job:
+    """Return a job under other outages."""
+    change = with_longer_outages if scenario is Scenario.LONGER else oftener
+    return change(job, FACTORS[scenario])
+
+
+def _service(job: Job, design: Design) -> Service:
+    found = simulate_years(job, design, years=_years(job), intervals=False)
+    share = 1.0 if found.share_carried is None else found.share_carried.value
+    return Service(share_carried=share, kwh_unserved=found.kwh_unserved.value)
+
+
+def _years(job: Job) -> int:
+    a_year = sum(times for _, times in job.outages.yearly)
+    return max(_LEAST_YEARS, min(_MOST_YEARS, int(_OUTAGES / max(1.0, a_year))))
+
+
+def _nothing(job: Job, worlds: Mapping[Scenario, Job], design: Design) -> SitePoint:
+    """Return a site without equipment: what its loads ask for while the grid is away."""
+
+    def missed(world: Job) -> Service:
+        found = simulate_years(world, design, years=_years(world), intervals=False)
+        return Service(share_carried=0.0, kwh_unserved=found.kwh_asked)
+
+    return _without(missed, job, worlds)
+
+
+def _nobody(job: Job, worlds: Mapping[Scenario, Job]) -> SitePoint:
+    """Return a site for which nothing fits: what is missed in its first year."""
+
+    def missed(world: Job) -> Service:
+        return Service(share_carried=0.0, kwh_unserved=nothing_done(world).unserved_kwh_per_year)
+
+    return _without(missed, job, worlds)
+
+
+def _without(
+    missed: Callable[[Job], Service], job: Job, worlds: Mapping[Scenario, Job]
+) -> SitePoint:
+    return SitePoint(
+        hours=0,
+        upfront_cost=0.0,
+        life_cycle_cost=0.0,
+        service=missed(job),
+        scenarios=tuple((one, missed(world)) for one, world in worlds.items()),
+    )

@@ -1,0 +1,181 @@
+"""How much is missed where outages turn out to be other than the sites say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from optimizer.engine.price_bound import Floats, Limit
+from optimizer.engine.selection import select
+from optimizer.engine.solver import Status
+from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment
+from optimizer.programme.curves import Scenario
+from optimizer.programme.table import OptionTable
+from optimizer.programme.terms import Goal
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """Outages as they may be: a scenario, everywhere or in one group; neither is as now."""
+
+    scenario: Scenario | None = None
+    group: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WorldRegret:
+    """What is missed in one world.
+
+    Parameters
+    ----------
+    world : World
+        Which.
+    figure, best : float
+        The goal's mean over people with this allotment, and with the best for this world.
+    regret : float
+        Between the two.
+    safest_regret : float
+        Of the allotment whose largest regret is least.
+    """
+
+    world: World
+    figure: float
+    best: float
+    regret: float
+    safest_regret: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgrammeRegret:
+    """What is missed in all worlds.
+
+    Parameters
+    ----------
+    goal : Goal
+        In whose figure it is counted; hours of autonomy know no outages, so that energy missed
+        stands in their place.
+    worlds : tuple of WorldRegret
+        One each.
+    is_proven : bool
+        Whether each best, and the safest allotment, is proven.
+    """
+
+    goal: Goal
+    worlds: tuple[WorldRegret, ...]
+    is_proven: bool
+
+    @property
+    def largest(self) -> WorldRegret:
+        """The world in which most is missed."""
+        return max(self.worlds, key=lambda one: one.regret)
+
+    @property
+    def least_largest(self) -> float:
+        """The largest regret of the safest allotment."""
+        return max(one.safest_regret for one in self.worlds)
+
+
+def programme_regret(
+    allotment: Allotment, *, limit_seconds: float | None = USUAL_LIMIT_S
+) -> ProgrammeRegret:
+    """Return what an allotment misses under other outages, and what the safest one would.
+
+    Parameters
+    ----------
+    allotment : Allotment
+        Of a programme whose curves hold the scenarios.
+    limit_seconds : float, optional
+        Time for each proof [s].
+
+    Notes
+    -----
+    Regret after L. J. Savage (Journal of the American Statistical Association 46, 1951): in each
+    world the best figure less one's own. The safest allotment has the least largest regret.
+    """
+    terms = allotment.terms
+    goal = Goal.UNSERVED if terms.goal is Goal.HOURS else terms.goal
+    table = OptionTable(allotment.programme, terms)
+    limits = table.limits(allotment.budget)
+    groups = tuple(dict.fromkeys(one.site.group for one in allotment.programme.candidates))
+    worlds = [World()]
+    worlds += [World(one) for one in Scenario]
+    if len(groups) > 1:
+        worlds += [World(one, group) for one in Scenario for group in groups]
+    own = _taken(table, allotment)
+    gains = {world: _gain(table, goal, world) for world in worlds}
+    best, proven = {}, True
+    for world, gain in gains.items():
+        found = select(table.owner, gain, table.must, limits, limit_seconds=limit_seconds)
+        best[world] = max(found.worth, float(gain[own].sum()))
+        proven &= found.status is Status.PROVEN
+    rows = [Limit(-gain, -best[world], shares_worst=True) for world, gain in gains.items()]
+    safe = select(
+        table.owner,
+        np.zeros(len(table.points)),
+        table.must,
+        [*limits, *rows],
+        limit_seconds=limit_seconds,
+    )
+    proven &= safe.status is Status.PROVEN
+    places = safe.chosen[safe.chosen >= 0] if safe.status in _FOUND else own
+    people = float(table.people.sum()) or 1.0
+    return ProgrammeRegret(
+        goal=goal,
+        worlds=tuple(
+            WorldRegret(
+                world=world,
+                figure=_mean(table, goal, world, float(gain[own].sum())),
+                best=_mean(table, goal, world, best[world]),
+                regret=(best[world] - float(gain[own].sum())) / people,
+                safest_regret=max(0.0, best[world] - float(gain[places].sum())) / people,
+            )
+            for world, gain in gains.items()
+        ),
+        is_proven=proven,
+    )
+
+
+_FOUND = frozenset({Status.PROVEN, Status.FOUND})
+
+
+def _taken(table: OptionTable, allotment: Allotment) -> np.ndarray:
+    """Return the places of the points that an allotment takes."""
+    where = {
+        (int(owner), point): place
+        for place, (owner, point) in enumerate(zip(table.owner, table.points, strict=True))
+    }
+    return np.array(
+        [
+            where[number, line.point]
+            for number, line in enumerate(allotment.lines)
+            if line.gets_something
+        ],
+        np.int64,
+    )
+
+
+def _in_world(table: OptionTable, world: World) -> list[Scenario | None]:
+    """Return the scenario that holds at each site."""
+    return [
+        world.scenario if world.group in {None, one.site.group} else None
+        for one in table.programme.candidates
+    ]
+
+
+def _gain(table: OptionTable, goal: Goal, world: World) -> Floats:
+    usual = table.gain(goal)
+    if world.scenario is None:
+        return usual
+    holds = np.array([one is not None for one in _in_world(table, world)])
+    return np.where(holds[table.owner], table.gain(goal, world.scenario), usual)
+
+
+def _mean(table: OptionTable, goal: Goal, world: World, gained: float) -> float:
+    sign = -1.0 if goal.is_loss else 1.0
+    scenarios = _in_world(table, world)
+    base = sum(
+        goal.of(one.curve.nothing, scenario) * one.site.people
+        for one, scenario in zip(table.programme.candidates, scenarios, strict=True)
+    )
+    return (base + sign * gained) / (float(table.people.sum()) or 1.0)

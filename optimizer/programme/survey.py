@@ -1,0 +1,217 @@
+"""All sites' curves: worked out on all cores or a cluster, kept as they come."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from pathlib import Path
+
+from optimizer.comparison.processes import finished
+from optimizer.errors import Fault, InputError, KeeplitError
+from optimizer.inputs.programme import read_programme
+from optimizer.model.job import Job
+from optimizer.model.programme import PlannedSite
+from optimizer.model.progress import Progress
+from optimizer.model.shown import shown
+from optimizer.programme.curves import Asked, SiteCurve, site_curve
+from optimizer.programme.store import Store, fingerprint
+
+
+class FailureKind(StrEnum):
+    """Why a site is left out."""
+
+    INPUT = "input"  # its files
+    NOTHING_FITS = "nothing_fits"  # no design at any hour
+    PROGRAM = "program"  # a fault here
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failure:
+    """A site that is left out.
+
+    Parameters
+    ----------
+    site : str
+        Its name.
+    kind : FailureKind
+        Why.
+    faults : tuple of Fault
+        Of its files.
+    message : str or None
+        For those who mend the program, where it is at fault.
+    """
+
+    site: str
+    kind: FailureKind
+    faults: tuple[Fault, ...] = ()
+    message: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A site and what money does there."""
+
+    site: PlannedSite = field(metadata=shown(inline=True))
+    curve: SiteCurve = field(metadata=shown(hide=True))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Programme:
+    """All sites with their curves.
+
+    Parameters
+    ----------
+    currency : str
+        Of all money, a code of ISO 4217.
+    candidates : tuple of Candidate
+        The sites, in the order they were read.
+    failures : tuple of Failure
+        Sites that are left out.
+    """
+
+    currency: str
+    candidates: tuple[Candidate, ...]
+    failures: tuple[Failure, ...] = ()
+
+
+def site_curves(
+    sites: str | Path | Sequence[PlannedSite],
+    *,
+    later: bool = False,
+    scenarios: bool = False,
+    store: str | Path | None = None,
+    processes: int | None = None,
+    scheduler: str | None = None,
+    progress: Progress | None = None,
+) -> Programme:
+    """Work out the curve of every site.
+
+    Parameters
+    ----------
+    sites : str, Path or sequence of PlannedSite
+        A table of sites, a folder of site folders, or a bundled programme such as "island".
+    later : bool
+        Whether designs that are seldom renewed are wanted too: needed where what is bought in
+        later years is to be limited.
+    scenarios : bool
+        Whether other outages are simulated too: needed for regrets.
+    store : str or Path, optional
+        A file in which curves rest; what it knows is not worked out again. None without.
+    processes : int, optional
+        As many as there are cores where left out.
+    scheduler : str, optional
+        Address of a scheduler of Dask whose workers share the work instead.
+    progress : callable, optional
+        Called with sites done and all sites.
+
+    Returns
+    -------
+    Programme
+        Sites that fail stand among its failures and stop nobody else.
+
+    Raises
+    ------
+    InputError
+        The table of sites has faults, or no site is left.
+
+    Examples
+    --------
+    >>> from optimizer import load
+    >>> job = load("house").with_site(max_hours=4, generator=None)
+    >>> programme = site_curves([PlannedSite(name="a", job=job)], processes=1)
+    >>> [point.hours for point in programme.candidates[0].curve.points]
+    [2, 3, 4]
+    """
+    failures: list[Failure] = []
+    if isinstance(sites, str | Path):
+        planned, unread = read_programme(sites)
+        failures += [
+            Failure(site=name, kind=FailureKind.INPUT, faults=error.faults)
+            for name, error in unread
+        ]
+    else:
+        planned = tuple(sites)
+    asked = Asked(later=later, scenarios=scenarios)
+    found = _curves(
+        [one.job for one in planned if one.job is not None],
+        asked,
+        None if store is None else Store(Path(store)),
+        scheduler=scheduler,
+        processes=processes,
+        progress=progress,
+    )
+    candidates = []
+    for site, curve in zip([one for one in planned if one.job is not None], found, strict=True):
+        if isinstance(curve, str):
+            failures.append(Failure(site=site.name, kind=FailureKind.PROGRAM, message=curve))
+        elif not curve.points:
+            failures.append(Failure(site=site.name, kind=FailureKind.NOTHING_FITS))
+        else:
+            candidates.append(Candidate(site=site, curve=curve))
+    if not candidates:
+        faults = [fault for one in failures for fault in one.faults]
+        nowhere = Fault(str(sites), None, None, "no site where anything fits", "at least one")
+        raise InputError(faults or [nowhere])
+    currency = next(one.job.site.currency for one in planned if one.job is not None)
+    return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(failures))
+
+
+def _curves(
+    jobs: Sequence[Job],
+    asked: Asked,
+    store: Store | None,
+    *,
+    scheduler: str | None,
+    processes: int | None,
+    progress: Progress | None,
+) -> list[SiteCurve | str]:
+    """Return the curve of each job, or what went wrong; equal jobs are worked out once."""
+    places: defaultdict[str, list[int]] = defaultdict(list)
+    for place, job in enumerate(jobs):
+        places[fingerprint(job, asked)].append(place)
+    found: dict[int, SiteCurve | str] = {}
+
+    def take(key: str, curve: SiteCurve | str) -> None:
+        found.update(dict.fromkeys(places[key], curve))
+        if progress is not None:
+            progress(len(found), len(jobs))
+
+    if progress is not None:
+        progress(0, len(jobs))
+    missing = []
+    for key in places:
+        known = None if store is None else store.get(key)
+        if known is None:
+            missing.append(key)
+        else:
+            take(key, known)
+    tasks = [(jobs[places[key][0]], asked) for key in missing]
+    for number, curve in _worked_out(tasks, scheduler, processes):
+        if store is not None and isinstance(curve, SiteCurve):
+            store.put(missing[number], curve)
+        take(missing[number], curve)
+    return [found[place] for place in range(len(jobs))]
+
+
+def _worked_out(
+    tasks: Sequence[tuple[Job, Asked]], scheduler: str | None, processes: int | None
+) -> Iterator[tuple[int, SiteCurve | str]]:
+    if scheduler is None:
+        yield from finished(_one, tasks, processes)
+    elif tasks:
+        from optimizer.programme.cluster import finished_on  # noqa: PLC0415 - an extra
+
+        yield from finished_on(scheduler, _one, tasks)
+
+
+def _one(task: tuple[Job, Asked]) -> SiteCurve | str:
+    """Return a curve; what goes wrong with one site must not stop the others."""
+    job, asked = task
+    try:
+        return site_curve(job, asked)
+    except KeeplitError as error:
+        return str(error)
+    except Exception as error:
+        return f"{type(error).__name__}: {error}"

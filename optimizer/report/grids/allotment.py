@@ -1,0 +1,235 @@
+"""Many sites under one budget, as tables."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from optimizer.programme.terms import Goal
+from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.words import allotment as words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from optimizer.programme.answers import AllotAnswer, Explained
+    from optimizer.programme.budget_curve import BudgetCurve, BudgetPoint
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+
+#: Points of a budget curve that a page has room for.
+_ROOM: Final = 16
+_KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED: Kind.NUMBER}
+
+
+def sites(write: Writer, one: Explained) -> Grid:
+    """Return what each site gets, those that get something first."""
+    columns = [
+        Column("site", write.say("Site")),
+        Column("group", write.say("Group")),
+        Column("people", write.say("People"), Kind.NUMBER),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 0),
+        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+        Column("upfront_cost", write.say("Upfront cost"), Kind.CENTS),
+        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
+        Column("equipment", write.say("Bank, series × strings; inverter set")),
+        Column("later", write.say("Bought later")),
+    ]
+    lines = sorted(one.allotment.lines, key=lambda line: not line.gets_something)
+    rows: list[Row] = [
+        [
+            line.site.name,
+            line.site.group,
+            line.site.people,
+            line.point.hours,
+            line.point.service.share_carried,
+            line.point.service.kwh_unserved,
+            line.point.upfront_cost,
+            line.point.life_cycle_cost,
+            words.equipment(write, line.point),
+            words.later(write, line.point),
+        ]
+        for line in lines
+    ]
+    title = write.say("Who gets what of {budget:money}", budget=one.allotment.budget)
+    return Grid("sites", title, columns, rows)
+
+
+def groups(write: Writer, one: Explained) -> Grid:
+    """Return what each group gets, and all together."""
+    columns = [
+        Column("group", write.say("Group")),
+        Column("sites", write.say("Sites"), Kind.NUMBER),
+        Column("equipped", write.say("Equipped"), Kind.NUMBER),
+        Column("people", write.say("People"), Kind.NUMBER),
+        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
+        Column("share", write.say("Of the money"), Kind.SHARE, 0),
+        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
+        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
+        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+    ]
+    found = one.allotment
+    rows: list[Row] = [
+        [
+            total.group or write.say("no group"),
+            total.sites,
+            total.equipped,
+            total.people,
+            total.upfront_cost,
+            total.share,
+            total.hours,
+            total.share_carried,
+            total.kwh_unserved,
+        ]
+        for total in one.groups
+    ]
+    rows.append(
+        [
+            write.say("All"),
+            len(found.lines),
+            found.equipped,
+            found.people,
+            found.upfront_cost,
+            1.0 if found.upfront_cost else 0.0,
+            found.mean(Goal.HOURS),
+            found.mean(Goal.SHARE),
+            found.mean(Goal.UNSERVED),
+        ]
+    )
+    note = write.say("Hours, outages and energy: means over the people served.")
+    return Grid("groups", write.say("By group"), columns, rows, [note], has_total=True)
+
+
+def budgets(write: Writer, answer: AllotAnswer) -> Grid:
+    """Return what each of the budgets brings, beside each other."""
+    columns = [
+        Column("budget", write.say("Budget"), Kind.MONEY),
+        Column("upfront_cost", write.say("Spent"), Kind.MONEY),
+        Column("equipped", write.say("Sites equipped"), Kind.NUMBER),
+        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
+        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
+        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+        Column("later", write.say("Bought later"), Kind.MONEY),
+    ]
+    rows: list[Row] = []
+    for one in answer.answers:
+        found = one.allotment
+        rows.append(
+            [
+                found.budget,
+                found.upfront_cost,
+                found.equipped,
+                found.mean(Goal.HOURS),
+                found.mean(Goal.SHARE),
+                found.mean(Goal.UNSERVED),
+                sum(year.bought for year in one.spending if year.year > 0),
+            ]
+        )
+    note = write.say("Hours, outages and energy: means over the people served.")
+    return Grid("budgets", write.say("What each budget brings"), columns, rows, [note])
+
+
+def curve(write: Writer, answer: AllotAnswer, *, whole: bool = True) -> Grid:
+    """Return what every budget reaches; with ``whole`` off, as much as a page has room for."""
+    goal = answer.answers[0].allotment.terms.goal
+    found = answer.curve
+    columns = [
+        Column("budget", write.say("Budget"), Kind.CENTS),
+        Column("figure", words.goal_name(write, goal), _KINDS[goal], 1),
+    ]
+    points = found.points if whole else _spread(found)
+    if not found.is_complete:
+        columns.append(Column("bound", write.say("At best"), _KINDS[goal], 1))
+    rows: list[Row] = [
+        [one.budget, one.figure, *(() if found.is_complete else (one.bound,))] for one in points
+    ]
+    title = write.say("What every budget reaches")
+    return Grid("curve", title, columns, rows, [words.curve_note(write, found)])
+
+
+def _spread(found: BudgetCurve) -> Sequence[BudgetPoint]:
+    """Return points at even distances of money."""
+    if len(found.points) <= _ROOM:
+        return found.points
+    end = found.points[-1].budget
+    wanted = [found.at(end * step / (_ROOM - 1)) for step in range(_ROOM)]
+    return list(dict.fromkeys(wanted))
+
+
+def spending(write: Writer, one: Explained) -> Grid:
+    """Return what is paid year by year."""
+    columns = [
+        Column("year", write.say("Year"), Kind.NUMBER),
+        Column("bought", write.say("Bought"), Kind.MONEY),
+        Column("running", write.say("Running"), Kind.MONEY),
+        Column("bought_nominal", write.say("Bought, nominal"), Kind.MONEY),
+        Column("running_nominal", write.say("Running, nominal"), Kind.MONEY),
+    ]
+    rows: list[Row] = [
+        [
+            year.year + 1,
+            year.bought,
+            year.running,
+            year.bought_nominal,
+            year.running_nominal,
+        ]
+        for year in one.spending
+    ]
+    note = write.say("Nominal: in money of that year, by each site's own inflation.")
+    return Grid("spending", write.say("Spending by year"), columns, rows, [note])
+
+
+def changes(write: Writer, one: Explained) -> Grid:
+    """Return the sites that would get something else with a tenth less or more."""
+    columns = [
+        Column("budget", write.say("Budget"), Kind.MONEY),
+        Column("site", write.say("Site")),
+        Column("before", write.say("Now"), Kind.HOURS, unit="h"),
+        Column("after", write.say("Then"), Kind.HOURS, unit="h"),
+    ]
+    rows: list[Row] = [
+        [
+            other.budget,
+            change.after.site.name,
+            change.before.point.hours,
+            change.after.point.hours,
+        ]
+        for other in one.beside
+        for change in other.changes
+    ]
+    title = write.say("Decisions that change with a tenth less or more")
+    return Grid("changes", title, columns, rows, words.beside(write, one))
+
+
+def regret(write: Writer, one: Explained) -> Grid | None:
+    """Return what is missed under other outages; None where they were not simulated."""
+    found = one.regret
+    if found is None:
+        return None
+    kind = _KINDS[found.goal]
+    columns = [
+        Column("world", write.say("If it turns out")),
+        Column("figure", write.say("This choice"), kind, 1),
+        Column("best", write.say("The best for it"), kind, 1),
+        Column("regret", write.say("Missed"), kind, 1),
+        Column("safest_regret", write.say("Missed by the safest choice"), kind, 1),
+    ]
+    rows: list[Row] = [
+        [words.world(write, each.world), each.figure, each.best, each.regret, each.safest_regret]
+        for each in found.worlds
+    ]
+    title = write.say("Regret: {goal}", goal=words.goal_name(write, found.goal))
+    return Grid("regret", title, columns, rows, [words.regret(write, found)])
+
+
+def workbook(write: Writer, answer: AllotAnswer) -> list[Grid]:
+    """Return every table, those of one budget numbered where there are several."""
+    found = [budgets(write, answer), curve(write, answer)]
+    for number, one in enumerate(answer.answers, start=1):
+        own = [sites(write, one), groups(write, one), spending(write, one), changes(write, one)]
+        own += [grid for grid in (regret(write, one),) if grid is not None]
+        if len(answer.answers) > 1:
+            own = [replace(grid, key=f"{grid.key}_{number}") for grid in own]
+        found += own
+    return found

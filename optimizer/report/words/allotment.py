@@ -1,0 +1,260 @@
+"""Many sites under one budget, in sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.programme.curves import FACTORS, Scenario
+from optimizer.programme.survey import FailureKind
+from optimizer.programme.terms import Goal
+from optimizer.report.words.design import bank_named, inverters_named
+from optimizer.report.words.faults import fault
+from optimizer.report.words.writer import Writer
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from optimizer.errors import NoAllotmentError
+    from optimizer.programme.allotment import Allotment
+    from optimizer.programme.answers import Explained
+    from optimizer.programme.budget_curve import BudgetCurve
+    from optimizer.programme.changes import Change, OtherBudget
+    from optimizer.programme.curves import SitePoint
+    from optimizer.programme.regrets import ProgrammeRegret, World
+    from optimizer.programme.survey import Failure
+
+#: So many sites are named in a sentence, the others counted.
+_NAMED = 6
+
+
+def headline(write: Writer, found: Allotment) -> str:
+    """Return what the money does, and for how many."""
+    fields = {
+        "money": found.upfront_cost,
+        "n": found.equipped,
+        "sites": len(found.lines),
+        "people": round(found.people),
+        "figure": found.mean(),
+    }
+    match found.terms.goal:
+        case Goal.SHARE:
+            return write.say(
+                "{money:money} equip {n} of {sites} sites; of the outages that the {people} people "
+                "they all serve would meet, {figure:share.1} are ridden through.",
+                **fields,
+            )
+        case Goal.HOURS:
+            return write.say(
+                "{money:money} equip {n} of {sites} sites; in the mean over the {people} people "
+                "they all serve, power lasts {figure:hours.1} into an outage.",
+                **fields,
+            )
+        case Goal.UNSERVED:
+            return write.say(
+                "{money:money} equip {n} of {sites} sites; in the mean over the {people} people "
+                "they all serve, {figure:number.1} kWh a year are still missed at their site.",
+                **fields,
+            )
+
+
+def figure(write: Writer, goal: Goal, value: float) -> str:
+    """Return a goal's mean over people, with its unit."""
+    match goal:
+        case Goal.SHARE:
+            return write.share(value, 1)
+        case Goal.HOURS:
+            return write.say("{value:number.1} h", value=value)
+        case Goal.UNSERVED:
+            return write.say("{value:number.1} kWh", value=value)
+
+
+def goal_name(write: Writer, goal: Goal) -> str:
+    """Return what a goal counts, in the mean over the people served."""
+    match goal:
+        case Goal.SHARE:
+            return write.say("Outages ridden through")
+        case Goal.HOURS:
+            return write.say("Hours of autonomy")
+        case Goal.UNSERVED:
+            return write.say("kWh missed a year")
+
+
+def proof(write: Writer, found: Allotment) -> str:
+    """Return how sure it is that nothing better is possible."""
+    if found.gap == 0:
+        if found.terms.seeks_least_money:
+            return write.say("Proven: nothing that does as much costs less.")
+        return write.say("Proven: no other choice within these limits does better.")
+    return write.say(
+        "Proven to within {gap:share.2}: no other choice within these limits betters it by more.",
+        gap=found.gap,
+    )
+
+
+def curve_note(write: Writer, curve: BudgetCurve) -> str:
+    """Return how complete the budget curve is."""
+    if curve.is_complete:
+        return write.say_number(
+            "The whole curve has {n} point; none is left out.",
+            "The whole curve has {n} points; none is left out.",
+            len(curve.points),
+        )
+    return write.say_number(
+        "{n} budget was looked at; no figure can be better by more than {gap:share.2}.",
+        "{n} budgets were looked at; no figure can be better by more than {gap:share.2}.",
+        len(curve.points),
+        gap=curve.gap,
+    )
+
+
+def more(write: Writer, one: Explained) -> list[str]:
+    """Return what a little more money brings, and which sites get it."""
+    other, found = one.more, one.allotment
+    extra = other.budget - found.budget
+    if not other.changes or other.figure is None:
+        return [write.say("{extra:money} more would change nothing.", extra=extra)]
+    goal = found.terms.goal
+    said = write.say(
+        "{extra:money} more would bring {after} instead of {before}.",
+        extra=extra,
+        after=figure(write, goal, other.figure),
+        before=figure(write, goal, found.mean()),
+    )
+    return [said, *moves(write, other.changes)]
+
+
+def moves(write: Writer, changes: tuple[Change, ...]) -> list[str]:
+    """Return which sites would get more, and which less."""
+    gains = [_move(write, one) for one in changes if one.is_gain]
+    losses = [_move(write, one) for one in changes if not one.is_gain]
+    said = []
+    if gains:
+        said.append(write.say("More: {sites}.", sites=_some(write, gains)))
+    if losses:
+        said.append(write.say("Less: {sites}.", sites=_some(write, losses)))
+    return said
+
+
+def _move(write: Writer, one: Change) -> str:
+    return write.say(
+        "{site} ({before} → {after} h)",
+        site=one.after.site.name,
+        before=one.before.point.hours,
+        after=one.after.point.hours,
+    )
+
+
+def _some(write: Writer, texts: list[str]) -> str:
+    shown = "; ".join(texts[:_NAMED])
+    if len(texts) <= _NAMED:
+        return shown
+    return write.say("{shown}; and {n} more", shown=shown, n=len(texts) - _NAMED)
+
+
+def beside(write: Writer, one: Explained) -> list[str]:
+    """Return which decisions change with a tenth less and a tenth more money."""
+    return [_beside(write, one.allotment, other) for other in one.beside]
+
+
+def _beside(write: Writer, found: Allotment, other: OtherBudget) -> str:
+    share = other.budget / found.budget - 1 if found.budget else 0.0
+    if other.figure is None:
+        return write.say("With {budget:money} what must be cannot be paid.", budget=other.budget)
+    return write.say_number(
+        "With {budget:money} ({sign}{share:share}) {n} site of {sites} gets something else; "
+        "{figure} is reached.",
+        "With {budget:money} ({sign}{share:share}) {n} sites of {sites} get something else; "
+        "{figure} is reached.",
+        len(other.changes),
+        budget=other.budget,
+        sign="+" if share > 0 else "−",
+        share=round(abs(share), 4),
+        sites=len(found.lines),
+        figure=figure(write, found.terms.goal, other.figure),
+    )
+
+
+def world(write: Writer, one: World) -> str:
+    """Return how outages may be."""
+    if one.scenario is None:
+        return write.say("outages as they are")
+    fields = {"factor": FACTORS[one.scenario], "group": one.group}
+    if one.scenario is Scenario.LONGER:
+        if one.group is None:
+            return write.say("outages {factor:factor} as long everywhere", **fields)
+        return write.say("outages {factor:factor} as long in {group}", **fields)
+    if one.group is None:
+        return write.say("outages {factor:factor} as often everywhere", **fields)
+    return write.say("outages {factor:factor} as often in {group}", **fields)
+
+
+def regret(write: Writer, found: ProgrammeRegret) -> str:
+    """Return where most is missed, and how little the safest choice would miss."""
+    worst = found.largest
+    return write.say(
+        "Most is missed with {world}: {figure}, where the best choice for it would reach {best}. "
+        "The choice whose largest regret is least keeps it to {least}.",
+        world=world(write, worst.world),
+        figure=figure(write, found.goal, worst.figure),
+        best=figure(write, found.goal, worst.best),
+        least=figure(write, found.goal, found.least_largest),
+    )
+
+
+def equipment(write: Writer, point: SitePoint) -> str:
+    """Return bank and inverter set of a point, nothing where nothing is bought."""
+    if not point.battery:
+        return write.say("nothing")
+    parts = {
+        "bank": bank_named(write, point.battery, point.series, point.strings, point.voltage_v),
+        "inverters": inverters_named(write, point.inverter_units, point.inverter),
+    }
+    if point.generator is None:
+        return write.say("{bank}; {inverters}", **parts)
+    return write.say("{bank}; {inverters}; {generator}", **parts, generator=point.generator)
+
+
+def later(write: Writer, point: SitePoint) -> str:
+    """Return what is bought after the start: years counted from 1, sums of today."""
+    return "; ".join(
+        write.say("year {year}: {amount:money}", year=year + 1, amount=amount)
+        for year, amount in point.bought_later
+    )
+
+
+def failure(write: Writer, one: Failure) -> str:
+    """Return why a site was left out."""
+    match one.kind:
+        case FailureKind.INPUT:
+            told = "; ".join(fault(write, each) for each in one.faults)
+            return write.say("{site} is left out: {told}", site=one.site, told=told)
+        case FailureKind.NOTHING_FITS:
+            return write.say("{site} is left out: nothing on offer fits it.", site=one.site)
+        case FailureKind.PROGRAM:
+            return write.say(
+                "{site} is left out by a fault of keeplit itself: {message}",
+                site=one.site,
+                message=one.message,
+            )
+
+
+def no_allotment(error: NoAllotmentError, locale: str = "en") -> str:
+    """Return all of a refusal, one sentence a line: what the error's own text is made of."""
+    return "\n".join(_reasons(Writer(error.currency, locale), error))
+
+
+def _reasons(write: Writer, error: NoAllotmentError) -> Iterator[str]:
+    if error.sites:
+        yield write.say(
+            "Nothing on offer reaches the hours asked of {sites:list}.", sites=error.sites
+        )
+        return
+    if error.least is not None and error.budget is not None:
+        yield write.say(
+            "What must be reached costs {least:cents} at the least, and the budget is "
+            "{budget:cents}.",
+            least=error.least,
+            budget=error.budget,
+        )
+        return
+    yield write.say("What must be reached cannot be reached within the other limits at any budget.")

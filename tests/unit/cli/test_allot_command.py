@@ -1,0 +1,96 @@
+"""Many sites under one budget, by the command line."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+from openpyxl import load_workbook
+
+from tests.unit.programme.programmes import write_programme
+
+ROWS = """\
+Mill Cottage,home,Town,4,,
+"Anchor [bold]Court[/bold]",home,Shore,9,3,1.3
+Broken House,nowhere,Town,2,,
+"""
+
+
+@pytest.fixture
+def sites(tmp_path):
+    return write_programme(tmp_path, ROWS)
+
+
+@pytest.fixture
+def store(tmp_path):
+    return tmp_path / "store" / "curves.sqlite"
+
+
+def test_who_gets_what_is_told_and_written(keeplit, sites, store, tmp_path):
+    names = [tmp_path / f"out.{ending}" for ending in ("csv", "xlsx", "json")]
+    outputs = [word for name in names for word in ("-o", name)]
+    ran = keeplit("allot", sites, "--budget", "2700,5200", "--store", store, *outputs)
+    assert ran.status == 0, ran.err
+    assert "Proven: no other choice within these limits does better." in ran.out
+    assert "Broken House is left out" in ran.out
+    assert "[bold]" in ran.out  # markup of a name is text
+    rows = list(csv.DictReader(io.StringIO(names[0].read_text("utf-8-sig"))))
+    assert {row["site"] for row in rows} == {"Mill Cottage", "Anchor [bold]Court[/bold]"}
+    assert sum(float(row["upfront_cost"]) for row in rows) <= 2700
+    assert int(next(row for row in rows if row["group"] == "Shore")["hours"]) >= 3
+    book = load_workbook(names[1])
+    assert {"budgets", "curve", "sites_1", "sites_2", "spending_1", "changes_2"} <= set(
+        book.sheetnames
+    )
+    again = keeplit("allot", sites, "--budget", "2700,5200", "--store", store, "--json")
+    assert names[2].read_text("utf-8").strip() == again.out.strip()
+
+
+def test_the_least_money_for_a_figure(keeplit, sites):
+    ran = keeplit("allot", sites, "--require", "hours=3", "--goal", "hours", "--no-store", "--json")
+    (one,) = ran.json["answers"]
+    hours = sum(line["hours"] * line["people"] for line in one["lines"]) / 13
+    assert hours >= 3
+    assert ran.json["failures"][0]["kind"] == "input"
+
+
+def test_a_budget_below_what_must_be_is_refused_with_the_least(keeplit, sites):
+    ran = keeplit("allot", sites, "--budget", "100", "--no-store")
+    assert ran.status == 3
+    assert "What must be reached costs €" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--budget", "much"], "several sums with commas"),
+        (["--budget", "1", "--require", "light=3"], "one of share, hours, unserved"),
+        (["--budget", "1", "--later-limit", "1=5"], "a year from 2 on"),
+        (["--budget", "1", "--group-share", "Nowhere=20%"], "a group of the table"),
+        (["--budget", "1", "-o", "table.doc"], "one of .xlsx, .csv, .json"),
+        (["--budget", "1", "--scheduler", "tcp://127.0.0.1:1"], "the address of a scheduler"),
+    ],
+)
+def test_wrong_words_are_told(keeplit, sites, words, told, monkeypatch):
+    monkeypatch.setattr("optimizer.programme.cluster._PATIENCE_S", 1)
+    ran = keeplit("allot", sites, "--no-store", *words)
+    assert ran.status == 2
+    assert told in ran.err
+
+
+def test_a_folder_of_sites_and_a_folder_without(keeplit, sites, tmp_path):
+    (tmp_path / "sites.csv").unlink()
+    ran = keeplit("allot", tmp_path, "--budget", "3000", "--no-store", "--json")
+    assert [line["name"] for line in ran.json["answers"][0]["lines"]] == ["home"]
+    (tmp_path / "empty").mkdir()
+    ran = keeplit("allot", tmp_path / "empty", "--budget", "3000", "--no-store")
+    assert (ran.status, "one folder" in ran.err or "for each site" in ran.err) == (2, True)
+
+
+def test_a_faulty_table_is_told_with_row_and_column(keeplit, tmp_path):
+    table = write_programme(tmp_path, "one,home,x,-3,,\none,home,y,5,999,\n")
+    ran = keeplit("allot", table, "--budget", "3000", "--no-store")
+    assert ran.status == 2
+    for told in ("row 2, people", "row 3, min_hours", "row 3, site: found 'one', as in row 2"):
+        assert told in ran.err
