@@ -113,7 +113,9 @@ class InputError(KeeplitError):
         super().__init__(self.faults)
 
     def __str__(self) -> str:
-        return "\n".join(str(fault) for fault in self.faults)
+        told = [str(fault) for fault in self.faults[:SHOWN_FAULTS]]
+        rest = len(self.faults) - len(told)
+        return "\n".join([*told, f"and {rest:,} more"] if rest else told)
 
 
 class NoDesignError(KeeplitError):

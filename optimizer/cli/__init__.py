@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
+import traceback
 from pathlib import Path
 
 import click
@@ -21,8 +22,15 @@ from optimizer.cli.renamed import Commands
 from optimizer.cli.schema import schema
 from optimizer.cli.show import language, print_json
 from optimizer.cli.site import check, fields, new
-from optimizer.errors import Fault, InputError, KeeplitError, NoAllotmentError, NoDesignError
-from optimizer.files.reading import noting
+from optimizer.errors import (
+    Fault,
+    InputError,
+    InternalError,
+    KeeplitError,
+    NoAllotmentError,
+    NoDesignError,
+)
+from optimizer.files.reading import files_read, noting
 
 __all__ = ["cli", "main"]
 
@@ -63,18 +71,27 @@ for command in (
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and leave with the exit status of what happened."""
     words = sys.argv[1:] if arguments is None else arguments
-    as_json = "--json" in words
     if sys.stdout is None:  # closed by whoever started it
         sys.stdout = Path(os.devnull).open("w")  # noqa: SIM115 - as long as the process
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a sign the output has no code for is no error
+    with noting():
+        _run(words, as_json="--json" in words)
+
+
+def _run(words: list[str], *, as_json: bool) -> None:
+    """Run a command; every way it can fail ends in words and a status."""
     try:
-        with noting():
-            cli.main(args=words, prog_name="keeplit", standalone_mode=False)
+        cli.main(args=words, prog_name="keeplit", standalone_mode=False)
     except click.ClickException as error:
         if not as_json:
-            error.show()
+            from optimizer.report.words.writer import plain
+
+            context = error.ctx if isinstance(error, click.UsageError) else None
+            if context is not None:
+                click.echo(context.get_usage(), err=True)
+            click.echo(f"Error: {plain(error.format_message())}", err=True)
             sys.exit(error.exit_code)
         wanted = "the options that keeplit --help lists"
         _fail(InputError([Fault("command line", None, None, error.format_message(), wanted)]), True)
@@ -85,18 +102,29 @@ def main(arguments: list[str] | None = None) -> None:
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away: nothing is left to say
     except OSError as error:
-        _cannot_write(error, as_json)
+        _no_more_output(error, as_json)
+    except Exception as error:  # a bug: where it is, never a traceback
+        _fail(unforeseen(error), as_json)
 
 
-def _cannot_write(error: OSError, as_json: bool) -> None:
-    """Leave with the status of an error where the output, or a file of it, takes no more."""
+def _no_more_output(error: OSError, as_json: bool) -> None:
+    """Leave where the output, or the disk below everything, takes no more."""
     place = str(error.filename or "the output")
-    fault = Fault(place, None, None, error.strerror or str(error), "a place to write to")
+    fault = Fault(place, None, None, error.strerror or str(error), "a disk and an output with room")
     try:
         _fail(InputError([fault]), as_json)
     except OSError:  # the output itself
         click.echo(str(fault), err=True)
         sys.exit(InputError.exit_status)
+
+
+def unforeseen(error: Exception) -> InternalError:
+    """Return a failure that nobody foresaw as one of ours: what, and where in the program."""
+    from optimizer.inputs.faults import cut
+
+    frames = traceback.extract_tb(error.__traceback__)[-3:]
+    trail = " < ".join(f"{Path(one.filename).name}:{one.lineno}" for one in reversed(frames))
+    return InternalError(f"{type(error).__name__} at {trail}: {cut(str(error), 200)}")
 
 
 def _fail(error: KeeplitError, as_json: bool) -> None:
@@ -113,14 +141,17 @@ def _fail(error: KeeplitError, as_json: bool) -> None:
 
 def _told(error: KeeplitError) -> list[str]:
     """Return an error in the reader's language, a sentence a line."""
-    from optimizer.report.words import allotment, faults, relaxations
+    from optimizer.report.words import allotment, faults, internal, relaxations
     from optimizer.report.words.writer import Writer, plain
 
     if isinstance(error, NoDesignError):
         return relaxations.no_design(error, language()).splitlines()
     if isinstance(error, NoAllotmentError):
         return allotment.no_allotment(error, language()).splitlines()
+    write = Writer("EUR", language())  # neither faults nor failures tell money
     if isinstance(error, InputError):
-        write = Writer("EUR", language())  # faults tell no money
-        return [faults.fault(write, one) for one in error.faults]
-    return [plain(line) for line in str(error).splitlines()]
+        return faults.faults(write, error.faults)
+    said = str(error).splitlines()
+    if isinstance(error, InternalError):
+        said = internal.lines(write, str(error), files_read())
+    return [plain(line) for line in said]

@@ -24,14 +24,14 @@ if TYPE_CHECKING:
 
 NO_FILE: Final = Phrase("no such file")
 
-#: Device and number of each file that was read, where somebody asked for a note of them.
-_noted: ContextVar[set[tuple[int, int]] | None] = ContextVar("noted", default=None)
+#: By device and number: the name of each file read, where somebody asked for a note of them.
+_noted: ContextVar[dict[tuple[int, int], str] | None] = ContextVar("noted", default=None)
 
 
 @contextmanager
 def noting() -> Iterator[None]:
     """Note each file that is read inside, until the end of the block."""
-    token = _noted.set(set())
+    token = _noted.set({})
     try:
         yield
     finally:
@@ -48,6 +48,11 @@ def was_read(path: Path) -> bool:
     except (OSError, ValueError):
         return False
     return (found.st_dev, found.st_ino) in noted
+
+
+def files_read() -> list[str]:
+    """Return the names of the files read since noting began."""
+    return list((_noted.get() or {}).values())
 
 
 def read_bytes(
@@ -107,7 +112,7 @@ def _of_disk(path: Path, most: int) -> bytes | None:
             return None
         noted = _noted.get()
         if noted is not None:
-            noted.add((found.st_dev, found.st_ino))
+            noted.setdefault((found.st_dev, found.st_ino), str(path))
         return file.read(most + 1)
 
 

@@ -43,9 +43,9 @@ def shown(value: object) -> str:
         return Phrase("a number of thousands of digits")
 
 
-def cut(text: str) -> str:
+def cut(text: str, most: int = SHOWN_CHARACTERS) -> str:
     """Return a text as messages show it where it is long."""
-    return text if len(text) <= SHOWN_CHARACTERS else text[: SHOWN_CHARACTERS - 1] + "…"
+    return text if len(text) <= most else text[: most - 1] + "…"
 
 
 def one_of(what: str, word: str, known: Iterable[str], *, so_far: int = 0) -> Phrase:

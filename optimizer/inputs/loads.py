@@ -70,7 +70,7 @@ def _check_carried(
 
 
 def _check_with(table: Table, faults: list[Fault]) -> None:
-    names = {name for _, name in table.column("load")}
+    names = dict.fromkeys(name for _, name in table.column("load"))
     for number, name in table.column("with"):
         if name not in names:
             wanted = one_of("another load of this table", name, names, so_far=len(faults))

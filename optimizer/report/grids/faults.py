@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.errors import SHOWN_FAULTS
 from optimizer.report.grids.grid import Column, Grid, Kind
-from optimizer.report.words.faults import said
+from optimizer.report.words.faults import more, said
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def faults(write: Writer, found: Sequence[Fault]) -> Grid:
-    """Return every fault: where it is, what stands there and what would be right."""
+    """Return the first faults: where it is, what stands there and what would be right."""
     columns = [
         Column("file", write.say("File")),
         Column("row", write.say("Row"), Kind.NUMBER),
@@ -26,6 +27,8 @@ def faults(write: Writer, found: Sequence[Fault]) -> Grid:
     ]
     rows: list[Row] = [
         [one.file, one.row, one.column, said(write, one.found), said(write, one.wanted)]
-        for one in found
+        for one in found[:SHOWN_FAULTS]
     ]
-    return Grid("faults", write.say("What must be put right"), columns, rows)
+    rest = more(write, found)
+    notes = [rest] if rest else []
+    return Grid("faults", write.say("What must be put right"), columns, rows, notes)

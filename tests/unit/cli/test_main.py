@@ -84,7 +84,11 @@ def test_statuses_of_other_errors(keeplit, monkeypatch, error, status, kind):
 
     monkeypatch.setattr(optimizer, "load", raises)
     ran = keeplit("check", "house")
-    assert (ran.status, ran.out, ran.err) == (status, "", f"{error}\n")
+    assert (ran.status, ran.out) == (status, "")
+    if kind == "internal":
+        assert ran.err.startswith("A fault of keeplit itself: two lines␊of it\nTo report it, ")
+    else:
+        assert ran.err == f"{error}\n"
     as_json = keeplit("check", "house", "--json")
     assert as_json.status == status
     assert (as_json.json["error"], as_json.json["message"]) == (kind, str(error))
@@ -126,7 +130,7 @@ def test_a_place_that_takes_no_more(keeplit, monkeypatch):
     monkeypatch.setattr("optimizer.inputs.scaffold.write_site", full)
     answer = keeplit("new", "x")
     assert answer.status == 2
-    assert answer.err.startswith("x/site.toml: found No space left on device; wanted")
+    assert answer.err.startswith("x/site.toml: found No space left on device; wanted a disk")
 
 
 def test_commands_run_by_a_shell_tester():
@@ -229,3 +233,22 @@ def test_progress_is_silent_where_nobody_looks(capsys, monkeypatch):
     with ProgressBar("hours") as step:
         step(1, 2)
     assert capsys.readouterr() == ("", "")
+
+
+def test_a_failure_that_nobody_foresaw_is_told_as_ours(keeplit, monkeypatch):
+    def fails(job):
+        raise ZeroDivisionError("1 by 0")
+
+    monkeypatch.setattr("optimizer.survey", fails)
+    ran = keeplit("check", "house")
+    assert ran.status == 5
+    assert "A fault of keeplit itself: ZeroDivisionError at test_main.py:" in ran.err
+    assert "house/site.toml" in ran.err
+    assert "To report it" in ran.err
+    assert keeplit("check", "house", "--json").json["error"] == "internal"
+
+
+def test_a_word_with_control_characters_is_shown_without_them(keeplit):
+    ran = keeplit("check", "house", "\x1b[31mred")
+    assert ran.status == 2
+    assert "\x1b" not in ran.err

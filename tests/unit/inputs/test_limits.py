@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import tracemalloc
 import zipfile
+from itertools import cycle
 from time import process_time
 
 import pytest
 
 from optimizer import InputError, load
+from optimizer.errors import SHOWN_FAULTS
 from optimizer.files.limits import CELL_CHARACTERS, CELLS, COLUMNS, ROWS
 from optimizer.files.place import Held
 from optimizer.inputs.job_file import open_job
@@ -17,6 +19,8 @@ from optimizer.inputs.scaffold import write_site
 from optimizer.inputs.supplier_list import read_supplier_list
 from optimizer.inputs.tables import read_table
 from optimizer.inputs.toml_text import read_toml
+from optimizer.report.words import faults as words
+from optimizer.report.words.writer import Writer
 
 #: A bomb may take this [s of one core; bytes].
 SECONDS, BYTES = 5.0, 150_000_000
@@ -200,28 +204,32 @@ def test_a_job_file_that_is_a_bomb(text):
         open_job(text.encode(), "mine.json")
 
 
+HEADING = "load,tier,count,running_w,power_factor,hours,duty,seasons,with"
+
+
 def test_very_many_names_that_nobody_knows_are_told_in_time(tmp_path):
     """Nearest names are looked for only where they are shown."""
     write_site(tmp_path, like="house")
-    lines = (tmp_path / "loads.csv").read_text("utf-8").splitlines()
-    first = lines[1].split(",")
-    rows = [
-        ",".join([f"Lamp {n}", *first[1:8], f"never{n}:1", f"Nobody {n}"]) for n in range(10_000)
-    ]
-    (tmp_path / "loads.csv").write_text("\n".join([f"{lines[0]},with", *rows]), "utf-8")
+    rows = [f"Lamp {n},tier {n},1,9,1,0:00-24:00,1,never{n}:1,Nobody {n}" for n in range(10_000)]
+    (tmp_path / "loads.csv").write_text("\n".join([HEADING, *rows]), "utf-8")
     began = process_time()
     with pytest.raises(InputError) as caught:
         load(tmp_path)
     assert process_time() - began < SECONDS
     assert len(caught.value.faults) >= 20_000
+    said = words.faults(Writer("EUR"), caught.value.faults)
+    assert len(said) == SHOWN_FAULTS + 1
+    assert "unknown names" in said[-1]
+    assert len("".join(said)) < 5_000
 
 
 def test_ten_thousand_loads_are_read_in_two_seconds_and_200_megabytes(tmp_path):
     write_site(tmp_path, like="house")
-    lines = (tmp_path / "loads.csv").read_text("utf-8").splitlines()
-    kinds = [line.split(",", 1)[1] for line in lines[1:]]
-    rows = [f"Load {n},{kinds[n % len(kinds)]}" for n in range(10_000)]
-    (tmp_path / "loads.csv").write_text("\n".join([lines[0], *rows]), "utf-8")
+    rows = [
+        f"Load {n},{tier},{n % 9 + 1},{n + 1},0.8{n % 10},6:00-9:30;18:00-23:00,0.5,winter:1.2,"
+        for n, tier in zip(range(10_000), cycle(("essential", "useful")), strict=False)
+    ]
+    (tmp_path / "loads.csv").write_text("\n".join([HEADING, *rows]), "utf-8")
     began = process_time()
     assert len(load(tmp_path).loads) == 10_000
     assert process_time() - began < 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.errors import InputError
+from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs import load_job
 from optimizer.report.words import catalogue, faults
 from optimizer.report.words.writer import Writer
@@ -52,3 +52,23 @@ def test_in_another_language(tmp_path, monkeypatch):
     assert text == (
         "batteries.csv, Zeile 2, capacity_ah: statt '-220' wird erwartet: eine Zahl über 0 Ah"
     )
+
+
+def test_the_first_are_told_and_the_rest_counted():
+    write = Writer("EUR")
+    kinds = [FaultKind.VALUE] * 30 + [FaultKind.UNKNOWN] * 2 + [FaultKind.FILE]
+    found = [Fault("a.csv", n, "count", "'x'", "a number", kind) for n, kind in enumerate(kinds)]
+    told = faults.faults(write, found)
+    assert told[:20] == [faults.fault(write, one) for one in found[:20]]
+    assert told[20:] == [
+        "And 13 more: 10 values unreadable or out of range, 2 unknown names, 1 unreadable file."
+    ]
+    assert faults.faults(write, found[:20]) == told[:20]
+    assert str(InputError(found)).splitlines()[20:] == ["and 13 more"]
+
+
+def test_names_are_shown_short_and_without_their_control_characters():
+    one = Fault("\x1b[31m" + "long" * 100, 2, "x" * 5_000, "'x'", "a number")
+    told = faults.fault(Writer("EUR"), one)
+    assert "\x1b" not in told
+    assert len(told) < 400
