@@ -15,7 +15,7 @@ from optimizer.formulas.charging import (
     tail_current_shares,
 )
 from optimizer.formulas.tolerance import at_least
-from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,6 +57,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
             *([Given("each unit", set_a / units, "A")] if units > 1 else []),
         ),
         limit=battery.charge_rate_max * bank_ah,
+        state=State.SIZED,  # set to what the bank takes, at most
         origin=battery.sources.get("charge_rate_max"),
         notes=(Note.CHARGER_TURNED_DOWN if set_a < offered_a else Note.CHARGER_IN_FULL,),
     )

@@ -153,7 +153,7 @@ class Note(StrEnum):
     BREAKING_CAPACITY_UNKNOWN = auto()
     FUSE_BREAKS = auto()
     FUSE_BREAKS_LESS = auto()
-    FUSE_VOLTAGE_UNKNOWN = auto()
+    VOLTAGE_UNKNOWN = auto()
     NO_STRING_FUSE = auto()
     BEYOND_THE_BANK = auto()
     COLD_DROP_ONLY = auto()

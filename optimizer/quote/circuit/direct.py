@@ -54,7 +54,8 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     yield part_of(job.catalog, PartKind.MAIN_ISOLATOR, wanted_a, (main,), direct_v=volts)
     if is_divided:
         bars = sized(FigureKind.BUSBAR)
-        yield part_of(job.catalog, PartKind.BUSBAR, wanted_a, (bars,), quantity=2)
+        pairs = (bank.strings > 1) + (design.inverter_units > 1)  # of the strings, the inverters
+        yield part_of(job.catalog, PartKind.BUSBAR, wanted_a, (bars,), quantity=2 * pairs)
     yield from _unit_parts(job, design, run)
     unknown = Figure(kind=FigureKind.PRE_CHARGE, state=State.NOT_YET_KNOWN)
     yield part_of(job.catalog, PartKind.PRE_CHARGE, 0.0, (unknown,))
@@ -221,7 +222,7 @@ def _fuse_voltage(kind: FigureKind, fuse: Fuse | None, direct_v: float) -> Figur
         unit="V",
         limit=rated_v,
         inputs=(Given("U", direct_v, "V"), Given("rated voltage", rated_v, "V")),
-        notes=(Note.FUSE_VOLTAGE_UNKNOWN,) if rated_v is None else (),
+        notes=(Note.VOLTAGE_UNKNOWN,) if rated_v is None else (),
         state=settled(bears(rated_v, direct_v)),
     )
 

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from optimizer.formulas.tolerance import at_least
 from optimizer.formulas.wiring import FUSE_VOLTAGE_FACTOR
 from optimizer.model.part import UNRATED_KINDS
 from optimizer.quote.circuit.parts import CircuitPart, Rating
+from optimizer.quote.figures import Figure, Given, Note, settled
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.job import Catalog, Fuse
     from optimizer.model.part import ListedPart, PartKind
-    from optimizer.quote.figures import Figure
 
 
 def part_of(
@@ -46,6 +47,8 @@ def part_of(
     """
     found = next(_fitting(catalog, kind, least_a, direct_v), None)
     rating_a = None if found is None else found.rating_a
+    if found is not None and direct_v is not None:
+        figures = (*figures[:-1], _with_voltage(figures[-1], found, direct_v))
     least = None if kind in UNRATED_KINDS else Rating(least_a, "A", is_least=True)
     return CircuitPart(
         kind=kind,
@@ -54,6 +57,16 @@ def part_of(
         figures=figures,
         price_each=None if found is None else found.price,
         listed=found,
+    )
+
+
+def _with_voltage(figure: Figure, found: ListedPart, direct_v: float) -> Figure:
+    """Return the figure of a part, held against the direct voltage that the part states."""
+    return replace(
+        figure,
+        inputs=(*figure.inputs, Given("rated voltage", found.rated_v, "V")),
+        notes=(Note.VOLTAGE_UNKNOWN,) if found.rated_v is None else (),
+        state=settled(bears(found.rated_v, direct_v)),
     )
 
 

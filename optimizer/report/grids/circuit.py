@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
-from optimizer.quote.figures import FigureKind
+from optimizer.quote.figures import FigureKind, State
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words import circuit as words
 from optimizer.report.words import electrical, figure_notes
@@ -99,7 +99,10 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
 
     def row(figure: Figure) -> Row:
         text = electrical.value(write, figure)
-        told = [electrical.kept(write, figure), *(notes[note] for note in figure.notes)]
+        # a value that reads so already needs no second word
+        is_said = figure.value is None and figure.state is State.NOT_YET_KNOWN
+        kept = None if is_said else electrical.kept(write, figure)
+        told = [kept, *(notes[note] for note in figure.notes)]
         told.append(meanings.get(figure.kind))
         return [
             names[figure.kind],

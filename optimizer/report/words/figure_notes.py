@@ -129,9 +129,9 @@ def notes(write: Writer) -> dict[Note, str]:
         ),
         Note.FUSE_BREAKS: write.say("The fuse breaks it."),
         Note.FUSE_BREAKS_LESS: write.say("The fuse breaks less: take one that breaks more."),
-        Note.FUSE_VOLTAGE_UNKNOWN: write.say(
-            "The fuse's direct voltage is not stated: it must be at least this; a rating for "
-            "alternating current does not count."
+        Note.VOLTAGE_UNKNOWN: write.say(
+            "Its rated direct voltage is not stated: ask for it; a rating for alternating current "
+            "does not count."
         ),
         Note.NO_STRING_FUSE: write.say("No fuse on offer is rated so high for this voltage."),
         Note.BEYOND_THE_BANK: write.say(
