@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from time import monotonic
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from optimizer import Curve, Job, NoDesignError, Point, choose, compare, frontier, trade_off
+from optimizer import Curve, Job, NoDesignError, Point, choose, compare, trade_off
+from optimizer.answers.curve import by_family
 from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
-from optimizer.comparison.parameters import families_of
 from optimizer.engine.curve import Search
 from optimizer.inputs.job_file import save_job
 from optimizer.report.charts.points import find_point
@@ -129,22 +129,13 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
     free = job.with_site(budget=None, lifetime_budget=None)
-    families = families_of(job)
     started = monotonic()
-    parts = len(families) + 1
 
-    def part(number: int) -> Progress:
-        def step(done: int, whole: int) -> None:
-            if progress is not None and monotonic() - started > PATIENCE_S:
-                progress(number * whole + done, parts * whole)
+    def step(done: int, whole: int) -> None:
+        if progress is not None and monotonic() - started > PATIENCE_S:
+            progress(done, whole)
 
-        return step
-
-    overall = frontier(free, cost=cost, progress=part(0))
-    own = {
-        family: frontier(free, family=family, cost=cost, progress=part(number))
-        for number, family in enumerate(families, start=1)
-    }
+    overall, own = by_family(free, cost=cost, progress=step)
     return Curves(free, overall, own, nothing_done(job))
 
 
@@ -186,16 +177,19 @@ def shown(answer: Answer) -> Point:
     return answer.design
 
 
-def comparison(state: State, hours: int) -> Comparison | NoDesignError:
+def comparison(
+    state: State, hours: int, *, by_chemistry: bool = False
+) -> Comparison | NoDesignError:
     """Return the families side by side, or why none carries the hours."""
 
     def make() -> Comparison | NoDesignError:
         try:
-            return compare(state.job, hours)
+            return compare(state.job, hours, by_chemistry=by_chemistry)
         except NoDesignError as refusal:
             return refusal
 
-    return remembered(state, f"compare {hours} {fingerprint(state.good)}", make, "comparisons")
+    key = f"compare {hours} {by_chemistry} {fingerprint(state.good)}"
+    return remembered(state, key, make, "comparisons")
 
 
 def beside(state: State, answer: Answer) -> Comparison:
@@ -205,7 +199,9 @@ def beside(state: State, answer: Answer) -> Comparison:
         return found
     free = state.job.with_site(budget=None, lifetime_budget=None)
     key = f"free {answer.hours} {inputs_of(state.good)}"
-    return remembered(state, key, lambda: compare(free, answer.hours), "comparisons")
+    return remembered(
+        state, key, lambda: compare(free, answer.hours, by_chemistry=False), "comparisons"
+    )
 
 
 def choice(state: State, answer: Answer) -> Choice:

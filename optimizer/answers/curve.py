@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields
-from functools import partial
 from typing import ClassVar, Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
@@ -144,12 +143,56 @@ def frontier(
     return curve_of(search_for(job, family, max_hours, solver), progress, cost=cost)
 
 
+def by_family(
+    job: Job, *, cost: Cost = "life_cycle_cost", progress: Progress | None = None
+) -> tuple[Curve, dict[str, Curve]]:
+    """Return the curve over all families and each family's own.
+
+    Parameters
+    ----------
+    job : Job
+        From `load`. Its limits of money hold.
+    cost : {"life_cycle_cost", "upfront_cost"}
+        As in `frontier`.
+    progress : callable, optional
+        Called with steps done and all steps.
+    """
+    families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    parts = len(families) + 1
+
+    def part(number: int) -> Progress:
+        def step(done: int, whole: int) -> None:
+            if progress is not None:
+                progress(number * whole + done, parts * whole)
+
+        return step
+
+    search = Search(job)
+    overall = curve_of(search, part(0), cost=cost)
+    own = {
+        family: curve_of(
+            search.otherwise(family=family), part(number), cost=cost, known=overall.points
+        )
+        for number, family in enumerate(families, start=1)
+    }
+    return overall, own
+
+
 def curve_of(
-    search: Search, progress: Progress | None = None, *, cost: Cost = "life_cycle_cost"
+    search: Search,
+    progress: Progress | None = None,
+    *,
+    cost: Cost = "life_cycle_cost",
+    known: tuple[Point, ...] = (),
 ) -> Curve:
-    """Return the curve of a search."""
-    designs = search.points if cost == "life_cycle_cost" else partial(least_upfront, search)
-    points = (point_of(search.job, design) for design in designs(progress))
+    """Return the curve of a search; ``known`` are the points over all families."""
+    if cost == "life_cycle_cost":
+        designs = search.points(progress, known)
+    else:
+        designs = least_upfront(search, progress, known)
+    points = (
+        design if isinstance(design, Point) else point_of(search.job, design) for design in designs
+    )
     return Curve(search.job, search.family, tuple(points), cost)
 
 

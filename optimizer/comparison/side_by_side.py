@@ -262,7 +262,13 @@ def only(job: Job, *, chemistry: str) -> Job:
     return replace(job, catalog=replace(job.catalog, batteries=batteries))
 
 
-def compare(job: Job, hours: int | None = None, *, progress: Progress | None = None) -> Comparison:
+def compare(
+    job: Job,
+    hours: int | None = None,
+    *,
+    by_chemistry: bool = True,
+    progress: Progress | None = None,
+) -> Comparison:
     """Return the best design of each family and each chemistry for the same hours.
 
     Parameters
@@ -271,6 +277,8 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
         From `load`. Its limits hold.
     hours : int, optional
         Autonomy that each carries [h]; the site's target where left out.
+    by_chemistry : bool
+        Whether the best of each chemistry is looked for too.
     progress : callable, optional
         Called while looking for what would help, where nothing fits.
 
@@ -290,7 +298,7 @@ def compare(job: Job, hours: int | None = None, *, progress: Progress | None = N
     if not sides:
         raise nothing_carries(job, hours, progress)
     chemistries: dict[str, Design] = {}
-    offered = dict.fromkeys(one.chemistry for one in job.catalog.batteries)
+    offered = dict.fromkeys(one.chemistry for one in job.catalog.batteries if by_chemistry)
     for chemistry in offered:
         design = Search(only(job, chemistry=chemistry)).cheapest(hours)
         if design is not None:

@@ -182,11 +182,20 @@ class Search:
             raise NotProvenError(f"the solver {self.solver} stopped: {outcome.status}")
         return program, outcome
 
-    def points(self, progress: Progress | None = None) -> Iterator[Design]:
-        """Yield the non-dominated designs up to the site's longest hours, both rising."""
+    def points(
+        self, progress: Progress | None = None, known: Sequence[Design] = ()
+    ) -> Iterator[Design]:
+        """Yield the non-dominated designs up to the site's longest hours, both rising.
+
+        ``known`` are those over all families, hours rising: what is the best of all and of this
+        family alone is the best of the family too, and is not proven twice.
+        """
         options = self.staircase(progress)
 
         def cheapest(limit: float) -> TradePoint[Design] | None:
+            best = next((one for one in known if -one.hours <= limit), None)
+            if best is not None and self.allows(best):
+                return TradePoint(best.life_cycle_cost, float(-best.hours), best)
             within = [option for option in options if -option.hours <= limit]
             if not within:
                 return None
@@ -195,6 +204,10 @@ class Search:
 
         for point in nondominated(cheapest, ceiling=-1.0, step=1.0):
             yield point.solution
+
+    def allows(self, design: Design) -> bool:
+        """Tell whether all banks of a design are of the family that is searched."""
+        return all(bank.battery.family == self.family for bank in design.banks)
 
     def carrying(self, hours: int, among: Sequence[Bounds] | None = None) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them.

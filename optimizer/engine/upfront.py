@@ -11,7 +11,7 @@ from optimizer.engine.trade import TradePoint, nondominated
 from optimizer.formulas.rounding import minor_units
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from optimizer.engine.curve import Search
     from optimizer.model.design import Design
@@ -27,15 +27,22 @@ def careless_of_later(job: Job) -> Job:
     return job.with_site(discount_rate=10.0 ** min(30.0, 300 / job.site.horizon_years))
 
 
-def least_upfront(search: Search, progress: Progress | None = None) -> Iterator[Design]:
+def least_upfront(
+    search: Search, progress: Progress | None = None, known: Sequence[Design] = ()
+) -> Iterator[Design]:
     """Yield the designs that no other carries longer than for the same upfront cost, both rising.
 
     Of all designs of these hours and this upfront cost each has the least life-cycle cost. A
-    limit on the life-cycle cost is lifted.
+    limit on the life-cycle cost is lifted. ``known`` as in `Search.points`.
     """
     job = search.job.with_site(lifetime_budget=None)
     free = replace(search, job=job)
+    held = {one.hours: one for one in known if search.allows(one)}
     for design in replace(search, job=careless_of_later(job)).points(progress):
+        best = held.get(design.hours)
+        if best is not None and best.upfront_cost <= design.upfront_cost + search.tolerance:
+            yield best
+            continue
         limited = free.within(design.upfront_cost)
         yield limited.best_of(limited.options(design.hours))  # nothing longer is within the limit
 

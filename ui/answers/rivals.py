@@ -41,7 +41,7 @@ def draw(state: State, answer: Answer) -> None:
     """Draw the section for the hours asked, or those of the point clicked."""
     found: Comparison | None = None
     if answer.design is not None:
-        compared = cached.comparison(state, answer.hours)
+        compared = cached.comparison(state, answer.hours, by_chemistry=True)
         found = None if isinstance(compared, NoDesignError) else compared
     if found is None:
         st.markdown(said.NOTHING_FITS)
