@@ -238,15 +238,15 @@ def test_phone_in_the_dark(visit, points):
 def test_old_curve_stays_dimmed_until_the_new_one_is_there(tmp_path, visit):
     """A solver made slow by a wrapper, as a large price list would be."""
     (tmp_path / "sitecustomize.py").write_text(
-        "import time\nimport optimizer\nfirst = optimizer.frontier\nruns = []\n"
+        "import time\nfrom optimizer.answers import curve\nfirst = curve.by_family\nruns = []\n"
         "def slow(job, **settings):\n"
         "    runs.append(1)\n"
-        "    if len(runs) > 3:\n"
+        "    if len(runs) > 1:\n"
         "        for done in range(10):\n"
         "            time.sleep(0.3)\n"
         "            settings['progress'](done, 10)\n"
         "    return first(job, **settings)\n"
-        "optimizer.frontier = slow\n"
+        "curve.by_family = slow\n"
     )
     home = tmp_path / "home"
     home.mkdir()

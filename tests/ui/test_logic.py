@@ -273,7 +273,7 @@ def test_failed_solve_leaves_the_page_usable(monkeypatch):
         raise NotProvenError("stopped")
 
     with monkeypatch.context() as broken:
-        broken.setattr(cached, "frontier", fails)
+        broken.setattr(cached, "by_family", fails)
         change_load(state_of(page), "Television", count=2)
         page.run()
         assert [one.value for one in page.error] == [words.CURVE_FAILED]

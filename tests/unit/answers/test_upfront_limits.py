@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 
 from optimizer import NoDesignError, choose, frontier, load, staircase, trade_off
+from optimizer.answers.curve import by_family
 
 
 @pytest.fixture(scope="module", params=["clinic", "hall"])
@@ -42,3 +43,15 @@ def test_least_upfront_cost_of_every_hour_is_where_the_staircase_steps(job):
         assert point.life_cycle_cost == pytest.approx(step.design.life_cycle_cost)
     target = job.site.target_hours
     assert curve.at(target).upfront_cost == pytest.approx(trade_off(job).points[-1].upfront_cost)
+
+
+@pytest.mark.parametrize("cost", ["life_cycle_cost", "upfront_cost"])
+def test_families_curves_beside_that_of_all_are_each_familys_own(job, cost):
+    overall, own = by_family(job, cost=cost)
+    assert overall == frontier(job, cost=cost)
+    for family, curve in own.items():
+        alone = frontier(job, family=family, cost=cost)
+        assert [point.hours for point in curve.points] == [point.hours for point in alone.points]
+        for here, there in zip(curve.points, alone.points, strict=True):
+            assert here.life_cycle_cost == pytest.approx(there.life_cycle_cost)
+            assert here.upfront_cost == pytest.approx(there.upfront_cost)
