@@ -12,6 +12,7 @@ from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.job_file import save_job
 from optimizer.inputs.scaffold import TEMPLATE
+from optimizer.model.needs import critical_loads
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from ui import cached, words
@@ -79,6 +80,9 @@ def _page(state: State) -> None:
     beside.draw(state)
     if found is not None and found.overall.points:
         quote.draw(state, found)
+    critical = critical_loads(state.job)
+    if critical:
+        st.caption(safe(notes.second_source(write, critical)))
     st.caption(safe(notes.caution(write)))
 
 

@@ -55,6 +55,9 @@ def _appliance(row: dict[str, str]) -> Appliance:
             "hours": row["hours"],
             "duty": float(row["duty"]),
             "seasons": "",
+            "critical": row["critical"] == "true",
+            "never_off": row["never_off"] == "true",
+            "with": "",
         },
         row["source"],
     )

@@ -155,7 +155,9 @@ class BatteryRoomKeys(Record):
         min_length=12,
         max_length=12,
     )
-    vented_allowed: bool = flag("Only then are batteries allowed that gas.")
+    vented_allowed: bool = flag(
+        "Only then are vented batteries allowed; valve-regulated lead-acid needs fresh air too."
+    )
 
 
 class WiringKeys(Record):

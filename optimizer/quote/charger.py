@@ -58,7 +58,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         ),
         limit=battery.charge_rate_max * bank_ah,
         state=State.SIZED,  # set to what the bank takes, at most
-        origin=battery.sources.get("charge_rate_max"),
+        is_usual="charge_rate_max" in battery.sources,
         notes=(Note.CHARGER_TURNED_DOWN if set_a < offered_a else Note.CHARGER_IN_FULL,),
     )
     needed_a = bank_ah * max(
@@ -90,7 +90,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         value=(1 - battery.max_dod) * 100,
         unit="%",
         inputs=(depth,),
-        origin=battery.sources.get("max_dod"),
+        is_usual="max_dod" in battery.sources,
     )
 
 

@@ -206,8 +206,8 @@ class Figure:
         What goes into the formula, or is told beside it.
     notes : tuple of Note
         What it means here.
-    origin : str or None
-        Where an input comes from, where the price list or a chemistry says so.
+    is_usual : bool
+        Whether it is what is usual for the chemistry, the price list having no value of its own.
     state : State or None
         Whether a limit is kept, where there is one.
     """
@@ -218,7 +218,7 @@ class Figure:
     limit: float | None = None
     inputs: tuple[Given, ...] = ()
     notes: tuple[Note, ...] = ()
-    origin: str | None = None
+    is_usual: bool = False
     state: State | None = None
 
     also: ClassVar = ("topic",)

@@ -155,6 +155,6 @@ def room_figures(job: Job, design: Design) -> Iterator[Figure]:
         value=lowest,
         unit="°C",
         inputs=(Given("room, lowest", site.min_degc, "°C"),),
-        origin=battery.sources.get("min_charge_degc"),
+        is_usual="min_charge_degc" in battery.sources,
         state=settled(site.min_degc >= lowest),
     )

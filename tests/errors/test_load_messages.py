@@ -11,6 +11,31 @@ LOADS = "loads.csv"
 # (what, changes, [(file, row, column, piece of found, piece of wanted), …])
 CASES = [
     (
+        "a load that stays on, of a tier that is let go",
+        {
+            LOADS: [
+                ("duty,seasons", "duty,seasons,never_off"),
+                ("0.4,\n", "0.4,,true\n"),
+                ("warm:0.6\n", "warm:0.6,\n"),
+                ("0.5,\n", "0.5,,\n"),
+            ],
+            "site.toml": ('tiers = ["must"]', 'tiers = ["must"]\ntier_hours = { must = 2 }'),
+        },
+        [(LOADS, 2, "tier", "'must', let go after 2 h", "a tier that is not let go")],
+    ),
+    (
+        "a partner that waits for the grid",
+        {
+            LOADS: [
+                ("duty,seasons", "duty,seasons,with"),
+                ("0.4,\n", "0.4,,Pump\n"),
+                ("warm:0.6\n", "warm:0.6,\n"),
+                ("0.5,\n", "0.5,,\n"),
+            ]
+        },
+        [(LOADS, 2, "with", "'Pump', of tier nice", "carried as long as this one")],
+    ),
+    (
         "duty in percent",
         {LOADS: ("0.4,", "40,")},
         [(LOADS, 2, "duty", "'40'", "a share of 0…1, above 0 and at most 1, e.g. 0.4 for 40 %")],

@@ -12,6 +12,7 @@ from optimizer.inputs.appliances import appliances, named
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
 from optimizer.model.job import LONGEST_HOURS
+from optimizer.report.words.notes import second_source
 from ui import words
 from ui.bound import bound
 from ui.editing import editor
@@ -50,6 +51,9 @@ def draw(state: State) -> None:
         _columns(tiers),
         lambda new: _take(state, new),
     )
+    critical = [row["load"] for row in rows if row["critical"]]
+    if critical:
+        st.warning(safe(second_source(writer(state.job.site.currency), critical)))
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, _FINER)

@@ -48,6 +48,7 @@ def draw(state: State) -> None:
         text(state, "generator", "quiet")
     with st.expander(words.FINER):
         number(state, Number("supply", "voltage_v"), width=260)
+        number(state, Number("supply", "service_fuse_a", optional=True), width=260)
 
 
 def _allow(state: State, *, wanted: bool) -> None:

@@ -97,6 +97,8 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
     sources, labels = figure_words.sources(write), electrical.labels(write)
     meanings, notes = figure_notes.meanings(write), figure_notes.notes(write)
 
+    usual = write.say("usual for the chemistry; the maker's sheet prevails")
+
     def row(figure: Figure) -> Row:
         text = electrical.value(write, figure)
         # a value that reads so already needs no second word
@@ -110,7 +112,7 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
             None if text is not None and not isinstance(figure.value, tuple) else figure.unit,
             formulas.get(figure.kind),
             "; ".join(electrical.given(write, one, labels) for one in figure.inputs),
-            figure.origin or sources.get(figure.kind, write.say("arithmetic")),
+            usual if figure.is_usual else sources.get(figure.kind, write.say("arithmetic")),
             " ".join(one for one in told if one),
         ]
 

@@ -60,8 +60,8 @@ def _cut_off(write: Writer, found: Assessment) -> str:
     if volts is None:
         return write.say("Not known for this chemistry: as the maker's sheet says.")
     return write.say(
-        "{volts:number.1} V under load for a depth of {depth:share} (from memory; the maker's "
-        "sheet prevails). Voltage tells the charge roughly only.",
+        "{volts:number.1} V under load for a depth of {depth:share} (common practice; the "
+        "maker's sheet prevails). Voltage tells the charge roughly only.",
         volts=volts,
         depth=depth,
     )
