@@ -10,7 +10,7 @@ import re
 from datetime import date, datetime, time
 from functools import lru_cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer.inputs.columns import Kind
 from optimizer.model.phrase import Phrase
@@ -21,6 +21,11 @@ if TYPE_CHECKING:
     from optimizer.model.job import Window
 
 DAY_H: Final = 24.0
+#: Between these everything can be added up in dates.
+FIRST_YEAR: Final = 1900
+LAST_YEAR: Final = 2199
+
+Day = TypeVar("Day", bound=date)
 
 _DATE: Final = re.compile(
     r"""(
@@ -131,9 +136,23 @@ def day(text: str, comma: bool = False) -> date:
     """Return a date; a workbook's date cell arrives with its midnight."""
     del comma
     try:
-        return date.fromisoformat(re.sub(r"[T ]00:00:00$", "", text))
+        return in_calendar(date.fromisoformat(re.sub(r"[T ]00:00:00$", "", text)))
+    except CellError:
+        raise
     except ValueError:
         raise CellError from None
+
+
+def in_calendar(found: Day) -> Day:
+    """Return a date, or refuse one that no log or offer can bear.
+
+    >>> in_calendar(date(2026, 1, 31))
+    datetime.date(2026, 1, 31)
+    """
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        years = {"first": str(FIRST_YEAR), "last": str(LAST_YEAR)}
+        raise CellError(Phrase("years from {first} to {last}", **years))
+    return found
 
 
 def moment(text: str, comma: bool = False) -> datetime:
@@ -144,7 +163,9 @@ def moment(text: str, comma: bool = False) -> datetime:
     """
     del comma
     try:
-        value = datetime.fromisoformat(text)
+        value = in_calendar(datetime.fromisoformat(text))
+    except CellError:
+        raise
     except ValueError:
         raise CellError from None
     if value.time() == time() and ":" not in text:

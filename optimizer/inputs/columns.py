@@ -25,6 +25,36 @@ Broken = tuple[str, str]
 
 #: Stands for the site's currency in a unit.
 MONEY: Final = "{currency}"
+#: From here on a limit is shown as a power of ten.
+_WRITTEN_OUT: Final = 1e9
+#: Least of any number that must be above 0.
+LEAST: Final = 1e-9
+#: Most of any sum of money, in the smallest currency there is; of any other quantity by its unit,
+#: where its field says nothing narrower: far beyond what stands in a house or a village.
+_MONEY: Final = 1e12
+_WIDEST: Final = {
+    "W": 1e7,
+    "VA": 1e7,
+    "V": 1e3,
+    "A": 1e5,
+    "kA": 1e3,
+    "Ah": 1e5,
+    "kg": 1e5,
+    "mm": 1e4,
+    "mm²": 1e4,
+    "m": 1e4,
+    "Ω/km": 1e3,
+    "°C": 200,
+    "K": 200,
+    "h": 1e4,
+    "ms": 1e5,
+    "years": 200,
+    "days": 1e4,
+    "l": 1e5,
+    "l per hour": 1e3,
+    "strings": 1e3,
+    "": 1e9,
+}
 
 
 class Kind(StrEnum):
@@ -146,6 +176,8 @@ def declare(
         "wanted": _phrase(wanted),
     }
     empty: Any = ... if required else None
+    if limits.get("gt") == 0:  # what is smaller is none, and its inverse would be no number
+        limits["gt"] = LEAST
     return Field(empty, json_schema_extra=facts, **limits)
 
 
@@ -184,13 +216,18 @@ def between(
 def _plain(limit: float | None) -> str:
     if limit is None:
         return ""
-    return f"{limit:.0f}" if float(limit).is_integer() else f"{limit:g}"
+    is_short = float(limit).is_integer() and abs(limit) < _WRITTEN_OUT
+    return f"{limit:.0f}" if is_short else f"{limit:g}".replace("e+", "e")
 
 
 def _quantity(
     kind: Kind, what: str, unit: str, help: str, *, note: str, facts: Mapping[str, Any]
 ) -> Any:
     in_unit = unit.replace(MONEY, "in the site's currency")
+    if not {"lt", "le"} & set(facts):
+        facts = {**facts, "le": _MONEY if unit.startswith(MONEY) else _WIDEST[unit]}
+    if not {"gt", "ge"} & set(facts):
+        facts = {**facts, "ge": -facts["le"]}
     wanted = chain(Phrase(what), between(**_limits(facts)), _phrase(in_unit), _phrase(note))
     return declare(kind, wanted, help, unit=unit, **facts)
 

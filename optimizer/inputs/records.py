@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 from pydantic import ValidationError
 
 from optimizer.inputs.cells import PARSERS, CellError
-from optimizer.inputs.columns import Column, Kind, Record, columns_of
+from optimizer.inputs.columns import LEAST, Column, Kind, Record, columns_of
 from optimizer.inputs.decimals import decimal_comma
 from optimizer.inputs.faults import (
     MISSING,
@@ -189,6 +189,8 @@ def hint_for(column: Column, value: object) -> str:
         return ""
     if isinstance(value, float) and not isfinite(value):
         return Phrase("it must be finite")
+    if 0 < value <= LEAST:
+        return Phrase("so small a number is none")
     percent = {Kind.SHARE: value > 1, Kind.RATE: abs(value) >= 1}.get(column.kind, False)
     if percent and abs(value) <= _PERCENT:
         return Phrase(

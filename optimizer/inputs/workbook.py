@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 _LARGE_PARTS: Final = ("xl/worksheets/", "xl/sharedStrings", "xl/media/", "xl/drawings/")
 #: A formula with nothing after it, or with an empty value.
 _UNSOLVED: Final = re.compile(
-    rb"(?:</(?:\w+:)?f>|<(?:\w+:)?f\b[^<>]*/>)\s*(?:</|<(?:\w+:)?v(?:/>|></))"
+    rb"(?:</(?:\w+:)?f>|<(?:\w+:)?f\b[^<>]*/>)\s*(?:</|<(?:\w+:)?v\s*(?:/>|></))"
 )
 #: Spreadsheets take no longer format [characters].
 _LONGEST_FORMAT: Final = 255

@@ -39,7 +39,7 @@ CASES = [
         {BATTERIES: [("190", "nan"), ("450", "-450")], "cables.csv": ("140", "inf")},
         [
             (BATTERIES, 3, "price", "'nan'", "it must be finite"),
-            (BATTERIES, 4, "price", "'-450'", "a number of at least 0 in the site's currency"),
+            (BATTERIES, 4, "price", "'-450'", "a number from 0 to 1e12 in the site's currency"),
             ("cables.csv", 2, "ampacity_a", "'inf'", "it must be finite"),
         ],
     ),

@@ -23,9 +23,18 @@ def test_each_field_says_what_it_is_and_what_may_stand_there(name, field):
 
 
 @pytest.mark.parametrize(("name", "field"), FIELDS, ids=lambda one: getattr(one, "name", one))
+def test_each_number_has_two_finite_limits(name, field):
+    if field.kind in {Kind.NUMBER, Kind.WHOLE, Kind.SHARE, Kind.RATE} and field.limits:
+        assert {"gt", "ge"} & set(field.limits), name
+        assert {"lt", "le"} & set(field.limits), name
+        assert all(abs(limit) <= 1e12 for limit in field.limits.values()), name
+
+
+@pytest.mark.parametrize(("name", "field"), FIELDS, ids=lambda one: getattr(one, "name", one))
 def test_limits_stand_in_the_words(name, field):
     for limit in field.limits.values():
-        plain = f"{limit:.0f}" if float(limit).is_integer() else f"{limit:g}"
+        whole = float(limit).is_integer() and limit < 1e9
+        plain = f"{limit:.0f}" if whole else f"{limit:g}".replace("e+", "e")
         shown = "0…1" if field.kind is Kind.SHARE and limit in {0, 1} else plain
         assert shown in field.wanted, name
 

@@ -23,8 +23,8 @@ msgstr "{file}, Zeile {row}"
 msgid "a number"
 msgstr "eine Zahl"
 
-msgid "above {low}"
-msgstr "über {low}"
+msgid "above {low} and at most {high}"
+msgstr "über {low} und höchstens {high}"
 """
 
 
@@ -38,7 +38,8 @@ def wrong(folder):
 def test_in_english_as_it_stands(tmp_path):
     one = wrong(tmp_path)
     assert faults.fault(Writer("EUR"), one) == str(one)
-    assert str(one) == "batteries.csv, row 2, capacity_ah: found '-220'; wanted a number above 0 Ah"
+    said = "found '-220'; wanted a number above 0 and at most 100000 Ah"
+    assert str(one) == f"batteries.csv, row 2, capacity_ah: {said}"
 
 
 def test_in_another_language(tmp_path, monkeypatch):
@@ -50,7 +51,8 @@ def test_in_another_language(tmp_path, monkeypatch):
     finally:
         catalogue.of_locale.cache_clear()
     assert text == (
-        "batteries.csv, Zeile 2, capacity_ah: statt '-220' wird erwartet: eine Zahl über 0 Ah"
+        "batteries.csv, Zeile 2, capacity_ah: statt '-220' wird erwartet: eine Zahl über 0 und "
+        "höchstens 100000 Ah"
     )
 
 
