@@ -2,14 +2,36 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from reportlab.platypus import Flowable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from optimizer.report.quote.pdf_paper import Paper
+
+
+#: A page's content is drawn smaller by one of these where it would not fit.
+_SHRUNK: Final = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
+
+
+def on_one_page(make: Callable[[Paper], Iterable[Flowable]], paper: Paper) -> Iterator[Flowable]:
+    """Yield content as one page, its letters a little smaller where need be; else as it flows.
+
+    Parameters
+    ----------
+    make : callable
+        Makes the content for a paper.
+    paper : Paper
+        The page as it is.
+    """
+    for factor in _SHRUNK:
+        page = OnePage(list(make(paper.wider(factor))), paper, factor)
+        if page.fits:
+            yield page
+            return
+    yield from make(paper)
 
 
 class OnePage(Flowable):  # type: ignore[misc]

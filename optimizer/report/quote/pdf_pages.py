@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from functools import partial
 from typing import TYPE_CHECKING
 
 from reportlab.lib.utils import ImageReader
@@ -13,7 +14,7 @@ from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.test_record import BLANK
 from optimizer.report.quote.pdf_appendix import appendix
-from optimizer.report.quote.pdf_one_page import OnePage
+from optimizer.report.quote.pdf_one_page import on_one_page
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -46,8 +47,6 @@ _LOGO_MOST = (150.0, 52.0)
 #: Height of the curve's plot, and of a line of the log [points].
 _CURVE_HIGH, _LOG_HIGH = 118.0, 16.0
 _LOG_LINES = 4
-#: A sheet that is to be one page is drawn smaller by one of these.
-_SHRUNK = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
 
 
 def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -63,12 +62,12 @@ def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield from _offer(quote, paper)
     for option in quote.options:
         yield PageBreak()
-        yield from _price_page(quote, option, paper)
+        yield from on_one_page(partial(_price_page, quote, option), paper)
     yield PageBreak()
     yield from _terms(quote, paper)
     for option in quote.options:
         yield PageBreak()
-        yield from _handover(quote, option, paper)
+        yield from on_one_page(partial(_handover, quote, option), paper)
     if quote.appendix is not None:
         yield from appendix(quote.appendix, paper)
 
@@ -146,15 +145,18 @@ def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Fl
         yield say(quote_lines.old_price(write, item, day), BODY)
     if pricing.plan:
         plan = grids.plan(write, pricing)
-        yield section(plan.title, paper.table(plan))
+        yield say(plan.title, SECTION)
+        yield paper.table(plan)
     later = grids.replacements(write, quote, pricing)
     if pricing.replacements:
-        yield section(later.title, paper.table(later))
+        yield say(later.title, SECTION)
+        yield paper.table(later)
     else:
+        yield say(write.say("Replacements"), SECTION)
         text = write.say(
             "Nothing within {years:years}, by the service lives reckoned with.", years=years
         )
-        yield section(write.say("Replacements"), say(text, BODY))
+        yield say(text, BODY)
 
 
 def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -193,17 +195,7 @@ def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 
 
 def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
-    """Yield the sheet by the fuse board: one page, its letters a little smaller where need be."""
-    for factor in _SHRUNK:
-        wider = paper.wider(factor)
-        page = OnePage(list(_handover_parts(quote, option, wider)), paper, factor)
-        if page.fits:
-            yield page
-            return
-    yield from _handover_parts(quote, option, paper)
-
-
-def _handover_parts(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    """Yield the sheet by the fuse board."""
     write, found = paper.write, option.handover
     name = words.option_name(write, option.option.design)
     yield say(write.say("Handover: {name}", name=name), TITLE)

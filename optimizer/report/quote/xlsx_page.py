@@ -11,7 +11,7 @@ from reportlab.lib.utils import ImageReader
 from xlsxwriter import Workbook
 
 from optimizer.formulas.rounding import minor_units
-from optimizer.report.grids.grid import raw
+from optimizer.report.grids.grid import is_heading, raw
 from optimizer.report.sheets import column_widths, number_format, write_grid
 from optimizer.report.words import letter
 from optimizer.report.words.writer import Writer
@@ -30,8 +30,15 @@ _SHEET_NAME: Final = 31
 _WIDE, _LEAST_WIDTH = 6, 90
 #: A line of text [points], and the share of a column's characters that a wider font leaves.
 _LINE_HIGH, _FONT_ROOM = 15.0, 0.85
+#: Widest column, and what goes onto an upright sheet [characters].
+_WIDEST, _PORTRAIT = 34.0, 110.0
 _LOGO_HIGH: Final = 60.0
 _COLUMN: Final = 8.43
+
+
+def _lines(text: str, width: float) -> int:
+    """Return the lines that a text takes in a column so many characters wide."""
+    return max(1, math.ceil(len(text) / (width * _FONT_ROOM)))
 
 
 class Page:
@@ -62,9 +69,29 @@ class Page:
         names = [column.heading for column in grid.columns]
         # of several tables on one sheet the widest counts
         for place, width in enumerate(column_widths(grid, book.write, names)):
-            self.widths[place] = max(width, self.widths.get(place, 0.0))
+            self.widths[place] = max(min(width, _WIDEST), self.widths.get(place, 0.0))
             self.sheet.set_column(place, place, self.widths[place])
+        if sum(self.widths.values()) > _PORTRAIT:
+            self.sheet.set_landscape()
+        self._row_heights(grid, first)
         return first
+
+    def _row_heights(self, grid: Grid, first: int) -> None:
+        """Give each row the room of its longest text: not every program does so by itself."""
+        for row, (cells, texts) in enumerate(
+            zip(grid.rows, grid.texts(self.book.write), strict=True), start=first
+        ):
+            if is_heading(cells):
+                self.sheet.write_string(row, 0, texts[0], self.book.bold)
+                continue
+            lines = max(
+                _lines(text, self.widths[place])
+                for place, text in enumerate(texts)
+                if isinstance(raw(cells[place]), str | None)
+            )
+            self.sheet.set_row(row, _LINE_HIGH * lines)
+        heads = max(_lines(one.heading, self.widths[n]) for n, one in enumerate(grid.columns))
+        self.sheet.set_row(first - 1, _LINE_HIGH * heads)
 
     def formula(self, grid: Grid, first: int, row: int, key: str, formula: str) -> str:
         """Put a formula in the place of a cell's value, which is stored beside it."""
@@ -95,8 +122,7 @@ class Page:
         for line in lines:
             self.sheet.merge_range(self.row, 0, self.row, _WIDE, "", self.book.wrapped)
             self.sheet.write_string(self.row, 0, line, self.book.wrapped)
-            needed = math.ceil(len(line) / (width * _FONT_ROOM))
-            self.sheet.set_row(self.row, _LINE_HIGH * needed + 2)
+            self.sheet.set_row(self.row, _LINE_HIGH * _lines(line, width) + 2)
             self.row += 1
         self.row += 1
 

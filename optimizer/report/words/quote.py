@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from optimizer.quote.options import Why
@@ -131,9 +130,9 @@ def generator(write: Writer, design: Design) -> str:
     if design.generator is None:
         return write.say("none")
     return write.say(
-        "{name} with {litres:number} l of fuel",
+        "{name} with {litres:number.1} l of fuel",
         name=design.generator.generator,
-        litres=math.ceil(design.fuel_l),
+        litres=design.fuel_l,
     )
 
 
