@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from optimizer.answers.curve import point_of
 from optimizer.comparison.answers import CompareAnswer, TiersAnswer
+from optimizer.formulas.rounding import minor_units
 from optimizer.inputs.neutral import neutralised
 from optimizer.report.grids.grid import raw
 from optimizer.report.grids.quote import margins
@@ -157,6 +158,12 @@ def local_csv(rows: Iterable[Sequence[object]], write: Writer) -> bytes:
     return out.getvalue().encode("utf-8-sig")
 
 
+def _price(write: Writer, value: Decimal) -> Decimal:
+    """Return a price of one with the decimals of its currency, or finer ones that it has."""
+    step = Decimal(1).scaleb(-minor_units(write.currency))
+    return max(value, value.quantize(step), key=lambda one: -int(one.as_tuple().exponent))
+
+
 def _number(value: object) -> str:
     if isinstance(value, Decimal):
         return f"{value:f}"
@@ -179,7 +186,7 @@ def _rows(write: Writer, priced: PricedOption) -> Iterator[list[object]]:
             quote_lines.item(write, line.item),
             line.quantity.normalize(),
             line.unit,
-            line.price_each,
+            _price(write, line.price_each),
             line.tax_rate,
             line.amount,
         ]

@@ -3,26 +3,16 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
 from optimizer.report.quote.pdf_electrician import electrician_story
+from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, set_up_fonts
 from optimizer.report.quote.pdf_pages import household_story
 from optimizer.report.quote.pdf_paper import Paper
-from optimizer.report.quote.pdf_style import (
-    BOTTOM,
-    MARGIN,
-    REGULAR,
-    SMALL,
-    SOFT,
-    TOP,
-    PdfWriter,
-    paper,
-    printable,
-    set_up_fonts,
-)
+from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, PdfWriter, paper
 from optimizer.report.words import letter
 
 if TYPE_CHECKING:
@@ -81,12 +71,16 @@ def _pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]]) -> b
     return sheet.drawn_on(out.getvalue())
 
 
+#: Room for the number of the page [points].
+_FOLIO: Final = 60.0
+
+
 class _Numbered(Canvas):  # type: ignore[misc]
     """A canvas that knows how many pages there are before it writes their numbers."""
 
     def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401
         super().__init__(*arguments, **{**options, "initialFontName": REGULAR})
-        self._write_as, self._footing = write, printable(title)
+        self._write_as, self._footing = write, title
         self._pages: list[dict[str, Any]] = []
 
     def showPage(self) -> None:
@@ -98,8 +92,11 @@ class _Numbered(Canvas):  # type: ignore[misc]
             self.__dict__.update(page)
             self.setFont(REGULAR, SMALL)
             self.setFillColor(SOFT)
-            self.drawString(MARGIN, BOTTOM - 22, self._footing[:110])
             right = self._pagesize[0] - MARGIN
+            footing = cut(self._footing, right - MARGIN - _FOLIO, SMALL)
+            self.setFont(font_for(footing), SMALL)
+            self.drawString(MARGIN, BOTTOM - 22, footing)
+            self.setFont(REGULAR, SMALL)
             pages = len(self._pages)
             folio = self._write_as.say("{page} of {pages}", page=number, pages=pages)
             self.drawRightString(right, BOTTOM - 22, folio)

@@ -5,17 +5,16 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING, Any, Final
 
-from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Paragraph, Table, TableStyle
 
 from optimizer.report.grids.grid import Grid, is_heading, raw
+from optimizer.report.quote.pdf_fonts import REGULAR, width_of
 from optimizer.report.quote.pdf_style import (
     CELL,
     HEAD,
     HEAD_NUMBER,
     INK,
     NUMBER,
-    REGULAR,
     RULE,
     SIZE,
     SMALL_CELL,
@@ -23,7 +22,6 @@ from optimizer.report.quote.pdf_style import (
     SMALL_SOFT,
     STRONG_CELL,
     STRONG_NUMBER,
-    printable,
     say,
 )
 
@@ -186,7 +184,7 @@ def _widths(
     strong = len(texts) - 1 if grid.has_total else None
 
     def needed(text: str, style: ParagraphStyle) -> float:
-        return float(stringWidth(printable(text), style.fontName, style.fontSize))
+        return width_of(text, style.fontName, style.fontSize)
 
     least, most, weights = [], [], []
     for place in shown:

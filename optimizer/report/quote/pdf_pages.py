@@ -14,6 +14,7 @@ from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.test_record import BLANK
 from optimizer.report.quote.pdf_appendix import appendix
+from optimizer.report.quote.pdf_fonts import REGULAR
 from optimizer.report.quote.pdf_one_page import on_one_page
 from optimizer.report.quote.pdf_style import (
     BODY,
@@ -21,7 +22,6 @@ from optimizer.report.quote.pdf_style import (
     INK,
     LEAD_IN,
     NOTE,
-    REGULAR,
     SECTION,
     SMALL,
     SMALL_SOFT,

@@ -13,8 +13,9 @@ from reportlab.platypus import Flowable
 
 from optimizer.report.charts.canvas import SIZE, Canvas
 from optimizer.report.charts.theme import PAPER
+from optimizer.report.quote.pdf_fonts import FONTS
 from optimizer.report.quote.pdf_grid import pdf_table
-from optimizer.report.quote.pdf_style import FONTS, SMALL
+from optimizer.report.quote.pdf_style import SMALL
 
 if TYPE_CHECKING:
     import altair as alt

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Final
-from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.enums import TA_RIGHT
 from reportlab.lib.pagesizes import A4, letter
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph
 
 from optimizer.report.charts import theme as hues
+from optimizer.report.quote.pdf_fonts import REGULAR, STRONG, markup, set_up_fonts
 from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
@@ -38,24 +34,8 @@ MARGIN: Final = 19 * mm
 TOP: Final = 17 * mm
 BOTTOM: Final = 19 * mm
 
-#: Where the shipped font is.
-FONTS: Final = Path(__file__).with_name("fonts")
-REGULAR: Final = "KeeplitSans"
-STRONG: Final = "KeeplitSans-Semibold"
 #: Territories that print on letter paper.
 _LETTER: Final = frozenset({"US", "CA", "MX", "PH", "CL", "CO", "GT", "CR", "PA", "PR", "DO"})
-
-
-@cache
-def set_up_fonts() -> frozenset[int]:
-    """Make the shipped font known, once; return the letters it has."""
-    regular = TTFont(REGULAR, FONTS / "KeeplitSans-Regular.ttf")
-    pdfmetrics.registerFont(regular)
-    pdfmetrics.registerFont(TTFont(STRONG, FONTS / "KeeplitSans-Semibold.ttf"))
-    pdfmetrics.registerFontFamily(
-        REGULAR, normal=REGULAR, bold=STRONG, italic=REGULAR, boldItalic=STRONG
-    )
-    return frozenset(regular.face.charToGlyph)
 
 
 def paper(territory: str | None) -> tuple[float, float]:
@@ -74,13 +54,6 @@ class PdfWriter(Writer):
             return text
         number = self.number(value) if whole else self.amount(value)
         return f"{number}\N{NO-BREAK SPACE}{self.currency}"
-
-
-def printable(text: str) -> str:
-    """Return a text with what the font lacks replaced: never an empty gap in a document."""
-    letters = set_up_fonts()
-    narrow = text.replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")
-    return "".join(one if ord(one) in letters or one == "\n" else "?" for one in narrow)
 
 
 def _style(name: str, **changes: object) -> ParagraphStyle:
@@ -131,17 +104,17 @@ STEP: Final = _style("step", leftIndent=14, leading=SIZE * 1.28, spaceAfter=2, b
 
 def say(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     """Return a text as a paragraph; whatever it holds is text, not markup."""
-    return Paragraph(escape(printable(text)).replace("\n", "<br/>"), style)
+    return Paragraph(markup(text), style)
 
 
 def numbered(steps: list[str]) -> list[Paragraph]:
     """Return numbered steps."""
     return [
-        Paragraph(escape(printable(text)), STEP, bulletText=f"{place}")
+        Paragraph(markup(text), STEP, bulletText=f"{place}")
         for place, text in enumerate(steps, start=1)
     ]
 
 
 def bulleted(lines: Iterable[str]) -> list[Paragraph]:
     """Return a list with dashes."""
-    return [Paragraph(escape(printable(text)), STEP, bulletText="–") for text in lines]
+    return [Paragraph(markup(text), STEP, bulletText="–") for text in lines]

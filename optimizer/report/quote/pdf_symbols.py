@@ -8,7 +8,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.quote.figures import State
-from optimizer.report.quote.pdf_style import INK, PAPER, PLUM, REGULAR, RULE, SOFT, printable
+from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, printable
+from optimizer.report.quote.pdf_style import INK, PAPER, PLUM, RULE, SOFT
 from optimizer.report.words import circuit as words
 
 if TYPE_CHECKING:
@@ -80,11 +81,12 @@ class Signs:
         self.pen.setFillColor(PAPER)
         self.pen.setStrokeColor(INK)
         self.pen.rect(x, y, wide, high, stroke=1, fill=1)
-        shown = [_cut(self.pen, printable(line), wide - 6) for line in lines]
+        shown = [cut(line, wide - 6, TINY) for line in lines]
         top = y + high / 2 + (len(shown) - 1) * _LEADING / 2 - TINY * 0.35
         self.pen.setFillColor(INK)
         self.pen.setFont(REGULAR, TINY)
         for number, line in enumerate(shown):
+            self.pen.setFont(font_for(line), TINY)
             self.pen.drawCentredString(x + wide / 2, top - number * _LEADING, line)
 
     def part(self, x: float, y: float, part: CircuitPart, size: tuple[float, float]) -> None:
@@ -118,9 +120,3 @@ class Signs:
     def _plain(self) -> None:
         self.pen.setDash()
         self.pen.setStrokeColor(INK)
-
-
-def _cut(pen: Any, text: str, room: float) -> str:
-    while text and pen.stringWidth(text, REGULAR, TINY) > room:
-        text = text[:-2].rstrip() + "…"
-    return text

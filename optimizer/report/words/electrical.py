@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.formulas.wiring import CONTINUOUS_FACTOR
 from optimizer.quote.cautions import Caution, RoomNote
 from optimizer.quote.figures import Figure, FigureKind, Note, State, Topic
 from optimizer.report.words.notes import second_source
@@ -149,7 +150,7 @@ def symbols(write: Writer) -> dict[str, str]:
         "N": write.say("cells in one battery unit"),
         "I_gas": write.say("current that makes gas"),
         "Q": write.say("fresh air"),
-        "g": write.say("9.81 m/s²"),
+        "g": write.say("{g:figure} m/s²", g=9.81),
     }
 
 
@@ -163,6 +164,8 @@ def labels(write: Writer) -> dict[str, str]:
         "section": write.say("section"),
         "runs": write.say("runs"),
         "ampacity": write.say("ampacity"),
+        "1.25 · I": write.say("{factor:figure} · I", factor=CONTINUOUS_FACTOR),
+        "1.25 · I / n": write.say("{factor:figure} · I / n", factor=CONTINUOUS_FACTOR),
         "runs · ampacity": write.say("runs · ampacity"),
         "allowed": write.say("allowed"),
         "allowed by the bank": write.say("the bank allows"),
@@ -205,7 +208,10 @@ def given(write: Writer, one: Given, named: dict[str, str]) -> str:
     if isinstance(one.value, str):
         return write.say("{symbol} = {value}", symbol=symbol, value=one.value)
     return write.say(
-        "{symbol} = {value:figure.4} {unit}", symbol=symbol, value=one.value, unit=one.unit
+        "{symbol} = {value:figure.4}\N{NO-BREAK SPACE}{unit}",
+        symbol=symbol,
+        value=one.value,
+        unit=one.unit,
     ).rstrip()
 
 

@@ -45,7 +45,8 @@ def meanings(write: Writer) -> dict[FigureKind, str]:
         FigureKind.RECHARGE_TIME: write.say("The last part of a full charge is slower."),
         FigureKind.ABSORPTION_TIME: write.say(
             "The longest to set where the charger has no tail current; τ = 1 h for lead-acid, "
-            "0.1 h for lithium."
+            "{lithium:figure} h for lithium.",
+            lithium=0.1,
         ),
         FigureKind.TAIL_CURRENT: write.say("Held for a few minutes."),
         FigureKind.CUT_OFF: write.say(
@@ -96,8 +97,10 @@ def meanings(write: Writer) -> dict[FigureKind, str]:
             "not at all."
         ),
         FigureKind.FLOOR_PRESSURE: write.say(
-            "A dwelling's floor is reckoned at 1.5–2.0 kN/m² (EN 1991-1-1: check against the "
-            "current edition)."
+            "A dwelling's floor is reckoned at {low:number.1}–{high:number.1} kN/m² (EN 1991-1-1: "
+            "check against the current edition).",
+            low=1.5,
+            high=2.0,
         ),
         FigureKind.FLOOR_AREA: write.say(
             "Nothing else counted; a solid ground floor needs less care."

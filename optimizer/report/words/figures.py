@@ -123,14 +123,18 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
             "runs · ampacity ≥ {factor:figure} · I", factor=CONTINUOUS_FACTOR
         ),
         FigureKind.VOLTAGE_DROP: write.say("2 · l · R′ / 1000 / runs · I"),
-        FigureKind.WARM_DROP: write.say("drop · (1 + 0.00393 · (θ − 20))"),
+        FigureKind.WARM_DROP: write.say("drop · (1 + {rise:number.5} · (θ − 20))", rise=0.00393),
         FigureKind.CHARGING_CURRENT: write.say("the smaller of m · A and r_max · n · C"),
         FigureKind.NEEDED_CHARGING_CURRENT: write.say("n · C · the larger of r_min and k · d / T"),
         FigureKind.RECHARGE_TIME: "k · d · n · C / I",
-        FigureKind.ABSORPTION_TIME: write.say("k · τ · ln(I · τ / (0.01 · n · C))"),
+        FigureKind.ABSORPTION_TIME: write.say(
+            "k · τ · ln(I · τ / ({end:figure} · n · C))", end=0.01
+        ),
         FigureKind.TAIL_CURRENT: write.say("share · n · C"),
         FigureKind.COMPENSATION: write.say("3 to 5 mV · z"),
-        FigureKind.EQUALISING: write.say("2.50 to 2.60 V · z"),
+        FigureKind.EQUALISING: write.say(
+            "{low:number.2} to {high:number.2} V · z", low=2.5, high=2.6
+        ),
         FigureKind.CUT_OFF: write.say("a straight line in what is left of the charge"),
         FigureKind.LOWEST_STATE_OF_CHARGE: "1 − d",
         FigureKind.HOT_POWER: "m · P · f",
@@ -157,7 +161,7 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
         ),
         FigureKind.BANK_MASS: write.say("units · mass"),
         FigureKind.FLOOR_PRESSURE: write.say("mass · g / (units · length · width)"),
-        FigureKind.FLOOR_AREA: write.say("mass · g / (1000 · 1.5 kN/m²)"),
+        FigureKind.FLOOR_AREA: write.say("mass · g / (1000 · {floor:figure} kN/m²)", floor=1.5),
         FigureKind.INVERTER_MASS: write.say("m · mass"),
         FigureKind.FLOAT_AIR: air,
         FigureKind.BOOST_AIR: air,

@@ -1,0 +1,175 @@
+"""Fonts of the PDF: the shipped one, and others of this machine for letters that it lacks.
+
+Letters that no font here has stop the work, and so do scripts whose letters join, turn or run from
+right to left: setting them one by one would print them wrong.
+"""
+
+from __future__ import annotations
+
+import sys
+from functools import cache
+from itertools import groupby
+from pathlib import Path
+from typing import Final
+from unicodedata import normalize
+from xml.sax.saxutils import escape
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfbase.ttfonts import TTFError, TTFont
+
+from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
+
+#: Where the shipped font is.
+FONTS: Final = Path(__file__).with_name("fonts")
+REGULAR: Final = "KeeplitSans"
+STRONG: Final = "KeeplitSans-Semibold"
+
+#: Where machines keep fonts, by system.
+_FOLDERS: Final = {
+    "darwin": ("~/Library/Fonts", "/Library/Fonts", "/System/Library/Fonts"),
+    "win32": ("C:/Windows/Fonts", "~/AppData/Local/Microsoft/Windows/Fonts"),
+}
+_USUAL_FOLDERS: Final = ("~/.fonts", "~/.local/share/fonts", "/usr/local/share/fonts",
+                         "/usr/share/fonts")  # fmt: skip
+_ENDINGS: Final = frozenset({".ttf", ".ttc"})
+#: Blocks of scripts that need shaping or run from right to left (Unicode 15, from memory).
+_SHAPED: Final = (
+    (0x0590, 0x08FF),  # Hebrew, Arabic, Syriac, Thaana, N'Ko
+    (0x0900, 0x109F),  # the scripts of India, Thai, Lao, Tibetan, Myanmar
+    (0x1780, 0x18AF),  # Khmer, Mongolian
+    (0x1A20, 0x1AAF),  # Tai Tham
+    (0xFB1D, 0xFDFF),  # presentation forms of Hebrew and Arabic
+    (0xFE70, 0xFEFC),
+)
+
+
+@cache
+def set_up_fonts() -> frozenset[int]:
+    """Make the shipped font known, once; return the letters it has."""
+    regular = TTFont(REGULAR, FONTS / "KeeplitSans-Regular.ttf")
+    pdfmetrics.registerFont(regular)
+    pdfmetrics.registerFont(TTFont(STRONG, FONTS / "KeeplitSans-Semibold.ttf"))
+    pdfmetrics.registerFontFamily(
+        REGULAR, normal=REGULAR, bold=STRONG, italic=REGULAR, boldItalic=STRONG
+    )
+    return frozenset(regular.face.charToGlyph)
+
+
+def printable(text: str) -> str:
+    """Return a text as it is printed: letters composed, every one of them in some font here.
+
+    Raises
+    ------
+    InputError
+        A letter that no font here has, or a script that has to be shaped.
+    """
+    composed = normalize("NFC", text).replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")
+    for letter in composed:
+        if ord(letter) not in set_up_fonts() and letter != "\n":
+            if any(low <= ord(letter) <= high for low, high in _SHAPED):
+                raise _cannot(text, letter, shaped=True)
+            if _font_of(letter) is None:
+                raise _cannot(text, letter, shaped=False)
+    return composed
+
+
+def markup(text: str) -> str:
+    """Return a text as a paragraph takes it; letters of another font are marked as such."""
+    found = []
+    for font, letters in groupby(printable(text), key=_font_of):
+        run = escape("".join(letters)).replace("\n", "<br/>")
+        found.append(
+            run if font is None or font == REGULAR else f'<font name="{font}">{run}</font>'
+        )
+    return "".join(found)
+
+
+def width_of(text: str, font: str, size: float) -> float:
+    """Return how wide a text is [points] in a shipped font, or others where that one lacks it."""
+    found = 0.0
+    for other, letters in groupby(printable(text), key=_font_of):
+        name = font if other is None or other == REGULAR else other
+        found += float(stringWidth("".join(letters), name, size))
+    return found
+
+
+def font_for(text: str) -> str:
+    """Return the font in which a text is drawn that stands in one: the last it needs."""
+    others = [font for font in map(_font_of, text) if font is not None and font != REGULAR]
+    return [REGULAR, *others][-1]
+
+
+def cut(text: str, room: float, size: float) -> str:
+    """Return a text cut at a word where it is too long for its room [points]."""
+    shown = printable(text)
+    while shown and width_of(f"{shown}…", REGULAR, size) > room:
+        shown = shown.rpartition(" ")[0] if " " in shown else shown[:-1]
+    return shown if shown == printable(text) else f"{shown.rstrip(' ,:;')}…"
+
+
+@cache
+def _font_of(letter: str) -> str | None:
+    """Return the font that a letter is printed in: the shipped one, else the first that has it."""
+    if letter == "\n" or ord(letter) in set_up_fonts():
+        return REGULAR
+    for path in _fonts_here():
+        if ord(letter) in _letters(path):
+            return _known(path)
+    return None
+
+
+@cache
+def _fonts_here() -> tuple[Path, ...]:
+    """Return the fonts of this machine, plain sans ones first; the same order each time."""
+    folders = [Path(one).expanduser() for one in _FOLDERS.get(sys.platform, _USUAL_FOLDERS)]
+    found = [
+        path
+        for folder in folders
+        if folder.is_dir()
+        for path in folder.rglob("*")
+        if path.suffix.lower() in _ENDINGS
+    ]
+
+    def place(path: Path) -> tuple[bool, bool, str]:
+        name = path.stem.lower()
+        fancy = any(word in name for word in ("bold", "italic", "oblique", "light", "cond", "mono"))
+        return fancy, "sans" not in name, str(path)
+
+    return tuple(sorted(found, key=place))
+
+
+@cache
+def _letters(path: Path) -> frozenset[int]:
+    """Return the letters of a font file; none of one that a PDF cannot hold."""
+    try:
+        return frozenset(TTFont(f"try-{path.stem}", path).face.charToGlyph)
+    except (TTFError, OSError, ValueError, KeyError):
+        return frozenset()
+
+
+@cache
+def _known(path: Path) -> str:
+    name = f"Other-{path.stem}"
+    pdfmetrics.registerFont(TTFont(name, path))
+    return name
+
+
+def _cannot(text: str, letter: str, *, shaped: bool) -> InputError:
+    found = Phrase(
+        "{text}, with {letter} (U+{code}), which no font here has",
+        text=text,
+        letter=letter,
+        code=f"{ord(letter):04X}",
+    )
+    wanted = Phrase(
+        "a TrueType font with that letter on this machine, such as the free Droid Sans Fallback; "
+        "or the workbook (.xlsx), which needs none"
+    )
+    if shaped:
+        found = Phrase(
+            "{text}, in a script whose letters join or run from right to left", text=text
+        )
+        wanted = Phrase("the same in Latin letters; or the workbook (.xlsx), which can hold it")
+    return InputError([Fault("PDF", None, None, found, wanted)])
