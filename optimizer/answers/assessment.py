@@ -21,8 +21,6 @@ from optimizer.answers.installed import (
     Recharge,
     ServiceLife,
     SetAside,
-    bank_of,
-    design_of,
     existing_of,
     installed,
     recharge_of,
@@ -30,26 +28,17 @@ from optimizer.answers.installed import (
     set_aside_of,
     within_points,
 )
-from optimizer.answers.planned_hours import (
-    CarriedLoad,
-    Service,
-    carried_load,
-    health_needed,
-    planned_hours,
-    service_of,
-)
+from optimizer.answers.planned_hours import CarriedLoad, Planned, Service, carried_load, planned_of
 from optimizer.answers.questions import within
-from optimizer.engine.bank_checks import usable_new_wh
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.demand import demand_of
-from optimizer.engine.variants import variant_of
 from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
 from optimizer.inputs.bank_words import Assumed, told_bank
 from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
-from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.job import LONGEST_HOURS, Battery, Job
 from optimizer.model.needs import critical_loads
 from optimizer.model.shown import shown
 from optimizer.simulate import DailyBalance, RideThrough, at_health
@@ -227,8 +216,8 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     'meets'
     """
     existing = design if isinstance(design, Existing) else existing_of(design)
-    planned = None if existing.plan is None else existing.plan.planned_hours
-    required = hours or planned or job.site.target_hours
+    quoted_hours = None if existing.plan is None else existing.plan.planned_hours
+    required = hours or quoted_hours or job.site.target_hours
     within(required if hours is None else hours, LONGEST_HOURS)
     job = job.with_site(budget=None, lifetime_budget=None, later_limit=None)
     demand = demand_of(job)
@@ -240,16 +229,18 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         _LEAST_HEALTH,
         health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh),
     )
-    needed = health_needed(job, existing, demand, years)
-    service = service_of(needed, left, required)
+    plain = replace(standing, banks=(_in_its_first_year(job, standing),))
+    planned = planned_of(job, plain, demand, existing.charged_share)
     ages = tuple(
-        _hours_at(job, existing, life, stage, needed[0])
+        _hours_at(planned, standing, life, stage)
         for stage in (AgeStage.NEW, AgeStage.NOW, AgeStage.END_OF_LIFE)
     )
+    today = planned.service(np.zeros(1), np.array([max(_LEAST_HEALTH, ages[1].health)]), required)
+    service = planned.service(years, left, required)
     simulation = independent_simulation(job, standing)
     found = (
-        *_energy(job, standing, demand, service, (ages[1].health, existing.charged_share)),
-        *_others(job, standing, demand),
+        *_energy(required, today, service),
+        *_others(job, plain, demand, existing.battery),
         *_scheduled_cuts(simulation.balance),
     )
     return Assessment(
@@ -259,8 +250,8 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         verdict=_verdict(found),
         hours=ages,  # type: ignore[arg-type] # three, as there are three stages
         checks=found,
-        carries_years=service.carries_years,
-        carried_load=carried_load(job, existing, demand, required, ages[1].health),
+        carries_years=service.carries_years if required <= planned.reach_hours else 0,
+        carried_load=carried_load(planned, required, ages[1].health),
         life=life,
         recharge=recharge_of(job, existing),
         limits=bank_limits(existing),
@@ -322,51 +313,48 @@ def _verdict(found: tuple[Check, ...]) -> AssessmentVerdict:
     return AssessmentVerdict.FAILS
 
 
-def _hours_at(
-    job: Job, existing: Existing, life: ServiceLife, stage: AgeStage, needed: np.ndarray
-) -> HoursAt:
+def _hours_at(planned: Planned, standing: Design, life: ServiceLife, stage: AgeStage) -> HoursAt:
+    job, battery = planned.variant.job, standing.banks[0].battery
     age = {
         AgeStage.NEW: 0.0,
         AgeStage.NOW: life.age_years,
         AgeStage.END_OF_LIFE: life.years,
     }[stage]
-    left = max(0.0, float(health(age, life.years, existing.battery.end_of_life_soh)))
-    today = design_of(job, existing, 1, (bank_of(existing),))
-    charge = existing.charge_at_start
-    simulated = at_health(job, today, left, charge_at_start=charge)
-    return HoursAt(stage, age, left, planned_hours(needed, left), simulated)
+    left = max(0.0, float(health(age, life.years, battery.end_of_life_soh)))
+    today = replace(standing, banks=(replace(standing.banks[0], start=0, end=1),))
+    # beside a generator too it is followed to where fuel and bank are at an end
+    limit_h = float(LONGEST_HOURS) if standing.generator is not None else None
+    simulated = at_health(job, today, left, limit_hours=limit_h)
+    return HoursAt(stage, age, left, planned.hours(np.zeros(1), np.array([left])), simulated)
 
 
-def _energy(
-    job: Job, design: Design, demand: Demand, service: Service, now: tuple[float, float]
-) -> Iterator[Check]:
-    """Yield the energy today and in the hardest year, of a bank of a health and charge now."""
-    bank, hours = _in_its_first_year(job, design), design.hours
-    variant = variant_of(job, demand)
-    left_now, charged = now
-    new_kwh = usable_new_wh(variant, bank, variant.stretches(hours)) / 1000 * charged
+def _energy(hours: int, today: Service, service: Service) -> Iterator[Check]:
+    """Yield the energy today and in the hardest year."""
     hardest = service.hardest_year
-    for kind, year, needed, left in (
-        (CheckKind.ENERGY_TODAY, None, service.needed[0], left_now),
-        (CheckKind.ENERGY, hardest, service.needed[hardest], service.left[hardest]),
+    for kind, year, when, place in (
+        (CheckKind.ENERGY_TODAY, None, today, 0),
+        (CheckKind.ENERGY, hardest, service, hardest),
     ):
         yield Check(
             kind,
-            required=float(needed) * new_kwh,
-            provided=float(left) * new_kwh,
+            required=float(when.needed_wh[place]) / 1000,
+            provided=float(when.there_wh[place]) / 1000,
             year=year,
             hours=hours,
         )
 
 
-def _others(job: Job, design: Design, demand: Demand) -> Iterator[Check]:
-    """Yield what is required of any design, but for energy, age and money."""
-    plain = replace(design, banks=(_in_its_first_year(job, design),))
-    for check in checks(job, plain, demand):
+def _others(job: Job, design: Design, demand: Demand, battery: Battery) -> Iterator[Check]:
+    """Yield what is required of any design, but for energy, age and money.
+
+    A generator is asked for nothing where the hours are over before it has to run.
+    """
+    rules = job.site.generator
+    within_night = rules is not None and design.hours <= rules.night_hours
+    for check in checks(job, design.bank_alone if within_night else design, demand):
         kept = check.requirement is not None or check.kind is CheckKind.SERIES
         if kept and check.kind is not CheckKind.LOWEST_TEMPERATURE:
             yield replace(check, bank=None)
-    battery = design.banks[0].battery
     coldest = max(battery.min_charge_degc, battery.cold_points[0][0])
     for kind, required, provided in (
         (CheckKind.INVERTER_UNITS, design.inverter.max_units, design.inverter_units),

@@ -9,11 +9,11 @@ import numpy as np
 
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.installed import bank_of, design_of, service_life, within_points
-from optimizer.answers.planned_hours import health_needed, planned_hours
+from optimizer.answers.planned_hours import planned_of
+from optimizer.engine.bank_checks import health_in_year
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
-from optimizer.formulas.ageing import health
-from optimizer.formulas.tolerance import whole_years
+from optimizer.formulas.renewals import banks_in_turn
 from optimizer.model.shown import shown
 
 if TYPE_CHECKING:
@@ -35,8 +35,8 @@ class Distance:
         False where it is planned for no hour: ``hours`` is then the autonomy required.
     upfront_cost : float
         Paid, or what the price list asks for the design today [currency].
-    life_cycle_cost : float or None
-        Replaced by its like whenever worn out [currency]; None where it lasts less than a year.
+    life_cycle_cost : float
+        Replaced by its like whenever worn out [currency].
     least, by_upfront, by_life_cycle : Point or None
         The cheapest of the same hours; the longest for the same upfront cost, and for the same
         life-cycle cost. None where nothing is on offer.
@@ -45,7 +45,7 @@ class Distance:
     hours: int
     carried: bool
     upfront_cost: float
-    life_cycle_cost: float | None
+    life_cycle_cost: float
     least: Point | None = field(metadata=shown("least_cost_of_the_same_hours"))
     by_upfront: Point | None = field(metadata=shown("same_upfront_buys"))
     by_life_cycle: Point | None = field(metadata=shown("same_life_cycle_buys"))
@@ -59,7 +59,7 @@ def distance_of(
     hours = min(planned, job.site.max_hours)
     extra = 0.0 if existing.paid is None else existing.paid - bought.upfront_cost
     upfront = bought.upfront_cost + extra
-    cost = bought.life_cycle_cost + extra if whole_years(life_years) >= 1 else None
+    cost = bought.life_cycle_cost + extra
 
     def within(**limits: float) -> Point | None:
         limited = job.with_site(**limits)
@@ -72,7 +72,7 @@ def distance_of(
         life_cycle_cost=cost,
         least=_point(job, Search(job).cheapest(hours or required_hours)),
         by_upfront=within(budget=upfront),
-        by_life_cycle=None if cost is None else within(lifetime_budget=cost),
+        by_life_cycle=within(lifetime_budget=cost),
     )
 
 
@@ -93,21 +93,18 @@ def _bought(
     job: Job, existing: Existing, life_years: float, demand: Demand, required_hours: int
 ) -> tuple[Design, int]:
     """Return the design with a chain of its own banks, and the hours it is planned for [h]."""
-    horizon, whole = job.site.horizon_years, whole_years(life_years)
-    step = min(max(1, whole), horizon)
+    horizon = job.site.horizon_years
     bank = replace(
         bank_of(existing),
         battery=within_points(job, existing.battery),
+        end=horizon,
         service_life_years=life_years,
+        bought=int(banks_in_turn(horizon, life_years)),
     )
-    chain = tuple(
-        replace(bank, start=year, end=min(year + step, horizon)) for year in range(0, horizon, step)
-    )
-    bought = design_of(job, existing, required_hours, chain)
-    ages = np.concatenate([np.arange(1.0, one.end - one.start + 1) for one in chain])
-    left = np.asarray(health(ages, life_years, existing.battery.end_of_life_soh))
-    needed = health_needed(job, existing, demand, np.arange(float(horizon)))
-    return bought, planned_hours((needed / left[:, None]).max(axis=0))
+    bought = design_of(job, existing, required_hours, (bank,))
+    years = np.arange(horizon)
+    left = np.array([health_in_year(bank, year) for year in years.tolist()])
+    return bought, planned_of(job, bought, demand).hours(years.astype(float), left)
 
 
 def _point(job: Job, design: Design | None) -> Point | None:

@@ -80,9 +80,10 @@ class IndependentSimulation:
     verdict : Verdict
         Whether it does what it claims.
     ages : tuple of AgeHours
-        Each bank when new, at half its service and in its last year of service.
+        Each bank when new, at half its service and in its last year of service; alone, where a
+        generator stands beside it.
     tiers : tuple of TierHours
-        What each tier of the survey costs in hours, over the whole life.
+        What each tier of the survey costs in hours, over the whole life; of the bank alone too.
     stressed : tuple of StressedHours
         With loads larger than surveyed.
     burst_hours : float or None
@@ -137,23 +138,32 @@ def independent_simulation(
     True
     """
     seed = DEFAULT_SEED if seed is None else seed
-    ride = ride_through(job, design)
+    alone = design.bank_alone
+    ride = ride_through(job, alone)
+    horizon_h = ride.horizon_hours
     logged = bool(job.outages.log)
     usual = usual_years(job) if years is None else years
-    bursts = ride_through(job, design, in_bursts=True).shortest if _works_in_bursts(job) else None
+    bursts = (
+        ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
+        if _works_in_bursts(job)
+        else None
+    )
     return IndependentSimulation(
         verdict=verdict(job, design),
-        ages=_ages(job, design, ride),
-        tiers=tier_hours(job, design),
+        ages=_ages(job, alone, ride),
+        tiers=tier_hours(job, alone),
         stressed=tuple(
-            StressedHours(factor=by, hours=ride_through(job, design, load_factor=by).shortest)
+            StressedHours(
+                factor=by,
+                hours=ride_through(job, design, load_factor=by, limit_hours=horizon_h).shortest,
+            )
             for by in STRESSES
         ),
         burst_hours=bursts,
         replay=replay_log(job, design, ride.worst.year) if logged else None,
         simulated_years=simulate_years(job, design, years=usual, seed=seed),
         balance=daily_balance(job, design) if job.outages.daily else None,
-        horizon_hours=ride.horizon_hours,
+        horizon_hours=horizon_h,
     )
 
 

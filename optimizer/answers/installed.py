@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
+from optimizer.engine.generators import litres_stored
 from optimizer.engine.inverter_sets import wiring_of
-from optimizer.engine.variants import covering_step, variant_of
+from optimizer.engine.variants import covering_step, variant_of, variant_of_design
 from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, discharges
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.ageing import service_life_years
@@ -123,10 +124,17 @@ class SetAside:
 
 
 def existing_of(design: Design) -> Existing:
-    """Return a design of the program as one to be judged: its first bank, new."""
+    """Return a design of the program as one to be assessed: its first bank, new."""
     bank = design.banks[0]
     return Existing(
-        design.inverter, design.inverter_units, bank.battery, bank.strings, design.voltage_v
+        design.inverter,
+        design.inverter_units,
+        bank.battery,
+        bank.strings,
+        design.voltage_v,
+        contract=design.contract,
+        generator=design.generator,
+        fuel_l=None if design.generator is None else design.fuel_l,
     )
 
 
@@ -158,8 +166,9 @@ def bank_of(existing: Existing) -> BankPeriod:
 def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod, ...]) -> Design:
     """Return the design with cable and fuse of the price list, and its money where it is new."""
     inverter = existing.inverter
-    wiring = wiring_of(job, inverter)
-    if wiring is None:  # the thickest there is: the checks then say what it lacks
+    wiring = None if existing.battery.built_into else wiring_of(job, inverter)
+    if wiring is None and not existing.battery.built_into:
+        # the thickest there is: the checks then say what it lacks
         cable = max(job.catalog.cables, key=lambda cable: cable.section_mm2)
         wiring = CableRun(cable, max(RUNS), max(job.catalog.fuses, key=lambda fuse: fuse.rating_a))
     design = Design(
@@ -171,14 +180,31 @@ def design_of(job: Job, existing: Existing, hours: int, banks: tuple[BankPeriod,
         existing.units,
         wiring,
         banks,
-        covering_step(job),  # what stands there is not asked to help the supply
+        # what nobody says to help the supply is not asked to
+        existing.contract or covering_step(job),
+        existing.generator,
+        charge_at_start=existing.charge_at_start,
     )
+    design = replace(design, fuel_l=_fuel_l(job, existing, design))
     flow = cashflow.payments(job, design) if banks[0].start == 0 else ()
     return replace(
         design,
         life_cycle_cost=cashflow.life_cycle_cost(job, flow),
         upfront_cost=cashflow.upfront_cost(flow),
     )
+
+
+def _fuel_l(job: Job, existing: Existing, design: Design) -> float:
+    """Return the fuel stored: as told, else what the hours take, no more than may be stored."""
+    rules = job.site.generator
+    if design.generator is None or rules is None:
+        return 0.0
+    if existing.fuel_l is not None:
+        return existing.fuel_l
+    idle_w = design.inverter_units * design.inverter.no_load_w
+    variant = variant_of_design(job, design, demand_of(job))
+    needed_l = litres_stored(variant, design.hours, design.inverter.efficiency, idle_w)
+    return min(rules.max_stored_l, float(needed_l))
 
 
 def within_points(job: Job, battery: Battery) -> Battery:
@@ -193,7 +219,8 @@ def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
     """Return how long the bank lasts here, and how old it is; it may be past its life."""
     battery = existing.battery
     bank = replace(bank_of(existing), battery=within_points(job, battery))
-    events = variant_of(job, demand).events()
+    contract = existing.contract or covering_step(job)
+    events = variant_of(job, demand, contract, existing.generator).events()
     calendar = calendar_life_years(job, battery)
     wear = cycle_wear_per_year(job, bank, events)
     years = float(service_life_years(calendar, wear))
@@ -235,7 +262,7 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
 
 
 def set_aside_of(job: Job, existing: Existing, life: ServiceLife) -> list[SetAside]:
-    """Return what to lay aside for bank and inverters; those are taken to be as old as the bank."""
+    """Return what to lay aside for bank, inverters and generator, all as old as the bank."""
     battery, inverter, factor = existing.battery, existing.inverter, gross(job)
     rate, units = job.site.discount_rate, existing.series * existing.strings
     left = max(1, whole_years(life.left_years))
@@ -246,10 +273,21 @@ def set_aside_of(job: Job, existing: Existing, life: ServiceLife) -> list[SetAsi
     price = drifted_price(units * battery.price, battery.price_drift, left) + works
     price *= factor
     swap = inverter.price + works_price(job, "inverter_unit", first=False)
-    whole = whole_years(inverter.life_years)
-    until = max(1, whole - whole_years(existing.age_years) % whole)
     swap *= existing.units * factor
-    return [
-        SetAside(battery.battery, price, left, yearly_saving(price, rate, left)),
-        SetAside(inverter.inverter, swap, until, yearly_saving(swap, rate, until)),
+    bought = [
+        (battery.battery, price, left),
+        (inverter.inverter, swap, _until(existing, inverter.life_years)),
     ]
+    if existing.generator is not None:
+        one = existing.generator
+        bought.append((one.generator, one.price * factor, _until(existing, one.life_years)))
+    return [
+        SetAside(item, price, years, yearly_saving(price, rate, years))
+        for item, price, years in bought
+    ]
+
+
+def _until(existing: Existing, life_years: float) -> int:
+    """Return the years until a part is worn that is as old as the bank."""
+    whole = whole_years(life_years)
+    return max(1, whole - whole_years(existing.age_years) % whole)

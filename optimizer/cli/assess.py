@@ -54,8 +54,8 @@ def assess(
     """Assess a bank and inverter that stand already, or that somebody has quoted.
 
     DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
-    or measured_ah, charge_at_start and paid. Inverter and battery are names of the price list, or
-    tables with their values.
+    or measured_ah, charge_at_start and paid; beside them contract_w, generator and fuel_l.
+    Inverter, battery and generator are names of the price list, or tables with their values.
 
     With --battery neither DESIGN nor SITE is needed: keeplit assess --battery "12 V 95 Ah agm"
     --load 300. A site alone brings its own loads, place and prices.

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import date  # noqa: TC003 - pydantic reads it
 from hashlib import blake2s
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Kind, Record, declare, number, text, whole
-from optimizer.inputs.rows import InverterRow
+from optimizer.inputs.rows import GeneratorRow, InverterRow
 from optimizer.inputs.site_keys import Name, names
 from optimizer.inputs.toml_text import toml_value
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.existing import Existing
-    from optimizer.model.job import Battery, Inverter
+    from optimizer.model.job import Battery, Generator, Inverter
 
 
 class AsBuiltKeys(Record):
@@ -26,8 +26,7 @@ class AsBuiltKeys(Record):
     revision: int = whole("", "revision of the quote", ge=1)
     day: date = declare(Kind.DAY, "a day such as 2026-01-31", "of the quote")
     site: Name = text("the site's name")
-    planned_hours: int = whole("h", "autonomy that was planned without a generator", ge=1)
-    generator: Name = text("the generator that stands beside it")
+    planned_hours: int = whole("h", "autonomy that was planned", ge=1)
     fuse_a: float = number("A", "fuse of each inverter", gt=0)
     cable_mm2: float = number("mm²", "battery cable", gt=0)
     cable_pairs: int = whole("", "pairs of cable for each inverter", ge=1)
@@ -37,9 +36,16 @@ class AsBuiltKeys(Record):
     design: Name = text("sign of the design as it was planned; it differs once that is changed")
 
 
-def model_columns(model: Battery | Inverter) -> Iterator[tuple[str, object]]:
-    """Yield the columns of the price list that describe a battery or an inverter."""
-    row = BatteryRow if hasattr(model, "battery") else InverterRow
+_ROWS: Final[dict[str, type[Record]]] = {
+    "battery": BatteryRow,
+    "inverter": InverterRow,
+    "generator": GeneratorRow,
+}
+
+
+def model_columns(model: Battery | Inverter | Generator) -> Iterator[tuple[str, object]]:
+    """Yield the columns of the price list that describe a battery, inverter or generator."""
+    row = next(row for name, row in _ROWS.items() if hasattr(model, name))
     for name in row.model_fields:
         value = getattr(model, name)
         if isinstance(value, tuple):  # pairs, as a table's cell has them
@@ -50,7 +56,12 @@ def model_columns(model: Battery | Inverter) -> Iterator[tuple[str, object]]:
 
 def sign_of(design: Existing) -> str:
     """Return a short sign that is another one for any other equipment."""
-    columns = [*model_columns(design.inverter), *model_columns(design.battery)]
+    models: list[Inverter | Battery | Generator | None] = [
+        design.inverter,
+        design.battery,
+        design.generator,
+    ]
+    columns = [one for model in models if model is not None for one in model_columns(model)]
     counts = [design.units, design.strings, design.voltage_v]
     text = "\n".join([toml_value(one) for one in counts] + [_written(one) for one in columns])
     return blake2s(text.encode(), digest_size=6).hexdigest()

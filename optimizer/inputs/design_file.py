@@ -25,14 +25,14 @@ from optimizer.inputs.faults import (
 )
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
-from optimizer.inputs.rows import InverterRow
+from optimizer.inputs.rows import GeneratorRow, InverterRow
 from optimizer.inputs.sections import check_keys, valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import read_toml
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.existing import Existing, Plan
-from optimizer.model.job import Battery, Inverter, Job
+from optimizer.model.job import Battery, Contract, Generator, Inverter, Job
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -42,10 +42,14 @@ if TYPE_CHECKING:
     from optimizer.inputs.toml_text import SectionFile
     from optimizer.model.job import Job
 
-ItemT = TypeVar("ItemT", Battery, Inverter)
+ItemT = TypeVar("ItemT", Battery, Inverter, Generator)
 
 _EXAMPLE: Final = 'inverter = "name", units = 1, battery = "name", strings = 2, voltage = 24'
-_MODELS: Final[dict[str, type[Record]]] = {"battery": BatteryRow, "inverter": InverterRow}
+_MODELS: Final[dict[str, type[Record]]] = {
+    "battery": BatteryRow,
+    "inverter": InverterRow,
+    "generator": GeneratorRow,
+}
 
 
 class DesignKeys(Record):
@@ -67,6 +71,12 @@ class DesignKeys(Record):
     )
     charge_at_start: float = share("state of charge as an outage begins", ge=0, le=1)
     paid: float | None = number(MONEY, "what was or is asked for it all", ge=0)
+    contract_w: float | None = number(
+        "W", "step of the supply contract; blank: the smallest that covers every peak", gt=0
+    )
+    fuel_l: float | None = number(
+        "l", "stored for the generator; blank: what the hours take, as far as allowed", ge=0
+    )
 
 
 def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
@@ -142,6 +152,8 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
     values = usual | valid_values(source, "", given, DesignKeys, faults)
     battery = _battery(source, job, chemistries, faults)
     inverter = _inverter(source, job, faults)
+    generator = _generator(source, job, faults) if "generator" in source.content else None
+    contract = _contract(source, job, values.pop("contract_w"), faults)
     if "voltage" in values:
         faults.extend(_voltage_faults(source, int(values["voltage"]), battery, inverter))
     plan = _plan(source, faults)
@@ -161,11 +173,13 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
         inverter=inverter,
         battery=battery if depth is None else replace(battery, max_dod=depth),
         voltage_v=int(values.pop("voltage")),
+        contract=contract,
+        generator=generator,
         **values,
     )
     if plan is None:
         return found
-    known = ("quote", "day", "planned_hours", "generator")
+    known = ("quote", "day", "planned_hours")
     given = {key: plan[key] for key in known if key in plan}
     return replace(found, plan=Plan(**given, is_unchanged=plan.get("design") == sign_of(found)))
 
@@ -215,6 +229,35 @@ def _inverter(source: SectionFile, job: Job, faults: list[Fault]) -> Inverter | 
     rows = read_records(_as_table(source.file, "inverter", content), InverterRow, own)
     faults += _placed(own, source, "inverter")
     return rows[0][1].made() if rows and not own else None
+
+
+def _generator(source: SectionFile, job: Job, faults: list[Fault]) -> Generator | None:
+    if job.site.generator is None:
+        wanted = Phrase("no generator, or a site with a [generator] section: its rules and fuel")
+        faults.append(source.fault("generator", Phrase("a generator"), wanted, CONFLICT))
+        return None
+    content = source.content["generator"]
+    if not isinstance(content, dict):
+        listed = {one.generator: one for one in job.catalog.generators}
+        return _by_name(source, "generator", listed, faults)
+    own: list[Fault] = []
+    rows = read_records(_as_table(source.file, "generator", content), GeneratorRow, own)
+    faults += _placed(own, source, "generator")
+    return rows[0][1].made() if rows and not own else None
+
+
+def _contract(
+    source: SectionFile, job: Job, power_w: float | None, faults: list[Fault]
+) -> Contract | None:
+    steps = {one.power_w: one for one in job.site.contracts}
+    if power_w is None or power_w in steps:
+        return steps.get(power_w or 0.0)
+    wanted = Phrase("no step: the site offers no supply contracts")
+    if steps:
+        listed = ", ".join(f"{one:g}" for one in steps)
+        wanted = Phrase("one of {steps} W, the steps of the site's contract", steps=listed)
+    faults.append(source.fault("contract_w", f"{power_w:g}", wanted, CONFLICT))
+    return None
 
 
 def _by_name(

@@ -76,7 +76,8 @@ class Design:
     ``upfront_cost`` what is paid at the start of year 0. ``wiring`` is that of one inverter,
     None where battery and inverter share a box.
     ``contract`` is the step of the supply contract where the site offers steps; ``generator`` and
-    ``fuel_l`` [l], what is stored for it, where there is one.
+    ``fuel_l`` [l], what is stored for it, where there is one. ``charge_at_start`` is the share of
+    full at which outages find the bank: 1 but for a bank that stands and is said to be kept lower.
     """
 
     hours: int
@@ -90,6 +91,7 @@ class Design:
     contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
     generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))
     fuel_l: float = 0.0
+    charge_at_start: float = field(default=1.0, metadata=shown(hide=True))
 
     @property
     def power_w(self) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar
 
-from optimizer.model.job import Battery, Inverter
+from optimizer.model.job import Battery, Contract, Generator, Inverter
 from optimizer.model.shown import shown
 
 _LEAST_SHARE = 1e-9
@@ -23,9 +23,7 @@ class Plan:
     day : date or None
         Its day.
     planned_hours : int or None
-        Autonomy that was planned without a generator [h].
-    generator : str or None
-        The generator that stands beside it.
+        Autonomy that was planned [h].
     is_unchanged : bool
         Whether the design is still the one that was planned.
     """
@@ -33,7 +31,6 @@ class Plan:
     quote: str | None = None
     day: date | None = None
     planned_hours: int | None = None
-    generator: str | None = None
     is_unchanged: bool = False
 
 
@@ -62,6 +59,13 @@ class Existing:
         State of charge as an outage begins, share of full.
     paid : float or None
         What was or is asked for it all [currency].
+    contract : Contract or None
+        The step of the supply contract; the smallest that covers every peak where not given.
+    generator : Generator or None
+        What stands beside the bank.
+    fuel_l : float or None
+        Fuel stored for it [l]; what the hours asked for take, as far as the site may store it,
+        where not given.
     plan : Plan or None
         The quote it was built from, where the file says so.
     """
@@ -77,6 +81,9 @@ class Existing:
     paid: float | None = None
     measured_ah: float | None = None
     charge_at_start: float = 1.0
+    contract: Contract | None = field(default=None, metadata=shown("contract_w", take=("power_w",)))
+    generator: Generator | None = field(default=None, metadata=shown(take=("generator",)))
+    fuel_l: float | None = None
     plan: Plan | None = None
 
     @property

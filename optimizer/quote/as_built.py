@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from optimizer.answers.distance import bought_new
 from optimizer.answers.installed import existing_of
 from optimizer.inputs.as_built_keys import model_columns, sign_of
 from optimizer.inputs.toml_text import toml_value
@@ -16,7 +15,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from optimizer.model.design import Design
-    from optimizer.model.job import Job
+    from optimizer.model.job import Battery, Generator, Inverter, Job
     from optimizer.quote.company import Company
 
 
@@ -26,7 +25,7 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
     Parameters
     ----------
     job, design : Job, Design
-        The site; the design's first bank and its inverter set.
+        The site; the design's first bank, its inverter set, its contract and its generator.
     paid : Decimal
         What was asked for it all [currency].
     company : Company
@@ -37,8 +36,8 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
     Returns
     -------
     str
-        Battery and inverter are written out column by column: the price list of a later year may
-        not have them any more.
+        Battery, inverter and generator are written out column by column: the price list of a later
+        year may not have them any more.
     """
     bank, existing = design.banks[0], existing_of(design)
     lines = [
@@ -49,6 +48,7 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
         f"voltage = {design.voltage_v}",
         "age_years = 0",
         f"paid = {paid}",
+        *_beside(design),
         "",
         "[as_built]",
         *(f"{key} = {toml_value(value)}" for key, value in _plan(job, design, company, day)),
@@ -58,10 +58,23 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
         "# Leave this as it is: it tells whether what stands there is what was planned.",
         f"design = {toml_value(sign_of(existing))}",
     ]
-    for name, model in (("inverter", design.inverter), ("battery", bank.battery)):
+    models: dict[str, Inverter | Battery | Generator] = {
+        "inverter": design.inverter,
+        "battery": bank.battery,
+    }
+    if design.generator is not None:
+        models["generator"] = design.generator
+    for name, model in models.items():
         columns = [f"{key} = {toml_value(value)}" for key, value in model_columns(model)]
         lines += ["", f"[{name}]", *columns]
     return "\n".join(lines) + "\n"
+
+
+def _beside(design: Design) -> Iterator[str]:
+    if design.contract is not None:
+        yield f"contract_w = {toml_value(design.contract.power_w)}"
+    if design.generator is not None:
+        yield f"fuel_l = {toml_value(design.fuel_l)}"
 
 
 def _plan(job: Job, design: Design, company: Company, day: date) -> Iterator[tuple[str, object]]:
@@ -72,11 +85,7 @@ def _plan(job: Job, design: Design, company: Company, day: date) -> Iterator[tup
         yield "revision", company.revision
     yield "day", day
     yield "site", job.site.name
-    alone = design if design.generator is None else bought_new(job, existing_of(design))
-    if alone is not None:
-        yield "planned_hours", alone.hours
-    if design.generator is not None:
-        yield "generator", design.generator.generator
+    yield "planned_hours", design.hours
     if design.wiring is not None:
         yield "fuse_a", design.wiring.fuse.rating_a
         yield "cable_mm2", design.wiring.cable.section_mm2

@@ -15,12 +15,12 @@ from optimizer.simulate.bank import (
     charger_current_a,
     charging_voltage_v,
 )
-from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import Store, store
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
+    from optimizer.simulate.depletion import Depletion
 
 _TOLERANCE = 1e-9
 #: Days are followed until one ends like the day before, at most so many.
@@ -118,8 +118,10 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
     ratio = np.array([charge_ratio(one) for one in period])
     off_h = np.array([end - start for start, end in cuts])
     on_h = np.append([start for start, _ in cuts[1:]], cuts[0][0] + 24) - [end for _, end in cuts]
-    full = Depletion.full(rows.size)
-    drawn_ah = np.array([_pass(tables, cut, full)[0].drawn_ah for cut in cuts]).T
+    rested = tables.rested
+    drawn_ah = np.array(
+        [_pass(tables, cut, rested)[0].drawn_ah - rested.drawn_ah for cut in cuts]
+    ).T
     needed_a = drawn_ah * ratio[:, None] / np.maximum(on_h, _LEAST_GAP_H)
     # Equality counts for the design, as in every comparison of the model.
     missing_a = needed_a - charger_a[:, None]
@@ -159,15 +161,15 @@ def _pass(tables: Store, cut: Window, before: Depletion) -> tuple[Depletion, boo
 
 
 def _days(tables: Store, cuts: tuple[Window, ...]) -> tuple[bool, bool, float]:
-    """Follow cuts from a full bank through days that follow one another, until they repeat."""
+    """Follow cuts from a rested bank through days that follow one another, until they repeat."""
     rows = tables.rows.ravel()
-    state = evening = Depletion.full(rows.size)
+    state = evening = tables.rested
     from_full, carried, deepest, back_h = True, True, 0.0, cuts[0][0]
     for day in range(_MOST_DAYS):
         for start, end in cuts:
             gap_h = np.full(rows.size, day * 24 + start - back_h)
-            state = state.less(tables.refill_a[rows] * gap_h)
-            from_full = from_full and not state.drawn_ah.any()
+            state = tables.recharged(rows, state, gap_h)
+            from_full = from_full and bool((state.drawn_ah <= tables.rested.drawn_ah).all())
             state, kept = _pass(tables, (start, end), state)
             carried, back_h = carried and kept, day * 24 + end
             deepest = max(deepest, float(state.depth.max()))

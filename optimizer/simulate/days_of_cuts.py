@@ -77,7 +77,7 @@ def cut_days(job: Job, design: Design) -> CutDays:
     cuts = tuple((24.0 * day + a, 24.0 * day + b) for day in range(DAYS) for a, b in daily)
     ends_h = [start for start, _ in cuts[1:]] + [24.0 * DAYS]
     times, depths = [np.zeros(1)], [np.zeros(1)]
-    state, carried = Depletion.full(1), True
+    state, carried = tables.rested.of(np.array([row])), True
     for (start, end), next_h in zip(cuts, ends_h, strict=True):
         off_h = np.linspace(0.0, end - start, _STEPS)
         passed, kept = _cut(tables, row, start, off_h, state)
@@ -85,7 +85,7 @@ def cut_days(job: Job, design: Design) -> CutDays:
         state = Depletion(passed.depth[-1:], passed.drawn_ah[-1:])
         on_h = np.linspace(0.0, max(0.0, next_h - end), _STEPS)
         back = Depletion(*(np.repeat(one, _STEPS) for one in (state.depth, state.drawn_ah)))
-        back = back.less(tables.refill_a[row] * on_h)
+        back = tables.recharged(np.full(_STEPS, row), back, on_h)
         state = Depletion(back.depth[-1:], back.drawn_ah[-1:])
         times += [start + off_h, end + on_h]
         depths += [passed.depth, back.depth]

@@ -26,25 +26,29 @@ _HALVINGS = 50
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutageBatch:
-    """Outages to follow at once: row of each bank, time of day [h], duration [h], and the bank."""
+    """Outages to follow at once: row of each bank, time of day [h], duration [h], and the bank.
+
+    ``burnt_l`` is what is gone already of the fuel stored [l]; none where not given.
+    """
 
     rows: Rows
     clock_h: Floats
     hours: Floats
     before: Depletion
+    burnt_l: Floats | None = None
 
     @classmethod
     def of_every_start(
         cls, store: Store, hours: float, before: Depletion | None = None
     ) -> OutageBatch:
-        """Return outages from each whole hour of the day; banks by row, full if not given."""
+        """Return outages from each whole hour of the day; banks by row, rested if not given."""
         rows = np.repeat(store.rows.ravel(), 24)
-        bank = Depletion.full(store.usable.size) if before is None else before
+        bank = store.rested if before is None else before
         return cls(
             rows=rows,
             clock_h=np.tile(np.arange(24.0), store.usable.size),
             hours=np.full(rows.size, hours),
-            before=Depletion(bank.depth[rows], bank.drawn_ah[rows]),
+            before=bank.of(rows),
         )
 
 
@@ -52,9 +56,10 @@ class OutageBatch:
 class Passage:
     """What became of outages.
 
-    A bank that runs out stays off until the grid is back. ``fuel_l`` and ``running_h`` are the
-    generator's fuel used [l] and hours of running [h]; ``evening_depth`` is the greatest depth at
-    the start of a quiet window ahead of which it could run for as long as a day leaves it.
+    A bank that runs out stays off until the grid is back. ``fuel_l`` is what is gone of the fuel
+    stored [l], that of earlier outages included; ``running_h`` the generator's running [h];
+    ``evening_depth`` is the greatest depth at the start of a quiet window ahead of which it could
+    run for as long as a day leaves it.
     """
 
     hours_carried: Floats
@@ -98,6 +103,8 @@ class _State:
         self.time_h, self.served_wh, self.asked_wh = np.zeros((3, batch.hours.size))
         self.fuel_used_l, self.running_h, self.rested_h = np.zeros((3, batch.hours.size))
         self.evening_depth = np.zeros(batch.hours.size)
+        if batch.burnt_l is not None:
+            self.fuel_used_l = batch.burnt_l.copy()
         self.carried_h = batch.hours.copy()
         self.depth, self.drawn_ah = batch.before.depth.copy(), batch.before.drawn_ah.copy()
 

@@ -11,9 +11,9 @@ import numpy as np
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.arrivals import clock_h
 from optimizer.simulate.bank import stages_by_year
-from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.intervals import Interval, share_interval, yearly_interval
 from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import season_of_month
 from optimizer.simulate.ride import ride_through
 from optimizer.simulate.store import store
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 #: Of the log's resamples.
 _SEED = 1
+_YEAR_D = 365
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,10 +142,11 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
 
     Notes
     -----
-    The bank is full at the first outage. In between it is charged at the charger's limit (all
+    The bank is charged at the first outage. In between it is charged at the charger's limit (all
     units together, no more than the bank may take); outages that follow each other closely start
-    with what came back by then. The season is that of the start. Peaks on the supply are left
-    out; each outage finds all of the fuel.
+    with what came back by then, and each right after the worst peak on the supply that the bank
+    helps to cover: the severe case. What a generator burns is gone until the fuel is renewed, as
+    many years after the first outage as it keeps. The season is that of the start.
     """
     log = sorted(job.outages.log, key=lambda outage: outage.start)
     if not log or job.outages.log_years is None:
@@ -157,16 +159,18 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
         wanted = "a year in which a bank of the design is in service"
         raise InputError([Fault("replay", None, "year", str(year), wanted)])
     tables = store(job, design, stages=stages)
-    seasons = season_of_month(job)
-    state = Depletion.full(1)
-    back = log[0].start
+    seasons, peak, rules = season_of_month(job), worst_peak(job, design, tables), job.site.generator
+    state, burnt_l = tables.rested.of(seasons[[log[0].start.month]]), np.zeros(1)
+    back = renewed = log[0].start
     found = []
     for outage in log:
         row = seasons[[outage.start.month]]
         gap_h = max(0.0, (outage.start - back).total_seconds() / 3600)
-        state = state.less(tables.refill_a[row] * gap_h)
+        state = tables.recharged(row, state, np.array([gap_h])).plus(peak.of(row))
+        if rules is not None and (outage.start - renewed).days >= rules.fuel_keeps_years * _YEAR_D:
+            renewed, burnt_l = outage.start, np.zeros(1)
         clock, hours = np.array([clock_h(outage.start)]), np.array([outage.hours])
-        batch = OutageBatch(rows=row, clock_h=clock, hours=hours, before=state)
+        batch = OutageBatch(rows=row, clock_h=clock, hours=hours, before=state, burnt_l=burnt_l)
         passed = endure(tables, batch)
         found.append(
             Replayed(
@@ -179,5 +183,5 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
                 depth_after=float(passed.after.depth[0]),
             )
         )
-        state, back = passed.after, outage.end
+        state, burnt_l, back = passed.after, passed.fuel_l, outage.end
     return Replay(year=year, log_years=job.outages.log_years, outages=tuple(found))

@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.simulate.bank import Stage, stages_by_year
-from optimizer.simulate.depletion import Depletion, after_peak
 from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import Profile, hourly, minutely
 from optimizer.simulate.store import store
 
@@ -155,7 +155,6 @@ def ride_through(
     tiers: Sequence[str] | None = None,
     years: Collection[int] | None = None,
     in_bursts: bool = False,
-    charge_at_start: float = 1.0,
     limit_hours: float | None = None,
 ) -> RideThrough:
     """Simulate an outage from each whole hour of the day, hour by hour.
@@ -175,8 +174,6 @@ def ride_through(
         `minutely` lays them out. By Peukert's law this takes more from the bank than the same
         energy spread over the hour; it is a figure beside the hourly one, not the one the
         autonomy stands on.
-    charge_at_start : float
-        State of charge as the outage begins, share of full, [0, 1].
     limit_hours : float, optional
         Where the outage ends [h]; `horizon_hours` where not given.
 
@@ -202,13 +199,17 @@ def ride_through(
         profile,
         stages,
         load_factor=load_factor,
-        charge_at_start=charge_at_start,
         limit_hours=limit_hours,
     )
 
 
 def at_health(
-    job: Job, design: Design, health: float, *, bank: int = 0, charge_at_start: float = 1.0
+    job: Job,
+    design: Design,
+    health: float,
+    *,
+    bank: int = 0,
+    limit_hours: float | None = None,
 ) -> RideThrough:
     """Return the ride-through of one bank at a given health, under the loads of its first year.
 
@@ -220,12 +221,12 @@ def at_health(
         Share of the new capacity that is left, (0, 1].
     bank : int
         Which of ``design.banks``.
-    charge_at_start : float
-        State of charge as the outage begins, share of full, [0, 1].
+    limit_hours : float, optional
+        Where the outage ends [h]; `horizon_hours` where not given.
     """
     period = design.banks[bank]
     stages = (Stage(period, max(0, period.start), health),)
-    return _simulate(job, design, hourly(job), stages, charge_at_start=charge_at_start)
+    return _simulate(job, design, hourly(job), stages, limit_hours=limit_hours)
 
 
 def tier_hours(job: Job, design: Design) -> tuple[TierHours, ...]:
@@ -253,21 +254,18 @@ def _simulate(
     stages: tuple[Stage, ...],
     *,
     load_factor: float = 1.0,
-    charge_at_start: float = 1.0,
     limit_hours: float | None = None,
 ) -> RideThrough:
     tables = store(job, design, profile=profile, stages=stages, load_factor=load_factor)
     horizon = horizon_hours(job, design) if limit_hours is None else limit_hours
     shape = (len(stages), len(profile.seasons), 24)
-    peak, lacks = after_peak(job, design, tables), 1 - charge_at_start
-    lacking = Depletion(np.full(peak.depth.size, lacks), lacks * tables.capacity_ah)
-    before = Depletion(peak.depth + lacking.depth, peak.drawn_ah + lacking.drawn_ah)
-    batch = OutageBatch.of_every_start(tables, horizon, before)
+    peak = worst_peak(job, design, tables)
+    batch = OutageBatch.of_every_start(tables, horizon, tables.rested.plus(peak))
     hours = np.full(batch.hours.size, np.inf)
     if tables.plant is not None and peak.depth.any():
         # What a peak took is made good from fuel beside that of the outage: a full bank is held
         # to the fuel stored, one after a peak to its depth alone.
-        hours = endure(tables, OutageBatch.of_every_start(tables, horizon, lacking)).hours_carried
+        hours = endure(tables, OutageBatch.of_every_start(tables, horizon)).hours_carried
         tables = replace(tables, plant=replace(tables.plant, fuel_l=_AMPLE_L))
     passed = endure(tables, batch)
     return RideThrough(

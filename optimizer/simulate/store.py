@@ -19,6 +19,7 @@ from optimizer.simulate.bank import (
     stages_by_year,
 )
 from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE, Cycle
+from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.profile import hourly
 
 if TYPE_CHECKING:
@@ -74,7 +75,8 @@ class Store:
     ``begins_h`` are the hours into an outage [h] from which fewer tiers are carried, the first is
     0; ``cycle`` has what the loads take by such part of the outage and row. By row: effective
     capacity [Ah] and the share of it that may be used; of the charge drawn, what an hour of grid
-    makes good [Ah], and what the chargers draw for that from alternating current [Wh/Ah].
+    makes good [Ah], and what the chargers draw for that from alternating current [Wh/Ah]; and
+    ``rested``, the banks as an outage finds them that comes long after all others.
     """
 
     stages: tuple[Stage, ...]
@@ -85,12 +87,17 @@ class Store:
     usable: Floats
     refill_a: Floats
     charge_wh_ah: Floats
+    rested: Depletion
     plant: Plant | None = None
 
     @property
     def rows(self) -> Rows:
         """All rows, shape (stages, seasons)."""
         return np.arange(self.usable.size).reshape(len(self.stages), self.seasons)
+
+    def recharged(self, rows: Rows, banks: Depletion, grid_h: Floats) -> Depletion:
+        """Return banks after so many hours on the grid."""
+        return banks.less(self.refill_a[rows] * grid_h).at_least(self.rested.of(rows))
 
     def taken(self, rows: Rows, clock_h: Floats, hours: Floats) -> Floats:
         """Return what outages of so many hours take, tiers let go in their time."""
@@ -181,14 +188,16 @@ def store(
     per_step *= loads.step_hours
     by_part = per_step.swapaxes(0, 1).reshape(parts * len(lines) * seasons, steps, -1)
     max_dod = by_line(lambda stage: stage.period.battery.max_dod)
+    whole_ah, lacks = np.repeat(capacity.ravel(), seasons), 1 - design.charge_at_start
     return Store(
         stages=lines,
         seasons=seasons,
         begins_h=begins_h,
         cycle=Cycle.of(by_part),
-        capacity_ah=np.repeat(capacity.ravel(), seasons),
+        capacity_ah=whole_ah,
         usable=np.repeat(max_dod.ravel() * (1 + DEPTH_TOLERANCE), seasons),
         refill_a=np.repeat((charger_a / ratio).ravel(), seasons),
         charge_wh_ah=np.repeat((ratio * volts).ravel(), seasons),
+        rested=Depletion(np.full(whole_ah.size, lacks), lacks * whole_ah),
         plant=plant,
     )

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
 from optimizer.simulate.bank import bank_current_a, stages_by_year
-from optimizer.simulate.depletion import Depletion, after_peak
 from optimizer.simulate.outage import OutageBatch, Passage, endure
+from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import horizon_hours
 from optimizer.simulate.store import store
@@ -99,14 +99,15 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     if faults:
         raise InputError(faults)
     tables = store(job, design, stages=(stages[year],))
-    row, peak = profile.seasons.index(season), after_peak(job, design, tables)
+    row = profile.seasons.index(season)
+    begins = tables.rested.plus(worst_peak(job, design, tables))
 
     def follow(hours: Floats) -> Passage:
         """One outage, ended after each of so many hours."""
         same = np.ones(hours.size)
-        before = Depletion(peak.depth[row] * same, peak.drawn_ah[row] * same)
         rows, clock_h = np.full(hours.size, row), start_hour * same
-        return endure(tables, OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=before))
+        batch = OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=begins.of(rows))
+        return endure(tables, batch)
 
     horizon = horizon_hours(job, design)
     last = float(follow(np.array([horizon])).hours_carried[0])

@@ -20,6 +20,7 @@ from optimizer.simulate.intervals import (
     yearly_interval,
 )
 from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.peaks import peaks_taken
 from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from optimizer.simulate.store import Store
 
 Floats = NDArray[np.float64]
+Rows = NDArray[np.intp]
 
 DEFAULT_SEED = 20_241
 _YEAR_H = 8760.0
@@ -115,8 +117,10 @@ def simulate_years(
     -----
     Outages arrive by a Poisson process; a logged outage comes back in its month at its time of
     day. An outage drawn within another begins when that one ends, and no year has more hours of
-    outage than hours. Each year starts with a full bank; in between the bank is charged at the
-    charger's limit. Peaks on the supply are left out; each outage finds all of the fuel.
+    outage than hours. Each year starts with a rested bank and with all of the fuel; in between
+    the bank is charged at the charger's limit, and what a generator burns is gone for the rest of
+    the year. Peaks on the supply come at random too: before each outage stand the last peak of
+    each kind since the grid came back, and what was charged after it.
     """
     faults = []
     if years < 2:  # noqa: PLR2004 - an interval needs a spread
@@ -126,6 +130,7 @@ def simulate_years(
     if faults:
         raise InputError(faults)
     tables = store(job, design)
+    peaks = _Peaks(job, design, tables, seed)
     rng = np.random.default_rng(seed)
     on_schedule = job.outages.form == "daily" and durations is None and times_a_year is None
     own_rate = sum(times for _, times in job.outages.yearly)
@@ -141,7 +146,7 @@ def simulate_years(
             if on_schedule
             else at_random(job, rng, count, rate, durations)
         )
-        tally.take(tables, drawn, first)
+        tally.take(tables, peaks, drawn, first)
     # what each logged outage loses in the mean: how often it comes is what the log leaves open
     own_log = intervals and durations is None and bool(job.outages.log)
     came, carried, lost_h, lost_wh = tally.of_logged if own_log else np.zeros((4, 0))
@@ -175,6 +180,29 @@ def simulate_years(
     )
 
 
+class _Peaks:
+    """Peaks on the supply that come at random between outages, by a stream of their own."""
+
+    def __init__(self, job: Job, design: Design, tables: Store, seed: int) -> None:
+        self.tables, self.kinds = tables, tuple(peaks_taken(job, design, tables))
+        self.mean_h = _YEAR_H / np.array([one.times_a_year for one in self.kinds])
+        self.rng = np.random.default_rng([seed, len(self.kinds)])
+
+    def until_outage(self, rows: Rows, banks: Depletion, grid_h: Floats) -> Depletion:
+        """Return banks after so many hours on the grid, with the last peak of each kind."""
+        ages = self.rng.exponential(self.mean_h[:, None], (len(self.kinds), rows.size))
+        came, left_h = ages < grid_h, grid_h
+        each = np.arange(rows.size)
+        for kind in np.argsort(-ages, axis=0):  # the oldest first
+            age_h = np.minimum(ages[kind, each], left_h)
+            banks = self.tables.recharged(rows, banks, left_h - age_h)
+            for place, peak in enumerate(self.kinds):
+                now = came[place] & (kind == place)
+                banks = banks.plus(peak.taken.of(rows).times(now))
+            left_h = age_h
+        return self.tables.recharged(rows, banks, left_h)
+
+
 class _Tally:
     """What is kept: sums of each year, and sums over all times that a logged outage came."""
 
@@ -183,11 +211,11 @@ class _Tally:
         self.of_logged = np.zeros((4, logged))
         self.longest_carried_h = self.longest_h = 0.0
 
-    def take(self, tables: Store, drawn: Arrivals, first: int) -> None:
+    def take(self, tables: Store, peaks: _Peaks, drawn: Arrivals, first: int) -> None:
         """Take every year's first outage, then every year's second, and so on."""
         count, most = drawn.start_h.shape
         stage = (first + np.arange(count)) % len(tables.stages)
-        depth, drawn_ah, back_h, total_h = np.zeros((4, count))
+        depth, drawn_ah, back_h, total_h, burnt_l = np.zeros((5, count))
         for k in range(most):
             # what does not fit into the year any more has merged with what went before
             year = np.flatnonzero((drawn.counts > k) & (total_h < _YEAR_H))
@@ -196,11 +224,18 @@ class _Tally:
             day = np.floor(start_h / 24)
             rows = stage[year] * tables.seasons + drawn.season_of_day[day.astype(np.intp) % 365]
             on_grid_h = start_h - back_h[year]
-            state = Depletion(depth[year], drawn_ah[year]).less(tables.refill_a[rows] * on_grid_h)
-            clock_h = start_h - 24 * day
-            batch = OutageBatch(rows=rows, clock_h=clock_h, hours=hours, before=state)
+            state = Depletion(depth[year], drawn_ah[year])
+            state = peaks.until_outage(rows, state, on_grid_h)
+            batch = OutageBatch(
+                rows=rows,
+                clock_h=start_h - 24 * day,
+                hours=hours,
+                before=state,
+                burnt_l=burnt_l[year],
+            )
             passed = endure(tables, batch)
             depth[year], drawn_ah[year] = passed.after.depth, passed.after.drawn_ah
+            burnt_l[year] = passed.fuel_l
             back_h[year], total_h[year] = start_h + hours, total_h[year] + hours
             whole, lost_h = passed.hours_carried >= hours, hours - passed.hours_carried
             place = first + year

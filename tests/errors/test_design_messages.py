@@ -137,6 +137,18 @@ CASES = [
         [(10, "inverter.efficiency", "90", "0.9 if 90 % was meant")],
     ),
     (
+        "a generator where the site has no rules for one",
+        VALID,
+        ("paid = 900", 'generator = "Puffer"'),
+        [(7, "generator", "a generator", "a site with a [generator] section")],
+    ),
+    (
+        "a contract where the site offers none",
+        VALID,
+        ("paid = 900", "contract_w = 4600"),
+        [(7, "contract_w", "4600", "the site offers no supply contracts")],
+    ),
+    (
         "no TOML",
         VALID,
         ("units = 1", "units: 1"),
@@ -210,6 +222,54 @@ def test_an_inverter_typed_in(tmp_path):
         900.0,
         900.0,
     )
+
+
+#: A design file for the demo house, which has contracts and rules for a generator.
+BESIDE = """\
+inverter = "Bosunwick Galley 24"
+units = 1
+battery = "Ostley Hearth"
+strings = 2
+voltage = 24
+contract_w = 6900
+generator = "Rookpike Nineteen"
+fuel_l = 8.5
+"""
+
+
+def read_beside(tmp_path, text):
+    (tmp_path / FILE).write_text(text, encoding="utf-8")
+    return load_design(tmp_path / FILE, "house")
+
+
+def test_a_contract_and_a_generator_of_the_price_list(tmp_path):
+    found = read_beside(tmp_path, BESIDE)
+    assert (found.contract.power_w, found.generator.generator) == (6900.0, "Rookpike Nineteen")
+    assert found.fuel_l == 8.5
+    bare = read_beside(tmp_path, BESIDE.replace("fuel_l = 8.5\n", ""))
+    assert bare.fuel_l is None
+
+
+@pytest.mark.parametrize(
+    ("change", "row", "column", "wanted"),
+    [
+        (("6900", "5000"), 6, "contract_w", "one of 4600, 6900 W"),
+        (("Rookpike Nineteen", "Rookpike Ninety"), 7, "generator", "known: Rookpike Nineteen"),
+        (
+            ('generator = "Rookpike Nineteen"\nfuel_l = 8.5', "[generator]\npower_w = 900"),
+            7,
+            "generator.litres_h_full",
+            "l per hour",
+        ),
+    ],
+)
+def test_messages_about_what_stands_beside(tmp_path, change, row, column, wanted):
+    text = BESIDE.replace(*change)
+    with pytest.raises(InputError) as caught:
+        read_beside(tmp_path, text)
+    fault = caught.value.faults[0]
+    assert (fault.row, fault.column) == (row, column)
+    assert wanted in fault.wanted
 
 
 def test_durations_in_minutes_are_asked_about(tmp_path):

@@ -37,6 +37,8 @@ def hours_by_age(write: Writer, found: IndependentSimulation) -> Grid:
         ]
 
     title = write.say("Simulated hours without the grid")
+    if found.verdict.generator is not None:
+        title = write.say("Simulated hours without the grid and the generator")
     return Grid("hours_by_age", title, columns, [row(one) for one in found.ages])
 
 
@@ -62,7 +64,10 @@ def tiers(write: Writer, found: IndependentSimulation) -> tuple[Grid, ...]:
         ]
         for one in found.tiers
     ]
-    return (Grid("tiers", write.say("What each tier costs in hours, worst start"), columns, rows),)
+    title = write.say("What each tier costs in hours, worst start")
+    if found.verdict.generator is not None:
+        title = write.say("What each tier costs in hours of the bank alone, worst start")
+    return (Grid("tiers", title, columns, rows),)
 
 
 def rest(write: Writer, found: IndependentSimulation, job: Job, title: str = "") -> Grid:

@@ -25,6 +25,7 @@ _OFTEN_A_YEAR = 12
 _NAMED = 2
 #: Beyond so many years a figure says nothing more.
 _AGES = 1000
+_KILO = 1000
 
 
 def existing(write: Writer, found: Assessment) -> str:
@@ -43,6 +44,19 @@ def existing(write: Writer, found: Assessment) -> str:
         old=old,
         inverters=design.inverter_set(write, found.design),
     )
+    if found.design.contract is not None:
+        text = write.say(
+            "{bank}, supply contract of {power:figure} kW",
+            bank=text,
+            power=found.design.contract.power_w / _KILO,
+        )
+    if found.design.generator is not None:
+        text = write.say(
+            "{bank}, beside {generator} with {litres:number.1} l of fuel",
+            bank=text,
+            generator=found.design.generator.generator,
+            litres=found.design.fuel_l,
+        )
     if found.existing.charge_at_start == 1:
         return text
     return write.say(
@@ -80,20 +94,13 @@ def as_designed(write: Writer, found: Assessment) -> str:
         return write.say(
             "Not as designed: the equipment is no longer that of {quote}.", quote=quote
         )
-    told = write.say("The equipment is as designed in {quote}.", quote=quote)
     if found.is_as_designed:
-        told = write.say(
+        return write.say(
             "As designed: the equipment of {quote}, and it carries the {hours:hours} planned.",
             quote=quote,
             hours=found.design.hours,
         )
-    if plan.generator is None:
-        return told
-    return write.say(
-        "{told} The generator {name} is not counted: this is the bank alone.",
-        told=told,
-        name=plan.generator,
-    )
+    return write.say("The equipment is as designed in {quote}.", quote=quote)
 
 
 def verdict(write: Writer, found: Assessment) -> str:
@@ -243,7 +250,7 @@ def life(write: Writer, found: Assessment) -> list[tuple[str, str]]:
         for one in found.set_aside
     ]
     set_aside = write.say(
-        "{total:money} a year: {each:list}. Inverters are taken to be as old as the bank.",
+        "{total:money} a year: {each:list}. All is taken to be as old as the bank.",
         total=sum(one.yearly for one in found.set_aside),
         each=saved,
     )
@@ -312,6 +319,8 @@ def _carried(write: Writer, one: CarriedLoad) -> str:
     ends = write.say("the bank's energy ends it")
     if one.limited_by_inverter:
         ends = write.say("the inverter's power ends it")
+    if one.limited_by_generator:
+        ends = write.say("the generator's power or the fuel that may be stored ends it")
     return write.say(
         "For {hours} h {mean:number} W on average in the hardest stretch, {factor:factor} the "
         "loads surveyed: as planned, today; {ends}.",

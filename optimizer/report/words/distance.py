@@ -21,12 +21,8 @@ def distance(write: Writer, found: Assessment) -> list[tuple[str, str]]:
     ]
     upfront = write.say("{amount:money} upfront", amount=far.upfront_cost)
     lines.append((upfront, _buys(write, far.by_upfront)))
-    if far.life_cycle_cost is not None:
-        cost = write.say(
-            "{amount:money} over {study:years}", amount=far.life_cycle_cost, study=study
-        )
-        lines.append((cost, _buys(write, far.by_life_cycle)))
-    return lines
+    cost = write.say("{amount:money} over {study:years}", amount=far.life_cycle_cost, study=study)
+    return [*lines, (cost, _buys(write, far.by_life_cycle))]
 
 
 def _same(write: Writer, found: Assessment) -> str:
@@ -41,11 +37,7 @@ def _same(write: Writer, found: Assessment) -> str:
             price=price,
             hours=far.hours,
         )
-    over = write.say("and a bank that lasts less than a year")
-    if far.life_cycle_cost is not None:
-        over = write.say(
-            "{cost:money} net over {study:years}", cost=far.life_cycle_cost, study=study
-        )
+    over = write.say("{cost:money} net over {study:years}", cost=far.life_cycle_cost, study=study)
     return write.say(
         "Bought new, and replaced by its like when worn out, it would be planned for {hours} h in "
         "every year: {price}, {over}.",
@@ -68,7 +60,7 @@ def _least(write: Writer, found: Assessment) -> str:
         design=_in_short(write, least),
         hours=least.hours,
     )
-    if not far.carried or far.life_cycle_cost is None:
+    if not far.carried:
         return text
     more = far.life_cycle_cost - least.life_cycle_cost
     if _begins_alike(found, least):
@@ -101,7 +93,15 @@ def _begins_alike(found: Assessment, least: Design) -> bool:
         least.inverter.inverter,
         least.inverter_units,
         least.voltage_v,
-    ) == (one.battery.battery, one.strings, one.inverter.inverter, one.units, one.voltage_v)
+        least.generator,
+    ) == (
+        one.battery.battery,
+        one.strings,
+        one.inverter.inverter,
+        one.units,
+        one.voltage_v,
+        one.generator,
+    )
 
 
 def _buys(write: Writer, bought: Design | None) -> str:

@@ -77,8 +77,9 @@ def _shortfall(write: Writer, kind: Shortfall, found: Verdict, where: str) -> st
 def generator(write: Writer, use: GeneratorUse) -> str:
     """Return what the longest outage asks of the generator."""
     return write.say(
-        "It runs {hours:number.1} h and burns {fuel:number.1} L at most in the required outage; "
-        "{stored:number.1} L are stored.",
+        "It runs {hours:number.1} h and burns {fuel:number.1} l at most in the required outage; "
+        "{stored:number.1} l are stored. In log and simulated years what outages burn is made up "
+        "only when the fuel is renewed, as its cost is counted: who refills at once misses less.",
         hours=use.running_hours,
         fuel=use.fuel_l,
         stored=use.stored_l,

@@ -8,11 +8,13 @@ from datetime import datetime
 from optimizer import choose, independent_simulation, load
 from optimizer.answers.independent_simulation import usual_years
 from optimizer.model.job import LoggedOutage, Outages
+from optimizer.report.grids import simulation as grids
+from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_design, make_job, make_load, make_period
 
 
 def test_every_part_for_a_site_with_a_log():
-    job = load("house")
+    job = load("house").with_site(generator=None)
     design = choose(job).design
     found = independent_simulation(job, design, years=50)
     assert found.verdict.holds
@@ -26,6 +28,17 @@ def test_every_part_for_a_site_with_a_log():
     assert found.burst_hours <= found.verdict.hours
     assert len(found.replay.outages) == len(job.outages.log)
     assert (found.simulated_years.years, found.balance) == (50, None)
+
+
+def test_beside_a_generator_ages_and_tiers_are_those_of_the_bank_alone():
+    job = load("house")
+    design = choose(job, hours=18).design
+    found = independent_simulation(job, design, years=20)
+    alone = independent_simulation(job, replace(design, generator=None, fuel_l=0.0), years=20)
+    assert (found.ages, found.tiers) == (alone.ages, alone.tiers)
+    assert found.ages[-1].shortest_hours < found.verdict.hours == design.hours
+    (tiers,) = grids.tiers(Writer("EUR"), found)
+    assert "bank alone" in tiers.title
 
 
 def test_every_part_for_a_site_with_cuts_and_two_banks():

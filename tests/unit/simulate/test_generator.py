@@ -63,7 +63,7 @@ def test_fuel_of_one_outage_by_hand():
         rows=np.array([0]),
         clock_h=np.array([8.0]),
         hours=np.array([30.0]),
-        before=Depletion.full(1),
+        before=Depletion(np.zeros(1), np.zeros(1)),
     )
     run = endure(tables, batch)
     back_wh = (200 / 12 + 100) * 14 / 0.9
@@ -198,3 +198,29 @@ def test_simulated_years_beside_it():
     assert simulate_years(job, design, years=50).share_carried.value == 1
     dry = replace(design, fuel_l=0.5)
     assert simulate_years(job, dry, years=50).share_carried.value == 0
+
+
+def test_what_a_generator_burns_is_gone_for_the_year():
+    """Each outage of 40 h takes the same fuel; with enough for two, the third of a year fails."""
+    job = night_site(outages=Outages("typed", ((40.0, 3.0),)))
+    design = plant(make_design(make_bank(capacity_ah=200.0), charger_a=20.0), hours=40)
+    ample = simulate_years(job, design, years=300)
+    assert ample.share_carried.value == 1
+    most_l = verdict(job, design).generator.fuel_l
+    two = simulate_years(job, replace(design, fuel_l=2 * most_l), years=300)
+    assert 0 < two.share_carried.value < 1
+    # years of a Poisson process of 3 that hold no third outage
+    assert two.share_of_years_whole == pytest.approx(np.exp(-3) * (1 + 3 + 4.5), abs=0.12)
+
+
+def test_fuel_lasts_from_outage_to_outage_until_it_is_renewed():
+    outages = logged(
+        ("2023-01-05T18:00", 40.0),
+        ("2023-03-05T18:00", 40.0),
+        ("2024-01-05T18:00", 40.0),
+    )
+    job = night_site(outages=outages)
+    ample = plant(make_design(make_bank(capacity_ah=200.0), charger_a=20.0), hours=40)
+    assert all(one.carried for one in replay_log(job, ample).outages)
+    enough = replace(ample, fuel_l=1.2 * verdict(job, ample).generator.fuel_l)
+    assert [one.carried for one in replay_log(job, enough).outages] == [True, False, True]

@@ -1,9 +1,10 @@
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.model.job import LoggedOutage, Outages
+from optimizer.model.job import Contract, LoggedOutage, Outages, Peak
 from optimizer.simulate import replay_log
 
 from .sites import HALVES, make_bank, make_design, make_job, make_load
@@ -99,3 +100,24 @@ def test_a_single_outage_is_a_log_and_none_is_not():
     assert replay_log(job, make_design()).carried == 1
     with pytest.raises(InputError, match="no log"):
         replay_log(make_job(), make_design())
+
+
+def test_each_outage_follows_the_worst_peak_on_the_supply():
+    """1.2 kW beyond the contract for ten minutes: 200 Wh at 12 V are 16.7 of 100 Ah."""
+    outages = logged(("2023-01-05T18:00", 2.0), ("2023-02-05T18:00", 11.0))
+    job = make_job(make_load(100.0), outages=outages)
+    peaks = (Peak(4500.0, 20.0, 1.0), Peak(5200.0, 10.0, 1.0))
+    site = replace(job.site, contracts=(Contract(4000.0, 1.0),), peaks=peaks)
+    design = replace(make_design(), contract=site.contracts[0])
+    first, second = replay_log(replace(job, site=site), design).outages
+    assert first.depth_before == pytest.approx(200 / 1200)
+    assert second.hours_carried == pytest.approx(10.0)
+    assert replay_log(job, make_design()).outages[1].carried
+
+
+def test_a_bank_said_to_be_kept_lower_is_never_fuller():
+    outages = logged(("2023-01-05T18:00", 2.0), ("2023-02-05T18:00", 7.0))
+    job = make_job(make_load(100.0), outages=outages)
+    first, second = replay_log(job, replace(make_design(), charge_at_start=0.5)).outages
+    assert (first.depth_before, second.depth_before) == (pytest.approx(0.5), pytest.approx(0.5))
+    assert second.hours_carried == pytest.approx(6.0)

@@ -177,11 +177,11 @@ def test_bursts_take_more_by_peukert_and_the_same_without():
 
 
 def test_a_bank_not_full_at_the_start_lasts_as_much_less():
-    half = ride_through(make_job(), make_design(), charge_at_start=0.5)
+    half = ride_through(make_job(), replace(make_design(), charge_at_start=0.5))
     assert half.shortest == pytest.approx(6.0)
     deep = make_design(make_bank(max_dod=0.4))
-    assert ride_through(make_job(), deep, charge_at_start=0.5).shortest == 0
-    old = at_health(make_job(), make_design(), 0.8, charge_at_start=0.5)
+    assert ride_through(make_job(), replace(deep, charge_at_start=0.5)).shortest == 0
+    old = at_health(make_job(), replace(make_design(), charge_at_start=0.5), 0.8)
     assert old.shortest == pytest.approx(4.8)
 
 

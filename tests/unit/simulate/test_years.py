@@ -1,8 +1,10 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.model.job import Outages
+from optimizer.model.job import Contract, Outages, Peak
 from optimizer.simulate import Exponential, Lognormal, Weibull, simulate_years
 from optimizer.simulate.arrivals import at_random, scheduled, season_of_day
 
@@ -192,3 +194,22 @@ def test_days_have_the_season_of_their_month():
 def test_parameters_out_of_range_are_named(make):
     with pytest.raises(InputError, match="wanted"):
         make()
+
+
+def test_a_peak_just_before_an_outage_is_met_as_often_as_chance_has_it():
+    """Outages take the whole bank of 100 Ah; a peak of 1.2 kW for ten minutes takes 16.7 Ah.
+
+    20 A make that good in 0.833 h, so an outage fails where the last of 1,200 peaks a year is
+    younger: 1 − exp(−1200 · 0.833 / 8760) of them.
+    """
+    job = make_job(make_load(100.0), outages=Outages("typed", ((11.9999, 2.0),)))
+    peaks = (Peak(5200.0, 10.0, 100.0),)
+    site = replace(job.site, contracts=(Contract(4000.0, 1.0),), peaks=peaks)
+    design = replace(make_design(charger_a=20.0), contract=site.contracts[0])
+    found = simulate_years(replace(job, site=site), design, years=4000)
+    expected = 1 - np.exp(-1200 * (1200 / 6 / 12 / 20) / 8760)
+    assert 1 - found.share_carried.value == pytest.approx(expected, abs=0.01)
+    # a contract that covers the peak leaves only what outages close upon each other fail
+    covered = replace(design, contract=Contract(5200.0, 2.0))
+    alone = simulate_years(job, make_design(charger_a=20.0), years=200)
+    assert simulate_years(replace(job, site=site), covered, years=200) == alone

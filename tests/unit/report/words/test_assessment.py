@@ -156,5 +156,5 @@ def test_distance_of_a_bank_that_wears_out_within_a_year():
     )
     assert 0.5 < found.life.years < 1
     lines = distance(WRITE, found)
-    assert "lasts less than a year" in lines[0][1]
-    assert len(lines) == 3
+    assert "net over 10 years" in lines[0][1]
+    assert len(lines) == 4
