@@ -7,6 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from tests import answered_once
+
+pytest.register_assert_rewrite("tests.exact.against")
+answered_once.install()
+
 #: A parallel run tells its workers the width of its terminal: tables would fold there by chance.
 os.environ.pop("COLUMNS", None)
 
@@ -31,6 +36,11 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         inside = item.path.relative_to(here).parts[0] if here in item.path.parents else "doctest"
         if inside in (*QUICK, "doctest") and item.get_closest_marker("slow") is None:
             item.add_marker(pytest.mark.quick)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    answered_once.take_for(item.path)
 
 
 @pytest.fixture

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shlex
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+
+from tests.unit.cli.run import keeplit
+
+__all__ = ["keeplit"]
 
 README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```(\w+)\n(.*?)```", README, flags=re.DOTALL)
@@ -25,21 +26,6 @@ LINES = [
 SAMPLES = [text for kind, text in BLOCKS if kind == "text"]
 
 
-def keeplit(line: str, folder: Path) -> subprocess.CompletedProcess[str]:
-    words = shlex.split(line)
-    assert words[0] == "keeplit"
-    return subprocess.run(
-        [sys.executable, "-m", "optimizer", *words[1:]],
-        cwd=folder,
-        capture_output=True,
-        text=True,
-        timeout=120,
-        check=False,
-        # without the columns that pytest's readline sets behind Python's back
-        env=dict(os.environ),
-    )
-
-
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """One folder for all commands: later ones use what earlier ones wrote."""
@@ -49,20 +35,33 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.fixture
+def run(keeplit, folder: Path, monkeypatch: pytest.MonkeyPatch):
+    """Run a line of the README in the folder, in this process."""
+    monkeypatch.chdir(folder)
+
+    def run(line: str):
+        first, *words = shlex.split(line)
+        assert first == "keeplit"
+        return keeplit(*words)
+
+    return run
+
+
 @pytest.mark.parametrize("line", LINES)
-def test_command_runs(line: str, folder: Path) -> None:
-    done = keeplit(line, folder)
-    assert done.returncode == 0, done.stderr
-    assert done.stdout
-    assert [line for line in done.stderr.splitlines() if not line.startswith("Written: ")] == []
+def test_command_runs(line: str, run) -> None:
+    done = run(line)
+    assert done.status == 0, done.err
+    assert done.out
+    assert [line for line in done.err.splitlines() if not line.startswith("Written: ")] == []
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
-def test_sample_is_what_the_command_prints(sample: str, folder: Path) -> None:
+def test_sample_is_what_the_command_prints(sample: str, run) -> None:
     command, printed = sample.split("\n", 1)
     assert command.startswith("$ keeplit ")
-    done = keeplit(command.removeprefix("$ "), folder)
-    shown = [line.rstrip() for line in (done.stdout + done.stderr).splitlines()]
+    done = run(command.removeprefix("$ "))
+    shown = [line.rstrip() for line in (done.out + done.err).splitlines()]
     for line in printed.splitlines():
         assert line.rstrip() in {*shown, "…"}, line
     assert len(printed.splitlines()) > 1

@@ -90,15 +90,18 @@ def line_between(job: Job, hours: int, across: Parameter, priced: str, other: st
     price = parameter_named(job, f"{Kind.PRICE}:{priced}")
     known: dict[float, BreakEvenPoint] = {}
 
-    def point(value: float) -> BreakEvenPoint:
+    def point(value: float, near: BreakEvenPoint | None = None) -> BreakEvenPoint:
         if value not in known:
-            known[value] = _Walk(across.at(job, value), price, hours).point(value, priced, other)
+            start = price.base if near is None or near.factor is None else near.factor
+            walk = _Walk(across.at(job, value), price, hours, start)
+            known[value] = walk.point(value, priced, other)
         return known[value]
 
     waiting = [(a, b, 0) for a, b in pairwise(grid_values(across))]
     while waiting:
         a, b, halved = waiting.pop()
-        one, two = point(a), point(b)
+        one = point(a)
+        two = point(b, near=one)
         if halved < _HALVINGS and _apart(one, two) and across.shape is not Shape.WHOLE:
             middle = math.sqrt(a * b) if is_wide(across) else (a + b) / 2
             waiting += [(a, middle, halved + 1), (middle, b, halved + 1)]
@@ -115,16 +118,16 @@ def _apart(one: BreakEvenPoint, two: BreakEvenPoint) -> bool:
 class _Walk:
     """The price factor at which a family costs what the other does."""
 
-    def __init__(self, job: Job, price: Parameter, hours: int) -> None:
-        self._job, self._price, self._hours = job, price, hours
+    def __init__(self, job: Job, price: Parameter, hours: int, start: float) -> None:
+        self._job, self._price, self._hours, self._start = job, price, hours, start
 
     def point(self, value: float, priced: str, other: str) -> BreakEvenPoint:
         price = self._price
-        goal = self._cheapest(price.base, other)
-        if goal is None:
-            own = self._cheapest(price.base, priced)
-            return BreakEvenPoint(value, None, None if own is None else priced)
-        factor = self._factor(priced, goal.life_cycle_cost)
+        goal = Search(self._job, other).least(self._hours)
+        if math.isinf(goal):
+            own = Search(self._job, priced).exists(self._hours)
+            return BreakEvenPoint(value, None, priced if own else None)
+        factor = self._factor(priced, goal)
         if factor is not None and price.low <= factor <= price.high:
             return BreakEvenPoint(value, factor, None)
         cheap = factor is not None and factor > price.high
@@ -138,9 +141,10 @@ class _Walk:
 
         The least cost is concave and rising in the factor: the line of the design at a factor
         lies above it, so it meets the goal no later than the cost does, and each step stays on
-        the cheap side until it stands on the line that meets the goal.
+        the cheap side until it stands on the line that meets the goal. So it does from anywhere:
+        the factor found beside this point is a start near the end.
         """
-        factor = self._price.base
+        factor = self._start
         for _ in range(_MOST_STEPS):
             design = self._cheapest(factor, family)
             if design is None:
