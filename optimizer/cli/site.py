@@ -45,7 +45,7 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
     metavar="LIST",
     help="Write only a mapping file for this list (CSV or XLSX), its first guess filled in.",
 )
-@click.option("--sheet", metavar="NAME", help="Of the supplier's workbook; the first without.")
+@click.option("--sheet", metavar="NAME", help="Of the supplier's workbook; the fullest without.")
 @click.option(
     "--table",
     metavar="NAME",
@@ -86,14 +86,15 @@ def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: st
     """Write a mapping file for a supplier's list; nothing is overwritten."""
     from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.files.writing import write_files
-    from optimizer.suppliers.conversion import read_list
+    from optimizer.suppliers.conversion import read_fullest, read_list
     from optimizer.suppliers.mapping_template import mapping_template
 
     path = Path(folder) / f"{Path(supplier_list).stem}.toml"
     if path.exists():
         wanted = "a folder without it: nothing is overwritten"
         raise InputError([Fault(str(path), None, None, "a file", wanted, FaultKind.FILE)])
-    text = mapping_template(table, read_list(supplier_list, sheet))
+    found = read_list(supplier_list, sheet) if sheet else read_fullest(supplier_list)
+    text = mapping_template(table, found)
     write_files([(path, text.encode())])
     return path
 

@@ -7,7 +7,7 @@ from typing import Any, Final, Literal
 
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Kind, Record, declare, number, share, text, whole
-from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, WorkRow
+from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
 from optimizer.inputs.site_keys import CURRENCY_WORDS, Name
 
 #: Tables a supplier's list can be made into.
@@ -18,6 +18,7 @@ TABLES: Final[dict[str, type[Record]]] = {
     "cables": CableRow,
     "fuses": FuseRow,
     "generators": GeneratorRow,
+    "parts": PartRow,
 }
 
 
@@ -29,10 +30,12 @@ SKIP: Final = "skip"
 class ListKeys(Record):
     """[list]."""
 
-    table: Literal["batteries", "inverters", "works", "cables", "fuses", "generators"] = text(
-        "batteries, inverters, works, cables, fuses or generators",
-        "which table of the price list it becomes",
-        required=True,
+    table: Literal["batteries", "inverters", "works", "cables", "fuses", "generators", "parts"] = (
+        text(
+            "batteries, inverters, works, cables, fuses, generators or parts",
+            "which table of the price list it becomes",
+            required=True,
+        )
     )
     currency: str = declare(
         Kind.TEXT, CURRENCY_WORDS, "of their prices", required=True, pattern="^[A-Z]{3}$"

@@ -15,6 +15,8 @@ from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.files.place import Place
 
 
@@ -55,10 +57,17 @@ class SupplierList:
         return next(named, None) or next(full)
 
     def heading_rows(self, given: int | None) -> int:
-        """Return over how many rows the column names seem to stand: two where names follow."""
+        """Return over how many rows the column names seem to stand.
+
+        Two where the row below holds names under blank cells, as below merged ones, or units in
+        brackets.
+        """
         first = self.heading_row(given)
-        below = self.rows[first] if first < len(self.rows) else ()
-        return 2 if sum(map(bool, below)) > 1 and _holds_names(below) else 1
+        upper = self.rows[first - 1] if first <= len(self.rows) else ()
+        lower = self.rows[first] if first < len(self.rows) else ()
+        below = [cell for name, cell in zip(upper, lower, strict=False) if cell and not name]
+        units = [cell for cell in lower if cell.startswith(("(", "["))]
+        return 2 if (below or units) and _holds_names(lower) else 1
 
     def headings(self, given: int | None = None, rows: int = 1) -> tuple[str, ...]:
         """Return the column names; those in several rows joined, line breaks inside as spaces.
@@ -90,6 +99,13 @@ class SupplierList:
         return [
             [" ".join(cell.split()) for cell in row] + [""] * (width - len(row)) for row in found
         ]
+
+
+def repeats(row: Sequence[str], headings: Sequence[str]) -> bool:
+    """Tell whether a row holds the column names once more, as pages after the first have them."""
+    filled = [(name, " ".join(cell.split())) for name, cell in zip(headings, row, strict=False)]
+    held = [cell in name for name, cell in filled if cell]
+    return len(held) > 1 and all(held)
 
 
 def _holds_names(row: tuple[str, ...]) -> bool:

@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -21,8 +22,9 @@ from optimizer.inputs.supplier_list import read_supplier_list
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_money
-from optimizer.suppliers.converted import KEYS, PRICES, Converted, OpenWord, Repeated
-from optimizer.suppliers.layout import Layout
+from optimizer.suppliers.converted import KEYS, Converted, OpenWord
+from optimizer.suppliers.layout import Layout, both, is_numeric
+from optimizer.suppliers.repeated import once_each
 from optimizer.suppliers.scanning import decimals_of, scan
 from optimizer.suppliers.templates import PLACES, taken
 from optimizer.suppliers.units import in_our_unit
@@ -66,6 +68,22 @@ def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
     return found
 
 
+def read_fullest(path: str | Place) -> SupplierList:
+    """Read a supplier's list of which no sheet is named: the fullest one, covers left aside.
+
+    Raises
+    ------
+    InputError
+        Where it cannot be read at all.
+    """
+    first = read_list(path)
+    others = []
+    for sheet in first.sheets[1:]:
+        with suppress(InputError):  # an empty one
+            others.append(read_list(path, sheet))
+    return max([first, *others], key=lambda one: sum(map(bool, chain.from_iterable(one.rows))))
+
+
 def convert(supplier: SupplierList, mapping: SupplierMapping) -> Converted:
     """Return a supplier's list as rows of one of our tables.
 
@@ -93,7 +111,7 @@ class _Conversion:
         self.supplier, self.mapping = supplier, mapping
         self.at = Layout(supplier, mapping)
         self.known, self.columns, self.names = self.at.known, self.at.columns, self.at.names
-        self.key, self.price = KEYS[mapping.table], PRICES[mapping.table]
+        self.key = KEYS[mapping.table]
         self.faults: list[Fault] = []
         self.open: dict[tuple[str, str], OpenWord] = {}
         self.bare: dict[str, str] = {}
@@ -108,7 +126,8 @@ class _Conversion:
         comma = self._decimal_comma(kept)
         reader, typed = Reader(self.mapping, comma=comma), Reader(self.mapping, comma=False)
         rows = [made for n, row in kept if (made := self._row((reader, typed), n, row)) is not None]
-        rows, repeated = self._once_each(rows)
+        rows, repeated, differing = once_each(rows, self.at)
+        self.faults += differing
         return Converted(
             table=self.mapping.table,
             currency=self.mapping.into,
@@ -133,7 +152,7 @@ class _Conversion:
             (number, one.column or "", token)
             for number, row in rows
             for name, one in self.columns.items()
-            if _is_numeric(self.known[name]) and one.column is not None
+            if is_numeric(self.known[name]) and one.column is not None
             if not isinstance(self.at.text(row, one), WrittenNumber)
             for token in _meant_numbers(self.at.text(row, one), one)
         ]
@@ -172,7 +191,7 @@ class _Conversion:
             one, column = self.columns[name], self.known[name]
             text = self.at.text(row, one)
             try:
-                if name == self.key and not _is_numeric(column):
+                if name == self.key and not is_numeric(column):
                     said |= readers[0].name(text)
                 if is_money(column):
                     said |= readers[0].currency_cell(self.at.currency_cell(row))
@@ -187,7 +206,7 @@ class _Conversion:
             except CellError as problem:
                 found = shown(text) if text else Phrase("an empty cell")
                 wanted = problem.hint or column.wanted
-                self.faults.append(Fault(self.at.file, number, _both(name, one), found, wanted))
+                self.faults.append(Fault(self.at.file, number, both(name, one), found, wanted))
         if asked or len(self.faults) > before:
             return None
         return Row(number, tuple(made[name] for name in self.names))
@@ -226,7 +245,7 @@ class _Conversion:
             doubt=asked.doubt,
             file=self.at.file,
             row=self.at.heading_row if asked.in_heading else number,
-            column=_both(column.name, one),
+            column=both(column.name, one),
             cell=self.at.heading(one) if asked.in_heading else text,
             unit=column.unit,
             currency=self.mapping.into,
@@ -244,7 +263,7 @@ class _Conversion:
     ) -> str:
         """Return a cell as our table writes it; CellError says what it is not."""
         piece = _translated(text, column, one)
-        if not piece or not _is_numeric(column) or (column.kind is Kind.DEPTHS and ";" in piece):
+        if not piece or not is_numeric(column) or (column.kind is Kind.DEPTHS and ";" in piece):
             return piece
         if one.column is None:
             found = Said(_plain_number(piece), one.unit)
@@ -270,51 +289,6 @@ class _Conversion:
         amount *= exact(exchange) * exact(self.mapping.factor)
         return f"{rounded(amount, self.mapping.into):f}"
 
-    def _once_each(self, rows: list[Row]) -> tuple[list[Row], tuple[Repeated, ...]]:
-        """Return each article once: by its newest price, then its cheapest."""
-        by_name: dict[str, list[Row]] = {}
-        place = {name: at for at, name in enumerate(self.names)}
-        key, day = place[self.key], place.get("price_date")
-
-        def cost(row: Row) -> Decimal:
-            return Decimal(row.cells[place[self.price]])
-
-        for row in rows:
-            by_name.setdefault(" ".join(row.cells[key].casefold().split()), []).append(row)
-        repeated, chosen = [], []
-        for same in by_name.values():
-            newest = max(row.cells[day] for row in same) if day is not None else ""
-            best = min((row for row in same if day is None or row.cells[day] == newest), key=cost)
-            others = [row for row in same if row is not best]
-            if (fault := self._difference(best, others)) is not None:
-                self.faults.append(fault)
-                continue
-            chosen.append(best)
-            if others:
-                told = tuple((row.number, cost(row)) for row in others)
-                repeated.append(Repeated(best.cells[key], best.number, cost(best), told))
-        return sorted(chosen, key=lambda row: row.number), tuple(repeated)
-
-    def _difference(self, best: Row, others: Iterable[Row]) -> Fault | None:
-        """Return that rows of one name are different things, by a figure that tells them apart."""
-        for at, name in enumerate(self.names):
-            column = self.known[name]
-            if is_money(column) or not (column.required and _is_numeric(column)):
-                continue
-            for row in others:
-                if row.cells[at] != best.cells[at]:
-                    found = Phrase(
-                        "{name} again, with {one} here and {other} in row {row}",
-                        name=shown(best.cells[self.names.index(self.key)]),
-                        one=row.cells[at],
-                        other=best.cells[at],
-                        row=str(best.number),
-                    )
-                    wanted = Phrase("one name for one thing: exclude one of the rows")
-                    at_column = _both(name, self.columns[name])
-                    return Fault(self.at.file, row.number, at_column, found, wanted)
-        return None
-
     def _checked(self, rows: list[Row]) -> tuple[tuple[str, ...], ...]:
         """Return the rows that our own table would take; note the faults of the others."""
         faults: list[Fault] = []
@@ -323,14 +297,10 @@ class _Conversion:
         records = read_records(table, TABLES[self.mapping.table], faults, filled=False)
         good = {number for number, _ in records} - {fault.row for fault in faults}
         self.faults += [
-            replace(fault, column=_both(fault.column, self.columns.get(fault.column or "")))
+            replace(fault, column=both(fault.column, self.columns.get(fault.column or "")))
             for fault in faults
         ]
         return tuple(row.cells for row in rows if row.number in good)
-
-
-def _is_numeric(column: Column) -> bool:
-    return column.kind.is_numeric or column.kind is Kind.DEPTHS
 
 
 def _meant_numbers(text: str, one: ColumnMapping) -> tuple[str, ...]:
@@ -364,7 +334,7 @@ def _translated(text: str, column: Column, one: ColumnMapping) -> str:
             raise CellError(column.wanted)
         return ""
     piece = text
-    if one.piece is not None and not _is_numeric(column):
+    if one.piece is not None and not is_numeric(column):
         piece = taken(text, one.piece, numeric=False) or ""
         if not piece:
             raise CellError(Phrase("text that fits {piece}", piece=one.piece))
@@ -393,7 +363,3 @@ def _day(text: str, form: str | None) -> str:
         return datetime.strptime(plain, form).date().isoformat()
     except ValueError:
         raise CellError(Phrase("a date written as {form}", form=form)) from None
-
-
-def _both(ours: str | None, one: ColumnMapping | None) -> str | None:
-    return ours if one is None or one.column is None else f"{one.column} → {ours}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault
@@ -16,7 +16,7 @@ from optimizer.model.phrase import Phrase
 from optimizer.suppliers.vocabulary import Doubt
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
 #: What names a row, and what it costs, in each table.
 KEYS: Final = {
@@ -26,8 +26,43 @@ KEYS: Final = {
     "cables": "section_mm2",
     "fuses": "rating_a",
     "generators": "generator",
+    "parts": "kind",
+}
+#: What tells two rows of one name apart, where the name alone does not.
+_APART: Final = {
+    "cables": ("conductor_degc",),
+    "fuses": ("breaking_ka", "rated_v"),
+    "parts": ("rating_a", "rated_v"),
 }
 PRICES: Final = {name: "price_per_m" if name == "cables" else "price" for name in KEYS}
+
+
+def identity(row: Mapping[str, str], table: str) -> tuple[str, ...]:
+    """Return what makes a row of a table the same thing as another, however it is written.
+
+    >>> identity({"battery": "Slate  12"}, "batteries"), identity({"rating_a": "80.0"}, "fuses")
+    (('slate 12',), ('80', '', ''))
+    """
+    columns = (KEYS[table], *_APART.get(table, ()))
+    return tuple(_plain(row.get(name, "")) for name in columns)
+
+
+def label(row: Mapping[str, str], table: str) -> str:
+    """Return what messages call a row: its name, and figures where several have that name.
+
+    >>> label({"kind": "isolator", "rating_a": "125"}, "parts")
+    'isolator 125'
+    """
+    columns = (KEYS[table], *_APART.get(table, ()))
+    return " ".join(row[name] for name in columns if row.get(name))
+
+
+def _plain(text: str) -> str:
+    try:
+        found = Decimal(text.replace(",", "."))
+    except InvalidOperation:
+        return " ".join(text.casefold().split())
+    return f"{found.normalize():f}" if found.is_finite() else text
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from optimizer.inputs.cells import looks_like_date
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.supplier_list import repeats
 from optimizer.suppliers.scanning import scan
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import codes
@@ -51,7 +52,7 @@ _OTHER_WORDS: Final = {
     "generator": _NAMES,
     "item": "article work service description arbeit leistung bezeichnung",
     "chemistry": (
-        "technology chemistry kind technologie technik chemie chimie tecnología tecnologia"
+        "technology chemistry kind technologie technik chemie chimie tecnología tecnologia type"
     ),
     "voltage_v": _VOLTS,
     "system_v": f"system {_VOLTS}",
@@ -117,7 +118,10 @@ def cells_under(
     body = [
         row
         for row in supplier.rows[supplier.heading_row(row) + rows - 1 :]
-        if all(any(says(_at(row, place), one) for one in listed) for place, listed in words.items())
+        if not repeats(row, headings)
+        and all(
+            any(says(_at(row, place), one) for one in listed) for place, listed in words.items()
+        )
     ]
     place = headings.index(column)
     return tuple(dict.fromkeys(filter(None, (_at(row, place) for row in body))))

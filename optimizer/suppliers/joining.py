@@ -16,7 +16,7 @@ from optimizer.inputs.neutral import read_back
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import KEYS, PRICES, table_csv
+from optimizer.suppliers.converted import KEYS, PRICES, identity, label, table_csv
 from optimizer.suppliers.price_changes import Changes, changes
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
     rows = _records(now, TABLES[table])
     new = [row for one in lists for row in one.records()]
     old = [] if replace_all else rows
-    names = {_name(row, table) for row in new}
+    names = {identity(row, table) for row in new}
     suppliers = {row["supplier"] for row in new if row.get("supplier")}
     stays = [row for row in old if _stays(row, names, suppliers, table)]
     fresh = [_completed(row, old, table) for row in new]
@@ -121,18 +121,18 @@ def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
     return faults
 
 
-def _stays(row: _Record, names: set[str], suppliers: set[str], table: str) -> bool:
+def _stays(row: _Record, names: set[tuple[str, ...]], suppliers: set[str], table: str) -> bool:
     """Tell whether a row is another supplier's, or nobody's and not in the new lists."""
     if row.get("supplier"):
         return row["supplier"] not in suppliers
-    return _name(row, table) not in names
+    return identity(row, table) not in names
 
 
 def _completed(new: _Record, old: Sequence[_Record], table: str) -> _Record:
     """Return a new row with what its last version holds in columns that the list leaves empty."""
     for row in old:
         is_same = row.get("supplier", "") in {"", new.get("supplier", "")}
-        if is_same and _name(row, table) == _name(new, table):
+        if is_same and identity(row, table) == identity(new, table):
             return row | {name: cell for name, cell in new.items() if cell}
     return new
 
@@ -141,10 +141,10 @@ def _cheapest(
     rows: Sequence[_Record], table: str
 ) -> tuple[list[_Record], tuple[OfferedTwice, ...]]:
     """Return each article once, by its cheapest supplier; the first of equal prices."""
-    by_name: dict[str, _Record] = {}
+    by_name: dict[tuple[str, ...], _Record] = {}
     twice = []
     for row in rows:
-        name = _name(row, table)
+        name = identity(row, table)
         held = by_name.setdefault(name, row)
         if held is row:
             continue
@@ -154,7 +154,7 @@ def _cheapest(
         by_name[name] = wins
         twice.append(
             OfferedTwice(
-                wins[KEYS[table]],
+                label(wins, table),
                 wins.get("supplier", ""),
                 min(first, second),
                 loses.get("supplier", ""),
@@ -172,7 +172,7 @@ def _check_alike(one: _Record, other: _Record, table: str) -> None:
         if column is not None and len({_number(value) for value in values}) > 1:
             found = Phrase(
                 "{name} with {one} of {first} and with {other} of {second}",
-                name=shown(one[KEYS[table]]),
+                name=shown(label(one, table)),
                 one=one[name],
                 first=one.get("supplier") or Phrase("nobody named"),
                 other=other[name],
@@ -180,12 +180,6 @@ def _check_alike(one: _Record, other: _Record, table: str) -> None:
             )
             wanted = Phrase("one name for one thing: exclude one of the rows in its mapping")
             raise InputError([Fault(f"{table}.csv", None, name, found, wanted, FaultKind.CONFLICT)])
-
-
-def _name(row: Mapping[str, str], table: str) -> str:
-    text = " ".join(read_back(row.get(KEYS[table], "")).casefold().split())
-    number = _number(text)
-    return text if number is None else str(number.normalize())
 
 
 def _number(text: str) -> Decimal | None:
@@ -236,7 +230,7 @@ def _records(table: RawTable | None, model: type[Record]) -> list[_Record]:
 
 def _prices(rows: Sequence[Mapping[str, str]], table: str) -> dict[str, Decimal]:
     return {
-        row[KEYS[table]]: price
+        label(row, table): price
         for row in rows
         if row.get(KEYS[table]) and (price := _price(row, table)).is_finite()
     }

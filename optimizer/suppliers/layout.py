@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.supplier_list import repeats
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.converted import KEYS
 from optimizer.suppliers.mapping import ORIGIN, ColumnMapping
@@ -15,6 +16,7 @@ from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import CURRENCY_HEADINGS, folded
 
 if TYPE_CHECKING:
+    from optimizer.inputs.columns import Column
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.suppliers.mapping import SupplierMapping
 
@@ -118,12 +120,7 @@ class Layout:
         return "" if self._currency is None else _at(row, self._currency)
 
     def _is_noise(self, row: Cells) -> bool:
-        filled = [(place, cell) for place, cell in enumerate(row) if cell]
-        repeats = [
-            place < len(self.headings) and " ".join(cell.split()) in self.headings[place]
-            for place, cell in filled
-        ]
-        if len(filled) > 1 and all(repeats):
+        if repeats(row, self.headings):
             return True
         asked = [one for name, one in self.columns.items() if self.known[name].required]
         named = self.text(row, self.columns[KEYS[self.mapping.table]])
@@ -150,3 +147,13 @@ class Layout:
 
 def _at(row: Cells, place: int) -> str:
     return row[place] if place < len(row) else ""
+
+
+def is_numeric(column: Column) -> bool:
+    """Tell whether a column of ours holds a number, or several depths as one may be."""
+    return column.kind.is_numeric or column.kind is Kind.DEPTHS
+
+
+def both(ours: str | None, one: ColumnMapping | None) -> str | None:
+    """Return a column in a message: theirs and ours, or ours alone."""
+    return ours if one is None or one.column is None else f"{one.column} → {ours}"

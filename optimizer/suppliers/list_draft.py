@@ -66,6 +66,8 @@ class ListDraft:
         """Choose what is likely, from the list's own headings; InputError where it has none."""
         if self.supplier is None:
             return
+        rows = self.supplier.heading_rows(self.head.get("heading_row"))
+        self.head.setdefault("heading_rows", rows)
         guessed = first_guess(self.supplier, self.head["table"], self.head)
         self.columns = {
             name: guessed.get(name, {})

@@ -11,7 +11,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.conversion import convert, read_list
-from optimizer.suppliers.converted import KEYS, PRICES
+from optimizer.suppliers.converted import KEYS, PRICES, label
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -60,11 +60,11 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
     """
     faults: list[Fault] = []
     table = read_table(Path(path), faults)
-    key, price = KEYS[mapping.table], PRICES[mapping.table]
-    if table is not None and {key, price} <= set(table.heading.cells):
-        names, prices = dict(table.column(key)), dict(table.column(price))
+    price = PRICES[mapping.table]
+    if table is not None and {KEYS[mapping.table], price} <= set(table.heading.cells):
+        rows = [dict(zip(table.heading.cells, row.cells, strict=True)) for row in table.rows]
         try:
-            return {names[row]: Decimal(prices[row]) for row in names if row in prices}
+            return {label(row, mapping.table): Decimal(row[price]) for row in rows if row[price]}
         except InvalidOperation:
             found, wanted = Phrase("text in prices"), Phrase("numbers with a point")
             raise InputError([Fault(Path(path).name, None, price, found, wanted)]) from None
@@ -76,8 +76,8 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
 
 def prices_of(converted: Converted) -> dict[str, Decimal]:
     """Return the prices of a converted list by name."""
-    key, price = KEYS[converted.table], PRICES[converted.table]
-    return {row[key]: Decimal(row[price]) for row in converted.records()}
+    price = PRICES[converted.table]
+    return {label(row, converted.table): Decimal(row[price]) for row in converted.records()}
 
 
 def changes(before: Mapping[str, Decimal], now: Mapping[str, Decimal]) -> Changes:

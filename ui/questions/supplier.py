@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.files.place import Held
+from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.supplier_list import column_letters
-from optimizer.suppliers.conversion import read_list
+from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
 from ui import words
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _KEY: Final = "supplier"
-_TABLES: Final = ("batteries", "inverters", "works", "cables", "fuses")
 
 
 def draw(state: State) -> None:
@@ -81,11 +81,15 @@ def _draft() -> ListDraft:
 
 def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
     draft.file = Held({name: raw}, name)
-    sheet = draft.head.get("sheet") if draft.mapped else None
-    draft.supplier = read_list(draft.file, sheet)
+    if draft.mapped:
+        draft.supplier = read_list(draft.file, draft.head.get("sheet"))
+    else:
+        draft.supplier = read_fullest(draft.file)
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
         draft.head = {"table": "batteries", "currency": state.job.site.currency}
+        if len(draft.supplier.sheets) > 1:
+            draft.head["sheet"] = draft.supplier.sheet
         draft.guess()
 
 
@@ -105,6 +109,7 @@ def _switch_sheet(draft: ListDraft, sheet: str) -> None:
         return
     draft.supplier = read_list(draft.file, sheet)
     draft.head |= {"sheet": sheet, "heading_row": None}
+    draft.head.pop("heading_rows", None)
     draft.guess()
 
 
@@ -139,7 +144,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             "supplier table",
             head["table"],
             partial(_switch_table, draft),
-            options=_TABLES,
+            options=list(TABLES),
             format_func=words.TABLES.__getitem__,
             width=190,
         )

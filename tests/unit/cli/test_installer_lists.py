@@ -226,3 +226,5 @@ def test_the_readme_s_two_suppliers(keeplit, tmp_path):
     assert (twin["price"], twin["capacity_ah"]) == ("1270.00", "100")
     ran = keeplit("new", tmp_path / "maps", "--supplier-list", DEMO / "marrowby-2026-11.csv")
     assert ran.status == 0
+    text = (tmp_path / "maps" / "marrowby-2026-11.toml").read_text("utf-8")
+    assert 'battery = "Battery"' in text

@@ -10,6 +10,7 @@ from openpyxl import Workbook
 from optimizer.errors import InputError
 from optimizer.files.place import Held
 from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from
 from optimizer.suppliers.vocabulary import Doubt
 
@@ -211,6 +212,21 @@ def test_rows_of_one_name_that_differ_are_no_duplicates():
     (fault,) = found.unreadable
     assert (fault.row, fault.column) == (2, "Capacity → capacity_ah")
     assert "with 100 here and 200 in row 3" in fault.found
+
+
+def test_fuses_of_one_rating_are_told_apart_by_what_they_break():
+    text = "A;kA;Net\n80;10;9\n80;20;12\n80,0;20;11\n"
+    supplier = read_list(Held({"l.csv": text.encode()}, "l.csv"))
+    content = {
+        "list": {"table": "fuses", "currency": "EUR"},
+        "columns": {"rating_a": "A", "breaking_ka": "kA", "price": "Net"},
+    }
+    found = convert(supplier, mapping_from(content))
+    assert [row[1] for row in found.rows] == ["9.00", "11.00"]
+    assert found.repeated[0].name == "80 20"
+    joined = join(None, [found])
+    assert joined.rows == 2
+    assert joined.offered_twice == ()
 
 
 @pytest.mark.parametrize("long", ["a" * 5000, "1 " * 2500, "1 111" * 1000])
