@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 #: Rated currents of miniature circuit breakers [A] (IEC 60898-1, from memory).
-BREAKERS_A: Final = (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
+BREAKERS_A: Final = tuple(map(float, (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)))
 #: A type B breaker trips at once at this many times its rating (IEC 60898-1, from memory).
 TYPE_B_FACTOR: Final = 5.0
 #: Copper sections [mm²] and what they carry in conduit on a wall at 30 °C, two loaded conductors,
@@ -58,7 +58,7 @@ def next_size(sizes: Sequence[float], least: float) -> float | None:
     Examples
     --------
     >>> next_size(BREAKERS_A, 17.0), next_size(BREAKERS_A, 126.0)
-    (20, None)
+    (20.0, None)
     """
     return next((size for size in sizes if size >= least * (1 - 1e-9)), None)
 

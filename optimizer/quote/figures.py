@@ -168,6 +168,7 @@ class Note(StrEnum):
     PASS_THROUGH_UNKNOWN = auto()
     SERVICE_FUSE_UNKNOWN = auto()
     OVER_SERVICE_FUSE = auto()
+    ABOVE_TRANSFER_SWITCH = auto()
     PHASES_UNKNOWN = auto()
     NO_BREAKER = auto()
     TRIPS = auto()

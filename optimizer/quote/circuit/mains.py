@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
 
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
@@ -26,7 +27,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.design import Design
-    from optimizer.model.job import Generator, Job
+    from optimizer.model.job import Catalog, Generator, Job
+
+_BREAKER_FIGURES: Final = {
+    PartKind.SUPPLY_BREAKER: FigureKind.SUPPLY_BREAKER,
+    PartKind.OUTPUT_BREAKER: FigureKind.BREAKER,
+}
 
 
 def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
@@ -46,15 +52,12 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         name=inverter.inverter,
         price_each=inverter.price,
     )
-    charger_a, loads_a = _drawn_a(job, design, supply_v)
-    supply_a = charger_a + loads_a
-    breaker = _breaker(FigureKind.SUPPLY_BREAKER, supply_a)
-    figures = (*_supply_figures(job, design, supply_v), breaker)
-    yield part_of(catalog, PartKind.SUPPLY_BREAKER, _rated(breaker, supply_a), figures)
-    bears_v = surge_voltage_v(supply_v)
+    supply_a = sum(_drawn_a(job, design, supply_v))
+    breaker = _breaker(catalog, PartKind.SUPPLY_BREAKER, supply_a, _passes_a(design))
+    yield replace(breaker, figures=(*_supply_figures(job, design, supply_v), *breaker.figures))
     surge = Figure(
         kind=FigureKind.SURGE_PROTECTION,
-        value=bears_v,
+        value=surge_voltage_v(supply_v),
         unit="V",
         inputs=(Given("U", supply_v, "V"),),
     )
@@ -63,22 +66,53 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         generator_a = design.generator.power_va / supply_v
         figures = _generator_figures(design.generator, supply_v, supply_a)
         yield part_of(catalog, PartKind.GENERATOR_SWITCH, max(generator_a, supply_a), figures)
-    output_a = design.inverter_units * inverter.power_va / (_phases(design) * supply_v)
-    breaker = _breaker(FigureKind.BREAKER, output_a)
-    rated_a = _rated(breaker, output_a)
-    figures = (
-        _output_figure(design, supply_v),
-        breaker,
-        *_surge_figures(design, supply_v, breaker),
-    )
-    yield part_of(catalog, PartKind.OUTPUT_BREAKER, rated_a, figures)
+    output = _output_figure(design, supply_v)
+    breaker = _breaker(catalog, PartKind.OUTPUT_BREAKER, _amperes(output))
+    surges = _surge_figures(design, supply_v, breaker)
+    yield replace(breaker, figures=(output, *breaker.figures, *surges))
+    rated_a = _rated_a(breaker)
     rcd = Figure(kind=FigureKind.RCD, inputs=(Given("breaker", rated_a, "A"),))
     yield part_of(catalog, PartKind.RCD, rated_a, (rcd,))
 
 
-def _rated(breaker: Figure, current_a: float) -> float:
-    """Return the rating of a breaker, the current itself where no miniature breaker is so large."""
-    return breaker.value if isinstance(breaker.value, float) else current_a
+def _breaker(
+    catalog: Catalog, kind: PartKind, current_a: float, bears_a: float | None = None
+) -> CircuitPart:
+    """Return the breaker for a current, with the section of copper that it protects.
+
+    ``bears_a`` is what stands behind it and is not to be fused higher [A], where that is known.
+    """
+    standard_a = next_size(BREAKERS_A, current_a)
+    chosen = part_of(catalog, kind, standard_a or current_a, ())
+    rating_a = None if standard_a is None else _rated_a(chosen)
+    section_mm2 = None if rating_a is None else section_behind_mm2(rating_a)
+    is_borne = bears_a is None or rating_a is None or bool(at_least(bears_a, rating_a))
+    notes = [Note.NO_BREAKER] if rating_a is None else []
+    notes += [] if is_borne else [Note.ABOVE_TRANSFER_SWITCH]
+    figure = Figure(
+        kind=_BREAKER_FIGURES[kind],
+        value=rating_a,
+        unit="A",
+        limit=bears_a,
+        inputs=(Given("I", current_a, "A"), Given("copper behind", section_mm2, "mm²")),
+        notes=tuple(notes),
+        state=settled(True if is_borne and rating_a is not None else None),
+    )
+    return replace(chosen, figures=(figure,))
+
+
+def _rated_a(part: CircuitPart) -> float:
+    return 0.0 if part.rating is None else part.rating.value
+
+
+def _amperes(figure: Figure) -> float:
+    return figure.value if isinstance(figure.value, float) else 0.0
+
+
+def _passes_a(design: Design) -> float | None:
+    """Return what the transfer switches carry together [A], None where that is not stated."""
+    each_a = design.inverter.pass_through_a
+    return None if each_a is None else design.inverter_units * each_a
 
 
 def _drawn_a(job: Job, design: Design, supply_v: float) -> tuple[float, float]:
@@ -144,8 +178,7 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
         ),
     )
     peak_va = demand_of(job).peak_va
-    each_a = design.inverter.pass_through_a
-    carries_a = None if each_a is None else design.inverter_units * each_a
+    carries_a = _passes_a(design)
     carries = None if carries_a is None else bool(at_least(carries_a, loads_a))
     yield Figure(
         kind=FigureKind.PASSED_THROUGH,
@@ -192,20 +225,6 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
         )
 
 
-def _breaker(kind: FigureKind, current_a: float) -> Figure:
-    """Return the breaker for a current, with the section of copper that it protects."""
-    rating_a = next_size(BREAKERS_A, current_a)
-    section_mm2 = None if rating_a is None else section_behind_mm2(rating_a)
-    return Figure(
-        kind=kind,
-        value=None if rating_a is None else float(rating_a),
-        unit="A",
-        inputs=(Given("I", current_a, "A"), Given("copper behind", section_mm2, "mm²")),
-        notes=(Note.NO_BREAKER,) if rating_a is None else (),
-        state=settled(None if rating_a is None else True),
-    )
-
-
 def _generator_figures(
     generator: Generator, supply_v: float, supply_a: float
 ) -> tuple[Figure, ...]:
@@ -240,12 +259,12 @@ def _output_figure(design: Design, supply_v: float) -> Figure:
     )
 
 
-def _surge_figures(design: Design, supply_v: float, breaker: Figure) -> Iterator[Figure]:
+def _surge_figures(design: Design, supply_v: float, breaker: CircuitPart) -> Iterator[Figure]:
     """Yield what the inverters can give for seconds against what trips the breaker at once."""
-    if not isinstance(breaker.value, float):
+    if breaker.figures[0].value is None:
         return
     surge_w = design.inverter_units * design.inverter.surge_w
-    surge_a, trip_a = surge_w / (_phases(design) * supply_v), TYPE_B_FACTOR * breaker.value
+    surge_a, trip_a = surge_w / (_phases(design) * supply_v), TYPE_B_FACTOR * _rated_a(breaker)
     yield Figure(
         kind=FigureKind.SURGE_CURRENT,
         value=surge_a,

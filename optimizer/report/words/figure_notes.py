@@ -165,6 +165,10 @@ def notes(write: Writer) -> dict[Note, str]:
             "More than the service fuse carries: set the input current limit below it, or ask for "
             "a stronger supply."
         ),
+        Note.ABOVE_TRANSFER_SWITCH: write.say(
+            "More than the transfer switches are rated for: ask the maker how high the input may "
+            "be fused."
+        ),
         Note.PHASES_UNKNOWN: write.say("The price list does not state the phases; one is taken."),
         Note.NO_BREAKER: write.say("No miniature circuit breaker is rated that high."),
         Note.TRIPS: write.say("A type B breaker trips at once."),

@@ -248,3 +248,18 @@ def test_every_kind_of_part_has_its_words():
     write = Writer("EUR")
     assert set(words.kinds(write)) == set(PartKind)
     assert set(words.offered(write)) == set(Offered)
+
+
+def test_a_breaker_is_the_one_on_offer_and_spares_what_stands_behind_it():
+    """2.2 A of loads and 3 A of charger: 6 A would do, 40 A is on offer, 25 A may pass."""
+    bare, listed = (make_circuit(job_of(parts), design_of()) for parts in ((), PARTS))
+    for circuit, rating_a, copper_mm2 in ((bare, 6.0, 1.5), (listed, 40.0, 6.0)):
+        part = circuit.part(PartKind.SUPPLY_BREAKER)
+        figure = figure_of(circuit, FigureKind.SUPPLY_BREAKER)
+        assert (part.rating.value, figure.value) == (rating_a, rating_a)
+        assert figure.given("copper behind") == copper_mm2
+    figure = figure_of(listed, FigureKind.SUPPLY_BREAKER)
+    assert (figure.state, figure.notes) == (State.NOT_YET_KNOWN, (Note.ABOVE_TRANSFER_SWITCH,))
+    large = make_circuit(job_of(), design_of(power_va=40_000.0))
+    assert figure_of(large, FigureKind.BREAKER).value is None
+    assert large.part(PartKind.OUTPUT_BREAKER).state is State.NOT_YET_KNOWN
