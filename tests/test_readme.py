@@ -67,7 +67,10 @@ def test_sample_is_what_the_command_prints(sample: str, run) -> None:
     assert len(printed.splitlines()) > 1
 
 
-def test_five_lines_of_python_work(capsys: pytest.CaptureFixture[str]) -> None:
-    (code,) = [text for kind, text in BLOCKS if kind == "python"]
+@pytest.mark.parametrize("code", [text for kind, text in BLOCKS if kind == "python"])
+def test_five_lines_of_python_work(
+    code: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(folder)
     exec(compile(code, "README.md", "exec"), {})
     assert capsys.readouterr().out

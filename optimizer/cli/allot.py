@@ -10,8 +10,13 @@ import click
 from optimizer.cli.show import ProgressBar, Screen, json_option, print_json
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from optimizer.programme.answers import AllotAnswer
     from optimizer.programme.terms import Terms
+
+#: Columns of the sites that always have room.
+_NARROW = ("site", "hours", "share_carried", "kwh_unserved", "upfront_cost")
 
 
 @click.command()
@@ -83,7 +88,15 @@ if TYPE_CHECKING:
     "outputs",
     multiple=True,
     metavar="FILE",
-    help="Write it: .xlsx, .csv or .json. May be given more than once.",
+    help="Write it: one page to decide by (.pdf), or .xlsx, .csv, .json; several of them at once.",
+)
+@click.option(
+    "--quote",
+    "quotes",
+    nargs=2,
+    multiple=True,
+    metavar="SITE FILE",
+    help="Write the quote of a site's design: .pdf, .xlsx, .csv or .json.",
 )
 @json_option
 def allot(
@@ -102,6 +115,7 @@ def allot(
     processes: int | None,
     scheduler: str | None,
     outputs: tuple[str, ...],
+    quotes: tuple[tuple[str, str], ...],
     as_json: bool,
 ) -> None:
     """Choose what each of many sites gets of one budget.
@@ -140,15 +154,17 @@ def allot(
             progress=progress,
         )
     screen = Screen(programme.currency)
-    write_files(
+    contents = [
         (name, allotment_bytes(answer, ending, screen.write))
         for name, ending in zip(outputs, endings, strict=True)
-    )
+    ]
+    contents += _quotes(answer, quotes)
+    write_files(contents)
     if as_json:
         print_json(answer)
         return
     _show(screen, answer)
-    for name in outputs:
+    for name, _ in contents:
         click.echo(f"Written: {name}", err=True)
 
 
@@ -162,16 +178,50 @@ def _show(screen: Screen, answer: AllotAnswer) -> None:
         screen.heading(words.headline(write, one.allotment))
         screen.lines([words.proof(write, one.allotment), *words.more(write, one)])
     if len(answer.answers) > 1:
-        screen.tables(grids.budgets(write, answer))
+        groups = grids.groups_by_budget(write, answer)
+        if screen.is_narrow:
+            keys = [one.key for one in groups.columns]
+            groups = groups.only(*keys[:1], *keys[3::3], *keys[5::3])
+        screen.tables(grids.budgets(write, answer), groups, grids.added(write, answer))
+    else:
+        (one,) = answer.answers
+        shown = grids.sites(write, one, whole=False)
+        columns = _NARROW if screen.is_narrow else (*_NARROW, "group", "people", "equipment")
+        screen.tables(
+            shown.only(*columns),
+            grids.groups(write, one),
+            grids.spending(write, one),
+            grids.changes(write, one),
+        )
     for one in answer.answers:
-        screen.tables(grids.sites(write, one), grids.groups(write, one), grids.spending(write, one))
-        screen.tables(grids.changes(write, one))
         if (regret := grids.regret(write, one)) is not None:
             screen.tables(regret)
     screen.tables(grids.curve(write, answer, whole=False))
     screen.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
     screen.line()
     screen.line(notes.caution(write))
+
+
+def _quotes(
+    answer: AllotAnswer, wanted: tuple[tuple[str, str], ...]
+) -> Iterator[tuple[str, bytes]]:
+    """Yield the quote of a site's design at the first budget: the file, and its content."""
+    import optimizer
+    from optimizer.errors import Fault, InputError
+    from optimizer.inputs.faults import one_of
+    from optimizer.report.quote import quote_bytes
+
+    lines = {line.site.name: line for line in answer.answers[0].allotment.lines}
+    equipped = {name: line for name, line in lines.items() if line.gets_something}
+    for name, file in wanted:
+        if name not in equipped:
+            wanted_name = one_of("a site that gets something", name, equipped)
+            raise InputError([Fault("options", None, "--quote", name, wanted_name)])
+        line = equipped[name]
+        assert line.site.job is not None  # read from its files
+        job = line.site.job.with_site(budget=line.point.upfront_cost)
+        made = optimizer.make_quote(job, options=[line.point.hours])
+        yield file, quote_bytes(made, Path(file).suffix)
 
 
 def _terms(

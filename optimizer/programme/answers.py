@@ -54,6 +54,15 @@ class GroupTotal:
     share_carried: float
     kwh_unserved: float
 
+    def mean(self, goal: Goal) -> float:
+        """Return a goal's mean over its people."""
+        means = {
+            Goal.HOURS: self.hours,
+            Goal.SHARE: self.share_carried,
+            Goal.UNSERVED: self.kwh_unserved,
+        }
+        return means[goal]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Explained:

@@ -55,7 +55,7 @@ def finished_on(
             client.submit(work, task, pure=False, retries=_TRIES): number
             for number, task in enumerate(tasks)
         }
-        for future in as_completed(futures):  # type: ignore[no-untyped-call] # no hints
+        for future in as_completed(futures, loop=client.loop):  # type: ignore[no-untyped-call] # no hints
             yield futures[future], future.result()
             future.release()
 

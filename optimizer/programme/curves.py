@@ -7,7 +7,7 @@ whole design of a point is worked out again when it is asked for.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -22,7 +22,7 @@ from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.scaled import oftener, with_longer_outages
-from optimizer.simulate import simulate_years
+from optimizer.simulate import SimulatedYears, simulate_years
 
 #: Simulated years of each design, all with the same outages: as many as hold so many outages,
 #: within these limits.
@@ -150,11 +150,19 @@ def site_curve(job: Job, asked: Asked) -> SiteCurve:
     if asked.later:
         designs += Search(job).points()
         designs += least_upfront(Search(job.with_site(later_limit=0.0)))
-    worlds = {one: _world(job, one) for one in Scenario} if asked.scenarios else {}
-    points = {_point(job, design, worlds): None for design in designs}
-    nothing = _nothing(job, worlds, designs[0]) if designs else _nobody(job, worlds)
+    worlds: dict[Scenario | None, Job] = {None: job}
+    if asked.scenarios:
+        worlds |= {one: _world(job, one) for one in Scenario}
+    runs = [
+        {name: _simulated(world, design) for name, world in worlds.items()} for design in designs
+    ]
+    if runs:  # what is asked for while the grid is away is the same with every design
+        missed = {name: run.kwh_asked for name, run in runs[0].items()}
+    else:
+        missed = {one: nothing_done(at).unserved_kwh_per_year for one, at in worlds.items()}
+    points = {_point(job, *pair): None for pair in zip(designs, runs, strict=True)}
     return SiteCurve(
-        nothing=nothing,
+        nothing=_nothing(missed),
         points=tuple(sorted(points, key=lambda one: (one.upfront_cost, -one.hours))),
     )
 
@@ -185,7 +193,7 @@ def _is_at(job: Job, design: Design, point: SitePoint) -> bool:
     return near and design.hours == point.hours
 
 
-def _point(job: Job, design: Design, worlds: Mapping[Scenario, Job]) -> SitePoint:
+def _point(job: Job, design: Design, runs: Mapping[Scenario | None, SimulatedYears]) -> SitePoint:
     """Return the figures of a design."""
     flow = cashflow.payments(job, design)
     running: defaultdict[int, float] = defaultdict(float)
@@ -197,8 +205,8 @@ def _point(job: Job, design: Design, worlds: Mapping[Scenario, Job]) -> SitePoin
         hours=design.hours,
         upfront_cost=rounded_up(job, design.upfront_cost),
         life_cycle_cost=design.life_cycle_cost,
-        service=_service(job, design),
-        scenarios=tuple((one, _service(world, design)) for one, world in worlds.items()),
+        service=_service(runs[None]),
+        scenarios=tuple((one, _service(run)) for one, run in runs.items() if one is not None),
         bought_later=tuple(sorted(cashflow.later_sums(flow).items())),
         running=tuple(sorted(running.items())),
         battery=bank.battery.battery,
@@ -212,49 +220,30 @@ def _point(job: Job, design: Design, worlds: Mapping[Scenario, Job]) -> SitePoin
     )
 
 
+def _nothing(missed: Mapping[Scenario | None, float]) -> SitePoint:
+    """Return a site without equipment, which misses all that is asked for."""
+    served = {one: Service(share_carried=0.0, kwh_unserved=kwh) for one, kwh in missed.items()}
+    return SitePoint(
+        hours=0,
+        upfront_cost=0.0,
+        life_cycle_cost=0.0,
+        service=served[None],
+        scenarios=tuple((one, found) for one, found in served.items() if one is not None),
+    )
+
+
 def _world(job: Job, scenario: Scenario) -> Job:
     """Return a job under other outages."""
     change = with_longer_outages if scenario is Scenario.LONGER else oftener
     return change(job, FACTORS[scenario])
 
 
-def _service(job: Job, design: Design) -> Service:
-    found = simulate_years(job, design, years=_years(job), intervals=False)
-    share = 1.0 if found.share_carried is None else found.share_carried.value
-    return Service(share_carried=share, kwh_unserved=found.kwh_unserved.value)
-
-
-def _years(job: Job) -> int:
+def _simulated(job: Job, design: Design) -> SimulatedYears:
     a_year = sum(times for _, times in job.outages.yearly)
-    return max(_LEAST_YEARS, min(_MOST_YEARS, int(_OUTAGES / max(1.0, a_year))))
+    years = max(_LEAST_YEARS, min(_MOST_YEARS, int(_OUTAGES / max(1.0, a_year))))
+    return simulate_years(job, design, years=years, intervals=False)
 
 
-def _nothing(job: Job, worlds: Mapping[Scenario, Job], design: Design) -> SitePoint:
-    """Return a site without equipment: what its loads ask for while the grid is away."""
-
-    def missed(world: Job) -> Service:
-        found = simulate_years(world, design, years=_years(world), intervals=False)
-        return Service(share_carried=0.0, kwh_unserved=found.kwh_asked)
-
-    return _without(missed, job, worlds)
-
-
-def _nobody(job: Job, worlds: Mapping[Scenario, Job]) -> SitePoint:
-    """Return a site for which nothing fits: what is missed in its first year."""
-
-    def missed(world: Job) -> Service:
-        return Service(share_carried=0.0, kwh_unserved=nothing_done(world).unserved_kwh_per_year)
-
-    return _without(missed, job, worlds)
-
-
-def _without(
-    missed: Callable[[Job], Service], job: Job, worlds: Mapping[Scenario, Job]
-) -> SitePoint:
-    return SitePoint(
-        hours=0,
-        upfront_cost=0.0,
-        life_cycle_cost=0.0,
-        service=missed(job),
-        scenarios=tuple((one, missed(world)) for one, world in worlds.items()),
-    )
+def _service(run: SimulatedYears) -> Service:
+    share = 1.0 if run.share_carried is None else run.share_carried.value
+    return Service(share_carried=share, kwh_unserved=run.kwh_unserved.value)

@@ -1,4 +1,4 @@
-"""An allotment as files: XLSX, CSV, JSON. Libraries load when asked for."""
+"""An allotment as files: PDF, XLSX, CSV, JSON. Libraries load when asked for."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
 #: Kinds of file, by the ending of the name.
-ENDINGS: Final = (".xlsx", ".csv", ".json")
+ENDINGS: Final = (".pdf", ".xlsx", ".csv", ".json")
 
 
 def allotment_bytes(answer: AllotAnswer, ending: str, write: Writer) -> bytes:
@@ -27,6 +27,10 @@ def allotment_bytes(answer: AllotAnswer, ending: str, write: Writer) -> bytes:
     """
     from optimizer.report.grids import allotment as grids  # noqa: PLC0415 - start-up time
 
+    if ending == ".pdf":
+        from optimizer.report.council_page import council_pdf  # noqa: PLC0415
+
+        return council_pdf(answer, write)
     if ending == ".csv":
         from optimizer.report.csv_text import as_csv  # noqa: PLC0415
 

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Final
 from optimizer.programme.terms import Goal
 from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.words import allotment as words
+from optimizer.report.words import council
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.programme.answers import AllotAnswer, Explained
     from optimizer.programme.budget_curve import BudgetCurve, BudgetPoint
-    from optimizer.report.grids.grid import Row
+    from optimizer.report.grids.grid import Cell, Row, Value
     from optimizer.report.words.writer import Writer
 
 #: Points of a budget curve that a page has room for.
@@ -22,8 +23,8 @@ _ROOM: Final = 16
 _KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED: Kind.NUMBER}
 
 
-def sites(write: Writer, one: Explained) -> Grid:
-    """Return what each site gets, those that get something first."""
+def sites(write: Writer, one: Explained, *, whole: bool = True) -> Grid:
+    """Return what each site gets, those that get something first; with ``whole`` off them alone."""
     columns = [
         Column("site", write.say("Site")),
         Column("group", write.say("Group")),
@@ -37,6 +38,11 @@ def sites(write: Writer, one: Explained) -> Grid:
         Column("later", write.say("Bought later")),
     ]
     lines = sorted(one.allotment.lines, key=lambda line: not line.gets_something)
+    left = len(lines) - one.allotment.equipped
+    notes = []
+    if left and not whole:
+        lines = lines[: one.allotment.equipped]
+        notes.append(write.say_number("{n} site gets nothing.", "{n} sites get nothing.", left))
     rows: list[Row] = [
         [
             line.site.name,
@@ -53,7 +59,7 @@ def sites(write: Writer, one: Explained) -> Grid:
         for line in lines
     ]
     title = write.say("Who gets what of {budget:money}", budget=one.allotment.budget)
-    return Grid("sites", title, columns, rows)
+    return Grid("sites", title, columns, rows, notes)
 
 
 def groups(write: Writer, one: Explained) -> Grid:
@@ -104,17 +110,19 @@ def groups(write: Writer, one: Explained) -> Grid:
 def budgets(write: Writer, answer: AllotAnswer) -> Grid:
     """Return what each of the budgets brings, beside each other."""
     columns = [
-        Column("budget", write.say("Budget"), Kind.MONEY),
+        Column("budget", write.say("Budget"), Kind.MONEY, unit=write.currency),
         Column("upfront_cost", write.say("Spent"), Kind.MONEY),
         Column("equipped", write.say("Sites equipped"), Kind.NUMBER),
         Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
         Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
         Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
         Column("later", write.say("Bought later"), Kind.MONEY),
+        Column("later_nominal", write.say("nominal"), Kind.MONEY),
     ]
     rows: list[Row] = []
     for one in answer.answers:
         found = one.allotment
+        later = [year for year in one.spending if year.year > 0]
         rows.append(
             [
                 found.budget,
@@ -123,11 +131,54 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
                 found.mean(Goal.HOURS),
                 found.mean(Goal.SHARE),
                 found.mean(Goal.UNSERVED),
-                sum(year.bought for year in one.spending if year.year > 0),
+                sum(year.bought for year in later),
+                sum(year.bought_nominal for year in later),
             ]
         )
-    note = write.say("Hours, outages and energy: means over the people served.")
-    return Grid("budgets", write.say("What each budget brings"), columns, rows, [note])
+    notes = [
+        write.say("Hours, outages and energy: means over the people served."),
+        write.say("Nominal: in money of that year, by each site's own inflation."),
+    ]
+    return Grid("budgets", write.say("What each budget brings"), columns, rows, notes)
+
+
+def groups_by_budget(write: Writer, answer: AllotAnswer) -> Grid:
+    """Return what each group gets of each budget."""
+    goal = answer.answers[0].allotment.terms.goal
+    columns = [
+        Column("group", write.say("Group")),
+        Column("sites", write.say("Sites"), Kind.NUMBER),
+        Column("people", write.say("People"), Kind.NUMBER),
+    ]
+    for number, one in enumerate(answer.answers, start=1):
+        money = write.money(one.allotment.budget, whole=True)
+        equipped = write.say("{money}: sites", money=money)
+        spent, reached = write.say("money"), words.goal_short(write, goal)
+        columns += [
+            Column(f"equipped_{number}", equipped, Kind.NUMBER),
+            Column(f"share_{number}", spent, Kind.SHARE, 0),
+            Column(f"figure_{number}", reached, _KINDS[goal], 0 if goal is Goal.SHARE else 1),
+        ]
+    rows: list[Row] = []
+    for place, total in enumerate(answer.answers[0].groups):
+        row: list[Value | Cell] = [total.group or write.say("no group"), total.sites, total.people]
+        for one in answer.answers:
+            own = one.groups[place]
+            row += [own.equipped, own.share, own.mean(goal)]
+        rows.append(row)
+    return Grid("groups", write.say("By group"), columns, rows)
+
+
+def added(write: Writer, answer: AllotAnswer) -> Grid:
+    """Return for each budget the sites that it equips and the one before it does not."""
+    columns = [
+        Column("budget", write.say("Budget"), Kind.MONEY),
+        Column("sites", write.say("Sites it adds, those with the most people first")),
+    ]
+    rows: list[Row] = [
+        [one.allotment.budget, council.added_sites(write, one, answer)] for one in answer.answers
+    ]
+    return Grid("added", write.say("Who gets equipment"), columns, rows)
 
 
 def curve(write: Writer, answer: AllotAnswer, *, whole: bool = True) -> Grid:

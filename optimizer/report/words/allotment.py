@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from optimizer.errors import NoAllotmentError
     from optimizer.programme.allotment import Allotment
-    from optimizer.programme.answers import Explained
+    from optimizer.programme.answers import AllotAnswer, Explained
     from optimizer.programme.budget_curve import BudgetCurve
     from optimizer.programme.changes import Change, OtherBudget
     from optimizer.programme.curves import SitePoint
@@ -77,6 +77,17 @@ def goal_name(write: Writer, goal: Goal) -> str:
             return write.say("Hours of autonomy")
         case Goal.UNSERVED:
             return write.say("kWh missed a year")
+
+
+def goal_short(write: Writer, goal: Goal) -> str:
+    """Return what a goal counts, short enough for the head of a column."""
+    match goal:
+        case Goal.SHARE:
+            return write.say("ridden through")
+        case Goal.HOURS:
+            return write.say("hours")
+        case Goal.UNSERVED:
+            return write.say("kWh missed")
 
 
 def proof(write: Writer, found: Allotment) -> str:
@@ -191,9 +202,11 @@ def world(write: Writer, one: World) -> str:
 def regret(write: Writer, found: ProgrammeRegret) -> str:
     """Return where most is missed, and how little the safest choice would miss."""
     worst = found.largest
+    if not worst.regret > 0:
+        return write.say("Whatever outages were tried, no other choice would do better.")
     return write.say(
-        "Most is missed with {world}: {figure}, where the best choice for it would reach {best}. "
-        "The choice whose largest regret is least keeps it to {least}.",
+        "It misses most with {world}: {figure}, where the best choice for that reaches {best}. The "
+        "choice that never misses much misses {least} at the most.",
         world=world(write, worst.world),
         figure=figure(write, found.goal, worst.figure),
         best=figure(write, found.goal, worst.best),
@@ -258,3 +271,21 @@ def _reasons(write: Writer, error: NoAllotmentError) -> Iterator[str]:
         )
         return
     yield write.say("What must be reached cannot be reached within the other limits at any budget.")
+
+
+def budget_axis(write: Writer) -> str:
+    """Return what lies along a budget curve."""
+    return write.say("Upfront cost of all sites, {currency}", currency=write.currency)
+
+
+def at_budget(write: Writer, found: Allotment) -> str:
+    """Return a budget with what it reaches, short enough for a chart."""
+    reached = figure(write, found.terms.goal, found.mean())
+    return write.say("{money:money}: {figure}", money=found.budget, figure=reached)
+
+
+def curve_heading(write: Writer, answer: AllotAnswer) -> tuple[str, str]:
+    """Return title and subtitle of a budget curve in a file."""
+    goal = answer.answers[0].allotment.terms.goal
+    title = write.say("{goal}, in the mean over the people served", goal=goal_name(write, goal))
+    return title, curve_note(write, answer.curve)

@@ -7,6 +7,7 @@ import io
 
 import pytest
 from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from tests.unit.programme.programmes import write_programme
 
@@ -47,6 +48,23 @@ def test_who_gets_what_is_told_and_written(keeplit, sites, store, tmp_path):
     assert names[2].read_text("utf-8").strip() == again.out.strip()
 
 
+def test_three_budgets_stand_on_one_page(keeplit, sites, tmp_path):
+    page, quote = tmp_path / "council.pdf", tmp_path / "quote.csv"
+    words = ["--budget", "4600,5200,9000", "--group-share", "10%", "--scenarios", "--no-store"]
+    ran = keeplit("allot", sites, *words, "-o", page, "--quote", "Broken House", quote)
+    assert ran.status == 2
+    assert "a site that gets something" in ran.err
+    assert not page.exists()
+    shore = "Anchor [bold]Court[/bold]"
+    ran = keeplit("allot", sites, *words, "-o", page, "--quote", shore, quote)
+    assert ran.status == 0, ran.err
+    (one,) = PdfReader(page).pages
+    text = " ".join(one.extract_text().split())
+    for told in ("3 budgets", "Town", "Shore", shore, "Broken House", "bought again"):
+        assert told in text
+    assert b"hours" in quote.read_bytes()
+
+
 def test_the_least_money_for_a_figure(keeplit, sites):
     ran = keeplit("allot", sites, "--require", "hours=3", "--goal", "hours", "--no-store", "--json")
     (one,) = ran.json["answers"]
@@ -68,7 +86,7 @@ def test_a_budget_below_what_must_be_is_refused_with_the_least(keeplit, sites):
         (["--budget", "1", "--require", "light=3"], "one of share, hours, unserved"),
         (["--budget", "1", "--later-limit", "1=5"], "a year from 2 on"),
         (["--budget", "1", "--group-share", "Nowhere=20%"], "a group of the table"),
-        (["--budget", "1", "-o", "table.doc"], "one of .xlsx, .csv, .json"),
+        (["--budget", "1", "-o", "table.doc"], "one of .pdf, .xlsx, .csv, .json"),
         (["--budget", "1", "--scheduler", "tcp://127.0.0.1:1"], "the address of a scheduler"),
     ],
 )

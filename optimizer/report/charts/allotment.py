@@ -1,0 +1,76 @@
+"""What every budget of a programme reaches."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from optimizer.programme.terms import Goal
+from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.words import allotment as said
+
+if TYPE_CHECKING:
+    import altair as alt
+
+    from optimizer.programme.answers import AllotAnswer
+    from optimizer.report.charts.canvas import Canvas
+
+#: Usual height of the plot [px].
+HEIGHT: Final = 320
+#: Points drawn at most: more lie within a pixel of each other.
+_MOST: Final = 400
+_FORMATS: Final = {Goal.SHARE: ".0%", Goal.HOURS: ".0f", Goal.UNSERVED: ",.0f"}
+
+
+def curve_rows(answer: AllotAnswer) -> list[Row]:
+    """Return the curve and what was asked, as many points as can be told apart."""
+    points = answer.curve.points
+    step = max(1, len(points) // _MOST)
+    rows = [(one.budget, one.figure) for one in (*points[::step], points[-1])]
+    rows += [(one.allotment.upfront_cost, one.allotment.mean()) for one in answer.answers]
+    return [{"budget": budget, "figure": figure} for budget, figure in sorted(set(rows))]
+
+
+def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
+    """Return the figure over the budget, the budgets asked for marked.
+
+    Parameters
+    ----------
+    answer : AllotAnswer
+        With at least one point on its curve.
+    canvas : Canvas
+        On what.
+    """
+    goal, write = answer.answers[0].allotment.terms.goal, canvas.write
+    rows = curve_rows(answer)
+    top = 1.0 if goal is Goal.SHARE else 1.08 * max(row["figure"] for row in rows)
+    title = said.goal_name(write, goal)
+    x = canvas.along(
+        "budget", [0, rows[-1]["budget"]], said.budget_axis(write), format=",.0f", tickCount=6
+    )
+    y = canvas.up("figure", [0, top], title, format=_FORMATS[goal], tickCount=5)
+    line = marks(rows).mark_line(
+        interpolate="step-after", color=canvas.palette.muted, strokeWidth=2
+    )
+    accent = canvas.palette.accent
+    asked: list[Row] = [
+        {
+            "budget": one.allotment.upfront_cost,
+            "figure": one.allotment.mean(),
+            "text": said.at_budget(write, one.allotment),
+        }
+        for one in answer.answers
+    ]
+    fields = tooltip(
+        {"budget": said.budget_axis(write), "figure": title}, budget=",.0f", figure=_FORMATS[goal]
+    )
+    dots = marks(asked).mark_point(**canvas.dot(accent, size=110))
+    below = {"dy": 14, "baseline": "top", "color": accent, "fontWeight": "bold"}
+    return canvas.finished(
+        [
+            line.encode(x=x, y=y),
+            dots.encode(x="budget:Q", y="figure:Q", tooltip=fields),
+            *canvas.words(asked, "budget:Q", "figure:Q", halo=True, **below),
+        ],
+        HEIGHT,
+        said.curve_heading(write, answer),
+    )

@@ -1,0 +1,172 @@
+"""The page for those who decide on a programme, in sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.programme.terms import Goal
+from optimizer.report.words.allotment import beside, curve_note, proof, regret
+
+if TYPE_CHECKING:
+    from optimizer.programme.allotment import Allotment
+    from optimizer.programme.answers import AllotAnswer, Explained
+    from optimizer.report.words.writer import Writer
+
+#: So many sites are named in a row of the table, the others counted.
+_NAMED = 9
+
+
+def title(write: Writer, answer: AllotAnswer) -> str:
+    """Return the heading."""
+    return write.say_number(
+        "Power through outages: which sites, for one budget",
+        "Power through outages: which sites, for {n} budgets",
+        len(answer.answers),
+    )
+
+
+def lead(write: Writer, answer: AllotAnswer) -> str:
+    """Return what is decided here, and by what."""
+    found = answer.answers[0].allotment
+    groups = [one.group for one in answer.answers[0].groups if one.group]
+    fields = {
+        "sites": len(found.lines),
+        "people": round(found.people),
+        "aim": aim(write, found.terms.goal),
+    }
+    if groups:
+        return write.say(
+            "{sites} sites in {groups:list} serve {people} people. Each may get a battery with an "
+            "inverter, of several sizes, or nothing. {aim}",
+            groups=groups,
+            **fields,
+        )
+    return write.say(
+        "{sites} sites serve {people} people. Each may get a battery with an inverter, of several "
+        "sizes, or nothing. {aim}",
+        **fields,
+    )
+
+
+def aim(write: Writer, goal: Goal) -> str:
+    """Return what the choice makes best."""
+    match goal:
+        case Goal.SHARE:
+            return write.say(
+                "The choice lets the people served ride through as many of their outages as the "
+                "money allows; every person counts the same."
+            )
+        case Goal.HOURS:
+            return write.say(
+                "The choice makes power last as long into an outage as the money allows, in the "
+                "mean over the people served; every person counts the same."
+            )
+        case Goal.UNSERVED:
+            return write.say(
+                "The choice leaves as little energy missed as the money allows, in the mean over "
+                "the people served; every person counts the same."
+            )
+
+
+def terms(write: Writer, found: Allotment) -> list[str]:
+    """Return what else holds, one sentence each."""
+    asked, said = found.terms, []
+    must = sum(line.site.min_hours > 0 for line in found.lines)
+    if must:
+        said.append(
+            write.say_number(
+                "{n} site must get the hours that its users depend on, whatever it costs.",
+                "{n} sites must get the hours that their users depend on, whatever it costs.",
+                must,
+            )
+        )
+    if asked.floor_hours:
+        said.append(write.say("No site gets less than {hours:hours}.", hours=asked.floor_hours))
+    if asked.group_share:
+        said.append(
+            write.say(
+                "Each group gets {share:share} of the money spent or more.",
+                share=asked.group_share,
+            )
+        )
+    said += [
+        write.say(
+            "{group} gets {share:share} of the money spent or more.", group=group, share=share
+        )
+        for group, share in asked.group_shares.items()
+    ]
+    if asked.later_limit is not None:
+        said.append(
+            write.say(
+                "What must be bought again costs {money:money} at most in any later year.",
+                money=asked.later_limit,
+            )
+        )
+    return said
+
+
+def added_sites(write: Writer, one: Explained, answer: AllotAnswer) -> str:
+    """Return the sites that a budget equips and the one before it does not."""
+    pairs = [(line, 0) for line in one.allotment.lines]
+    before = _before(one, answer)
+    if before is not None:
+        earlier = [line.point.hours for line in before.allotment.lines]
+        pairs = list(zip(one.allotment.lines, earlier, strict=True))
+    new = [line for line, had in pairs if line.gets_something and not had]
+    larger = sum(line.point.hours > had > 0 for line, had in pairs)
+    new.sort(key=lambda line: -line.site.people)
+    names = [
+        write.say("{site} ({hours} h)", site=line.site.name, hours=line.point.hours)
+        for line in new[:_NAMED]
+    ]
+    said = "; ".join(names)
+    if len(new) > _NAMED:
+        said = write.say("{said}; and {n} more", said=said, n=len(new) - _NAMED)
+    if larger:
+        rest = write.say_number("{n} site gets more hours", "{n} sites get more hours", larger)
+        said = write.say("{said}. {rest}", said=said, rest=rest)
+    return said
+
+
+def _before(one: Explained, answer: AllotAnswer) -> Explained | None:
+    place = answer.answers.index(one)
+    return answer.answers[place - 1] if place else None
+
+
+def later(write: Writer, answer: AllotAnswer) -> str:
+    """Return in which year most must be bought again, at the largest budget."""
+    one = answer.answers[-1]
+    due = [year for year in one.spending if year.year > 0 and year.bought > 0]
+    if not due:
+        return write.say("Nothing has to be bought again.")
+    dearest = max(due, key=lambda year: year.bought)
+    return write.say(
+        "Banks and inverters wear out and are bought again. With {budget:money} most of that falls "
+        "due in year {year}: {most:money}, or {nominal:money} in money of that year.",
+        budget=one.allotment.budget,
+        year=dearest.year + 1,
+        most=dearest.bought,
+        nominal=dearest.bought_nominal,
+    )
+
+
+def sureness(write: Writer, answer: AllotAnswer) -> list[str]:
+    """Return how sure all of it is."""
+    last = answer.answers[-1]
+    said = [proof(write, last.allotment), curve_note(write, answer.curve)]
+    said += beside(write, last)
+    if last.regret is not None:
+        said.append(regret(write, last.regret))
+    return said
+
+
+def left_out(write: Writer, answer: AllotAnswer) -> str:
+    """Return how many sites could not be looked at; nothing where none."""
+    if not answer.failures:
+        return ""
+    return write.say_number(
+        "{n} site is left out: {names}.",
+        "{n} sites are left out: {names}.",
+        len(answer.failures),
+        names="; ".join(one.site for one in answer.failures),
+    )

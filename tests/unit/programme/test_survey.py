@@ -1,0 +1,168 @@
+"""Curves of many sites: kept as they come, shared with workers, and no site stops another."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from contextlib import closing, suppress
+from dataclasses import replace
+
+import pytest
+
+from optimizer.errors import InputError
+from optimizer.inputs.load import load
+from optimizer.model.programme import PlannedSite
+from optimizer.programme import survey
+from optimizer.programme.cluster import finished_on
+from optimizer.programme.curves import Asked, design_at, site_curve
+from optimizer.programme.store import Store, fingerprint
+from optimizer.programme.survey import FailureKind, site_curves
+
+from .programmes import write_programme
+
+HOME = load("house").with_site(max_hours=3, target_hours=2, generator=None)
+ROWS = "".join(f"home {n},home,,1,,{1 + n / 10}\n" for n in range(5))
+#: Works out the sites of a table alone, slowly enough to be ended in the middle.
+SLOWLY = """
+import sys, time
+from optimizer.programme import survey
+work = survey._one
+def slow(task):
+    time.sleep(0.2)
+    return work(task)
+survey._one = slow
+survey.site_curves(sys.argv[1], store=sys.argv[2], processes=1)
+"""
+
+
+def kept(store):
+    with suppress(sqlite3.Error), closing(sqlite3.connect(store)) as base:
+        return base.execute("SELECT count(*) FROM curves").fetchone()[0]
+    return 0
+
+
+def counted(monkeypatch):
+    """Every job that is worked out from here on, one by one in this process."""
+    asked, work = [], survey._one
+
+    def one(task):
+        asked.append(task[0].site.name)
+        return work(task)
+
+    monkeypatch.setattr(survey, "_one", one)
+    return asked
+
+
+def test_a_killed_run_goes_on_where_it_was(tmp_path, monkeypatch):
+    table, store = write_programme(tmp_path, ROWS), tmp_path / "curves.sqlite"
+    run = subprocess.Popen([sys.executable, "-c", SLOWLY, str(table), str(store)])
+    until = time.monotonic() + 60
+    while not kept(store) and time.monotonic() < until:
+        time.sleep(0.02)
+    run.kill()
+    run.wait()
+    done = kept(store)
+    assert 1 <= done < 5
+    asked = counted(monkeypatch)
+    found = site_curves(table, store=store, processes=1)
+    assert (len(asked), len(found.candidates), kept(store)) == (5 - done, 5, 5)
+    fresh = site_curves(table, processes=1)
+    assert [one.curve for one in found.candidates] == [one.curve for one in fresh.candidates]
+
+
+def test_equal_sites_are_worked_out_once_and_names_change_nothing(tmp_path, monkeypatch):
+    asked = counted(monkeypatch)
+    sites = [PlannedSite(name=name, job=HOME.with_site(name=name)) for name in "abc"]
+    found = site_curves(sites, processes=1, store=tmp_path / "curves.sqlite")
+    assert (len(asked), len(found.candidates)) == (1, 3)
+    raw = (tmp_path / "curves.sqlite").read_bytes()
+    assert not any(name in raw for name in (b"Gull Row", b"Varrowmouth"))
+
+
+def test_another_question_is_another_curve():
+    plain = fingerprint(HOME, Asked())
+    others = [
+        fingerprint(HOME, Asked(scenarios=True)),
+        fingerprint(HOME.with_site(tariff=0.5), Asked()),
+        fingerprint(replace(HOME, loads=HOME.loads[1:]), Asked()),
+    ]
+    assert len({plain, *others}) == 4
+    assert fingerprint(HOME.with_site(name="elsewhere"), Asked()) == plain
+
+
+def test_a_curve_comes_back_from_the_store_as_it_went_in(tmp_path):
+    store, curve = Store(tmp_path / "s.sqlite"), site_curve(HOME, Asked(scenarios=True))
+    store.put("key", curve)
+    assert store.get("key") == curve
+    with closing(sqlite3.connect(tmp_path / "s.sqlite")) as base, base:
+        base.execute("UPDATE curves SET curve = '{}'")
+    assert store.get("key") is None  # damaged: worked out again
+
+
+def test_a_file_that_is_no_store_is_refused(tmp_path):
+    (tmp_path / "notes.txt").write_text("no database at all, but long enough to be read as one")
+    with pytest.raises(InputError, match="a file of curves that keeplit wrote"):
+        Store(tmp_path / "notes.txt")
+
+
+def test_a_site_that_fails_stops_no_other(monkeypatch):
+    def fails(job, asked):
+        if job.site.name == "bad":
+            raise ZeroDivisionError("division by zero")
+        return site_curve(job, asked)
+
+    monkeypatch.setattr(survey, "site_curve", fails)
+    nothing_fits = replace(HOME, catalog=replace(HOME.catalog, batteries=()))
+    sites = [
+        PlannedSite(name="good", job=HOME),
+        PlannedSite(name="bad", job=HOME.with_site(name="bad", tariff=0.4)),
+        PlannedSite(name="bare", job=nothing_fits),
+    ]
+    found = site_curves(sites, processes=1)
+    assert [one.site.name for one in found.candidates] == ["good"]
+    assert {one.site: one.kind for one in found.failures} == {
+        "bad": FailureKind.PROGRAM,
+        "bare": FailureKind.NOTHING_FITS,
+    }
+
+
+def test_every_point_leads_back_to_its_design():
+    curve = site_curve(HOME, Asked(later=True))
+    for point in curve.points:
+        design = design_at(HOME, point)
+        assert (design.hours, design.banks[0].battery.battery) == (point.hours, point.battery)
+        assert point.upfront_cost - 0.01 < design.upfront_cost <= point.upfront_cost + 1e-9
+
+
+def worked_out(task):
+    """What a worker of the cluster does; the first task of all ends its worker."""
+    number, folder = task
+    mark = folder / "worker-was-killed"
+    if number == 3 and not mark.exists():
+        mark.write_text(str(os.getpid()))
+        os.kill(os.getpid(), signal.SIGKILL)
+    (folder / f"{os.getpid()}-worked").touch()
+    curve = site_curve(HOME.with_site(tariff=0.3 + number / 10), Asked())
+    return number, len(curve.points)
+
+
+@pytest.mark.slow
+@pytest.mark.filterwarnings("ignore::DeprecationWarning", "ignore::ResourceWarning")
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_a_cluster_loses_a_worker_and_no_site(tmp_path):
+    distributed = pytest.importorskip("distributed")
+    sites = [PlannedSite(name=str(n), job=HOME.with_site(tariff=0.3 + n / 10)) for n in range(2)]
+    with distributed.LocalCluster(
+        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0", silence_logs=50
+    ) as cluster:
+        tasks = [(number, tmp_path) for number in range(8)]
+        found = dict(finished_on(cluster.scheduler_address, worked_out, tasks))
+        shared = site_curves(sites, scheduler=cluster.scheduler_address)
+    assert shared == site_curves(sites, processes=1)
+    assert (tmp_path / "worker-was-killed").is_file()
+    assert found == {number: worked_out((number, tmp_path)) for number in range(8)}
+    assert len(list(tmp_path.glob("*-worked"))) >= 2
