@@ -198,6 +198,7 @@ def _answer(
                 one.joined.untouched,
                 one.changes(since),
                 one.joined.offered_twice,
+                one.joined.cheaper_before,
                 None if one.target is None else str(one.target),
             )
             for one in tables
@@ -230,8 +231,7 @@ def _show(
             out.tables(grids.repeated(out.write, one))
     for table in tables:
         changes = table.changes(since)
-        if table.joined.offered_twice:
-            out.tables(grids.offered_twice(out.write, table.joined))
+        out.tables(*grids.offered_twice(out.write, table.joined))
         if changes is not None:
             if changes.changed:
                 out.tables(grids.changed(out.write, changes))

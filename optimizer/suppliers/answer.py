@@ -39,6 +39,7 @@ class TableAnswer:
     untouched: int
     changes: Changes | None
     offered_twice: tuple[OfferedTwice, ...]
+    cheaper_before: tuple[OfferedTwice, ...]
     written: str | None
 
 

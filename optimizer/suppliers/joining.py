@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.columns import columns_of
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from optimizer.suppliers.converted import Converted
 
 _Record = dict[str, str]
+#: Notes on whose offer of the same article was dearer: tables leave such columns aside.
+_OTHER: Final = "#other_supplier"
+_OTHER_PRICE: Final = "#other_price"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,7 @@ class OfferedTwice:
 class Joined:
     """A table with suppliers' rows taken in.
 
+    ``cheaper_before`` are articles that another supplier had for less in a list read earlier.
     ``before`` and ``rows`` count the table's rows then and now, ``untouched`` those of others;
     ``loses`` tells that it holds fewer than before, or other articles for the most part.
     """
@@ -50,6 +54,7 @@ class Joined:
     table: RawTable
     changes: Changes
     offered_twice: tuple[OfferedTwice, ...]
+    cheaper_before: tuple[OfferedTwice, ...]
     before: int
     rows: int
     untouched: int
@@ -83,8 +88,16 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
     stays = [row for row in old if _stays(row, names, suppliers, table)]
     fresh = [_completed(row, old, table) for row in new]
     chosen, twice = _cheapest([*stays, *fresh], table)
+    before = _cheaper_before(chosen, twice, suppliers, table)
+    noted = (name for name in (_OTHER, _OTHER_PRICE) if any(row.get(name) for row in chosen))
     heading = tuple(
-        dict.fromkeys([*_heading(now if old else None), *(c for one in lists for c in one.columns)])
+        dict.fromkeys(
+            [
+                *_heading(now if old else None),
+                *(name for one in lists for name in one.columns),
+                *noted,
+            ]
+        )
     )
     body = [tuple(row.get(name, "") for name in heading) for row in chosen]
     replaced = [row for row in rows if row not in stays]
@@ -94,6 +107,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
         raw_table(file, table_csv(table, heading, body)),
         found,
         twice,
+        before,
         before=len(rows),
         rows=len(chosen),
         untouched=len([row for row in chosen if row in stays]),
@@ -134,7 +148,7 @@ def _completed(new: _Record, old: Sequence[_Record], table: str) -> _Record:
         is_same = row.get("supplier", "") in {"", new.get("supplier", "")}
         if is_same and identity(row, table) == identity(new, table):
             return row | {name: cell for name, cell in new.items() if cell}
-    return new
+    return dict(new)
 
 
 def _cheapest(
@@ -162,6 +176,26 @@ def _cheapest(
             )
         )
     return list(by_name.values()), tuple(twice)
+
+
+def _cheaper_before(
+    rows: Sequence[_Record], twice: Sequence[OfferedTwice], suppliers: set[str], table: str
+) -> tuple[OfferedTwice, ...]:
+    """Note on each row who else has it, and return those that were cheaper in an earlier list."""
+    dearer = {one.name: one for one in twice}
+    found = []
+    for row in rows:
+        one = dearer.get(label(row, table))
+        if one is not None:
+            row |= {_OTHER: one.other_supplier, _OTHER_PRICE: str(one.other_price)}
+            continue
+        other, noted = row.get(_OTHER), _number(row.get(_OTHER_PRICE, ""))
+        if not other or noted is None or other in suppliers:
+            row |= {_OTHER: "", _OTHER_PRICE: ""}
+        elif (price := _price(row, table)) > noted:
+            mine = row.get("supplier", "")
+            found.append(OfferedTwice(label(row, table), mine, price, other, noted))
+    return tuple(found)
 
 
 def _check_alike(one: _Record, other: _Record, table: str) -> None:

@@ -87,8 +87,7 @@ def _changes(state: State, draft: ListDraft, found: Converted) -> None:
     )
     merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
     write = writer(found.currency)
-    if merged.offered_twice:
-        tables(write, grids.offered_twice(write, merged))
+    tables(write, *grids.offered_twice(write, merged))
     if merged.changes.changed:
         tables(write, grids.changed(write, merged.changes))
     points(library.listed(write, merged.changes))

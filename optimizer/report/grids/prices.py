@@ -8,11 +8,13 @@ from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words.faults import said
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
     from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.joining import Joined
+    from optimizer.suppliers.joining import Joined, OfferedTwice
     from optimizer.suppliers.price_changes import Changes
 
 #: So much of a row that cannot be read is shown.
@@ -59,8 +61,17 @@ def repeated(write: Writer, found: Converted) -> Grid:
     return Grid("repeated", title, columns, rows)
 
 
-def offered_twice(write: Writer, joined: Joined) -> Grid:
-    """Return each article that two suppliers have: who is cheaper."""
+def offered_twice(write: Writer, joined: Joined) -> list[Grid]:
+    """Return the articles that two suppliers have: who is cheaper, who was in an earlier list."""
+    titles = (
+        ("offered_twice", write.say("Offered by two suppliers; the cheaper is taken")),
+        ("cheaper_before", write.say("Cheaper from another in an earlier list: read that again")),
+    )
+    kinds = zip(titles, (joined.offered_twice, joined.cheaper_before), strict=True)
+    return [_offers(write, key, title, found) for (key, title), found in kinds if found]
+
+
+def _offers(write: Writer, key: str, title: str, found: Sequence[OfferedTwice]) -> Grid:
     unit = write.currency
     columns = [
         Column("name", write.say("Name")),
@@ -70,11 +81,9 @@ def offered_twice(write: Writer, joined: Joined) -> Grid:
         Column("other_price", write.say("Its price"), Kind.CENTS, unit=unit),
     ]
     rows: list[Row] = [
-        [one.name, one.supplier, one.price, one.other_supplier, one.other_price]
-        for one in joined.offered_twice
+        [one.name, one.supplier, one.price, one.other_supplier, one.other_price] for one in found
     ]
-    title = write.say("Offered by two suppliers; the cheaper is taken")
-    return Grid("offered_twice", title, columns, rows)
+    return Grid(key, title, columns, rows)
 
 
 def unreadable(write: Writer, found: Converted, supplier: SupplierList) -> Grid:
