@@ -80,6 +80,17 @@ class Staircase:
         """Of all money, a code of ISO 4217."""
         return self.job.site.currency
 
+    @property
+    def runs(self) -> tuple[tuple[Step, ...], ...]:
+        """The steps, neighbours together that differ in the fuel stored alone."""
+        found: list[list[Step]] = []
+        for step in self.steps:
+            if found and found[-1][-1].design.equipment == step.design.equipment:
+                found[-1].append(step)
+            else:
+                found.append([step])
+        return tuple(tuple(run) for run in found)
+
     def at(self, budget: float) -> Step | None:
         """Return the step that a budget stands on, None below the first."""
         within = [step for step in self.steps if step.budget <= budget * _LENIENT]

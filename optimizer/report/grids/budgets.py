@@ -12,7 +12,7 @@ from optimizer.report.words.design import replacements
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.comparison.budgets import Bought, Staircase
+    from optimizer.comparison.budgets import Bought, Staircase, Step
     from optimizer.report.grids.grid import Value
     from optimizer.report.words.writer import Writer
 
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 def steps(write: Writer, stairs: Staircase) -> Grid:
     """Return every step of a budget: money, hours, the price of an hour, what made it.
 
-    Budgets are rounded up to what can be paid, so that each buys what its row says.
+    Steps that buy nothing but more fuel are one row with the step that they go on from. Budgets
+    are rounded up to what can be paid, so that each buys what its row says.
     """
     other = write.say("Upfront cost") if stairs.lifetime else write.say("Life-cycle cost")
     columns = [
@@ -32,19 +33,31 @@ def steps(write: Writer, stairs: Staircase) -> Grid:
         Column("replacements", write.say("Replacements")),
         Column("cause", write.say("What made the step")),
     ]
+
+    def cost(step: Step) -> float:
+        return step.design.upfront_cost if stairs.lifetime else step.design.life_cycle_cost
+
     rows: list[list[Value | Cell]] = [
         [
-            step.budget,
-            step.hours,
-            step.price_of_hour,
-            step.design.upfront_cost if stairs.lifetime else step.design.life_cycle_cost,
-            equipment(write, step.design),
-            replacements(write, step.replacements, step.later),
-            cause(write, step.cause),
+            Cell(run[0].budget, Kind.CENTS, last=run[-1].budget),
+            Cell(run[0].hours, Kind.HOURS, last=run[-1].hours),
+            run[0].price_of_hour,
+            Cell(cost(run[0]), Kind.MONEY, last=cost(run[-1])),
+            equipment(write, run[0].design),
+            replacements(write, run[0].replacements, run[0].later),
+            cause(write, run[0].cause),
         ]
-        for step in stairs.steps
+        for run in stairs.runs
     ]
-    return Grid("budget", _title(write, lifetime=stairs.lifetime), columns, rows)
+    notes = []
+    if len(stairs.runs) < len(stairs.steps):
+        notes.append(
+            write.say(
+                "A range of hours is one set of equipment; with more money more fuel is stored. "
+                "The price of an hour is that of its first hours."
+            )
+        )
+    return Grid("budget", _title(write, lifetime=stairs.lifetime), columns, rows, notes)
 
 
 def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:

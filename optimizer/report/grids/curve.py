@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.grids.simulation import capped
-from optimizer.report.words.comparison import equipment
+from optimizer.report.words.comparison import bank_and_set
 from optimizer.report.words.design import bank, inverter_set, replacements
 
 if TYPE_CHECKING:
@@ -42,7 +42,7 @@ def points(write: Writer, curve: Curve) -> Grid:
             Cell(run[0].life_cycle_cost, Kind.MONEY, last=run[-1].life_cycle_cost),
             Cell(run[0].upfront_cost, Kind.MONEY, last=run[-1].upfront_cost),
             capped(run[0].verdict.hours, run[0].verdict.horizon_hours),
-            equipment(write, run[0]),
+            bank_and_set(write, run[0]),
             *_beside_cells(write, curve, run),
             replacements(write, run[0].replacements),
             _each_hour(run if len(run) > 1 else [*run, *(longer or ())[:1]]),

@@ -95,16 +95,17 @@ def sensitivity_short(write: Writer, found: Appendix) -> Grid:
 def steps_short(write: Writer, found: Appendix) -> Grid:
     """Return the steps of a budget that add most hours."""
     stairs = found.stairs
-    shown = large_steps(stairs.steps)
-    grid = budgets.steps(write, replace(stairs, steps=tuple(shown)))
+    shown = large_steps([run[0] for run in stairs.runs])
+    kept = [run for run in stairs.runs if run[0] in shown]
+    grid = budgets.steps(write, replace(stairs, steps=tuple(step for run in kept for step in run)))
     keys = ("budget", "hours", "price_of_hour", "equipment", "replacements", "cause")
-    left_out = len(stairs.steps) - len(shown)
+    left_out = len(stairs.runs) - len(shown)
     note = write.say_number(
         "{n} smaller step left out here; the drawing and the workbook have all of them.",
         "{n} smaller steps left out here; the drawing and the workbook have all of them.",
         left_out,
     )
-    return replace(grid.only(*keys), notes=[note] if left_out else [])
+    return replace(grid.only(*keys), notes=[*grid.notes, *([note] if left_out else [])])
 
 
 def hours_shown(tiers: Tiers) -> list[int]:

@@ -213,6 +213,14 @@ def missing(write: Writer, comparison: Comparison) -> str:
 
 
 def equipment(write: Writer, design: Design) -> str:
+    """Return the first bank, the inverter set and what stands beside, short enough for a table."""
+    parts = [bank_and_set(write, design)]
+    if design.generator is not None:
+        parts.append(write.say("{generator}", generator=design.generator.generator))
+    return "; ".join(parts)
+
+
+def bank_and_set(write: Writer, design: Design) -> str:
     """Return the first bank and the inverter set, short enough for a table."""
     return write.say(
         "{bank}; {inverters}",

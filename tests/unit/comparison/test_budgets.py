@@ -7,12 +7,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from optimizer import load
 from optimizer.comparison.budgets import budget_table, staircase
 from optimizer.comparison.tier_costs import tiers
 from optimizer.engine.curve import Search
 from optimizer.engine.later_purchases import bank_sums, swap_sums
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.requirement import Requirement
+from optimizer.report.grids.budgets import steps
+from optimizer.report.json.serialise import to_data
+from optimizer.report.words.writer import Writer
 from tests.unit import builders
 
 from .jobs import small_house
@@ -203,3 +207,20 @@ def test_each_step_costs_what_can_be_paid_and_buys_what_it_says(lifetime):
     for step in staircase(job, lifetime=lifetime).steps:
         assert step.budget * 100 == pytest.approx(round(step.budget * 100), abs=1e-6)
         assert longest_within(job, **{key: step.budget}) == step.hours
+
+
+def test_steps_of_fuel_alone_are_one_row_and_each_stays_a_step():
+    job = load("house").with_site(max_hours=20, target_hours=18)
+    stairs = staircase(job)
+    run = stairs.runs[-1]
+    assert len(run) > 1
+    assert all(step.design.equipment == run[0].design.equipment for step in run)
+    assert [step.cause.fuel for step in run] == [False, *[True] * (len(run) - 1)]
+    assert sum(len(one) for one in stairs.runs) == len(stairs.steps)
+    grid = steps(Writer("EUR"), stairs)
+    assert len(grid.rows) == len(stairs.runs)
+    last = grid.rows[-1]
+    assert (last[0].value, last[0].last) == (run[0].budget, run[-1].budget)
+    assert (last[1].value, last[1].last) == (run[0].hours, run[-1].hours)
+    assert run[0].design.generator.generator in last[4]
+    assert len(to_data(stairs)["steps"]) == len(stairs.steps)
