@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import ClassVar
 
+from optimizer.answers.nothing_done import nothing_done
 from optimizer.engine.demand import demand_of
-from optimizer.engine.events import unserved_wh_per_year
 from optimizer.formulas.load import average_w
 from optimizer.formulas.windows import windows
 from optimizer.model.job import Job
@@ -94,9 +94,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
         for tier in tiers
         for season in site.seasons
     }
-    outage_hours = sum(hours * times for hours, times in job.outages.yearly)
-    unserved_kwh = unserved_wh_per_year(job, demand) / 1000
-    worth = site.value_of_lost_load
+    lost, worth = nothing_done(job), site.value_of_lost_load
     return Survey(
         energy_kwh_day=energy,
         tiers_counted=site.tiers,
@@ -108,10 +106,10 @@ def survey(job: Job, today: date | None = None) -> Survey:
         worst_window_kwh={
             hours: windows(demand.layers, hours).largest_wh / 1000 for hours in WINDOWS_H
         },
-        outages_per_year=sum(times for _, times in job.outages.yearly),
-        outage_hours_per_year=outage_hours,
-        unserved_kwh_per_year=unserved_kwh,
-        value_of_unserved_per_year=None if worth is None else worth * unserved_kwh,
+        outages_per_year=lost.outages_per_year,
+        outage_hours_per_year=lost.hours_per_year,
+        unserved_kwh_per_year=lost.unserved_kwh_per_year,
+        value_of_unserved_per_year=None if worth is None else worth * lost.unserved_kwh_per_year,
         critical_loads=critical_loads(job),
         old_prices=old_prices(job, today or date.today()),
         warnings=job.warnings,

@@ -116,7 +116,7 @@ def _outages(job: Job, demand: Demand) -> Iterator[tuple[float, float, float]]:
             days = (outages.days_per_year or 0.0) * len(season.months) / 12
             yield end_h - start_h, energy_wh, days
     if outages.form == "typed":
-        for hours, times in outages.yearly:
+        for hours, times in outages.typed:
             yield hours, demand.mean_wh(hours), times
 
 

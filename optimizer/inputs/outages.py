@@ -83,8 +83,7 @@ def _logged(site: SiteFile, faults: list[Fault]) -> Outages | None:
         wanted = Phrase("at least the log's span, {years} years", years=own)
         faults.append(site.fault("outages.log_years", f"{years:g}", wanted, CONFLICT))
     log = tuple(_outage(record) for _, record in ordered)
-    per_year = 1 / years if years else 0.0
-    return Outages("log", tuple((outage.hours, per_year) for outage in log), log, years)
+    return Outages("log", log=log, log_years=years)
 
 
 def _overlaps(table: Table, ordered: list[tuple[int, OutageRow]]) -> list[Fault]:
@@ -148,8 +147,7 @@ def _daily(site: SiteFile, faults: list[Fault]) -> Outages | None:
     days = site.values.get("days_per_year")
     if len(faults) > before or days is None:
         return None
-    yearly = tuple((end_h - start_h, days) for start_h, end_h in cuts)
-    return Outages("daily", yearly, daily=tuple(cuts), days_per_year=days)
+    return Outages("daily", daily=tuple(cuts), days_per_year=days)
 
 
 def _warn(site: SiteFile, outages: Outages, warnings: list[JobWarning]) -> None:

@@ -88,18 +88,27 @@ class LoggedOutage:
 
 @dataclass(frozen=True, slots=True)
 class Outages:
-    """What the grid does: ``yearly`` holds (duration [h], times a year) whatever the form given.
+    """What the grid does, in one of three forms.
 
-    ``log`` and ``log_years`` are set for a logged site, ``daily`` (windows of the day) and
-    ``days_per_year`` for a site with scheduled cuts.
+    ``typed`` holds (duration [h], times a year); ``log`` and ``log_years`` are set for a logged
+    site, ``daily`` (windows of the day) and ``days_per_year`` for a site with scheduled cuts.
     """
 
     form: Literal["log", "typed", "daily"]
-    yearly: tuple[tuple[float, float], ...]
+    typed: tuple[tuple[float, float], ...] = ()
     log: tuple[LoggedOutage, ...] = ()
     log_years: float | None = None
     daily: tuple[Window, ...] = ()
     days_per_year: float | None = None
+
+    @property
+    def yearly(self) -> tuple[tuple[float, float], ...]:
+        """Duration [h] and times a year of every outage, whatever the form given."""
+        if self.form == "log":
+            return tuple((outage.hours, 1 / (self.log_years or 1.0)) for outage in self.log)
+        if self.form == "daily":
+            return tuple((end - start, self.days_per_year or 0.0) for start, end in self.daily)
+        return self.typed
 
 
 @dataclass(frozen=True, slots=True)

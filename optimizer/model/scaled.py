@@ -28,7 +28,7 @@ def with_outages(job: Job, factor: float) -> Job:
         job,
         outages=replace(
             outages,
-            yearly=tuple((hours, times * factor) for hours, times in outages.yearly),
+            typed=tuple((hours, times * factor) for hours, times in outages.typed),
             log_years=None if outages.log_years is None else outages.log_years / factor,
             days_per_year=None if outages.days_per_year is None else outages.days_per_year * factor,
         ),
@@ -50,12 +50,11 @@ def with_longer_outages(job: Job, factor: float) -> Job:
     """
     outages = job.outages
     cuts = tuple(_longer_cut(one, outages.daily, factor) for one in outages.daily)
-    lengths = [end - start for start, end in cuts] or [h * factor for h, _ in outages.yearly]
     return replace(
         job,
         outages=replace(
             outages,
-            yearly=tuple(zip(lengths, (times for _, times in outages.yearly), strict=True)),
+            typed=tuple((hours * factor, times) for hours, times in outages.typed),
             log=tuple(_longer_outage(one, factor) for one in outages.log),
             daily=cuts,
         ),

@@ -60,7 +60,7 @@ def example():
             strict=True,
         )
     )
-    outages = Outages("log", tuple((outage.hours, 1 / 3) for outage in log), log, 3.0)
+    outages = Outages("log", log=log, log_years=3.0)
     job = make_job(*loads, seasons=HALVES, outages=outages, load_growth=0.01, max_hours=240)
     kind = {"capacity_ah": 200.0, "peukert": 1.15, "max_dod": 0.8, "charge_factor": 1.15}
     banks = (make_bank(4, 2, 0, 6, 6.8, **kind), make_bank(4, 2, 6, 10, 6.8, **kind))
@@ -115,7 +115,7 @@ def main() -> int:
         print(f"  {times:5.0f} outages a year           {draw_s:8.3f} s", end="")
         print(f"   {1e9 * draw_s / times / YEARS:.0f} ns an outage")
     cuts = ((6.0, 9.0), (17.0, 22.0))
-    daily = Outages("daily", ((3.0, 300.0), (5.0, 300.0)), daily=cuts, days_per_year=300.0)
+    daily = Outages("daily", daily=cuts, days_per_year=300.0)
     on_schedule = replace(job, outages=daily)
     draw_s, _ = best_of(
         1, lambda: simulate.simulate_years(on_schedule, design, years=YEARS, seed=SEED)

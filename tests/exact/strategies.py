@@ -216,8 +216,7 @@ def outages(draw: st.DrawFn) -> Outages:
         of([((6.0, 8.5),), ((6.0, 8.0), (18.0, 21.0)), ((22.0, 26.0),)])
     )
     days = draw(of([12.0, 60.0, 200.0]))
-    yearly = tuple((end - start, days) for start, end in cuts)
-    return Outages("daily", yearly, daily=cuts, days_per_year=days)
+    return Outages("daily", daily=cuts, days_per_year=days)
 
 
 @st.composite

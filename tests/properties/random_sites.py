@@ -94,7 +94,7 @@ def random_cuts(rng):
     shift = float(rng.choice([0.0, 3.0]))  # so that some cross midnight
     cuts = tuple((float(a) + shift, float(b) + shift) for a, b in marks.reshape(-1, 2))
     cuts = tuple((a - 24, b - 24) if a >= 24 else (a, b) for a, b in cuts)
-    return Outages("daily", tuple((b - a, 200.0) for a, b in cuts), daily=cuts, days_per_year=200.0)
+    return Outages("daily", daily=cuts, days_per_year=200.0)
 
 
 def random_rules(rng):

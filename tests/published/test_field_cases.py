@@ -227,7 +227,7 @@ def test_a_charger_that_takes_a_week():
 
 
 def test_the_second_opinion_names_the_same_missing_amperes():
-    cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
+    cuts = Outages("daily", daily=((6.0, 18.0),), days_per_year=365.0)
     job = make_job(make_load("house", 300), outages=cuts)
     battery = make_battery(
         "flooded", capacity_ah=1000.0, round_trip=0.80, charge_factor=1.0, charge_rate_max=1.0

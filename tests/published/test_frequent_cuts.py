@@ -45,7 +45,7 @@ def plain(**changes):
 
 
 def daily(*cuts, hours):
-    return Outages("daily", ((hours, 365.0),), daily=cuts, days_per_year=365.0)
+    return Outages("daily", daily=cuts, days_per_year=365.0)
 
 
 def test_a_grid_of_four_hours_a_day_needs_a_charger_that_is_named():

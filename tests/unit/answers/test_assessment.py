@@ -129,7 +129,7 @@ def test_twelve_hours_off_and_twelve_on():
         target_hours=12,
         recharge_hours=240.0,
     )
-    cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
+    cuts = Outages("daily", daily=((6.0, 18.0),), days_per_year=365.0)
     found = assess(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
     balance = found.simulation.balance
     assert balance.kwh_drawn == pytest.approx(4.0)
@@ -142,7 +142,7 @@ def test_twelve_hours_off_and_twelve_on():
 def test_cuts_that_the_charger_keeps_up_with_but_the_bank_does_not():
     battery = make_battery(capacity_ah=100.0, charge_rate_max=1.0)
     job, inverter = roomy(make_load("House", 300.0), battery=battery, target_hours=1)
-    cuts = Outages("daily", ((12.0, 365.0),), daily=((6.0, 18.0),), days_per_year=365.0)
+    cuts = Outages("daily", daily=((6.0, 18.0),), days_per_year=365.0)
     found = assess(replace(job, outages=cuts), Existing(inverter, 1, battery, 1, 12))
     assert found.simulation.balance.closes
     assert CheckKind.SCHEDULED_CUTS_CARRIED in {check.kind for check in found.failed}

@@ -75,7 +75,7 @@ def test_a_bank_that_stands_already_is_not_new():
 
 def test_a_log_of_one_outage_works():
     one = LoggedOutage(datetime(2025, 1, 10, 17, 0), datetime(2025, 1, 10, 19, 0))
-    logged = Outages("log", ((2.0, 0.5),), (one,), 2.0)
+    logged = Outages("log", log=(one,), log_years=2.0)
     job = replace(make_job(), outages=logged)
     found = independent_simulation(job, make_design())
     assert found.replay.carried == 1

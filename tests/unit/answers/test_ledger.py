@@ -97,13 +97,13 @@ def test_windows_seasons_works_and_each_form_of_outages():
     assert found[OUTAGES]["times_per_year", 8.0].value == 0.5
     assert found[Subject.WORK, "Mount"]["price_per_inverter_unit", "first"].value == 50.0
     assert found[SITE]["months", "year"].value.startswith("1, 2, 3")
-    daily = Outages("daily", ((2.0, 90.0),), daily=((6.0, 8.0),), days_per_year=90.0)
+    daily = Outages("daily", daily=((6.0, 8.0),), days_per_year=90.0)
     found = by_subject(assumptions(replace(job, outages=daily), make_design()))
     assert found[OUTAGES]["daily"].value == "6:00-8:00"
     charging = found[Subject.SCHEDULED_CUTS, ""]["charging_voltage"]
     assert (charging.value, charging.origin) == (pytest.approx(14.0), "constant")
     one = LoggedOutage(datetime(2025, 1, 10, 17, 0), datetime(2025, 1, 10, 19, 0))
-    logged = Outages("log", ((2.0, 0.5),), (one,), 2.0)
+    logged = Outages("log", log=(one,), log_years=2.0)
     found = by_subject(assumptions(replace(job, outages=logged), make_design()))
     assert found[OUTAGES]["hours_logged"].value == 2.0
     assert "2025-01-10" in found[OUTAGES]["hours_logged"].detail
@@ -111,7 +111,7 @@ def test_windows_seasons_works_and_each_form_of_outages():
 
 def test_what_is_not_in_the_price_list_was_typed_in():
     typed = make_design(make_period(make_battery("Reed", absorption_v=14.4)))
-    cuts = Outages("daily", ((2.0, 90.0),), daily=((6.0, 8.0),), days_per_year=90.0)
+    cuts = Outages("daily", daily=((6.0, 8.0),), days_per_year=90.0)
     found = by_subject(assumptions(replace(make_job(), outages=cuts), typed))
     assert found[Subject.BATTERY, "Reed"]["capacity_ah"].source is Source.TYPED_IN
     assert found[Subject.INVERTER, "Gable"]["power_w"].source is Source.PRICE_LIST

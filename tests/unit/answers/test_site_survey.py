@@ -83,7 +83,7 @@ def test_its_worth_where_that_is_known():
 
 def test_a_log_counts_by_its_years():
     log = tuple(LoggedOutage(datetime(2025, 1, d, 6), datetime(2025, 1, d, 9)) for d in (1, 2, 3))
-    outages = Outages("log", ((3.0, 0.5),) * 3, log, 2.0)
+    outages = Outages("log", log=log, log_years=2.0)
     found = survey(replace(make_job(), outages=outages), TODAY)
     assert found.outages_per_year == pytest.approx(1.5)
     assert log[0].hours == 3

@@ -42,13 +42,13 @@ def events_of(job, **beside):
 
 
 def cut(job, *daily, days=365.0):
-    outages = Outages("daily", (), daily=daily, days_per_year=days)
+    outages = Outages("daily", daily=daily, days_per_year=days)
     return replace(job, outages=outages)
 
 
 def logged(job, *pairs, years=2.0):
     log = tuple(LoggedOutage(datetime(*start), datetime(*end)) for start, end in pairs)
-    return replace(job, outages=Outages("log", (), log=log, log_years=years))
+    return replace(job, outages=Outages("log", log=log, log_years=years))
 
 
 def test_an_evening_cut_takes_the_evenings_load():

@@ -88,7 +88,7 @@ def test_the_program_buys_a_generator_for_the_long_outage():
 
 def test_cuts_are_refilled_before_the_next():
     """Six hours off, two on: 726.7 Wh drawn, 908.3 Wh at 14 V to be put back in two hours."""
-    outages = Outages("daily", (), daily=((0.0, 6.0), (8.0, 14.0), (16.0, 22.0)), days_per_year=9.0)
+    outages = Outages("daily", daily=((0.0, 6.0), (8.0, 14.0), (16.0, 22.0)), days_per_year=9.0)
     battery = make_battery(capacity_ah=400.0, max_parallel=1)
     needed_a = (600 / 0.9 + 6 * 10) / 0.8 / 14 / 2
     for charger_a, fits in ((needed_a + 0.01, True), (needed_a - 0.01, False)):
@@ -99,7 +99,7 @@ def test_cuts_are_refilled_before_the_next():
 
 def test_the_charger_that_cuts_ask_for_is_said():
     """32.4 A needed, 20 A offered."""
-    outages = Outages("daily", (), daily=((0.0, 6.0), (8.0, 14.0), (16.0, 22.0)), days_per_year=9.0)
+    outages = Outages("daily", daily=((0.0, 6.0), (8.0, 14.0), (16.0, 22.0)), days_per_year=9.0)
     battery = make_battery(capacity_ah=400.0, max_parallel=1)
     inverter = make_inverter(charger_a=20.0, max_units=1)
     job = make_job(batteries=[battery], inverters=[inverter], voltages=(12,))

@@ -8,8 +8,7 @@ from .sites import HALVES, make_bank, make_design, make_job, make_load
 
 
 def cuts(*windows, days=365.0):
-    rows = tuple((end - start, days) for start, end in windows)
-    return Outages("daily", rows, daily=windows, days_per_year=days)
+    return Outages("daily", daily=windows, days_per_year=days)
 
 
 def twelve_hours(charger_a, **battery):

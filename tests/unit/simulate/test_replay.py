@@ -17,7 +17,7 @@ def logged(*rows, years=2.0):
         )
         for start, h in rows
     )
-    return Outages("log", tuple((o.hours, 1 / years) for o in log), log, years)
+    return Outages("log", log=log, log_years=years)
 
 
 def test_each_outage_is_carried_or_not():

@@ -94,7 +94,6 @@ def test_scheduled_cuts_come_by_the_clock():
     job = make_job(
         outages=Outages(
             "daily",
-            ((8.0, 100.5), (2.0, 100.5)),
             daily=((20.0, 28.0), (6.0, 8.0)),
             days_per_year=100.5,
         )
@@ -115,7 +114,7 @@ def test_scheduled_cuts_come_by_the_clock():
 
 
 def test_a_day_that_does_not_close_empties_the_bank():
-    outages = Outages("daily", ((12.0, 366.0),), daily=((6.0, 18.0),), days_per_year=366)
+    outages = Outages("daily", daily=((6.0, 18.0),), days_per_year=366)
     job = make_job(make_load(watts=90.0), outages=outages)
     result = simulate_years(job, make_design(charger_a=6.0), years=20)
     # 90 Ah out, 72 Ah back: after the first day the bank gives what the charger gave.
