@@ -13,7 +13,7 @@ from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import Meaning
 from optimizer.suppliers.scanning import Scan, scan, value_of
 from optimizer.suppliers.templates import PLACES, taken
-from optimizer.suppliers.units import converts
+from optimizer.suppliers.units import converts, per_length
 from optimizer.suppliers.vocabulary import (
     Doubt,
     codes,
@@ -85,20 +85,24 @@ class Reader:
             rates = set(scan(text).rates)
             if len(rates) == 1:  # 70 Ah (C20): at 20 hours
                 return Said(value_of(rates.pop(), comma=False), column.unit)
+        per, text = per_length(text, column)
         number, words = self._chosen(text, column, one)
         meanings, rest = self._understood(words)
         if is_money(column):
-            unit = self._currency(rest, column)
+            self._currency(rest)
+            heading_per, heading = per_length(heading, column)
+            unit = per or one.unit or heading_per
             more, doubts, others = phrases_in(scan(heading).words, self._own)
             if doubts:
                 raise Question(" ".join(doubts[0][0]), doubts[0][1], in_heading=True)
             meanings |= dict(self._own[phrase] for phrase in more)
             if not rest:
                 self._heading_currency(others, meanings)
-            unit = unit or one.unit
         else:
-            unit = self._unit(rest, column) or self._meant_unit(meanings) or one.unit
+            unit = per or self._unit(rest, column) or self._meant_unit(meanings) or one.unit
             unit = unit or self._heading_unit(heading, column)
+        if unit is not None and not converts(unit, column):
+            raise Question(unit, Doubt.UNIT)
         value = value_of(number, self.comma)
         return Said(value, unit, {w: m for w, m in meanings.items() if m != Meaning()})
 
@@ -151,21 +155,12 @@ class Reader:
             raise Question(_as_written(words, phrase), doubt)
         return found, rest
 
-    def _currency(self, rest: Sequence[str], column: Column) -> str | None:
-        """Check the words beside a price; return the length that it is for, where one is named."""
-        unit = None
+    def _currency(self, rest: Sequence[str]) -> None:
+        """Check the words beside a price: the list's currency, or none."""
         for word in rest:
-            length = unit_of(word)
-            if folded(word) in signs_of(self.mapping.currency):
-                continue
-            if column.name == "price_per_m" and length in {"m", "ft"}:
-                unit = f"per {length}"
-                continue
-            if column.name == "price_per_m" and folded(word) == "per":
-                continue
-            is_other = is_sign(word) or word in codes()
-            raise Question(word, Doubt.CURRENCY if is_other else Doubt.UNKNOWN)
-        return unit
+            if folded(word) not in signs_of(self.mapping.currency):
+                is_other = is_sign(word) or word in codes()
+                raise Question(word, Doubt.CURRENCY if is_other else Doubt.UNKNOWN)
 
     def _heading_currency(self, words: Sequence[str], meanings: Mapping[str, Meaning]) -> None:
         """Check that a heading names no other currency."""
@@ -199,6 +194,8 @@ class Reader:
 
     def _heading_unit(self, heading: str, column: Column) -> str | None:
         """Return the unit that a heading names for its column."""
+        if (per := per_length(heading, column)[0]) is not None:
+            return per
         meant, _, _ = phrases_in(scan(heading).words, self._own)
         mine = dict(self._own[phrase] for phrase in meant)
         named = [unit for unit in units_in_heading(heading) if split(unit) not in self._own]
@@ -209,7 +206,7 @@ class Reader:
             return column.unit
         if len(fitting) == 1:
             return fitting[0]
-        if named and column.unit and not _is_count(column):
+        if named and column.unit and not is_count(column):
             raise Question(named[0], Doubt.UNIT, in_heading=True)
         return None
 
@@ -224,7 +221,8 @@ _SEVERAL_IN_NAMES: Final = frozenset(
 )
 
 
-def _is_count(column: Column) -> bool:
+def is_count(column: Column) -> bool:
+    """Tell whether a column of ours counts things, whatever they are called."""
     return column.unit in {"units", "strings", "phases", "pieces"}
 
 

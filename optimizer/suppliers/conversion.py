@@ -21,7 +21,7 @@ from optimizer.inputs.records import read_records
 from optimizer.inputs.supplier_list import read_supplier_list
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_money
+from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
 from optimizer.suppliers.converted import KEYS, Converted, OpenWord
 from optimizer.suppliers.layout import Layout, both, is_numeric
 from optimizer.suppliers.repeated import once_each
@@ -270,7 +270,7 @@ class _Conversion:
         else:  # a workbook's own numbers arrive with a point
             reader = readers[isinstance(text, WrittenNumber)]
             found = reader.number(piece, column, one, self.at.heading(one))
-            if found.unit is None and column.unit and not is_money(column):
+            if found.unit is None and column.unit and not (is_money(column) or is_count(column)):
                 self.bare.setdefault(column.name, column.unit)
         amount = found.value * exact(one.factor)
         if found.unit is not None:

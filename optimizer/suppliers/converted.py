@@ -115,8 +115,8 @@ class OpenWord:
                 )
             case Doubt.UNIT:
                 return Phrase(
-                    '{ours}; {line} = {{ unit = "…" }} says what it stands for, "ignore" that it '
-                    "says nothing",
+                    '{ours}, or another column; {line} = {{ unit = "…" }} says what it is taken '
+                    "for",
                     line=line,
                     ours=self.unit or Phrase("a plain number"),
                 )

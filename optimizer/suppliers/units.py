@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.formulas.wiring import awg_section_mm2
@@ -19,9 +20,27 @@ _FOOT_M: Final = 0.3048  # international foot, exact
 AWG: Final = "AWG"
 #: Lengths that money and resistance are told for, by our column's name: what one is in ours.
 _PER_LENGTH: Final = {
-    "price_per_m": {"per m": 1.0, "per ft": 1 / _FOOT_M, "per 100 m": 0.01, "per km": 0.001},
-    "ohm_per_km": {"per km": 1.0, "per 1000 ft": 1 / _FOOT_M, "per m": 1000.0},
+    "price_per_m": {
+        "per m": 1.0,
+        "per ft": 1 / _FOOT_M,
+        "per 100 m": 0.01,
+        "per 100 ft": 0.01 / _FOOT_M,
+        "per km": 0.001,
+    },
+    "ohm_per_km": {
+        "per km": 1.0,
+        "per 1000 ft": 1 / _FOOT_M,
+        "per m": 1000.0,
+        "mΩ per m": 1.0,
+        "mΩ per km": 0.001,
+    },
 }
+#: How lists write them: an amount for a length, one or a hundred or a thousand of it.
+_LENGTH: Final = re.compile(
+    r"(?P<milli>m(?=Ω|Ω|ohm))?(?:[ΩΩ]|ohms?)?\s*(?:/|\bper\b|\bpro\b|\bpar\b|\bpor\b|\bal\b)\s*"
+    r"(?P<many>1[.,]?000|100)?\s*(?P<unit>km|m|ft|foot|kft)\b",
+    re.IGNORECASE,
+)
 #: Units that lists are usually in, by ours; ours first.
 _CHOICES: Final = {
     "mm": ("mm", "cm", "m", "in"),
@@ -44,6 +63,26 @@ def units_for(column: Column) -> tuple[str, ...]:
     if column.kind in _SHARES:
         return ("1", "%")
     return tuple(_PER_LENGTH.get(column.name, ())) or _CHOICES.get(column.unit, ())
+
+
+def per_length(text: str, column: Column) -> tuple[str | None, str]:
+    """Return the length that a price or a resistance is told for, and the text without it.
+
+    >>> from optimizer.inputs.columns import columns_of
+    >>> from optimizer.inputs.rows import CableRow
+    >>> cable = columns_of(CableRow)
+    >>> per_length("0.0795 Ω/1000 ft", cable["ohm_per_km"])
+    ('per 1000 ft', '0.0795 ')
+    >>> per_length("Price per 100 m", cable["price_per_m"]), per_length("80 A", cable["ampacity_a"])
+    (('per 100 m', 'Price'), (None, '80 A'))
+    """
+    found = _LENGTH.search(text) if column.name in _PER_LENGTH else None
+    if found is None:
+        return None, text
+    unit = {"foot": "ft", "kft": "1000 ft"}.get(found["unit"].lower(), found["unit"])
+    many = f"{found['many'].replace('.', '').replace(',', '')} " if found["many"] else ""
+    milli = "mΩ " if found["milli"] else ""
+    return f"{milli}per {many}{unit}", text[: found.start()] + text[found.end() :]
 
 
 def converts(unit: str, column: Column) -> bool:

@@ -214,6 +214,32 @@ def test_rows_of_one_name_that_differ_are_no_duplicates():
     assert "with 100 here and 200 in row 3" in fault.found
 
 
+@pytest.mark.parametrize(
+    ("resistance", "price"),
+    [
+        (("R", "0.0795 Ω/1000 ft"), ("Price", "€ 3.048 / ft")),
+        (("R (Ω/1000 ft)", "0.0795"), ("Price per ft", "3.048")),
+        (("R, mΩ/m", "0.260827"), ("Price", "1,000.00 per 100 m")),
+        (("R", "0.000260827 Ω/m"), ("Price (€/100 m)", "1000.00")),
+    ],
+)
+def test_lengths_that_prices_and_resistances_are_told_for(resistance, price):
+    """0.0795 / 0.3048 ohm per km; 3.048 / 0.3048 a metre."""
+    rows = zip(("Gauge", "2/0 AWG"), ("A", "195 A"), resistance, price, strict=True)
+    text = "\n".join(";".join(row) for row in rows)
+    supplier = read_list(Held({"l.csv": text.encode()}, "l.csv"))
+    columns = {"section_mm2": "Gauge", "ampacity_a": "A"}
+    columns |= {"ohm_per_km": resistance[0], "price_per_m": price[0]}
+    head = {"table": "cables", "currency": "EUR", "decimals": "point"}
+    found = convert(supplier, mapping_from({"list": head, "columns": columns}))
+    assert not found.questions()
+    assert not found.unreadable
+    row = found.records()[0]
+    assert float(row["section_mm2"]) == pytest.approx(67.43, abs=0.005)  # ASTM B258
+    assert float(row["ohm_per_km"]) == pytest.approx(0.260827, rel=1e-5)
+    assert row["price_per_m"] == "10.00"
+
+
 def test_fuses_of_one_rating_are_told_apart_by_what_they_break():
     text = "A;kA;Net\n80;10;9\n80;20;12\n80,0;20;11\n"
     supplier = read_list(Held({"l.csv": text.encode()}, "l.csv"))
