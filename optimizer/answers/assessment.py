@@ -173,11 +173,13 @@ class Assessment:
 
     @property
     def is_as_designed(self) -> bool:
-        """Whether it is unchanged since its quote, and meets what that planned."""
+        """Whether it is unchanged since its quote, and carries what that planned as long."""
         plan = self.existing.plan
-        if plan is None or not plan.is_unchanged:
+        if plan is None or not plan.is_unchanged or plan.planned_hours != self.design.hours:
             return False
-        return plan.planned_hours == self.design.hours and not self.failed
+        left = (plan.bank_years or 0) - self.existing.age_years
+        in_time = self.verdict is AssessmentVerdict.MEETS_FOR_NOW and self.carries_years >= left
+        return in_time or not self.failed
 
     @property
     def required_hours(self) -> int:

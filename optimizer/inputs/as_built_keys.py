@@ -27,6 +27,7 @@ class AsBuiltKeys(Record):
     day: date = declare(Kind.DAY, "a day such as 2026-01-31", "of the quote")
     site: Name = text("the site's name")
     planned_hours: int = whole("h", "autonomy that was planned", ge=1)
+    bank_years: int = whole("years", "how long the plan keeps the bank", ge=1)
     fuse_a: float = number("A", "fuse of each inverter", gt=0)
     cable_mm2: float = number("mm²", "battery cable", gt=0)
     cable_pairs: int = whole("", "pairs of cable for each inverter", ge=1)

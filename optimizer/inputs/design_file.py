@@ -179,7 +179,7 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
     )
     if plan is None:
         return found
-    known = ("quote", "day", "planned_hours")
+    known = ("quote", "day", "planned_hours", "bank_years")
     given = {key: plan[key] for key in known if key in plan}
     return replace(found, plan=Plan(**given, is_unchanged=plan.get("design") == sign_of(found)))
 

@@ -24,6 +24,8 @@ class Plan:
         Its day.
     planned_hours : int or None
         Autonomy that was planned [h].
+    bank_years : int or None
+        How long the plan keeps the bank [a]; it may replace it before it is worn out.
     is_unchanged : bool
         Whether the design is still the one that was planned.
     """
@@ -31,6 +33,7 @@ class Plan:
     quote: str | None = None
     day: date | None = None
     planned_hours: int | None = None
+    bank_years: int | None = None
     is_unchanged: bool = False
 
 

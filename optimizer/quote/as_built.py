@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from optimizer.answers.installed import existing_of
 from optimizer.inputs.as_built_keys import model_columns, sign_of
 from optimizer.inputs.toml_text import toml_value
+from optimizer.quote.handover import first_life_years
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -86,6 +87,7 @@ def _plan(job: Job, design: Design, company: Company, day: date) -> Iterator[tup
     yield "day", day
     yield "site", job.site.name
     yield "planned_hours", design.hours
+    yield "bank_years", first_life_years(design)
     if design.wiring is not None:
         yield "fuse_a", design.wiring.fuse.rating_a
         yield "cable_mm2", design.wiring.cable.section_mm2

@@ -43,10 +43,16 @@ def side_by_side(
     rows = {
         "equipment": row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),
         "energy": row(
-            write.say("Bank, kWh"), lambda one: one.design.banks[0].energy_wh / 1000, Kind.NUMBER, 1
+            write.say("Bank, kWh"),
+            lambda one: one.design.banks[0].energy_wh / 1000,
+            Kind.NUMBER,
+            1,
         ),
         "usable": row(
-            write.say("Usable when new, kWh"), lambda one: one.usable_kwh, Kind.NUMBER, 1
+            write.say("Usable when new, kWh at the battery"),
+            lambda one: one.usable_kwh,
+            Kind.NUMBER,
+            1,
         ),
         "hours": row(write.say("Autonomy, h"), lambda one: one.design.hours, Kind.HOURS),
         "mass": row(write.say("Bank and inverter, kg"), lambda one: one.mass_kg, Kind.NUMBER),

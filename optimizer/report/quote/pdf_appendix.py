@@ -26,10 +26,11 @@ from optimizer.report.words import appendix as words
 from optimizer.report.words import comparison
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from reportlab.platypus import Flowable
 
+    from optimizer.quote import Quote
     from optimizer.quote.appendix import Appendix
     from optimizer.report.grids.grid import Grid
     from optimizer.report.quote.pdf_paper import Paper
@@ -40,18 +41,18 @@ _TURNING_HIGH, _SENSITIVITIES_HIGH = 480.0, 400.0
 _HIGH, _BUDGET_HIGH, _BAR_HIGH = 126.0, 160.0, 15.0
 
 
-def appendix(found: Appendix, paper: Paper) -> Iterator[Flowable]:
+def appendix(quote: Quote, found: Appendix, paper: Paper) -> Iterator[Flowable]:
     """Yield the pages of the appendix.
 
     Parameters
     ----------
-    found : Appendix
-        From `optimizer.quote.appendix`.
+    quote, found : Quote, Appendix
+        What is offered, and the appendix of it.
     paper : Paper
         What the document is made with.
     """
     yield PageBreak()
-    yield from _sides(found, paper)
+    yield from _sides(found, paper, words.beside_the_offer(paper.write, quote))
     if found.switch_points:
         yield CondPageBreak(_TURNING_HIGH)
         yield from _turning(found, paper)
@@ -70,12 +71,14 @@ def _noted(grid: Grid, paper: Paper, **how: Any) -> list[Flowable]:  # noqa: ANN
     return [Spacer(0, 4), table, *(say(note, NOTE) for note in grid.notes)]
 
 
-def _sides(found: Appendix, paper: Paper) -> Iterator[Flowable]:
+def _sides(found: Appendix, paper: Paper, told: Sequence[str]) -> Iterator[Flowable]:
     write, compared = paper.write, found.comparison
     yield say(words.title(write, found.families), TITLE)
     yield say(comparison.verdict(write, compared), LEAD_IN)
     for sentence in words.reasons(write, compared):
         yield say(sentence, BODY)
+    for sentence in told:
+        yield say(sentence, NOTE)
     yield Spacer(0, 2)
     sides = grids.side_by_side_short(write, found)
     yield paper.table(sides, soft=frozenset({sides.columns[0].key}), has_names=True)

@@ -69,7 +69,7 @@ def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
         yield PageBreak()
         yield from on_one_page(partial(_handover, quote, option), paper)
     if quote.appendix is not None:
-        yield from appendix(quote.appendix, paper)
+        yield from appendix(quote, quote.appendix, paper)
 
 
 def section(title: str, *below: Flowable) -> Flowable:

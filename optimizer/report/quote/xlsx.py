@@ -10,7 +10,7 @@ from optimizer.report.grids import quote as grids
 from optimizer.report.quote.appendix_grids import appendix_grids
 from optimizer.report.quote.xlsx_page import Book, Page
 from optimizer.report.quote.xlsx_sums import Formulas
-from optimizer.report.words import electrical, handover, letter, quote_lines
+from optimizer.report.words import appendix, electrical, handover, letter, quote_lines
 from optimizer.report.words import quote as words
 
 if TYPE_CHECKING:
@@ -29,10 +29,12 @@ def household_xlsx(quote: Quote) -> bytes:
     for option in quote.options:
         _handover(book, quote, option)
     if quote.appendix is not None:
+        told = appendix.beside_the_offer(write, quote)
         for name, grid in appendix_grids(write, quote.appendix):
             page = Page(book, name, grid.title)
             page.grid(grid)
-            page.lines(grid.notes)
+            page.lines([*grid.notes, *told])
+            told = []
     _overview(overview, quote, totals)
     return book.content()
 

@@ -16,7 +16,12 @@ if TYPE_CHECKING:
     from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.switch_points import SwitchPoints
+    from optimizer.quote import Quote
     from optimizer.report.words.writer import Writer
+
+
+#: From this share on a difference of sums is told.
+_TOLD = 0.005
 
 
 def title(write: Writer, families: Sequence[str]) -> str:
@@ -33,6 +38,39 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
     if comparison.missing:
         said.append(missing(write, comparison))
     return [sentence for sentence in said if sentence]
+
+
+def beside_the_offer(write: Writer, quote: Quote) -> list[str]:
+    """Return why sums and banks here are not those of the options, where they are not."""
+    said = []
+    compared = quote.appendix.hours if quote.appendix else 0
+    for one in quote.options:
+        design, asked = one.option.design, float(one.pricing.total)
+        if design.hours != compared:
+            continue
+        if abs(asked - design.upfront_cost) >= _TOLD * design.upfront_cost:
+            said.append(
+                write.say(
+                    "All sums here are by the price list that designs are chosen by, with the fuel "
+                    "to store: {model:money} upfront for {hours:hours}, where the offer asks "
+                    "{asked:money} with its parts of the circuit, extras and discounts, and no "
+                    "fuel.",
+                    model=design.upfront_cost,
+                    hours=design.hours,
+                    asked=asked,
+                )
+            )
+        later = dict.fromkeys(bank.battery.family for bank in design.banks)
+        if len(later) > 1:
+            said.append(
+                write.say(
+                    "The option for {hours:hours} goes on with {later:list} when its first bank is "
+                    "due; here each side keeps to one kind of battery, which costs more.",
+                    hours=design.hours,
+                    later=[family(write, name) for name in list(later)[1:]],
+                )
+            )
+    return list(dict.fromkeys(said))
 
 
 def turns(write: Writer, found: Sequence[SwitchPoints], comparison: Comparison) -> list[str]:

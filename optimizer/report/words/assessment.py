@@ -96,9 +96,11 @@ def as_designed(write: Writer, found: Assessment) -> str:
         )
     if found.is_as_designed:
         return write.say(
-            "As designed: the equipment of {quote}, and it carries the {hours:hours} planned.",
+            "As designed: the equipment of {quote}, and it carries the {hours:hours} planned "
+            "through the {years:years} for which the plan keeps the bank.",
             quote=quote,
             hours=found.design.hours,
+            years=plan.bank_years,
         )
     return write.say("The equipment is as designed in {quote}.", quote=quote)
 

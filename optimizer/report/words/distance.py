@@ -62,7 +62,7 @@ def _least(write: Writer, found: Assessment) -> str:
     )
     if not far.carried:
         return text
-    more = far.life_cycle_cost - least.life_cycle_cost
+    more, plan = far.life_cycle_cost - least.life_cycle_cost, found.existing.plan
     if _begins_alike(found, least):
         than = write.say("It begins with this very equipment: as designed.")
         if len({bank.battery.battery for bank in least.banks}) > 1:
@@ -70,6 +70,13 @@ def _least(write: Writer, found: Assessment) -> str:
                 "It begins with this very equipment, as designed; that later banks are of another "
                 "model makes the difference."
             )
+    elif found.is_as_designed and plan is not None and plan.planned_hours != far.hours:
+        than = write.say(
+            "As designed, this one is planned for {planned} h: its plan replaces the bank after "
+            "{years:years}, before it is worn out.",
+            planned=plan.planned_hours,
+            years=plan.bank_years or 0,
+        )
     elif more <= 0:
         than = write.say("This one costs {less:money} less.", less=-more)
     elif least.life_cycle_cost > 0:

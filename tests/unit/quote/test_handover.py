@@ -116,7 +116,7 @@ def test_the_as_built_file_reads_back(tmp_path, hours):
         design.voltage_v,
     )
     assert found.paid == 1234.5
-    assert found.plan == Plan("Q-7", DAY, hours, is_unchanged=True)
+    assert found.plan == Plan("Q-7", DAY, hours, 10, is_unchanged=True)
     path.write_text(text.replace("round_trip = 0.", "round_trip = 0.0"), "utf-8")
     changed = read_design(path, job, catalog_chemistries(site_file("house"), None))
     assert not changed.plan.is_unchanged
