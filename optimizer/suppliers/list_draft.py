@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, field
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import InputError
@@ -164,9 +166,16 @@ class ListDraft:
             head.pop("exchange", None)
         else:
             head["into"] = currency
+        columns = self.chosen()
+        for name in ORIGIN:  # one value for all rows is the list's own
+            value = columns.get(name, {}).get("value")
+            with suppress(ValueError):  # no date: its column says so
+                if value:
+                    head[name] = value if name == "supplier" else date.fromisoformat(value)
+                    del columns[name]
         return {
             "list": head,
-            "columns": self.chosen(),
+            "columns": columns,
             "filter": {name: listed for name, listed in self.filter.items() if listed},
             "exclude": {name: listed for name, listed in self.exclude.items() if listed},
             "words": dict(self.words),
