@@ -34,6 +34,7 @@ from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.demand import demand_of
 from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
+from optimizer.formulas.windows import busy_hours
 from optimizer.inputs.bank_words import Assumed, told_bank
 from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
@@ -170,6 +171,11 @@ class Assessment:
     def failed(self) -> tuple[Check, ...]:
         """The requirements that are not met."""
         return tuple(check for check in self.checks if not check.met)
+
+    @property
+    def busy_hours(self) -> int:
+        """In how many of the hours required a load draws power, at most [h]."""
+        return busy_hours(demand_of(self.job).profiles, self.required_hours)
 
     @property
     def is_as_designed(self) -> bool:

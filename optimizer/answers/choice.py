@@ -12,8 +12,10 @@ from optimizer.answers.purchases import Material, Purchase, materials
 from optimizer.answers.questions import no_design, one_question, search_for, within
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
+from optimizer.engine.demand import demand_of
 from optimizer.engine.solver import SolverName
 from optimizer.engine.verify import checks
+from optimizer.formulas.windows import busy_hours
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Job
@@ -63,6 +65,7 @@ class Choice:
 
     also: ClassVar[tuple[str, ...]] = (
         "critical_loads",
+        "busy_hours",
         "running",
         "least_life_years",
         "next_purchase",
@@ -79,6 +82,11 @@ class Choice:
     def critical_loads(self) -> tuple[str, ...]:
         """Loads that health or safety hangs on: they need a second source."""
         return critical_loads(self.job)
+
+    @property
+    def busy_hours(self) -> int:
+        """In how many of its hours a load draws power, at most; the others are idle [h]."""
+        return busy_hours(demand_of(self.job).profiles, self.design.hours)
 
     @property
     def binding(self) -> tuple[Explained, ...]:

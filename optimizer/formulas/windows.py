@@ -48,6 +48,26 @@ class Stretches:
         return float(self.energy_wh.max())
 
 
+def busy_hours(profiles: Floats, hours: int) -> int:
+    """Return in how many of some consecutive hours a load draws power, at most [h].
+
+    Parameters
+    ----------
+    profiles : ndarray
+        Hourly power [W], shape (seasons, 24).
+    hours : int
+        Length of the outage [h], ≥ 1; it starts at any whole hour, and days repeat.
+
+    Examples
+    --------
+    >>> night = np.array([[110.0] * 6 + [0.0] * 17 + [110.0]])
+    >>> [busy_hours(night, hours) for hours in (6, 20, 25)]
+    [6, 7, 8]
+    """
+    clock = (np.arange(DAY_H)[:, None] + np.arange(hours)) % DAY_H
+    return int((profiles > 0)[:, clock].sum(axis=-1).max())
+
+
 def windows(layers: Layers, hours: int) -> Stretches:
     """Return the windows of ``hours`` from every whole hour, tiers let go on the way.
 

@@ -15,13 +15,18 @@ from optimizer.inputs.site import make_site, read_site, site_from
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-from optimizer.model.warning import JobWarning
+from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from optimizer.files.place import Place
     from optimizer.inputs.site_file import SiteFile
+
+
+#: The hottest place on Earth has a yearly mean below this [°C] (from memory): who gives more has
+#: likely given degrees Fahrenheit.
+_HOTTEST_MEAN_DEGC = 40.0
 
 
 def load(site: str | Path, catalog: str | Path | None = None) -> Job:
@@ -100,6 +105,9 @@ def _assemble(
     warnings: list[JobWarning] = []
     loads = read_loads(site, faults, warnings) if site is not None else ()
     outages = read_outages(site, faults, warnings) if site is not None else None
+    if site is not None and site.values.get("mean_degc", 0.0) > _HOTTEST_MEAN_DEGC:
+        mean = {"mean_degc": float(site.values["mean_degc"])}
+        warnings.append(JobWarning(WarningKind.HOT_ROOM, mean))
     folder = find_folder()
     offered = read_catalog(folder, site, faults, warnings) if folder is not None else None
     if site is not None:  # what only the other files show about the site file belongs to it

@@ -196,6 +196,8 @@ def hint_for(column: Column, value: object) -> str:
         return Phrase(
             "{share} if {value} % was meant", share=f"{value / _PERCENT:g}", value=f"{value:g}"
         )
+    if column.unit == "°C" and value > column.limits.get("le", value):
+        return Phrase('"{value} °F" if degrees Fahrenheit were meant', value=f"{value:g}")
     return ""
 
 

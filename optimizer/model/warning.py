@@ -15,6 +15,7 @@ class WarningKind(StrEnum):
     OLD_COLUMN = "old_column"  # file, old, new
     CRITICAL_NOT_CARRIED = "critical_not_carried"  # load, tier
     RATING_RISES = "rating_rises"  # inverter
+    HOT_ROOM = "hot_room"  # mean_degc
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,3 +155,20 @@ def test_where_no_energy_is_needed_the_answer_is_still_json():
     chosen = choose(job, hours=4)
     answer = output(choose_answer(chosen, independent_simulation(job, chosen.design)))
     assert json.loads(json.dumps(answer, allow_nan=False))["hours"] >= 4
+
+
+# Field practice: 110 W from 23:00 to 6:00 is thought of in nights. A bank of one night and an hour
+# carries the 16 idle hours of the day between for nothing.
+def test_idle_hours_are_told_apart_from_hours_on_power():
+    parts = {"batteries": (plain(capacity_ah=200.0),), "inverters": (make_inverter(),)}
+    load = make_load("Blower", 110.0, windows=((23.0, 30.0),))
+    job = make_job(load, **parts, max_hours=48)
+    found = choose(job, hours=25)
+    days, rest = divmod(found.design.hours, 24)
+    busy = 7 * days + min(7, rest)
+    assert (found.busy_hours, found.design.hours - busy >= 16) == (busy, True)
+    told = f"Of these {found.design.hours} hours the loads draw power in {busy} hours at most"
+    assert told in design.choice(WRITE, found)
+    assert assess(job, found.design, hours=7).busy_hours == 7
+    always = choose(make_job(make_load("Lamp", 110.0), **parts), hours=3)
+    assert "the loads draw power in" not in design.choice(WRITE, always)

@@ -8,6 +8,7 @@ import streamlit as st
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.verify import checks
+from optimizer.formulas.windows import busy_hours
 from optimizer.report.charts.money import money_chart
 from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.report.grids import choice as grids
@@ -30,7 +31,12 @@ def figures(state: State, found: Curves, answer: Answer) -> None:
     del state, found
     job, design, write = answer.job, cached.shown(answer), _writer(answer)
     tables(write, grids.summary(write, design))
-    prose(words.starts(write, job, checks(job, design, demand_of(job))))
+    demand = demand_of(job)
+    busy = busy_hours(demand.profiles, design.hours)
+    prose(
+        words.starts(write, job, checks(job, design, demand)),
+        said.idle_hours(write, design.hours, busy),
+    )
 
 
 def trades(state: State, found: Curves, answer: Answer) -> None:

@@ -36,6 +36,9 @@ def sentence(state: State, answer: Answer) -> None:
         st.title(safe(relaxations.goal(write, answer.refusal.goal)))
         points(relaxations.reasons(write, answer.refusal))
     if design is not None:
+        soon = said.short_life(write, design)
+        if soon:  # before anything else
+            prose(soon)
         st.title(safe(said.headline(write, design)))
         cost, *dear = compared.standing(write, cached.beside(state, answer), design)
         st.markdown(f"**{safe(cost)}** {safe(' '.join(dear))}")
@@ -43,7 +46,6 @@ def sentence(state: State, answer: Answer) -> None:
         prose(
             words.longer(write, answer.asked or 0, design.hours) if longer else "",
             simulation.in_a_line(write, design.verdict),
-            said.short_life(write, design),
         )
         if site.budget is not None and design.upfront_cost > site.budget:
             prose(words.over_budget(write, design.upfront_cost - site.budget))

@@ -9,17 +9,16 @@ from typing import TYPE_CHECKING
 from optimizer.engine.cashflow import Kind
 from optimizer.engine.check import CheckKind
 from optimizer.formulas.tolerance import whole_years
+from optimizer.report.words.beside import beside
 from optimizer.report.words.checks import check_name, is_of_one_bank, requirement_name
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.answers.beside import Running, SupplyHelp
     from optimizer.answers.choice import Choice, Explained
     from optimizer.answers.purchases import Material, Purchase, Replacement
     from optimizer.engine.check import Check
     from optimizer.model.design import BankPeriod, CableRun, Design
-    from optimizer.model.job import Generator
     from optimizer.report.words.writer import Writer
 
 #: Below this a service life is told before anything else [a].
@@ -199,8 +198,21 @@ def choice(write: Writer, chosen: Choice) -> str:
         inverters=inverter_set(write, design),
         power=design.power_w / _KILO,
     )
-    texts = [short_life(write, design), money, made_of, *beside(write, chosen)]
+    idle = idle_hours(write, design.hours, chosen.busy_hours)
+    texts = [short_life(write, design), money, idle, made_of, *beside(write, chosen)]
     return " ".join(text for text in texts if text)
+
+
+def idle_hours(write: Writer, hours: int, busy_hours: int) -> str:
+    """Return how much of an autonomy is idle, empty where a load draws power throughout."""
+    if busy_hours >= hours:
+        return ""
+    return write.say(
+        "Of these {hours:hours} the loads draw power in {busy:hours} at most; in the others "
+        "nothing on the list is on.",
+        hours=hours,
+        busy=busy_hours,
+    )
 
 
 def short_life(write: Writer, design: Design) -> str:
@@ -218,71 +230,6 @@ def short_life(write: Writer, design: Design) -> str:
         life=shortest.service_life_years,
         study=shortest.end - shortest.start,
     )
-
-
-def beside(write: Writer, chosen: Choice) -> list[str]:
-    """Return what stands beside battery and inverter: generator and contract."""
-    found = []
-    if chosen.running is not None and chosen.design.generator is not None:
-        found.append(running(write, chosen.design.generator, chosen.running))
-    if chosen.help is not None:
-        found.append(supply_help(write, chosen.help, chosen.job.site.horizon_years))
-    return found
-
-
-def running(write: Writer, generator: Generator, found: Running) -> str:
-    """Return a generator with its fuel and its running."""
-    return write.say(
-        "Beside it {generator}, a generator of {power:figure.2} kW, with {litres:number.1} l of "
-        "fuel stored and renewed after {keeps:years}: it runs {run:hours} of an outage of "
-        "{outage:hours}.",
-        generator=generator.generator,
-        power=generator.power_w / _KILO,
-        litres=found.stored_l,
-        run=found.running_hours,
-        outage=found.outage_hours,
-        keeps=found.keeps_years,
-    )
-
-
-def supply_help(write: Writer, found: SupplyHelp, study_years: int) -> str:
-    """Return the step of the contract, and what the bank's help at peaks saves."""
-    step, covering = found.contract, found.covering
-    named = write.say(
-        "Supply contract: {power:figure} kW at {cost:money} a year",
-        power=step.power_w / _KILO,
-        cost=step.cost_year,
-    )
-    if found.help_w <= 0:
-        return write.say("{contract}; it covers every peak alone.", contract=named)
-    if covering is None:
-        return write.say(
-            "{contract}; at peaks the bank adds up to {help:figure} kW, since no contract on offer "
-            "covers them alone.",
-            contract=named,
-            help=found.help_w / _KILO,
-        )
-    helped = write.say(
-        "{contract}; at peaks the bank adds up to {help:figure} kW.",
-        contract=named,
-        help=found.help_w / _KILO,
-    )
-    charges = write.say(
-        "Against the contract of {power:figure} kW, which covers them alone, that saves "
-        "{charges:money} of charges over {study:years}",
-        power=covering.power_w / _KILO,
-        charges=found.contract_saving,
-        study=study_years,
-    )
-    if found.saving is None:
-        verdict = write.say("{saves}; under that one no design stands.", saves=charges)
-    else:
-        verdict = write.say(
-            "{saves}, {saving:money} net of the dearer equipment.",
-            saves=charges,
-            saving=found.saving,
-        )
-    return f"{helped} {verdict}"
 
 
 def binding(write: Writer, chosen: Choice) -> list[str]:

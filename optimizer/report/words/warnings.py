@@ -38,4 +38,10 @@ def job_warning(write: Writer, one: JobWarning) -> str:
             )
         case WarningKind.RATING_RISES:
             return write.say("Inverter {inverter}: power_w_40c exceeds power_w.", **one.operands)
+        case WarningKind.HOT_ROOM:
+            return write.say(
+                "mean_degc is read as {mean_degc:figure} °C, hotter than any climate: were degrees "
+                'Fahrenheit meant? Then write them with their unit, such as "59 °F".',
+                **one.operands,
+            )
     assert_never(one.kind)

@@ -150,6 +150,23 @@ def test_warnings(tmp_path):
     assert "Inverter Tide 12" in job_warning(Writer("EUR"), warning)
 
 
+def test_degrees_fahrenheit_are_never_taken_for_celsius_without_a_word(tmp_path):
+    """A room of 32 to 59 °F, given without the unit, lies within the range of °C."""
+    room = [("min_degc = 5", "min_degc = 32"), ("mean_degc = 15", "mean_degc = 50")]
+    site = write_site(tmp_path, {"site.toml": [*room, ("max_degc = 30", "max_degc = 59")]})
+    (warning,) = load_job(site).warnings
+    assert warning == JobWarning(WarningKind.HOT_ROOM, {"mean_degc": 50.0})
+    assert "Fahrenheit meant" in job_warning(Writer("EUR"), warning)
+    units = [("min_degc = 5", 'min_degc = "32 °F"'), ("mean_degc = 15", 'mean_degc = "50 °F"')]
+    site = write_site(tmp_path, {"site.toml": [*units, ("max_degc = 30", 'max_degc = "59 °F"')]})
+    found = load_job(site)
+    assert found.warnings == ()
+    assert (found.site.min_degc, found.site.mean_degc) == pytest.approx((0, 10))
+    hot = write_site(tmp_path, {"site.toml": [("max_degc = 30", "max_degc = 88")]})
+    with pytest.raises(InputError, match='"88 °F" if degrees Fahrenheit were meant'):
+        load_job(hot)
+
+
 def test_battery_row_before_catalog_chemistry_before_shipped(tmp_path):
     changes = {"chemistries.csv": "chemistry,max_dod,round_trip\nagm,0.55,0.81\n"}
     batteries = load_job(write_site(tmp_path, changes)).catalog.batteries
