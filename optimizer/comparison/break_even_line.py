@@ -97,13 +97,16 @@ def line_between(job: Job, hours: int, across: Parameter, priced: str, other: st
             known[value] = walk.point(value, priced, other)
         return known[value]
 
-    waiting = [(a, b, 0) for a, b in pairwise(grid_values(across))]
+    values = grid_values(across)
+    for before, value in pairwise([values[0], *values]):
+        point(value, near=known.get(before))
+    waiting = [(a, b, 0) for a, b in pairwise(values)]
     while waiting:
         a, b, halved = waiting.pop()
-        one = point(a)
-        two = point(b, near=one)
+        one, two = point(a), point(b)
         if halved < _HALVINGS and _apart(one, two) and across.shape is not Shape.WHOLE:
             middle = math.sqrt(a * b) if is_wide(across) else (a + b) / 2
+            point(middle, near=one)
             waiting += [(a, middle, halved + 1), (middle, b, halved + 1)]
     points = tuple(known[value] for value in sorted(known))
     return BreakEvenLine(across, price, priced, other, points)
@@ -152,7 +155,11 @@ class _Walk:
             here = design.life_cycle_cost
             slope = cost_at(self._price.at(self._job, factor + 1.0), design) - here
             onward = math.inf if slope <= 0 else factor + (goal - here) / slope
-            if abs(onward - factor) <= 1e-12 * max(1.0, abs(factor)) or not 0 < onward < math.inf:
+            if abs(onward - factor) <= 1e-12 * max(1.0, abs(factor)) or math.isinf(onward):
                 return onward
+            if onward < self._price.low:  # a line from afar says nothing of what lies there
+                if factor == self._price.low:
+                    return onward
+                onward = self._price.low
             factor = onward
         return factor
