@@ -56,16 +56,17 @@ def install() -> None:
 
 def _of_search(name, method):
     @wraps(method)
-    def answered(search, *asked):
-        plain = all(one is None or isinstance(one, int) for one in asked)
-        if not _Now.taken or not (plain or name == "points"):
-            return method(search, *asked)
-        told = () if name == "points" else asked  # but for its progress
+    def answered(search, *asked, **settings):
+        whole = name == "points"
+        plain = whole or all(one is None or isinstance(one, int) for one in asked)
+        if not _Now.taken or not plain:
+            return method(search, *asked, **settings)
+        told = () if whole else (*asked, *settings.items())  # the curve but for its progress
         key = (name, mark_of(search.job), search.family, search.solver, search.lifted, told)
         if key not in _KNOWN:
-            found = method(search, *asked)
-            _KNOWN[key] = tuple(found) if name == "points" else found
-        return iter(_KNOWN[key]) if name == "points" else _KNOWN[key]
+            found = method(search, *asked, **settings)
+            _KNOWN[key] = tuple(found) if whole else found
+        return iter(_KNOWN[key]) if whole else _KNOWN[key]
 
     return answered
 

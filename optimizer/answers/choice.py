@@ -204,7 +204,7 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
     hours = goal.hours if goal.kind is GoalKind.HOURS else design.hours
 
     def saved(other: Search, hours: int = hours) -> float:
-        least = other.least(hours)
+        least = other.least(hours, known=design.life_cycle_cost)
         return 0.0 if math.isinf(least) else max(0.0, design.life_cycle_cost - least)
 
     found = checks(job, design, search.candidates.demand)

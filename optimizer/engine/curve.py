@@ -209,15 +209,17 @@ class Search:
         """Tell whether all banks of a design are of the family that is searched."""
         return all(bank.battery.family == self.family for bank in design.banks)
 
-    def carrying(self, hours: int, among: Sequence[Bounds] | None = None) -> list[Option]:
+    def carrying(
+        self, hours: int, among: Sequence[Bounds] | None = None, *, known: float = math.inf
+    ) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them.
 
         From the hours asked up: longer ones rarely cost less. A variant is left as soon as one
         bound rules out all that is longer, and its next hours are ruled out in blocks. ``among``
-        are the variants to look at, all where not given.
+        are the variants to look at, all where not given; ``known`` is as in `options`.
         """
         found: list[Option] = []
-        known, among = math.inf, tuple(self.bounds if among is None else among)
+        among = tuple(self.bounds if among is None else among)
         for longer in range(hours, self.job.site.max_hours + 1):
             if (longer - hours - 1) % BLOCK_H == 0:
                 among = tuple(one for one in among if one.may_go_on(longer, self.limit, known))
@@ -226,9 +228,15 @@ class Search:
             found += options
         return found
 
-    def least(self, hours: int, among: Sequence[Bounds] | None = None) -> float:
-        """Return the least life-cycle cost of carrying ``hours``, infinite where nothing does."""
-        return min((option.cost for option in self.carrying(hours, among)), default=math.inf)
+    def least(
+        self, hours: int, among: Sequence[Bounds] | None = None, *, known: float = math.inf
+    ) -> float:
+        """Return the least life-cycle cost of carrying ``hours``, infinite where nothing does.
+
+        Nothing dearer than ``known`` is sought: infinite too where all that carries is dearer.
+        """
+        found = self.carrying(hours, among, known=known)
+        return min((option.cost for option in found), default=math.inf)
 
     def cheapest(self, hours: int) -> Design | None:
         """Return the cheapest design that carries ``hours``, or None."""
