@@ -236,9 +236,7 @@ class PartRow(Bought):
 
     def made(self) -> ListedPart:
         """Return the part."""
-        values = dict(self)
-        del values["warranty_years"]
-        return ListedPart(**values | {"kind": PartKind(self.kind)})
+        return ListedPart(**dict(self) | {"kind": PartKind(self.kind)})
 
 
 class GeneratorRow(Bought):

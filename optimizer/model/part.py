@@ -63,6 +63,7 @@ class ListedPart:
     price: float
     rating_a: float | None = None
     rated_v: float | None = None
+    warranty_years: float | None = None
     supplier: str | None = None
     supplier_code: str | None = None
     price_date: date | None = None

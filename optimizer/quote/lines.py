@@ -184,6 +184,7 @@ def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
                 part=Part.CIRCUIT,
                 kind=part.kind,
                 size=None if part.rating is None else part.rating.value,
+                warranty_years=None if part.listed is None else part.listed.warranty_years,
             ),
             exact(part.quantity),
             "",
