@@ -12,15 +12,16 @@ from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.job_file import save_job
 from optimizer.inputs.scaffold import TEMPLATE
-from optimizer.model.needs import critical_loads
+from optimizer.report.grids.glossary import glossary
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
+from optimizer.report.words.glossary import Term
 from ui import cached, words
-from ui.answers import beside, first, parts_of, quote, rivals, standing
+from ui.answers import TERMS, beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.failures import report
 from ui.language import writer
-from ui.look import dress, folded
+from ui.look import dress, folded, tables, terms
 from ui.markup import safe
 from ui.questions import QUESTIONS
 from ui.state import State, current
@@ -28,7 +29,7 @@ from ui.uploads import faults
 from ui.words import standing as standing_words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from streamlit.delta_generator import DeltaGenerator
 
@@ -75,14 +76,14 @@ def _page(state: State) -> None:
             curve_part.as_table(found)
     with questions:
         _questions(state)
+    if answer is not None and answer.design is not None:
+        _design(state, answer)
+    else:
+        beside.draw(state)
     if found is not None and answer is not None:
         _closer(state, found, answer)
-    beside.draw(state)
     if found is not None and found.overall.points:
         quote.draw(state, found)
-    critical = critical_loads(state.job)
-    if critical:
-        st.caption(safe(notes.second_source(write, critical)))
     st.caption(safe(notes.caution(write)))
 
 
@@ -177,6 +178,16 @@ def _start_own(state: State) -> None:
     _ask(state, words.ASK_LOADS)
 
 
+def _design(state: State, answer: Answer) -> None:
+    """Draw the heading of the design shown and what is done with it, and those set aside."""
+    st.header(words.design_heading(writer(answer.job.site.currency), cached.shown(answer)))
+    with st.container(horizontal=True):
+        beside.keep_button(state, answer)
+        if state.picked is not None:
+            st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
+    beside.draw(state)
+
+
 @st.fragment
 def _closer(state: State, found: Curves, answer: Answer) -> None:
     """Draw what may be looked at more closely; a part that is folded is not worked out.
@@ -185,25 +196,24 @@ def _closer(state: State, found: Curves, answer: Answer) -> None:
     """
     write = writer(answer.job.site.currency)
     if answer.design is not None:
-        st.header(words.design_heading(write, answer.design))
-        with st.container(horizontal=True):
-            beside.keep_button(state, answer)
-            if state.picked is not None:
-                st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
         for heading, draw in parts_of(answer).items():
-            _part(heading, partial(draw, state, found, answer))
+            _part(heading, partial(draw, state, found, answer), TERMS.get(heading, ()))
     _part(rivals.heading(state), partial(rivals.draw, state, answer))
-    _part(standing_words.HEADING, partial(standing.draw, state))
+    used = Term.RATED_CAPACITY, Term.STATE_OF_HEALTH, Term.DEPTH_OF_DISCHARGE, Term.SERVICE_LIFE
+    _part(standing_words.HEADING, partial(standing.draw, state), used)
+    _part(words.GLOSSARY, lambda: tables(write, glossary(write)))
 
 
-def _part(heading: str, draw: Callable[[], None]) -> None:
-    """Draw a part by itself: one that fails leaves the others."""
+def _part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> None:
+    """Draw a part by itself, with the terms it uses: one that fails leaves the others."""
     for _ in folded(heading, f"part {heading}"):
         try:
             draw()
         except KeeplitError as error:
             report(error)
             st.error(words.PART_FAILED)
+        else:
+            terms(writer("EUR"), *used)
 
 
 def _to_target(state: State) -> None:

@@ -9,6 +9,8 @@ import streamlit as st
 
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
+from optimizer.report.words.glossary import meaning, term
+from ui import words
 from ui.language import writer
 from ui.markup import safe, shown
 
@@ -19,9 +21,11 @@ if TYPE_CHECKING:
 
     from optimizer.report.charts.theme import Palette
     from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.glossary import Term
     from optimizer.report.words.writer import Writer
 
 _STYLE: Final = Path(__file__).with_name("style.css")
+_SCRIPT: Final = Path(__file__).with_name("script.html")
 
 
 def palette() -> Palette:
@@ -35,8 +39,9 @@ def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> 
 
 
 def dress() -> None:
-    """Lay the project's own style sheet over the page; nothing of the user's goes in."""
+    """Lay the project's own style sheet and script over the page; nothing of the user's goes in."""
     st.html(_STYLE)
+    st.html(_SCRIPT, unsafe_allow_javascript=True)
 
 
 def prose(*sentences: str) -> None:
@@ -54,6 +59,15 @@ def tables(write: Writer, *grids: Grid, folded: str | None = None) -> None:
     with st.container() if folded is None else st.expander(folded):
         for grid in grids:
             st.markdown(shown(grid, write))
+
+
+def terms(write: Writer, *used: Term) -> None:
+    """Draw a button that opens the meanings of trade terms used beside it."""
+    if not used:
+        return
+    with st.popover(words.TERMS, type="tertiary"):
+        for one in used:
+            st.markdown(f"**{safe(term(write, one))}**: {safe(meaning(write, one))}")
 
 
 def folded(label: str, key: str) -> Iterator[None]:

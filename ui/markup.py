@@ -28,9 +28,15 @@ def safe(text: str) -> str:
 
 
 def shown(grid: Grid, write: Writer) -> str:
-    """Return a grid as Markdown, numbers to the right, its notes below."""
+    """Return a grid as Markdown, numbers to the right, its notes below.
+
+    Where a column alone has no heading, the grid's title stands there.
+    """
+    headings = [column.heading for column in grid.columns]
+    if any(headings):
+        headings = [heading or grid.title for heading in headings]
     lines = [
-        [safe(column.heading) for column in grid.columns],
+        [safe(heading) for heading in headings],
         ["---:" if column.is_number else ":---" for column in grid.columns],
         *([safe(text) for text in row] for row in grid.texts(write)),
     ]

@@ -113,8 +113,9 @@ def press(page: AppTest, label: str) -> None:
 
 
 def table_under(page: AppTest, heading: str, having: str = "") -> list[list[str]]:
-    """Return the cells of the table whose first heading is this, ``having`` another text."""
+    """Return the cells of the table whose first heading is this or, where empty, has a text."""
     texts = [plain(one.value) for one in page.markdown]
-    found = next(one for one in texts if one.startswith(f"| {heading} |") and having in one)
+    start = f"| {heading} |" if heading else "| "
+    found = next(one for one in texts if one.startswith(start) and having in one)
     lines = [line for line in found.splitlines() if line.startswith("|")]
     return [[cell.strip() for cell in line[1:-1].split(" |")] for line in lines[2:]]

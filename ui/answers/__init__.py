@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
+from optimizer.report.words.glossary import Term
 from ui import words
 from ui.answers import design, pictures
 
@@ -28,6 +29,29 @@ PARTS: Final[dict[str, Part]] = {
     words.STEP: design.step,
     words.SIMULATION: design.holds,
     words.OUTAGE: pictures.outage,
+}
+
+#: Terms of the trade that a part uses; their meanings stand behind a button at its end.
+TERMS: Final[dict[str, tuple[Term, ...]]] = {
+    words.FIGURES: (
+        Term.AUTONOMY,
+        Term.STRING,
+        Term.SERVICE_LIFE,
+        Term.INVERTER_CHARGER,
+        Term.STARTING_POWER,
+    ),
+    words.MONEY: (
+        Term.UPFRONT_COST,
+        Term.LIFE_CYCLE_COST,
+        Term.PRESENT_VALUE,
+        Term.DISCOUNT_RATE,
+        Term.REPLACEMENT,
+        Term.RESIDUAL_VALUE,
+    ),
+    words.TRADES: (Term.UPFRONT_COST, Term.LIFE_CYCLE_COST, Term.STUDY_PERIOD),
+    words.BINDING: (Term.AUTONOMY, Term.STARTING_POWER),
+    words.SIMULATION: (Term.INDEPENDENT_SIMULATION, Term.TIER, Term.UNSERVED_ENERGY),
+    words.OUTAGE: (Term.STATE_OF_CHARGE, Term.DEPTH_OF_DISCHARGE, Term.TIER),
 }
 
 #: Parts that only some sites have: heading, whether this one has it, drawing.

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer.inputs.demo import demo_titles
+from optimizer.model.needs import critical_loads
 from optimizer.report.charts.cost_bars import cost_bars
 from optimizer.report.grids import comparison as grids
 from optimizer.report.words import comparison as compared
 from optimizer.report.words import design as said
-from optimizer.report.words import relaxations, simulation
+from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
 from ui.bound import bound
 from ui.fields import Number, number
@@ -49,6 +50,8 @@ def sentence(state: State, answer: Answer) -> None:
         )
         if site.budget is not None and design.upfront_cost > site.budget:
             prose(words.over_budget(write, design.upfront_cost - site.budget))
+    if critical := critical_loads(state.job):
+        st.warning(safe(notes.second_source(write, critical)))
     longest = cached.longest_within_budget(state)
     if longest is not None and site.budget is not None:
         prose(words.within_budget(write, longest, site.budget))

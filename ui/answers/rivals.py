@@ -69,7 +69,6 @@ def _compared(state: State, found: Comparison, write: Writer) -> None:
             height=_HEIGHT_PX,
         )
     with right:
-        st.markdown(f"### {said.SIDE_BY_SIDE}")
         tables(write, sides.side_by_side(write, found.alternatives))
     # too wide for half the page
     if any(one.points for one in every):

@@ -7,6 +7,8 @@ from typing import Final
 from ui.language import say
 
 TITLE: Final = "keeplit"
+TERMS: Final = say("What do these words mean?")
+GLOSSARY: Final = say("What do the words mean?")
 
 # The curve
 CURVE: Final = say("What does each hour without the grid cost?")

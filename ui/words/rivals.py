@@ -23,7 +23,6 @@ SWITCH_POINTS_ALL_HELP: Final = say(
 )
 SWITCH_POINT_SIDES: Final = say("Both sides of every switch point")
 PAID: Final = say("What has been paid by when?")
-SIDE_BY_SIDE: Final = say("Side by side")
 PICTURE_PNG, PICTURE_SVG = say("Chart as PNG"), say("Chart as SVG")
 PAID_ALT: Final = say(
     "Money paid by each year, one line a family; the table below has the figures."

@@ -203,7 +203,7 @@ class Canvas:
         """Return an amount of money as a line across with its name."""
         row: Row = {"money": amount, "text": text}
         line = marks([row]).mark_rule(color=colour, strokeDash=dash, strokeWidth=1.5)
-        place: Row = {"baseline": "bottom", "dx": 6, "dy": -4, "color": colour}
+        place: Row = {"baseline": "bottom", "dx": 6, "dy": -4, "color": colour, "halo": True}
         return [line.encode(y="money:Q"), *self.words([row], alt.value(0), "money:Q", **place)]
 
     def dot(

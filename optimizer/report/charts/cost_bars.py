@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from optimizer.report.charts.canvas import Canvas
 
 #: Height of a bar with its names [px].
-_BAR_HEIGHT: Final = 70
+_BAR_HEIGHT: Final = 78
 #: Height of the axis below them [px].
 _AXIS: Final = 58
 #: Width of a letter of small print, about [px].

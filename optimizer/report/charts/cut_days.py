@@ -51,7 +51,7 @@ def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChar
     )  # fmt: skip
     band = marks(bands).mark_rect(color=colours.band, opacity=0.7)
     line = marks(rows).mark_line(color=strokes([family], colours)[family].colour, strokeWidth=2.5)
-    below: Row = {"color": colours.muted, "baseline": "bottom", "dx": 6, "dy": -3}
+    below: Row = {"color": colours.muted, "baseline": "bottom", "dx": 6, "dy": -3, "halo": True}
     return canvas.finished(
         [
             band.encode(
@@ -60,7 +60,7 @@ def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChar
                 y=canvas.up("percent", [0, _WHOLE], values=[0, 25, 50, 75, 100]),
                 y2="top:Q",
             ),
-            *canvas.words([name], "hours:Q", "top:Q", color=colours.muted, dx=4, dy=9),
+            *canvas.words([name], "hours:Q", "percent:Q", color=colours.muted, dx=4, dy=-9),
             marks([floor]).mark_rule(color=colours.muted, strokeDash=[2, 3]).encode(y="percent:Q"),
             *canvas.words([floor], alt.value(0), "percent:Q", **below),
             line.encode(

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.answers.cost_shares import CostShare
 from optimizer.report.words.design import chemistry as family
+from optimizer.report.words.design import heading
 
 if TYPE_CHECKING:
     from optimizer.comparison.break_even_line import BreakEvenLine
@@ -257,7 +258,7 @@ def paid_heading(write: Writer, found: Comparison) -> tuple[str, str]:
             "{currency} of today; hollow: with the residual value deducted. {family} is cheaper "
             "by {margin:money} in present value.",
             currency=write.currency,
-            family=family(write, found.winner.name),
+            family=heading(write, found.winner.name),
             margin=found.margin,
         ),
     )

@@ -1,0 +1,26 @@
+"""The glossary as a table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Column, Grid
+from optimizer.report.words.glossary import SOURCES, Term, meaning, term
+
+if TYPE_CHECKING:
+    from optimizer.report.grids.grid import Row
+    from optimizer.report.words.writer import Writer
+
+
+def glossary(write: Writer) -> Grid:
+    """Return every term with its meaning and the standard that it follows."""
+    columns = [
+        Column("term", write.say("Term"), is_short=True),
+        Column("meaning", write.say("Meaning")),
+        Column("source", write.say("After"), is_short=True),
+    ]
+    rows: list[Row] = [
+        [term(write, one), meaning(write, one), SOURCES.get(one, "")] for one in Term
+    ]
+    note = write.say("Told in plain words, from memory; the current edition prevails.")
+    return Grid("glossary", write.say("Terms"), columns, rows, [note])
