@@ -68,7 +68,7 @@ def starters(state: State, start_own: Callable[[], None], ask_loads: Callable[[]
         target(state, st.number_input, words.HOW_LONG, "target typed", width=170)
         number(state, _BUDGET, label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
         if site.name in demo_titles():
-            with st.container(key="demo", width=330, gap=None):
+            with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))
                 st.button(words.START_OWN, on_click=start_own, type="primary")
 
