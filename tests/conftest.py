@@ -24,6 +24,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="random sites on which the program is compared with the exhaustive search",
     )
 
+    parser.addoption(
+        "--fuzz-cases", type=int, default=500, help="spoilt files that are read or refused"
+    )
+
 
 #: Folders whose tests are quick unless marked slow.
 QUICK = ("unit", "errors", "cases", "published")

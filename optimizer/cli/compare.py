@@ -341,11 +341,11 @@ def _budgets(
         found = f"--from {first:g} --to {last:g} --step {step:g}"
         wanted = "money from low to high, in steps above 0"
         raise InputError([Fault("options", None, None, found, wanted)])
-    count = int((last - first) / step * (1 + 1e-12)) + 1
-    if count > _MOST_ROWS:
-        raise InputError(
-            [Fault("options", None, "--step", f"{count:,} budgets", f"{_MOST_ROWS:,} at most")]
-        )
+    steps = (last - first) / step * (1 + 1e-12)
+    if steps >= _MOST_ROWS:
+        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
+        raise InputError([Fault("options", None, "--step", found, wanted)])
+    count = int(steps) + 1
     return [first + number * step for number in range(count)]
 
 

@@ -222,8 +222,10 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
 
 
 def _day(text: str) -> date:
+    from optimizer.inputs.cells import FIRST_YEAR, LAST_YEAR, in_calendar
+
     try:
-        return date.fromisoformat(text)
+        return in_calendar(date.fromisoformat(text))
     except ValueError:
-        wanted = "a day such as 2026-01-31"
+        wanted = f"a day such as 2026-01-31, of the years {FIRST_YEAR} to {LAST_YEAR}"
         raise InputError([Fault("options", None, "--date", repr(text), wanted)]) from None

@@ -25,6 +25,10 @@ Broken = tuple[str, str]
 
 #: Stands for the site's currency in a unit.
 MONEY: Final = "{currency}"
+#: Longest name, longest sentence or paragraph [characters]; most entries of a list.
+NAME_CHARACTERS: Final = 200
+PARAGRAPH_CHARACTERS: Final = 2_000
+LIST_ENTRIES: Final = 1_000
 #: From here on a limit is shown as a power of ten.
 _WRITTEN_OUT: Final = 1e9
 #: Least of any number that must be above 0.
@@ -176,6 +180,8 @@ def declare(
         "wanted": _phrase(wanted),
     }
     empty: Any = ... if required else None
+    if kind is Kind.LIST:
+        limits.setdefault("max_length", LIST_ENTRIES)
     if limits.get("gt") == 0:  # what is smaller is none, and its inverse would be no number
         limits["gt"] = LEAST
     return Field(empty, json_schema_extra=facts, **limits)

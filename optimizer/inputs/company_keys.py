@@ -15,19 +15,24 @@ from optimizer.inputs.columns import (
     text,
     whole,
 )
-from optimizer.inputs.site_keys import Name, names
+from optimizer.inputs.site_keys import Name, Paragraph, names
 
 #: The shares of a payment plan may miss one by rounding only.
 SHARES_TOLERANCE: Final = 1e-9
+#: So many lines stand in a letter's head beside its other side.
+_ADDRESS_LINES: Final = 8
+_LINES: Final = f"at most {_ADDRESS_LINES} lines"
 
 
 class CompanyKeys(Record):
     """[company]."""
 
     name: Name = text("the company's name", required=True)
-    address: list[Name] = names("lines")
+    address: list[Name] = names(_LINES, max_length=_ADDRESS_LINES)
     telephone: Name = text("the number a household calls; it stands on the sheet by the fuse board")
-    contact: list[Name] = names("more lines to reach the company by")
+    contact: list[Name] = names(
+        f"at most {_ADDRESS_LINES} more lines to reach the company by", max_length=_ADDRESS_LINES
+    )
     registration: Name = text("the company's licence or tax number")
     logo: Name = text("the path of a PNG or JPEG file")
 
@@ -36,9 +41,9 @@ class QuoteKeys(Record):
     """[quote]."""
 
     customer: Name = text("the customer's name")
-    customer_address: list[Name] = names("lines")
-    cover: list[Name] = names("paragraphs that open the quote")
-    delivery: Name = text('when it is delivered, such as "four weeks after the deposit"')
+    customer_address: list[Name] = names(_LINES, max_length=_ADDRESS_LINES)
+    cover: list[Paragraph] = names("paragraphs that open the quote")
+    delivery: Paragraph = text('when it is delivered, such as "four weeks after the deposit"')
     valid_days: int = whole("days", "the offer holds", ge=1, le=730)
     locale: str = declare(
         Kind.TEXT, "a locale such as en_IE, de or pt_BR", pattern=r"^[A-Za-z]{2,3}([_-]\w+)*$"
@@ -46,8 +51,8 @@ class QuoteKeys(Record):
     markup: Literal["line", "spread"] = text(
         '"spread" (inside the prices: nobody sees it) or "line" (shown to the customer)'
     )
-    terms: list[Name] = names("sentences")
-    not_included: list[Name] = names("what is not included")
+    terms: list[Paragraph] = names("sentences")
+    not_included: list[Paragraph] = names("what is not included")
     monitor: bool = flag("A battery monitor and an energy meter behind the inverter are sold too.")
     # last: within this class its name hides the function that declares numbers
     number: Name = text('a text such as "2026-118"')

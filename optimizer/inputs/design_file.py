@@ -212,6 +212,8 @@ def _battery(
     if not isinstance(content, dict):
         listed = {one.battery: one for one in job.catalog.batteries}
         return _by_name(source, "battery", listed, faults)
+    if _holds_lists(source, "battery", content, faults):
+        return None
     table = _as_table(source.file, "battery", content)
     own: list[Fault] = []
     found = read_batteries(table, chemistries, own)
@@ -225,6 +227,8 @@ def _inverter(source: SectionFile, job: Job, faults: list[Fault]) -> Inverter | 
     if not isinstance(content, dict):
         listed = {one.inverter: one for one in job.catalog.inverters}
         return _by_name(source, "inverter", listed, faults)
+    if _holds_lists(source, "inverter", content, faults):
+        return None
     own: list[Fault] = []
     rows = read_records(_as_table(source.file, "inverter", content), InverterRow, own)
     faults += _placed(own, source, "inverter")
@@ -275,6 +279,18 @@ def _by_name(
         found = NO_KEY if name is None else shown(name)
         faults.append(source.fault(key, found, wanted, MISSING))
     return None
+
+
+def _holds_lists(
+    source: SectionFile, key: str, content: Mapping[str, Any], faults: list[Fault]
+) -> bool:
+    """Complain of values that no cell of a table could hold; tell whether there is one."""
+    before = len(faults)
+    for name, value in content.items():
+        if isinstance(value, dict | list):
+            wanted = Phrase("one number or one text")
+            faults.append(source.fault(f"{key}.{name}", shown(value), wanted))
+    return len(faults) > before
 
 
 def _as_table(file: str, key: str, content: Mapping[str, Any]) -> Table:

@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.draft import TABLES, Draft, RawTable, load_rows, loads_table
-from optimizer.inputs.faults import NO_KEY, one_of
+from optimizer.inputs.faults import FILE, NO_KEY, one_of, shown
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -24,6 +24,8 @@ VERSION: Final = 2
 #: As many designs are kept beside each other.
 MOST_KEPT: Final = 4
 _MARK: Final = "keeplit_job"
+#: So much of what stands before a fault is shown [characters].
+_NEAR: Final = 40
 _SAVED: Final = Phrase("a job saved by keeplit")
 _WANTED: Final = {
     "site": Phrase("the sections of a site file"),
@@ -101,7 +103,14 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
         text = raw.decode("utf-8-sig")
         data = json.loads(text, parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        raise _fault(file, None, Phrase("text that is no JSON"), _SAVED) from None
+        found = Phrase("text that is no JSON")
+        raise InputError([Fault(file, None, None, found, _SAVED, FILE)]) from None
+    try:
+        json.dumps(data, ensure_ascii=False).encode()
+    except UnicodeEncodeError as problem:  # nothing could show it, no file could hold it
+        near = problem.object[max(0, problem.start - _NEAR) : problem.start]
+        found = Phrase("half a character after {text}", text=shown(near))
+        raise InputError([Fault(file, None, None, found, Phrase("whole ones"), FILE)]) from None
     if not isinstance(data, dict) or _MARK not in data:
         raise _fault(file, _MARK, NO_KEY, _SAVED)
     version = data[_MARK]
@@ -138,5 +147,5 @@ def _no_constant(name: str) -> float:
     raise ValueError(name)
 
 
-def _fault(file: str, place: str | None, found: str, wanted: str) -> InputError:
+def _fault(file: str, place: str, found: str, wanted: str) -> InputError:
     return InputError([Fault(file, None, place, found, wanted)])

@@ -23,6 +23,7 @@ _QUANTITY: Final = re.compile(
     r"(?:(?P<plain>[+\-−]?\d[\d.,]*)|(?P<whole>\d+ )?(?P<parts>\d+/\d+))\s*"
     r"(?P<unit>[^\d\s.,;:/\-][^;:]*)"
 )
+_UNIT: Final = re.compile(r"[^\W\d_][^\W\d]{0,30}([ */·][^\W\d]{1,30}){0,3}[²³23]?|%|°\s?[A-Za-z]+")
 #: Our units and what the library calls them; a column of another unit takes bare numbers.
 _OURS: Final = {
     "W": "watt",
@@ -75,7 +76,10 @@ def quantity(text: str, comma: bool) -> Quantity | None:
     if found["plain"]:
         value = number(found["plain"], comma)
     else:
-        value = float(Fraction(found["parts"]) + int(found["whole"] or 0))
+        try:
+            value = float(Fraction(found["parts"]) + int(found["whole"] or 0))
+        except (ZeroDivisionError, ValueError, OverflowError):  # nothing below the line; no end
+            return None
     return Quantity(value, found["unit"].strip())
 
 
@@ -148,6 +152,8 @@ def _converted(value: float, unit: str, ours: str, *, difference: bool) -> float
     from pint.errors import DimensionalityError  # noqa: PLC0415 - start-up time
 
     registry = _registry()
+    if not _UNIT.fullmatch(unit):  # the library would work out any sum that is written there
+        raise CellError
     written = re.sub(r"(?<=[a-z])([23])$", r"**\1", unit).replace(" per ", "/")
     try:
         theirs = registry.parse_units(written)

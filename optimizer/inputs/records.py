@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from math import isfinite
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from pydantic import ValidationError
 
 from optimizer.inputs.cells import PARSERS, CellError
-from optimizer.inputs.columns import LEAST, Column, Kind, Record, columns_of
+from optimizer.inputs.columns import (
+    LEAST,
+    LIST_ENTRIES,
+    NAME_CHARACTERS,
+    PARAGRAPH_CHARACTERS,
+    Column,
+    Kind,
+    Record,
+    columns_of,
+)
 from optimizer.inputs.decimals import decimal_comma
 from optimizer.inputs.faults import (
     MISSING,
@@ -36,6 +44,7 @@ RecordT = TypeVar("RecordT", bound=Record)
 #: Kinds of columns whose cells hold several numbers.
 LISTS_OF_NUMBERS: Final = frozenset({Kind.POINTS, Kind.DEPTHS, Kind.MULTIPLIERS})
 _PERCENT: Final = 100.0
+_ENDLESS: Final = 1e300
 #: Column names of the last version that are still read, and what they are called now.
 OLD_NAMES: Final = {"grid_help": "works_in_parallel"}
 
@@ -136,6 +145,8 @@ class _RowReader:
         for name, text in self.cells.items():
             column = self.columns[name]
             try:
+                if column.kind is Kind.TEXT and len(text) > NAME_CHARACTERS:
+                    raise CellError(Phrase("at most {most} characters", most=str(NAME_CHARACTERS)))  # noqa: TRY301 - as a parser would
                 if text:
                     self.values[name] = PARSERS[column.kind](text, comma)
             except CellError as problem:
@@ -186,8 +197,8 @@ def places(problem: ValidationError) -> list[str]:
 def hint_for(column: Column, value: object) -> str:
     """Return what to do about a value that reads well but lies out of range, or nothing."""
     if isinstance(value, bool) or not isinstance(value, int | float):
-        return ""
-    if isinstance(value, float) and not isfinite(value):
+        return _too_long(value)
+    if not abs(value) < _ENDLESS:  # nan too, and whole numbers beyond any float
         return Phrase("it must be finite")
     if 0 < value <= LEAST:
         return Phrase("so small a number is none")
@@ -199,6 +210,18 @@ def hint_for(column: Column, value: object) -> str:
     if column.unit == "°C" and value > column.limits.get("le", value):
         return Phrase('"{value} °F" if degrees Fahrenheit were meant', value=f"{value:g}")
     return ""
+
+
+def _too_long(value: object) -> str:
+    """Return how long a text or a list may be where it is longer, or nothing."""
+    if not isinstance(value, str | list):
+        return ""
+    if isinstance(value, list):
+        too_long = len(value) > LIST_ENTRIES
+        return Phrase("at most {most} of them", most=str(LIST_ENTRIES)) if too_long else ""
+    most = PARAGRAPH_CHARACTERS if len(value) > PARAGRAPH_CHARACTERS else NAME_CHARACTERS
+    too_long = len(value) > most
+    return Phrase("at most {most} characters", most=str(most)) if too_long else ""
 
 
 def _check_unique(table: Table, column: str, faults: list[Fault]) -> None:

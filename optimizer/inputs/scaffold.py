@@ -91,7 +91,7 @@ def columns_text() -> str:
     """Return every column of the price list's tables with a word on it.
 
     >>> columns_text().splitlines()[2]
-    'batteries.csv'
+    'chemistries.csv'
     """
     lines = ["The columns of the tables in this folder; those marked * must be filled."]
     for table in PRICE_TABLES:

@@ -10,6 +10,8 @@ from pydantic import Field
 
 from optimizer.inputs.columns import (
     MONEY,
+    NAME_CHARACTERS,
+    PARAGRAPH_CHARACTERS,
     Kind,
     Record,
     declare,
@@ -22,7 +24,8 @@ from optimizer.inputs.columns import (
 )
 from optimizer.model.job import LONGEST_HOURS, GeneratorRules, Site
 
-Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
+Name = Annotated[str, Field(min_length=1, max_length=NAME_CHARACTERS, pattern=r"\S")]
+Paragraph = Annotated[str, Field(min_length=1, max_length=PARAGRAPH_CHARACTERS, pattern=r"\S")]
 TierHours = Annotated[int, Field(ge=1, le=LONGEST_HOURS)]
 Degrees = Annotated[float, Field(ge=-40, le=60)]
 

@@ -27,11 +27,19 @@ class Durations(Protocol):
         ...
 
 
-def _require_positive(name: str, **parameters: float) -> None:
+#: Longest median, mean or scale [h], widest spread of the logarithm, and the shapes of a Weibull
+#: distribution that outages can have.
+_LONGEST_H = 10_000.0
+_WIDEST_SIGMA = 5.0
+_FLATTEST, _STEEPEST = 0.1, 100.0
+
+
+def _require(name: str, **parameters: tuple[float, float, float]) -> None:
+    """Refuse each (value, least, most) that is not above its least and at most its most."""
     faults = [
-        Fault(name, None, key, repr(value), "a finite number above 0")
-        for key, value in parameters.items()
-        if not (math.isfinite(value) and value > 0)
+        Fault(name, None, key, repr(value), f"a number above {least:g} and at most {most:g}")
+        for key, (value, least, most) in parameters.items()
+        if not least < value <= most
     ]
     if faults:
         raise InputError(faults)
@@ -44,7 +52,7 @@ class Exponential:
     mean_hours: float
 
     def __post_init__(self) -> None:
-        _require_positive("exponential", mean_hours=self.mean_hours)
+        _require("exponential", mean_hours=(self.mean_hours, 0, _LONGEST_H))
 
     @classmethod
     def fitted(cls, hours: Sequence[float]) -> Self:
@@ -64,7 +72,11 @@ class Lognormal:
     sigma: float
 
     def __post_init__(self) -> None:
-        _require_positive("lognormal", median_hours=self.median_hours, sigma=self.sigma)
+        _require(
+            "lognormal",
+            median_hours=(self.median_hours, 0, _LONGEST_H),
+            sigma=(self.sigma, 0, _WIDEST_SIGMA),
+        )
 
     @classmethod
     def fitted(cls, hours: Sequence[float]) -> Self:
@@ -85,7 +97,11 @@ class Weibull:
     scale_hours: float
 
     def __post_init__(self) -> None:
-        _require_positive("weibull", shape=self.shape, scale_hours=self.scale_hours)
+        _require(
+            "weibull",
+            shape=(self.shape, _FLATTEST, _STEEPEST),
+            scale_hours=(self.scale_hours, 0, _LONGEST_H),
+        )
 
     @classmethod
     def fitted(cls, hours: Sequence[float]) -> Self:
@@ -93,7 +109,7 @@ class Weibull:
         from scipy.stats import weibull_min  # noqa: PLC0415 - start-up time
 
         spread = float(np.ptp(hours))
-        _require_positive("weibull, fitted to the log", longest_less_shortest_hours=spread)
+        _require("weibull, fitted to the log", longest_less_shortest_hours=(spread, 0, _LONGEST_H))
         shape, _, scale = weibull_min.fit(hours, floc=0)
         return cls(float(shape), float(scale))
 

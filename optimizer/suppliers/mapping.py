@@ -199,6 +199,10 @@ def _check_column(
         found, wanted = Phrase("both or neither"), Phrase("either column or value")
         faults.append(source.fault(key, found, wanted))
     table = source.content.get("list", {}).get("table")
+    if isinstance(values.get("value"), dict | list):
+        faults.append(
+            source.fault(f"{key}.value", shown(values["value"]), "one number or one text")
+        )
     unit = values.get("unit")
     if unit is not None and table in TABLES:
         column = columns_of(TABLES[table])[name]
