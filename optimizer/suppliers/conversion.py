@@ -27,7 +27,7 @@ from optimizer.suppliers.layout import Layout, both, is_numeric
 from optimizer.suppliers.repeated import once_each
 from optimizer.suppliers.scanning import decimals_of, scan
 from optimizer.suppliers.templates import PLACES, taken
-from optimizer.suppliers.units import in_our_unit
+from optimizer.suppliers.units import by_factor, in_our_unit
 from optimizer.suppliers.vocabulary import folded
 
 if TYPE_CHECKING:
@@ -321,7 +321,9 @@ def _plain_number(text: str) -> Decimal:
 def _in_our_unit(
     amount: Decimal, unit: str, column: Column, values: Mapping[str, float]
 ) -> Decimal:
-    made = in_our_unit(float(amount), unit, column, values)
+    made = by_factor(float(amount), unit, column)
+    if made is None:
+        made = in_our_unit(float(amount), unit, column, values)
     if made == float(amount):
         return amount
     return exact(float(f"{made:.{_DIGITS}g}"))

@@ -55,6 +55,9 @@ _CHOICES: Final = {
     "years": ("years", "months"),
     "mm²": ("mm²", AWG),
 }
+_MOST_FACTORS: Final = 4096
+#: What one of a unit is in a column's own, or None where it is of something else.
+_FACTORS: Final[dict[tuple[str, str, str], float | None]] = {}
 _SHARES: Final = frozenset({Kind.SHARE, Kind.RATE, Kind.DEPTHS})
 
 
@@ -87,11 +90,22 @@ def per_length(text: str, column: Column) -> tuple[str | None, str]:
 
 def converts(unit: str, column: Column) -> bool:
     """Tell whether a unit can be turned into a column's own."""
-    try:
-        in_our_unit(1, unit, column, {"voltage_v": 1.0})
-    except CellError:
-        return False
-    return True
+    key = (unit, column.name, column.unit)
+    if key not in _FACTORS:
+        if len(_FACTORS) > _MOST_FACTORS:  # words of a list may be anything, without end
+            _FACTORS.clear()
+        try:
+            _FACTORS[key] = in_our_unit(1, unit, column, {"voltage_v": 1.0})
+        except CellError:
+            _FACTORS[key] = None
+    return _FACTORS[key] is not None
+
+
+def by_factor(value: float, unit: str, column: Column) -> float | None:
+    """Return a value in a column's own unit where one factor does it, as lists have many cells."""
+    plain = column.name != "capacity_ah" and column.unit != "°C" and unit != AWG
+    factor = _FACTORS.get((unit, column.name, column.unit)) if plain else None
+    return None if factor is None else value * factor
 
 
 def in_our_unit(value: float, unit: str, column: Column, row: Mapping[str, Any]) -> float:
