@@ -11,7 +11,13 @@ import streamlit as st
 
 from optimizer import InputError, KeeplitError, make_quote
 from optimizer.report.grids import quote as grids
-from optimizer.report.quote import installer_bytes, quote_bytes
+from optimizer.report.quote import (
+    ELECTRICIAN_ENDINGS,
+    check_letters,
+    electrician_bytes,
+    installer_bytes,
+    quote_bytes,
+)
 from optimizer.report.words import letter, quote_lines
 from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
@@ -181,15 +187,31 @@ def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
 
 def _take_along(draft: QuoteDraft, quote: Quote) -> None:
     """Draw the downloads; each file is made when it is asked for."""
+    kinds = dict(_KINDS)
+    try:
+        check_letters(quote)
+    except InputError as error:  # the other files hold any letter
+        faults(error.faults)
+        del kinds[".pdf"]
     st.markdown(f"**{said.TAKE_CUSTOMER}**")
     with st.container(horizontal=True):
-        for ending, kind in _KINDS.items():
+        for ending, kind in kinds.items():
             _file(
                 said.FORMATS[ending],
                 f"quote{ending}",
                 kind,
                 partial(customer_bytes, quote, draft.logo, ending),
             )
+    st.markdown(f"**{said.TAKE_ELECTRICIAN}**")
+    with st.container(horizontal=True):
+        for ending in ELECTRICIAN_ENDINGS:
+            if ending in kinds:
+                _file(
+                    f"{said.CIRCUIT} {said.FORMATS[ending]}",
+                    f"quote-electrician{ending}",
+                    kinds[ending],
+                    partial(electrician_bytes, quote, ending),
+                )
     st.markdown(f"**{said.TAKE_INSTALLER}**")
     with st.container(horizontal=True):
         for ending in (".xlsx", ".csv"):

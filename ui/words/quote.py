@@ -13,8 +13,8 @@ if TYPE_CHECKING:
 
 LEAVE: Final = say("Make a quote")
 LEAVE_HELP: Final = say(
-    "Two or three options off the curve, priced line by line, with a sheet for the electrician "
-    "and one for the household."
+    "Two or three options off the curve, priced line by line, with a paper for the household "
+    "and one for the electrician."
 )
 MAKE: Final = say("Price the options")
 MAKE_AGAIN: Final = say("Price them anew")
@@ -35,8 +35,8 @@ HOURS: Final = say("Hours of the options")
 SENDER: Final = say("Who makes it, and on which terms")
 COMPANY_FILE: Final = say("Drop in the details of your company (TOML)")
 COMPANY_HELP: Final = say(
-    "Sections company, quote, payment and headings; it fills in the fields here, and brings "
-    "address, terms and stages, which have none."
+    "It fills in the fields here, and brings what has none: address, terms, stages, discounts, "
+    "extras, what the customer owns."
 )
 LOGO_FILE: Final = say("And a logo, if there is one (PNG or JPEG)")
 LOGO_HELP: Final = say("Stands at the top of the PDF.")
@@ -65,8 +65,10 @@ APPENDIX_HELP: Final = say(
     "Pages for the PDF, the workbook and the JSON; worked out once, in seconds."
 )
 TAKE_CUSTOMER: Final = say("For the customer")
+TAKE_ELECTRICIAN: Final = say("For the electrician: circuit, settings, record of tests")
 TAKE_INSTALLER: Final = say("For you alone: what each line leaves")
 TAKE_BUILT: Final = say("As built, to assess the bank by in later years")
+CIRCUIT: Final = say("Circuit as")
 MARGINS: Final = say("Margins as")
 FORMATS: Final = {".pdf": "PDF", ".xlsx": "XLSX", ".csv": "CSV", ".json": "JSON"}
 

@@ -71,6 +71,26 @@ def electrician_bytes(quote: Quote, ending: str) -> bytes:
     return electrician_xlsx(quote)
 
 
+def check_letters(quote: Quote) -> None:
+    """Raise InputError where a PDF of the quote would stop: a name in letters no font here has.
+
+    Parameters
+    ----------
+    quote : Quote
+        From `optimizer.make_quote`.
+    """
+    from optimizer.report.quote.pdf_fonts import printable  # noqa: PLC0415
+
+    company, job = quote.company, quote.job
+    own = (company.name, company.customer, company.registration, company.delivery)
+    lists = (company.address, company.contact, company.customer_address, company.cover)
+    texts = [*own, *(one for found in lists for one in found), *company.terms]
+    texts += [job.site.name, *job.site.tiers, *(load.load for load in job.loads)]
+    lines = [line for option in quote.options for line in option.pricing.first.lines]
+    for text in [*texts, *(line.item.name for line in lines)]:
+        printable(text or "")
+
+
 def papers(quote: Quote, path: str) -> list[tuple[str, bytes]]:
     """Return all papers of one kind of file, each with its path.
 
