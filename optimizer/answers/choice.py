@@ -41,8 +41,8 @@ class Explained:
 
     @property
     def binds(self) -> bool:
-        """Whether a cheaper design waits behind this requirement."""
-        return self.saving > 0
+        """Whether a cheaper design waits behind this requirement; fuel is bought to measure."""
+        return self.saving > 0 and self.check.kind is not CheckKind.FUEL
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set
 from optimizer.report.words.handover import short_hours
+from optimizer.report.words.simulation import whole_outage
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -155,15 +156,8 @@ def summary(write: Writer, priced: PricedOption, years: int) -> str:
 def simulation(write: Writer, found: Verdict) -> str:
     """Return what the independent simulation says of an option."""
     if found.holds and found.generator is not None:
-        return write.say(
-            "Holds: an outage of {hours:hours} simulated hour by hour from every start, the "
-            "generator running {run:hours.1} at most and burning {used:number.1} of the "
-            "{stored:number.1} l stored.",
-            hours=found.claimed_hours,
-            run=found.generator.running_hours,
-            used=found.generator.fuel_l,
-            stored=found.generator.stored_l,
-        )
+        whole = whole_outage(write, found, found.generator)
+        return write.say("Holds: {whole}, simulated without margin.", whole=whole)
     facts = {
         "hours": write.hours(found.hours, 1),
         "start": found.start_hour,

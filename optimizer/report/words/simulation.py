@@ -36,6 +36,9 @@ def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
     hours = up_to(write, found.hours, found.horizon_hours)
     if not found.holds:
         return " ".join(_shortfall(write, one, found, where) for one in found.shortfalls)
+    if found.generator is not None:
+        whole = whole_outage(write, found, found.generator)
+        return write.say("Holds: {whole}, without margin.", whole=whole)
     return write.say(
         "Holds: {required} h required, {hours} h simulated in the hardest case, {where}. The "
         "program plans with a margin of {margin:share} and one discharge rate for the whole "
@@ -49,6 +52,9 @@ def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
 
 def in_a_line(write: Writer, found: Verdict) -> str:
     """Return what the simulation says of a design that holds, in a line."""
+    if found.generator is not None:
+        whole = whole_outage(write, found, found.generator)
+        return write.say("The independent simulation carries {whole}.", whole=whole)
     return write.say(
         "The independent simulation carries {hours} h in the hardest case: an outage from "
         "{start:clock} in {season} of year {year}.",
@@ -56,6 +62,18 @@ def in_a_line(write: Writer, found: Verdict) -> str:
         start=found.start_hour,
         season=found.season,
         year=found.year + 1,
+    )
+
+
+def whole_outage(write: Writer, found: Verdict, use: GeneratorUse) -> str:
+    """Return the outage that is followed to its end beside a generator, and what that takes."""
+    return write.say(
+        "an outage of {hours:hours} hour by hour from every start, in which the generator runs "
+        "{run:hours.1} at most and burns {used:number.1} of the {stored:number.1} l stored",
+        hours=found.claimed_hours,
+        run=use.running_hours,
+        used=use.fuel_l,
+        stored=use.stored_l,
     )
 
 

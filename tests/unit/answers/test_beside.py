@@ -8,10 +8,13 @@ from pathlib import Path
 import pytest
 
 from optimizer import choose, frontier, load
+from optimizer.engine.check import CheckKind
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.report.grids import curve as grids
 from optimizer.report.grids.grid import raw
 from optimizer.report.words import design as said
+from optimizer.report.words import simulation
+from optimizer.report.words.beside import beside
 from optimizer.report.words.writer import Writer
 
 WRITE = Writer("EUR")
@@ -70,7 +73,7 @@ def test_the_headline_names_generator_and_contract(chosen):
 def test_a_site_without_contract_and_generator_tells_nothing_of_them():
     plain = choose(load("house").with_site(contracts=(), peaks=(), generator=None), hours=8)
     assert (plain.help, plain.running) == (None, None)
-    assert said.beside(WRITE, plain) == []
+    assert beside(WRITE, plain) == []
 
 
 def test_neighbours_that_differ_in_fuel_alone_are_one_row(curve):
@@ -117,3 +120,21 @@ def test_what_is_bought_at_the_start_adds_up_with_the_fuel(chosen):
     assert tables.cash(WRITE, chosen.job, chosen.design, in_groups=True).rows[-1][
         -1
     ] == pytest.approx(by_line[-1])
+
+
+def test_fuel_is_bought_to_measure_and_never_called_what_limits(chosen):
+    fuel = next(one for one in chosen.explained if one.check.kind is CheckKind.FUEL)
+    assert fuel.check.margin == pytest.approx(0)
+    assert not fuel.binds
+    assert CheckKind.FUEL not in {one.check.kind for one in chosen.binding}
+
+
+def test_what_a_generator_does_is_what_the_simulation_finds(chosen):
+    """Hours of running and litres, told on the safe side of what the whole outage takes."""
+    use, told = chosen.design.verdict.generator, chosen.running
+    assert use.running_hours <= told.running_hours
+    assert use.fuel_l <= told.stored_l
+    sentence = simulation.verdict(WRITE, chosen.design.verdict, 0.1)
+    assert f"an outage of {chosen.design.hours} hours hour by hour from every start" in sentence
+    assert f"of the {use.stored_l:.1f} l stored" in sentence
+    assert simulation.in_a_line(WRITE, chosen.design.verdict).startswith("The independent")
