@@ -44,12 +44,13 @@ def small_house(hours=12, **changes):
 
 def winner_by_search(job, parameter, value, hours):
     """Return who wins at a value, each side searched whole; None where nothing fits."""
-    there = parameter.at(job, value)
-    least = Search(there).least(hours)
+    search = Search(parameter.at(job, value))
+    least = search.least(hours)
     if math.isinf(least):
         return None
-    costs = {family: Search(there, family).least(hours) for family in FAMILIES}
-    return next((family for family in FAMILIES if costs[family] <= least + 1e-6), MIXED)
+    own = (search.otherwise(family=family).least(hours, known=least) for family in FAMILIES)
+    costs = zip(FAMILIES, own, strict=True)
+    return next((family for family, cost in costs if cost <= least + 1e-6), MIXED)
 
 
 def winner_by_switch_points(found, value):

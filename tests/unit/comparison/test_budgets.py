@@ -24,8 +24,8 @@ from .jobs import small_house
 pytestmark = pytest.mark.slow
 
 
-def longest_within(job, **limits):
-    design = Search(replace(job, site=replace(job.site, **limits))).longest()
+def longest_within(search, budget):
+    design = search.within(budget).longest()
     return 0 if design is None else design.hours
 
 
@@ -33,10 +33,10 @@ def test_a_cent_below_a_step_buys_fewer_hours():
     job = small_house()
     stairs = staircase(job)
     assert [step.hours for step in stairs.steps] == sorted({step.hours for step in stairs.steps})
-    reached = 0
+    reached, search = 0, Search(job)
     for step in stairs.steps:
-        assert longest_within(job, budget=step.budget) == step.hours
-        assert longest_within(job, budget=step.budget - 0.01) == reached
+        assert longest_within(search, step.budget) == step.hours
+        assert longest_within(search, step.budget - 0.01) == reached
         assert step.design.upfront_cost <= step.budget + 1e-6
         assert step.price_of_hour * (step.hours - reached) == pytest.approx(step.step_up)
         reached = step.hours
@@ -47,9 +47,10 @@ def test_a_cent_below_a_step_buys_fewer_hours():
 def test_between_steps_more_money_buys_no_hours():
     job = small_house()
     stairs = staircase(job)
+    search = Search(job)
     for budget in np.linspace(0, stairs.steps[-1].budget * 1.1, 25).tolist():
         step = stairs.at(budget)
-        assert longest_within(job, budget=budget) == (0 if step is None else step.hours)
+        assert longest_within(search, budget) == (0 if step is None else step.hours)
 
 
 def test_lifetime_steps_are_the_curve():
@@ -206,7 +207,7 @@ def test_each_step_costs_what_can_be_paid_and_buys_what_it_says(lifetime):
     key = "lifetime_budget" if lifetime else "budget"
     for step in staircase(job, lifetime=lifetime).steps:
         assert step.budget * 100 == pytest.approx(round(step.budget * 100), abs=1e-6)
-        assert longest_within(job, **{key: step.budget}) == step.hours
+        assert Search(job.with_site(**{key: step.budget})).longest().hours == step.hours
 
 
 def test_steps_of_fuel_alone_are_one_row_and_each_stays_a_step():
