@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from optimizer.formulas.charging import cells_in_series, cut_off_v
-from optimizer.formulas.hydrogen import air_flow_m3_per_h, gassing_ma_per_ah, opening_cm2
+from optimizer.formulas.charging import cells_known_or_lead, cut_off_v
+from optimizer.formulas.hydrogen import (
+    air_flow_m3_per_h,
+    gassing_ma_per_ah,
+    opening_cm2,
+    safety_distance_mm,
+)
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
 
 if TYPE_CHECKING:
     from optimizer.model.existing import Existing
-
-_LEAD_CELL_V = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,9 +36,9 @@ class BankLimits:
         string then has of its own [A]; None where there is one string.
     cut_off_v : float or None
         Voltage under load at which the inverter is to stop [V]; None where not known.
-    float_air_m3_per_h, boost_air_m3_per_h, opening_cm2 : float or None
-        Fresh air on float and while charging [m³/h], and the free area of inlet and of outlet,
-        each [cm²]; None where the bank gives off no gas.
+    float_air_m3_per_h, boost_air_m3_per_h, opening_cm2, spark_distance_mm : float or None
+        Fresh air on float and while charging [m³/h], the free area of inlet and of outlet, each
+        [cm²], and how far sparks stay away [mm]; None where the bank gives off no gas.
     """
 
     discharge_a: float
@@ -49,6 +52,7 @@ class BankLimits:
     float_air_m3_per_h: float | None
     boost_air_m3_per_h: float | None
     opening_cm2: float | None
+    spark_distance_mm: float | None
 
 
 def bank_limits(existing: Existing) -> BankLimits:
@@ -58,13 +62,16 @@ def bank_limits(existing: Existing) -> BankLimits:
     largest_a = battery_current_a(existing.units * inverter.power_w, inverter.efficiency, voltage_v)
     string_a = largest_a / strings if strings > 1 else None
     flows: list[float | None] = [None, None]
+    distance_mm = None
     if battery.gas != "none":
-        known = cells_in_series(battery.chemistry, voltage_v)
-        cells = known or round(voltage_v / _LEAD_CELL_V)
+        cells = cells_known_or_lead(battery.chemistry, voltage_v)
+        boost = gassing_ma_per_ah(battery.gas, "boost")
         flows = [
             air_flow_m3_per_h(cells, capacity_ah, gassing_ma_per_ah(battery.gas, "float")),
-            air_flow_m3_per_h(cells, capacity_ah, gassing_ma_per_ah(battery.gas, "boost")),
+            air_flow_m3_per_h(cells, capacity_ah, boost),
         ]
+        block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
+        distance_mm = safety_distance_mm(battery.capacity_ah, boost, block)
     return BankLimits(
         discharge_a=battery.discharge_rate_max * capacity_ah,
         start_a=battery.start_rate_max * capacity_ah,
@@ -79,4 +86,5 @@ def bank_limits(existing: Existing) -> BankLimits:
         float_air_m3_per_h=flows[0],
         boost_air_m3_per_h=flows[1],
         opening_cm2=None if flows[1] is None else opening_cm2(flows[1]),
+        spark_distance_mm=distance_mm,
     )

@@ -37,6 +37,7 @@ class _Cell:
 #: Charging voltages of one cell at 20–25 °C [V]; then its voltage under load when all is drawn,
 #: what that rises by for each share of the capacity left, and where the rise ends [V]. All from
 #: memory; the maker's sheet prevails.
+_LEAD_CELL_V = 2.0
 _LEAD = 1.75, 0.38, 1.94
 _CELLS = {
     "flooded": _Cell(2.0, (2.40, 2.45), (2.23, 2.27), *_LEAD),
@@ -70,6 +71,24 @@ def cells_in_series(chemistry: str, voltage_v: float) -> int | None:
     """
     cell = _CELLS.get(chemistry)
     return None if cell is None else round(voltage_v / cell.nominal_v)
+
+
+def cells_known_or_lead(chemistry: str, voltage_v: float) -> int:
+    """Return how many cells make a nominal voltage, of 2 V each for a chemistry not known.
+
+    Parameters
+    ----------
+    chemistry : str
+        Any.
+    voltage_v : float
+        Nominal voltage of a unit or of a whole string [V].
+
+    Examples
+    --------
+    >>> cells_known_or_lead("lfp", 51.2), cells_known_or_lead("zinc", 12)
+    (16, 6)
+    """
+    return cells_in_series(chemistry, voltage_v) or max(1, round(voltage_v / _LEAD_CELL_V))
 
 
 def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, VoltageRange] | None:

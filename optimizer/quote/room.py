@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer.formulas.charging import cells_in_series
+from optimizer.formulas.charging import cells_known_or_lead
 from optimizer.formulas.hydrogen import (
     air_flow_m3_per_h,
     gassing_ma_per_ah,
@@ -25,7 +25,6 @@ _GRAVITY: Final = 9.80665
 #: What the floor of a dwelling is reckoned to bear [kN/m²]: the lower end of EN 1991-1-1 for
 #: homes (1.5–2.0), below the 40 lb/ft² (1.9) of US practice.
 FLOOR_KN_PER_M2: Final = 1.5
-_LEAD_CELL_V: Final = 2.0
 _AIR: Final[tuple[tuple[ChargingMode, FigureKind, FigureKind], ...]] = (
     ("float", FigureKind.FLOAT_AIR, FigureKind.FLOAT_OPENING),
     ("boost", FigureKind.BOOST_AIR, FigureKind.BOOST_OPENING),
@@ -71,12 +70,6 @@ def floor_figures(design: Design) -> Iterator[Figure]:
     )
 
 
-def cells_of(bank: BankPeriod) -> int:
-    """Return the cells in series of a bank; 2 V a cell where the chemistry is not known."""
-    known = cells_in_series(bank.battery.chemistry, bank.series * float(bank.battery.class_v))
-    return known or round(bank.series * bank.battery.class_v / _LEAD_CELL_V)
-
-
 def air_figures(design: Design) -> Iterator[Figure]:
     """Yield the air that each gassing bank of the chain needs, and the distance kept from it."""
     first = design.banks[0].battery
@@ -94,7 +87,9 @@ def air_figures(design: Design) -> Iterator[Figure]:
 def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
     """Yield what one bank asks for; a bank bought later is named with the year it comes."""
     battery = bank.battery
-    cells, capacity_ah = cells_of(bank), bank.strings * battery.capacity_ah
+    string_v = bank.series * float(battery.class_v)
+    cells = cells_known_or_lead(battery.chemistry, string_v)
+    capacity_ah = bank.strings * battery.capacity_ah
     named: tuple[Given, ...] = ()
     notes: tuple[Note, ...] = ()
     if is_later:
@@ -116,7 +111,8 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
             inputs=(Given("Q", flow, "m³/h"), *named),
             notes=notes,
         )
-    gassing, block = gassing_ma_per_ah(battery.gas, "boost"), _cells_of_block(bank)
+    gassing = gassing_ma_per_ah(battery.gas, "boost")
+    block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
     yield Figure(
         kind=FigureKind.SPARK_DISTANCE,
         value=safety_distance_mm(battery.capacity_ah, gassing, block),
@@ -129,12 +125,6 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
         ),
         notes=notes,
     )
-
-
-def _cells_of_block(bank: BankPeriod) -> int:
-    """Return the cells of one battery unit."""
-    volts = float(bank.battery.class_v)
-    return cells_in_series(bank.battery.chemistry, volts) or max(1, round(volts / _LEAD_CELL_V))
 
 
 def room_figures(job: Job, design: Design) -> Iterator[Figure]:

@@ -45,11 +45,13 @@ def limits(write: Writer, found: Assessment) -> list[tuple[str, str]]:
     if one.opening_cm2 is not None:
         air = write.say(
             "{floating:figure} m³/h of fresh air on float, {boost:figure} m³/h while charging at "
-            "the absorption voltage: an inlet and an outlet of {opening:number} cm² each (check "
-            "against the current edition of IEC 62485-2).",
+            "the absorption voltage: an inlet and an outlet of {opening:number} cm² each; no spark "
+            "or flame within {distance:number} mm of a gas opening (check against the current "
+            "edition of IEC 62485-2).",
             floating=one.float_air_m3_per_h,
             boost=one.boost_air_m3_per_h,
             opening=one.opening_cm2,
+            distance=one.spark_distance_mm,
         )
         lines.append((write.say("Air"), air))
     return lines

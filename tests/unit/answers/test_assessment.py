@@ -360,6 +360,7 @@ def test_limits_of_a_standing_bank_by_hand():
     assert found.float_air_m3_per_h == pytest.approx(0.05 * 6 * 5 * 400 / 1000)
     assert found.boost_air_m3_per_h == pytest.approx(0.05 * 6 * 20 * 400 / 1000)
     assert found.opening_cm2 == pytest.approx(28 * found.boost_air_m3_per_h)
+    assert found.spark_distance_mm == pytest.approx(28.8 * (20 * 200 * 6) ** (1 / 3))  # of one unit
     assert found.cut_off_v == pytest.approx(6 * (1.75 + 0.38 * 0.5), abs=0.05)
     one = bank_limits(Existing(inverter, 1, replace(battery, gas="none"), 1, 12))
     assert (one.string_a, one.string_fuse_a, one.opening_cm2) == (None, None, None)
