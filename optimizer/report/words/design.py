@@ -29,10 +29,14 @@ _KILO = 1000
 def bank(write: Writer, period: BankPeriod, voltage_v: float) -> str:
     """Return a bank as the trade writes it: model, series × parallel, voltage.
 
-    Series counts units in one string, parallel counts strings.
+    Series counts units in one string, parallel counts strings. The depth is told where the price
+    list leaves a choice of it: the same bank may be meant to be drawn less deep, and last longer.
     """
-    name = period.battery.battery
-    return bank_named(write, name, period.series, period.strings, voltage_v)
+    battery = period.battery
+    named = bank_named(write, battery.battery, period.series, period.strings, voltage_v)
+    if len(battery.max_dods) <= 1:
+        return named
+    return write.say("{bank}, {depth:share.0} deep", bank=named, depth=battery.max_dod)
 
 
 def bank_named(write: Writer, battery: str, series: int, strings: int, voltage_v: float) -> str:
@@ -127,21 +131,21 @@ def replacements(write: Writer, found: Sequence[Replacement], sums: Sequence[Pur
     by it, and what follows one another has one sum for all.
     """
     amounts = {one.year: one.amount for one in sums if one.year > 0}
-    years: defaultdict[int, list[str]] = defaultdict(list)
+    times: defaultdict[float, list[str]] = defaultdict(list)
     for one in found:
         for time_years in one.times_years if one.every_years is None else ():
-            years[whole_years(time_years)].append(one.item)
+            times[round(time_years, 2)].append(one.item)
     texts = [_renewals(write, one) for one in found if one.every_years is not None]
     many = bool(texts)
-    for year in sorted(years):
-        fields = {"year": year + 1, "items": years[year]}
-        if year > 0 and year in amounts and not many:
-            amount = amounts[year]
-            texts.append(
-                write.say("year {year}: {items:list}, {amount:money}", amount=amount, **fields)
-            )
-        elif year > 0:
-            texts.append(write.say("year {year}: {items:list}", **fields))
+    for time_years in sorted(time for time in times if time > 0):
+        year, items = whole_years(time_years), times[time_years]
+        text = write.say("year {year}: {items:list}", year=year + 1, items=items)
+        if year < time_years:  # in the middle of a year, when a life is over
+            text = write.say("after {time:years.1}: {items:list}", time=time_years, items=items)
+        if year in amounts and not many:
+            amount = amounts.pop(year)  # where two fall in one year, the sum of both
+            text = write.say("{bought}, {amount:money}", bought=text, amount=amount)
+        texts.append(text)
     if many and amounts:
         texts.append(write.say("{sum:money} in all", sum=sum(amounts.values())))
     return "; ".join(texts) or write.say("none")
