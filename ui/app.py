@@ -84,6 +84,7 @@ def _page(state: State) -> None:
         _closer(state, found, answer)
     if found is not None and found.overall.points:
         quote.draw(state, found)
+    st.page_link("pages/sites.py", label=words.MANY_SITES)
     st.caption(safe(notes.caution(write)))
 
 

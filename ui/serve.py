@@ -92,6 +92,7 @@ def settings(address: str, port: int) -> dict[str, Any]:
         "server.allowRunOnSave": False,
         "browser.gatherUsageStats": False,
         "client.toolbarMode": "viewer",
+        "client.showSidebarNavigation": False,  # a link leads to the page of many sites
         "client.showErrorDetails": "none",
         "client.showErrorLinks": False,
         "logger.level": "warning",

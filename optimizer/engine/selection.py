@@ -128,6 +128,8 @@ def select(
         return found(Status.FOUND, known, bound, outcome.seconds)
     taken = np.zeros(worth.size, bool)
     taken[kept] = [(variable.varValue or 0.0) > 1 / 2 for variable in variables]
+    if known is not None and worth[known].sum() > worth[taken].sum():
+        taken = known  # within the gap the solver may stop at less
     if outcome.status is Status.PROVEN and gap == 0:
         bound = -np.inf
     elif outcome.bound is not None:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Held
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.battery_rows import name_of
 from optimizer.inputs.columns import Record, number, text, whole
 from optimizer.inputs.demo import FOLDER, demo_names
-from optimizer.inputs.faults import FILE
+from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import read_table
@@ -21,6 +22,9 @@ from optimizer.model.programme import PlannedSite
 from optimizer.model.scaled import oftener, with_loads, with_longer_outages
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from optimizer.files.place import Place
     from optimizer.inputs.tables import Table
     from optimizer.model.job import Job
 
@@ -68,23 +72,77 @@ def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Un
     path = Path(sites)
     if not path.exists() and str(sites) in programme_names():
         path = FOLDER / str(sites)
+    folder = path if path.is_dir() else path.parent
     if path.is_dir():
         table = next((path / name for name in _TABLES if (path / name).is_file()), None)
         rows = _rows_of_folder(path) if table is None else _rows_of_table(table)
-        folder = path
     else:
-        rows, folder = _rows_of_table(path), path.parent
-    read, unread = [], []
+        rows = _rows_of_table(path)
     copied = cache(load)  # many sites are copies of a few
+
+    def original(row: SiteRow) -> Job:
+        like = row.like or row.site
+        place = folder / like
+        catalog = None if row.catalog is None else folder / row.catalog
+        return copied(like if not place.exists() and like in demo_names() else place, catalog)
+
+    return _read(str(sites), rows, original)
+
+
+def programme_from_table(
+    file: str, raw: bytes, own: Job
+) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
+    """Return the sites of a table that came without the folders beside it.
+
+    Parameters
+    ----------
+    file : str
+        What messages call it.
+    raw : bytes
+        CSV or XLSX.
+    own : Job
+        What a site is like where its row names none; else it may be like a bundled one.
+
+    Raises
+    ------
+    InputError
+        As `read_programme`.
+    """
+    known: dict[str, str | Path] = {name: name for name in demo_names()}
+    for name in programme_names():
+        known |= {path.parent.name: path.parent for path in (FOLDER / name).glob("*/site.toml")}
+    copied = cache(load)
+
+    def original(row: SiteRow) -> Job:
+        if row.catalog is not None:
+            found, wanted = (
+                shown(row.catalog),
+                Phrase("no folder: the price list is that of its site"),
+            )
+            raise InputError([Fault(file, None, "catalog", found, wanted)])
+        if row.like is None:
+            return own
+        if row.like not in known:
+            wanted = one_of("a bundled site", row.like, known)
+            raise InputError([Fault(file, None, "like", shown(row.like), wanted, UNKNOWN)])
+        return copied(known[row.like])
+
+    return _read(file, _rows_of_table(Held({file: raw}, file)), original)
+
+
+def _read(
+    file: str, rows: Sequence[SiteRow], original: Callable[[SiteRow], Job]
+) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
+    read, unread = [], []
     for row in rows:
         try:
-            read.append(_site(row, folder, copied))
+            read.append(_site(row, original(row)))
         except InputError as error:
             unread.append((row.site, error))
     currencies = sorted({one.job.site.currency for one in read if one.job is not None})
     if len(currencies) > 1:
         found = Phrase("money in {currencies}", currencies=", ".join(currencies))
-        raise InputError([Fault(str(sites), None, None, found, Phrase("one currency"))])
+        raise InputError([Fault(file, None, None, found, Phrase("one currency"))])
     return tuple(read), tuple(unread)
 
 
@@ -93,7 +151,7 @@ def programme_names() -> tuple[str, ...]:
     return tuple(sorted(path.parent.name for path in FOLDER.glob("*/sites.csv")))
 
 
-def _rows_of_table(path: Path) -> list[SiteRow]:
+def _rows_of_table(path: Place) -> list[SiteRow]:
     faults: list[Fault] = []
     table: Table | None = read_table(path, faults)
     rows = [] if table is None else read_records(table, SiteRow, faults, unique="site")
@@ -110,15 +168,8 @@ def _rows_of_folder(folder: Path) -> list[SiteRow]:
     return [SiteRow(site=name) for name in names]
 
 
-def _site(row: SiteRow, folder: Path, copied: Any) -> PlannedSite:  # noqa: ANN401 - cached load
-    like = row.like or row.site
-    beside = folder / like
-    place: str | Path = beside
-    if not beside.exists() and like in demo_names():
-        place = like
-    catalog = None if row.catalog is None else folder / row.catalog
-    job: Job = copied(place, catalog).with_site(name=row.site)
-    job = with_loads(job, row.load_factor or 1.0)
+def _site(row: SiteRow, like: Job) -> PlannedSite:
+    job = with_loads(like.with_site(name=row.site), row.load_factor or 1.0)
     job = oftener(job, row.often_factor or 1.0)
     job = with_longer_outages(job, row.long_factor or 1.0)
     return PlannedSite(

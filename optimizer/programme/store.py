@@ -88,7 +88,7 @@ class Store:
         except (ValueError, TypeError, KeyError):
             return None
 
-    def put(self, inputs: str, curve: SiteCurve) -> None:
+    def __setitem__(self, inputs: str, curve: SiteCurve) -> None:
         """Keep a curve."""
         text = json.dumps(asdict(curve))
         with closing(self._open()) as base, base:

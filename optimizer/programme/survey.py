@@ -7,16 +7,26 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
+from typing import Protocol
 
 from optimizer.comparison.processes import finished
 from optimizer.errors import Fault, InputError, KeeplitError
-from optimizer.inputs.programme import read_programme
+from optimizer.inputs.programme import Unread, read_programme
 from optimizer.model.job import Job
 from optimizer.model.programme import PlannedSite
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 from optimizer.programme.curves import Asked, SiteCurve, site_curve
 from optimizer.programme.store import Store, fingerprint
+
+
+class Known(Protocol):
+    """Curves at hand, by the hash of their inputs: a `Store`, or a dictionary."""
+
+    def get(self, inputs: str, /) -> SiteCurve | None:
+        """Return a curve, None where it is not at hand."""
+
+    def __setitem__(self, inputs: str, curve: SiteCurve, /) -> None: ...
 
 
 class FailureKind(StrEnum):
@@ -124,44 +134,76 @@ def site_curves(
     >>> [point.hours for point in programme.candidates[0].curve.points]
     [2, 3, 4]
     """
-    failures: list[Failure] = []
+    unread: tuple[Unread, ...] = ()
     if isinstance(sites, str | Path):
         planned, unread = read_programme(sites)
-        failures += [
-            Failure(site=name, kind=FailureKind.INPUT, faults=error.faults)
-            for name, error in unread
-        ]
     else:
         planned = tuple(sites)
-    asked = Asked(later=later, scenarios=scenarios)
+    return programme_of(
+        planned,
+        failed(unread),
+        later=later,
+        scenarios=scenarios,
+        known=None if store is None else Store(Path(store)),
+        processes=processes,
+        scheduler=scheduler,
+        progress=progress,
+    )
+
+
+def failed(unread: Sequence[Unread]) -> list[Failure]:
+    """Return sites that could not be read as they are told."""
+    return [
+        Failure(site=name, kind=FailureKind.INPUT, faults=error.faults) for name, error in unread
+    ]
+
+
+def programme_of(
+    planned: Sequence[PlannedSite],
+    failures: Sequence[Failure] = (),
+    *,
+    later: bool = False,
+    scenarios: bool = False,
+    known: Known | None = None,
+    processes: int | None = None,
+    scheduler: str | None = None,
+    progress: Progress | None = None,
+) -> Programme:
+    """Work out the curve of every site that was read; `site_curves` says the rest.
+
+    ``failures`` are the sites that were not; ``known`` are the curves at hand, and takes those
+    that are worked out.
+    """
+    told = list(failures)
+    sites = [one for one in planned if one.job is not None]
     found = _curves(
-        [one.job for one in planned if one.job is not None],
-        asked,
-        None if store is None else Store(Path(store)),
+        [one.job for one in sites if one.job is not None],
+        Asked(later=later, scenarios=scenarios),
+        {} if known is None else known,
         scheduler=scheduler,
         processes=processes,
         progress=progress,
     )
     candidates = []
-    for site, curve in zip([one for one in planned if one.job is not None], found, strict=True):
+    for site, curve in zip(sites, found, strict=True):
         if isinstance(curve, str):
-            failures.append(Failure(site=site.name, kind=FailureKind.PROGRAM, message=curve))
+            told.append(Failure(site=site.name, kind=FailureKind.PROGRAM, message=curve))
         elif not curve.points:
-            failures.append(Failure(site=site.name, kind=FailureKind.NOTHING_FITS))
+            told.append(Failure(site=site.name, kind=FailureKind.NOTHING_FITS))
         else:
             candidates.append(Candidate(site=site, curve=curve))
     if not candidates:
-        faults = [fault for one in failures for fault in one.faults]
-        nowhere = Fault(str(sites), None, None, "no site where anything fits", "at least one")
+        faults = [fault for one in told for fault in one.faults]
+        nowhere = Fault("sites", None, None, "no site where anything fits", "at least one")
         raise InputError(faults or [nowhere])
-    currency = next(one.job.site.currency for one in planned if one.job is not None)
-    return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(failures))
+    currency = next(one.job.site.currency for one in sites if one.job is not None)
+    return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(told))
 
 
 def _curves(
     jobs: Sequence[Job],
     asked: Asked,
-    store: Store | None,
+    known: Known,
     *,
     scheduler: str | None,
     processes: int | None,
@@ -182,16 +224,16 @@ def _curves(
         progress(0, len(jobs))
     missing = []
     for key in places:
-        known = None if store is None else store.get(key)
-        if known is None:
+        curve = known.get(key)
+        if curve is None:
             missing.append(key)
         else:
-            take(key, known)
+            take(key, curve)
     tasks = [(jobs[places[key][0]], asked) for key in missing]
-    for number, curve in _worked_out(tasks, scheduler, processes):
-        if store is not None and isinstance(curve, SiteCurve):
-            store.put(missing[number], curve)
-        take(missing[number], curve)
+    for number, made in _worked_out(tasks, scheduler, processes):
+        if isinstance(made, SiteCurve):
+            known[missing[number]] = made
+        take(missing[number], made)
     return [found[place] for place in range(len(jobs))]
 
 

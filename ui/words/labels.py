@@ -10,6 +10,8 @@ TITLE: Final = "keeplit"
 TERMS: Final = say("What do these words mean?")
 GLOSSARY: Final = say("What do the words mean?")
 
+MANY_SITES: Final = say("Many sites under one budget")
+
 # The curve
 CURVE: Final = say("What does each hour without the grid cost?")
 CURVE_FILE: Final = say("What each hour without the grid costs")

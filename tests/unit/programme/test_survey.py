@@ -96,7 +96,7 @@ def test_another_question_is_another_curve():
 
 def test_a_curve_comes_back_from_the_store_as_it_went_in(tmp_path):
     store, curve = Store(tmp_path / "s.sqlite"), site_curve(HOME, Asked(scenarios=True))
-    store.put("key", curve)
+    store["key"] = curve
     assert store.get("key") == curve
     with closing(sqlite3.connect(tmp_path / "s.sqlite")) as base, base:
         base.execute("UPDATE curves SET curve = '{}'")

@@ -1,0 +1,66 @@
+"""The page of many sites, on two sites that are like the job of the main page."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+from streamlit.testing.v1 import AppTest
+
+from optimizer.inputs.demo import FOLDER
+from tests.unit.programme.programmes import write_programme
+from ui import words as common
+from ui.state import SITE_VARIABLE
+from ui.words import programme as words
+
+from .pages import APP, plain, press, text_of
+
+ROWS = "Mill House,,Town,4,,\nAnchor *Court*,,Shore,9,2,1.3\nElsewhere,nowhere,,1,,\n"
+
+
+@pytest.fixture
+def page(tmp_path, monkeypatch):
+    """The page as it opens, with a table of three sites in the place of the bundled one."""
+    table = write_programme(tmp_path, ROWS)
+    shutil.copytree(tmp_path / "home", tmp_path / "island" / "home")
+    shutil.copy(table, tmp_path / "island" / "sites.csv")
+    shutil.copytree(FOLDER / "prices", tmp_path / "prices", dirs_exist_ok=True)
+    monkeypatch.setenv(SITE_VARIABLE, str(tmp_path / "home"))
+    monkeypatch.setattr("ui.programme.FOLDER", tmp_path)
+    opened = AppTest.from_file(APP, default_timeout=60).switch_page("pages/sites.py").run()
+    assert not opened.exception
+    assert not opened.error
+    return opened
+
+
+def field(page, label):
+    return next(one for one in (*page.text_input, *page.number_input) if one.label == label)
+
+
+def test_who_gets_what_is_told_and_an_answer_grows_old(page):
+    assert [one.value for one in page.title] == [common.MANY_SITES]
+    field(page, words.BUDGETS).set_value("2700, 9000").run()
+    press(page, words.START)
+    assert not page.exception
+    heads = [plain(one.value) for one in page.subheader]
+    assert len(heads) == 2
+    assert all("of 2 sites" in head for head in heads)
+    told = text_of(page)
+    assert "Proven: no other choice within these limits does better." in told
+    assert "Anchor *Court*" in told
+    assert "Elsewhere is left out" in told
+    assert words.OLD not in [one.value for one in page.caption]
+    field(page, words.FLOOR).set_value(2).run()
+    assert words.OLD in [one.value for one in page.caption]
+
+
+def test_what_cannot_be_paid_is_told_with_the_least_money(page):
+    field(page, words.BUDGETS).set_value("100").run()
+    next(one for one in page.button if one.label == words.START).click().run()
+    assert "at the least" in plain(page.warning[0].value)
+
+
+def test_a_budget_that_is_no_number_is_asked_for_again(page):
+    field(page, words.BUDGETS).set_value("much").run()
+    assert [one.value for one in page.warning] == [words.EMPTY]
+    assert words.START not in [one.label for one in page.button]
