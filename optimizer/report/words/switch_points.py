@@ -104,7 +104,8 @@ def _edge(point: SwitchPoint, *, upward: bool) -> float:
 def _where(write: Writer, parameter: Parameter, near: float, far: float | None) -> str:
     """Return the values from the nearest switch point to the one beyond it, or to the end."""
     name = parameters.name(write, parameter)
-    if far is not None and far != near:
+    shown = [parameters.value(write, parameter, one) for one in (near, far) if one is not None]
+    if far is not None and len(set(shown)) > 1:  # both ends may round to the same
         low, high = sorted((near, far))
         return write.say(
             "{name} {values}", name=name, values=parameters.between(write, parameter, low, high)
