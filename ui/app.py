@@ -19,6 +19,7 @@ from optimizer.report.words.glossary import Term
 from ui import cached, words
 from ui.answers import TERMS, beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
+from ui.downloads import download
 from ui.failures import report
 from ui.language import writer
 from ui.look import dress, folded, tables, terms
@@ -93,12 +94,11 @@ def _top(state: State) -> DeltaGenerator:
     with st.container(key="top", horizontal=True, vertical_alignment="center", wrap=False):
         told = st.container(key="told")
         st.button(words.UNDO, on_click=state.undo, disabled=not state.past, type="tertiary")
-        st.download_button(
+        download(
             words.SAVE,
             lambda: save_job(state.draft, state.kept),
             "job.keeplit.json",
             "application/json",
-            on_click="ignore",
             type="tertiary",
         )
     return told

@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.errors import Fault
+from optimizer.model.phrase import Phrase
 from optimizer.report.grids import faults as grids
 from ui import words
+from ui.failures import report
 from ui.language import writer
 from ui.look import tables
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from optimizer.errors import Fault
     from ui.state import State
 
     File = tuple[str, bytes]
@@ -77,5 +79,10 @@ def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], No
         take(files)
     except InputError as error:
         state.refused[name] = error.faults
+    except Exception as error:  # the page's fault: the job stays as it was
+        report(error)
+        found = Phrase("a file that the page stumbles over, which is the page's fault")
+        wanted = Phrase("another file")
+        state.refused[name] = (Fault(files[0][0], None, None, found, wanted),)
     else:
         state.refused.pop(name, None)

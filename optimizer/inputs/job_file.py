@@ -6,7 +6,7 @@ Version 1 held the site and its tables; version 2 also holds the designs kept be
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any, Final
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -139,8 +139,17 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
             wanted = one_of("a table", name, TABLES)
             raise _fault(file, f"tables.{name}", Phrase("an unknown table"), wanted)
     draft = Draft(held.site, held.tables)
-    job = draft.job()  # the survey anew, so that editors find numbers as they write them
+    try:
+        job = draft.job()  # the survey anew, so that editors find numbers as they write them
+    except InputError as error:
+        raise InputError(
+            replace(one, file=_inside(file, one.file)) for one in error.faults
+        ) from None
     return JobFile(draft.with_table("loads", loads_table(load_rows(job.loads))), held.kept)
+
+
+def _inside(file: str, part: str) -> str:
+    return Phrase("{file}, in it {part}", file=file, part=part)
 
 
 def _no_constant(name: str) -> float:

@@ -9,6 +9,7 @@ import streamlit as st
 
 from optimizer.report.charts.files import chart_file
 from ui import cached_rivals
+from ui.downloads import download
 from ui.look import canvas, chart
 from ui.words import rivals as said
 
@@ -109,13 +110,12 @@ def picture(
         chart(drawn(canvas(currency, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
         for label, form, kind in _FORMS:
-            st.download_button(
+            download(
                 label,
                 partial(_file, drawn, canvas(currency, alone=True), form),
                 f"{name}.{form}",
                 kind,
                 key=f"{name} {form}",
-                on_click="ignore",
                 type="tertiary",
             )
 

@@ -24,6 +24,7 @@ from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.answers.quote_sender import quote_draft, sender
 from ui.bound import bound, choice
+from ui.downloads import download
 from ui.language import writer
 from ui.markup import safe, shown
 from ui.uploads import faults
@@ -230,7 +231,7 @@ def _take_along(draft: QuoteDraft, quote: Quote) -> None:
 
 
 def _file(label: str, file: str, kind: str, make: Callable[[], bytes] | bytes) -> None:
-    st.download_button(label, make, file, kind, on_click="ignore")
+    download(label, make, file, kind)
 
 
 def customer_bytes(quote: Quote, logo: tuple[str, bytes] | None, ending: str) -> bytes:

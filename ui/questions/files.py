@@ -15,6 +15,8 @@ from optimizer.report.charts.files import curve_picture
 from optimizer.report.grids.curve import file
 from ui import words
 from ui.answers.curve import picture
+from ui.apart import read_apart
+from ui.downloads import download
 from ui.language import writer
 from ui.look import canvas
 from ui.uploads import uploader
@@ -45,19 +47,14 @@ def draw(state: State) -> None:
     png = partial(curve_picture, shown, drawn_on, "png", heading)
     svg = partial(curve_picture, shown, drawn_on, "svg", heading)
     with st.container(horizontal=True):
-        _take(words.CSV, "curve.csv", "text/csv", lambda: csv_text.as_csv(grid))
-        _take(words.XLSX, "curve.xlsx", _XLSX, lambda: sheets.as_xlsx([grid], write))
-        _take(words.PNG, "curve.png", "image/png", png)
-        _take(words.SVG, "curve.svg", "image/svg+xml", svg)
-
-
-def _take(label: str, file: str, kind: str, make: object) -> None:
-    """Draw a download that is made when it is asked for."""
-    st.download_button(label, make, file, kind, on_click="ignore")  # type: ignore[arg-type]
+        download(words.CSV, lambda: csv_text.as_csv(grid), "curve.csv", "text/csv")
+        download(words.XLSX, lambda: sheets.as_xlsx([grid], write), "curve.xlsx", _XLSX)
+        download(words.PNG, png, "curve.png", "image/png")
+        download(words.SVG, svg, "curve.svg", "image/svg+xml")
 
 
 def _open(state: State, name: str, raw: bytes) -> None:
-    held = open_job(raw, name)
+    held = read_apart(name, raw, open_job, raw, name)
     state.replace(held.draft, held.kept)
 
 

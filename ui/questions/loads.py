@@ -14,6 +14,7 @@ from optimizer.inputs.rows import LoadRow
 from optimizer.model.job import LONGEST_HOURS
 from optimizer.report.words.notes import second_source
 from ui import words
+from ui.apart import read_apart
 from ui.bound import bound
 from ui.editing import editor
 from ui.fields import Number, numbers, several, told, value
@@ -139,7 +140,7 @@ def _take(state: State, rows: Rows) -> None:
 
 
 def _take_file(state: State, name: str, raw: bytes) -> None:
-    draft = state.draft.with_table("loads", raw_table(name, raw))
+    draft = state.draft.with_table("loads", read_apart(name, raw, raw_table, name, raw))
     loads = draft.job().loads
     state.replace(draft.with_table("loads", loads_table(load_rows(loads))), tuple(state.kept))
 

@@ -9,6 +9,7 @@ import streamlit as st
 from optimizer.inputs import log_table, raw_table, window_text
 from optimizer.report.grids.outages import logged
 from ui import words
+from ui.apart import read_apart
 from ui.bound import choice
 from ui.editing import editor, number_rows
 from ui.fields import Number, number
@@ -86,7 +87,7 @@ def _log(state: State) -> None:
 
 
 def _take_log(state: State, name: str, raw: bytes) -> None:
-    draft = state.draft.with_table("outages", raw_table(name, raw))
+    draft = state.draft.with_table("outages", read_apart(name, raw, raw_table, name, raw))
     held = state.draft.site.get("outages", {})
     draft = draft.with_section("outages", {"log_years": held.get("log_years", 1)})
     log = draft.job().outages.log

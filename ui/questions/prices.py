@@ -13,6 +13,7 @@ from optimizer.inputs import PRICE_TABLES, draft_from_files, raw_table
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import one_of
 from ui import words
+from ui.apart import read_apart
 from ui.language import writer
 from ui.look import prose, raw_rows
 from ui.uploads import uploader
@@ -56,7 +57,8 @@ def _take(state: State, files: list[tuple[str, bytes]]) -> None:
             faults.append(Fault(file, None, None, name, wanted, FaultKind.UNKNOWN))
             continue
         try:
-            draft = draft.with_table(name, raw_table(file, raw))
+            table = read_apart(file, raw, raw_table, file, raw)
+            draft = draft.with_table(name, table)
         except InputError as error:
             faults += error.faults
     try:

@@ -14,6 +14,7 @@ from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
 from ui import words
+from ui.apart import read_apart
 from ui.bound import bound
 from ui.language import writer
 from ui.look import prose
@@ -26,6 +27,7 @@ from ui.words import supplier as said
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from optimizer.files.place import Place
     from optimizer.inputs.supplier_list import SupplierList
     from ui.state import State
 
@@ -80,17 +82,23 @@ def _draft() -> ListDraft:
 
 
 def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
-    draft.file = Held({name: raw}, name)
+    file = Held({name: raw}, name)
     if draft.mapped:
-        draft.supplier = read_list(draft.file, draft.head.get("sheet"))
+        draft.supplier = _read(file, draft.head.get("sheet"))
     else:
-        draft.supplier = read_fullest(draft.file)
+        draft.supplier = read_apart(name, raw, read_fullest, file)
+    draft.file = file
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
         draft.head = {"table": "batteries", "currency": state.job.site.currency}
         if len(draft.supplier.sheets) > 1:
             draft.head["sheet"] = draft.supplier.sheet
         draft.guess()
+
+
+def _read(file: Place, sheet: str | None) -> SupplierList:
+    raw = file.files[file.name] if isinstance(file, Held) else b""
+    return read_apart(file.name, raw, read_list, file, sheet)
 
 
 def _put_away() -> None:
@@ -100,14 +108,14 @@ def _put_away() -> None:
 def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
     mapping = read_mapping(Held({name: raw}, name))
     if draft.file is not None:
-        draft.supplier = read_list(draft.file, mapping.sheet)
+        draft.supplier = _read(draft.file, mapping.sheet)
     draft.take(mapping)
 
 
 def _switch_sheet(draft: ListDraft, sheet: str) -> None:
     if draft.file is None:
         return
-    draft.supplier = read_list(draft.file, sheet)
+    draft.supplier = _read(draft.file, sheet)
     draft.head |= {"sheet": sheet, "heading_row": None}
     draft.head.pop("heading_rows", None)
     draft.guess()

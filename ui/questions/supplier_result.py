@@ -15,6 +15,7 @@ from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from, mapping_toml
 from ui import words
 from ui.bound import bound, choice
+from ui.downloads import download
 from ui.language import writer
 from ui.look import points, prose, raw_rows, tables
 from ui.questions.supplier_columns import untranslated
@@ -113,19 +114,12 @@ def _take_along(
             args=(state, draft, found),
         )
         stem = said.file_stem(PurePath(supplier.file).stem)
-        st.download_button(
-            said.TAKE_MAP,
-            mapping_toml(mapping),
-            f"{stem}.toml",
-            "application/toml",
-            on_click="ignore",
-        )
-        st.download_button(
+        download(said.TAKE_MAP, mapping_toml(mapping), f"{stem}.toml", "application/toml")
+        download(
             said.TAKE_TABLE,
             found.as_csv(),
             f"{found.table}.csv",
             "text/csv",
-            on_click="ignore",
             disabled=held or not found.rows,
         )
     if held:

@@ -29,7 +29,7 @@ def said(write: Writer, text: str | int) -> str:
 
 def fault(write: Writer, one: Fault) -> str:
     """Return a fault: where it is, what was found and what would be right."""
-    place = cut(one.file, _NAME)
+    place = cut(said(write, one.file), _NAME)
     if one.row is not None:
         place = write.say("{file}, row {row}", file=place, row=str(one.row))
     if one.column is not None:

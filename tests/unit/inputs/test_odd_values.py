@@ -71,6 +71,13 @@ def test_half_a_character_in_a_job_file():
     assert "Quay" in fault.found
 
 
+def test_a_fault_inside_a_job_file_names_the_file_that_was_opened():
+    data = json.loads(save_job(draft_from_files(site_file("house"))))
+    data["tables"]["fuses"]["rows"][1][0] = "many"
+    with pytest.raises(InputError, match=r"mine.json, in it fuses.csv, row 2, rating_a: found 'ma"):
+        open_job(json.dumps(data).encode(), "mine.json")
+
+
 @pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "2026-02-30", ""])
 def test_a_day_outside_the_calendar(day):
     with pytest.raises(InputError, match="1900 to 2199"):

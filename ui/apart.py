@@ -1,0 +1,91 @@
+"""Heavy files read by a process of their own, in bounded time and memory: nobody else waits."""
+
+from __future__ import annotations
+
+import os
+import pickle
+import subprocess
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final, TypeVar
+
+from optimizer import InputError
+from optimizer.errors import Fault, FaultKind
+from optimizer.inputs.tables import WORKBOOK_START
+from optimizer.model.phrase import Phrase
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+T = TypeVar("T")
+
+#: Smaller texts are read in a blink; a workbook may unpack to anything [bytes].
+_LIGHT_BYTES: Final = 100_000
+#: What a process may take [bytes; s of one core; s].
+_MEMORY_BYTES: Final = 1_000_000_000
+_CORE_S: Final = 10
+_PATIENCE_S: Final = 30
+_ROOT: Final = Path(__file__).resolve().parents[1]
+
+
+def read_apart(name: str, raw: bytes, read: Callable[..., T], *words: object) -> T:
+    """Return what a function makes of a file, worked out apart where the file is heavy.
+
+    Parameters
+    ----------
+    name, raw : str, bytes
+        The file.
+    read : callable
+        A function of a module; raises `InputError` to refuse the file.
+    *words
+        What it is called with.
+
+    Raises
+    ------
+    InputError
+        The function's, or that the file takes more time or memory than a file may.
+    """
+    if len(raw) <= _LIGHT_BYTES and not raw.startswith(WORKBOOK_START):
+        return read(*words)
+    paths = [str(_ROOT), os.environ.get("PYTHONPATH", "")]
+    try:
+        ran = subprocess.run(
+            [sys.executable, "-m", "ui.apart"],
+            input=pickle.dumps((read, words)),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(path for path in paths if path)},
+            timeout=_PATIENCE_S,
+            check=True,
+        )
+    except subprocess.SubprocessError:
+        found = Phrase("a file that takes too much time or memory")
+        wanted = Phrase("a smaller one")
+        raise InputError([Fault(name, None, None, found, wanted, FaultKind.FILE)]) from None
+    made, faults = pickle.loads(ran.stdout)  # what our own process wrote
+    if faults is not None:
+        raise InputError(faults)
+    found_here: T = made
+    return found_here
+
+
+def main() -> None:
+    """Read what standard input asks for, within limits; write the answer or the faults."""
+    try:
+        import resource  # noqa: PLC0415 - not on every system
+    except ModuleNotFoundError:
+        pass
+    else:
+        resource.setrlimit(resource.RLIMIT_AS, (_MEMORY_BYTES, _MEMORY_BYTES))
+        resource.setrlimit(resource.RLIMIT_CPU, (_CORE_S, _CORE_S))
+    read, words = pickle.load(sys.stdin.buffer)
+    answer: tuple[Any, tuple[Fault, ...] | None]
+    try:
+        answer = read(*words), None
+    except InputError as error:
+        answer = None, error.faults
+    pickle.dump(answer, sys.stdout.buffer)
+
+
+if __name__ == "__main__":
+    main()
