@@ -65,9 +65,10 @@ def _page(state: State) -> None:
         first.starters(state, lambda: _start_own(state), lambda: _ask(state, words.ASK_LOADS))
     answer = _drawn(state, sentence, rivals)
     write = writer(state.job.site.currency)
+    text = name = state.job.site.name
     if answer is not None and answer.design is not None:
-        text = said.in_short(write, state.job.site.name, answer.design)
-        told.markdown(safe(text))
+        text = said.in_short(write, name, answer.design)
+    told.markdown(safe(text))
     found, old = _curves(state, wait)
     if found is not None:
         with curve:

@@ -64,7 +64,7 @@ def test_rivals_stand_beside_the_answer_with_what_is_bought():
     ]
     masses = [f"{one.mass_kg:,.0f}" for one in (winner, other)]
     assert rows["Bank and inverter, kg"] == masses
-    figures = {row[0]: row[1] for row in table_under(page, "", having="Inverter set")}
+    figures = {row[0]: row[1] for row in table_under(page, "", having="Service life of the bank")}
     assert figures["Bank and inverter"] == masses[0], "one mass, wherever it stands"
 
 
@@ -254,7 +254,7 @@ def test_generator_contract_peaks_months_and_tier_hours_are_asked_for():
     assert state.job.site.later_limit == 5000
     assert not page.error
     design = choose(state.job).design
-    rows = dict(row[:2] for row in table_under(page, "", having="Inverter set"))
+    rows = dict(row[:2] for row in table_under(page, "", having="Service life of the bank"))
     assert rows["Supply contract"] == f"{design.contract.power_w:,.0f}"
     assert ("Generator" in rows) == (design.generator is not None)
     again = open_job(save_job(state.draft)).draft.job()

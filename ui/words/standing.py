@@ -22,7 +22,8 @@ DISTANCE: Final = say("Against what can be bought today")
 def help_of(write: Writer, site: str) -> str:
     """Return what the part answers."""
     return write.say(
-        "How long does it run, now and at the end of its life? Voltage, capacity and chemistry as "
-        "printed on it; place, outages and prices are those of {site}.",
+        "How long does it run, now and at the end of its life, and what load does it carry for the "
+        "hours required? Voltage, capacity and chemistry as printed on it; place, outages and "
+        "prices are those of {site}.",
         site=site,
     )

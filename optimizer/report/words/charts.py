@@ -165,7 +165,7 @@ def lowest_charge(write: Writer, share: float) -> str:
 
 def claimed(write: Writer, hours: int) -> str:
     """Return the mark of the hours that a design is sold for."""
-    return write.say("{hours} h required of it", hours=hours)
+    return write.say("{hours} h planned", hours=hours)
 
 
 def generator_runs(write: Writer) -> str:

@@ -40,7 +40,7 @@ def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
         whole = whole_outage(write, found, found.generator)
         return write.say("Holds: {whole}, without margin.", whole=whole)
     return write.say(
-        "Holds: {required} h required, {hours} h simulated in the hardest case, {where}. The "
+        "Holds: {required} h planned, {hours} h simulated in the hardest case, {where}. The "
         "program plans with a margin of {margin:share} and one discharge rate for the whole "
         "outage; the simulation follows the current of each hour, without margin.",
         required=found.claimed_hours,

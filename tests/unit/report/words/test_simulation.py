@@ -61,7 +61,7 @@ def test_hours_are_never_rounded_up():
 def test_verdict(house):
     _, _, found = house
     text = words.verdict(WRITE, found.verdict, 0.1)
-    assert text.startswith(f"Holds: {found.verdict.claimed_hours} h required, ")
+    assert text.startswith(f"Holds: {found.verdict.claimed_hours} h planned, ")
     assert f"in {found.verdict.season} of year {found.verdict.year + 1}" in text
     assert "margin of 10%" in text
     short = replace(found.verdict, shortfalls=(Shortfall.HOURS,))
