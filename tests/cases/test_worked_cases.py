@@ -23,6 +23,12 @@ FAMILIES = ("any", "lead", "lithium")
 CENT = 0.01
 
 
+def sized(case, *values, name):
+    """Return the parameters of a case; the large ones take more than a second."""
+    marks = pytest.mark.slow if case in {"worked5", "worked6", "worked7"} else ()
+    return pytest.param(case, *values, id=name, marks=marks)
+
+
 def expected(case):
     return json.loads((HERE / case / "expected.json").read_text(encoding="utf-8"))
 
@@ -48,13 +54,13 @@ def optimum_rows():
         for family, rows in expected(case)["optimum"].items():
             by_hour = {row["hours"]: row for row in rows}
             every = {hours: by_hour.get(hours) for hours in range(1, job(case).site.max_hours + 1)}
-            yield pytest.param(case, family, every, id=f"{case}-{family}")
+            yield sized(case, family, every, name=f"{case}-{family}")
 
 
 def budget_rows():
     for case in CASES:
         for row in expected(case)["budget"]:
-            yield pytest.param(case, row, id=f"{case}-{row['budget']:g}")
+            yield sized(case, row, name=f"{case}-{row['budget']:g}")
 
 
 def assert_money(design, row):
@@ -82,7 +88,7 @@ def test_optimum(case, family, every):
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize("case", [sized(case, name=case) for case in CASES])
 def test_nothing_beyond_the_longest_hour(case, family):
     """Where the expectation stops before the site's longest hour, asking raises."""
     rows = expected(case)["optimum"][family]
@@ -98,7 +104,7 @@ def test_nothing_beyond_the_longest_hour(case, family):
 
 
 @pytest.mark.parametrize("family", FAMILIES)
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize("case", [sized(case, name=case) for case in CASES])
 def test_frontier(case, family):
     """Point by point, none missing and none too many."""
     points, rows = curve(case, family).points, expected(case)["frontier"][family]
@@ -121,7 +127,7 @@ def test_budget(case, row):
     assert design.upfront_cost <= row["budget"]
 
 
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize("case", [sized(case, name=case) for case in CASES])
 def test_both_solvers_prove_the_same_curve(case):
     by_cbc = Search(job(case), solver="cbc")
     points = curve(case, "any").points

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reportlab.platypus import CondPageBreak, PageBreak, Spacer
 
 from optimizer.model.needs import critical_loads
-from optimizer.report.grids import circuit, test_record
+from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_pages import letterhead, section
 from optimizer.report.quote.pdf_style import (
@@ -123,7 +123,7 @@ def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     """Yield the record of tests: below the figures where it has room, else on a page of its own."""
     write, design = paper.write, option.option.design
     name = words.option_name(write, design)
-    tests, serials = test_record.tests(write, design), test_record.serials(write, design)
+    tests, serials = record_of_tests.tests(write, design), record_of_tests.serials(write, design)
     told = write.say("Filled in before it is handed over; one copy stays with the household.")
     parts = [
         say(write.say("Test record: {name}", name=name), TITLE_BELOW),

@@ -12,7 +12,7 @@ from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
-from optimizer.report.grids.test_record import BLANK
+from optimizer.report.grids.record_of_tests import BLANK
 from optimizer.report.quote.pdf_appendix import appendix
 from optimizer.report.quote.pdf_fonts import REGULAR
 from optimizer.report.quote.pdf_one_page import on_one_page

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.model.needs import critical_loads
-from optimizer.report.grids import circuit, test_record
+from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote.appendix_grids import appendix_grids
 from optimizer.report.quote.xlsx_page import Book, Page
@@ -138,7 +138,7 @@ def _tests(book: Book, option: PricedOption) -> None:
     write, design = book.write, option.option.design
     title = write.say("Test record: {name}", name=words.option_name(write, design))
     page = Page(book, _name(write.say("Tests"), option), title)
-    for grid in (test_record.tests(write, design), test_record.serials(write, design)):
+    for grid in (record_of_tests.tests(write, design), record_of_tests.serials(write, design)):
         page.grid(grid, title=grid.title)
         page.lines(grid.notes)
 

@@ -415,6 +415,7 @@ def house_points():
     return curve.job, points
 
 
+@pytest.mark.slow
 def test_a_point_of_the_curve_is_assessed_as_the_curve_has_it():
     """Autonomy, upfront and yearly money of contract, generator, fuel and renewals included."""
     job, points = house_points()
@@ -460,6 +461,7 @@ def test_less_fuel_carries_fewer_hours_and_the_fuel_is_what_fails():
     assert found.carries_years == 0
 
 
+@pytest.mark.slow
 def test_a_generator_too_weak_leaves_the_bank_to_carry_the_night_alone():
     job, existing = beside_a_generator()
     weak = replace(existing, generator=replace(existing.generator, power_w=50.0, surge_w=50.0))
@@ -480,6 +482,7 @@ def test_fuel_that_is_not_told_is_what_the_hours_take():
     assert untold.verdict is AssessmentVerdict.MEETS
 
 
+@pytest.mark.slow
 def test_the_load_carried_beside_a_generator_is_the_load_that_lasts():
     job, existing = beside_a_generator()
     carried = assess(job, existing, hours=24).carried_load
@@ -502,6 +505,7 @@ def test_the_load_carried_beside_a_generator_is_the_load_that_lasts():
     assert of(carried.by_bank * 1.001).hours[1].planned_hours < 24
 
 
+@pytest.mark.slow
 def test_peaks_beyond_the_contract_take_their_share_of_what_stands_there():
     job = load("house")
     point = next(one for one in frontier(job).points if one.contract.power_w == 4600)

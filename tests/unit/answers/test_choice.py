@@ -40,6 +40,7 @@ def saving(choice, kind):
     return found
 
 
+@pytest.mark.slow
 def test_each_saving_is_what_solving_again_without_the_requirement_saves():
     choice = house()
     job, cost = choice.job, choice.design.life_cycle_cost
@@ -76,6 +77,7 @@ def test_an_hour_less_than_one_is_not_asked_for():
     assert saving(house(1), CheckKind.ENERGY) == 0
 
 
+@pytest.mark.slow
 def test_money_at_the_start_is_priced_without_a_budget():
     free = house().design
     job = with_site(load("house"), budget=free.upfront_cost - 1)
@@ -117,6 +119,7 @@ def test_the_dearest_binds_first_else_the_quantity_with_least_to_spare():
     assert none_binds.binding == (tight,)
 
 
+@pytest.mark.slow
 def test_a_saving_is_never_negative_nor_infinite():
     for hours in (1, 18, 48):
         for one in house(hours).explained:

@@ -7,6 +7,8 @@ import pytest
 from optimizer import NoDesignError, choose, frontier, load, staircase, trade_off
 from optimizer.answers.curve import by_family
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module", params=["clinic", "hall"])
 def job(request):

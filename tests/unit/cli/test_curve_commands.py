@@ -123,6 +123,7 @@ def test_the_longest_that_money_buys(keeplit, option):
     assert shown[limited] <= 9000
 
 
+@pytest.mark.slow
 def test_no_design_for_programs(keeplit, short_house):
     ran = keeplit("choose", short_house, "--budget", "700", "--json")
     assert (ran.status, ran.err) == (3, "")
@@ -131,6 +132,7 @@ def test_no_design_for_programs(keeplit, short_house):
     assert {one["kind"] for one in ran.json["openings"]} >= {"upfront_budget"}
 
 
+@pytest.mark.slow
 def test_no_design_for_people(keeplit, short_house):
     ran = keeplit("choose", short_house, "--budget", "700")
     assert (ran.status, ran.out) == (3, "")
@@ -139,6 +141,7 @@ def test_no_design_for_people(keeplit, short_house):
     assert len(ran.err.splitlines()) >= 3
 
 
+@pytest.mark.slow
 def test_a_curve_without_points_says_why(keeplit, short_house):
     text = short_house.read_text("utf-8")
     short_house.write_text(text + "\n[limits]\nbudget = 300\n", "utf-8")

@@ -22,6 +22,8 @@ from optimizer.inputs.toml_text import read_toml
 from optimizer.report.words import faults as words
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 #: A bomb may take this [s of one core; bytes].
 SECONDS, BYTES = 5.0, 150_000_000
 HEAD = '<?xml version="1.0"?>\n'

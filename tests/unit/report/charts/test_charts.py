@@ -26,6 +26,8 @@ from optimizer.simulate import cut_days, trace, verdict
 from tests.unit.builders import with_site
 from tests.unit.report.charts.conftest import layers
 
+pytestmark = pytest.mark.slow
+
 PALETTES = pytest.mark.parametrize("palette", [LIGHT, DARK, PAPER], ids=["light", "dark", "paper"])
 CANVAS = Canvas(LIGHT, Writer("EUR"))
 

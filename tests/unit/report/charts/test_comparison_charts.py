@@ -18,6 +18,8 @@ from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
 from tests.unit.report.charts.conftest import layers, texts
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def job():

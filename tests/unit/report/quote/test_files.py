@@ -25,6 +25,8 @@ from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 from tests.unit.report.quote.sheets import Book
 
+pytestmark = pytest.mark.slow
+
 WRITE = Writer("EUR")
 ODD = ("=HYPERLINK(1)", "+1", "-x", "@sum", "'=quoted", "'plain", 'Ünïcode ☎, "marks"; €')
 

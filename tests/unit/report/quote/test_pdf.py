@@ -28,6 +28,8 @@ from optimizer.report.words.quote_lines import item
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 
+pytestmark = pytest.mark.slow
+
 WRITE = Writer("EUR", "en_IE")
 needs_poppler = pytest.mark.skipif(
     shutil.which("pdftotext") is None, reason="poppler-utils is not installed"
