@@ -53,7 +53,7 @@ class QuoteKeys(Record):
     )
     terms: list[Paragraph] = names("sentences")
     not_included: list[Paragraph] = names("what is not included")
-    monitor: bool = flag("A battery monitor and an energy meter behind the inverter are sold too.")
+    monitor: bool = flag("a battery monitor and an energy meter behind the inverter are sold too")
     # last: within this class its name hides the function that declares numbers
     number: Name = text('a text such as "2026-118"')
 

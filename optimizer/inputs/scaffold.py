@@ -9,8 +9,9 @@ from optimizer.errors import Fault, InputError
 from optimizer.files.reading import read_bytes
 from optimizer.files.writing import write_files
 from optimizer.inputs.catalog import PRICE_TABLES
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.commented import commented_file
-from optimizer.inputs.company_keys import SECTIONS
+from optimizer.inputs.company_keys import SECTIONS, ExtraKeys
 from optimizer.inputs.demo import FOLDER, demo_names, demos_near
 from optimizer.inputs.faults import FILE, UNKNOWN
 from optimizer.inputs.fields import all_fields
@@ -79,12 +80,23 @@ def write_site(
 
 def company_text() -> str:
     """Return a company file to fill in."""
-    return commented_file(
+    text = commented_file(
         "Who makes a quote, and on which terms: keeplit quote SITE --company company.toml. Lines "
         "that are commented out may stay so.",
         SECTIONS,
         {"company": {"name": "My company"}},
     )
+    keys = [f"# {name} =   # {column.told}" for name, column in columns_of(ExtraKeys).items()]
+    lines = [
+        "# Lines of your own on every option, one such table each:",
+        "# [[extra]]",
+        *keys,
+        "",
+        "# Models that the customer has already and how many of each; they stand at no price:",
+        "# [owned]",
+        '# "Name of a model" = 1',
+    ]
+    return text + "\n" + "\n".join(lines) + "\n"
 
 
 def columns_text() -> str:

@@ -105,11 +105,11 @@ def test_an_error_on_the_way_leaves_no_number(register):
 
 def test_two_writers_at_once_take_every_number_once(tmp_path):
     path = tmp_path / "quotes.db"
-    writers = [writer(path, 12), writer(path, 12)]
+    writers = [writer(path, 8), writer(path, 8)]
     taken = [one.communicate(timeout=60)[0].split() for one in writers]
     assert all(one.returncode == 0 for one in writers)
-    assert sorted(taken[0] + taken[1]) == [f"2026-{n:03d}" for n in range(1, 25)]
-    assert len(Register(path).find()) == 24
+    assert sorted(taken[0] + taken[1]) == [f"2026-{n:03d}" for n in range(1, 17)]
+    assert len(Register(path).find()) == 16
 
 
 @pytest.mark.skipif(os.name != "posix", reason="kills by signal")
