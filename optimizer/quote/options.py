@@ -12,6 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
+from optimizer.quote.circuit import parts_price
 from optimizer.simulate import Verdict, verdict
 
 if TYPE_CHECKING:
@@ -256,14 +257,19 @@ def _picked(curve: Curve, pick: Pick, faults: list[Fault]) -> _Wish | None:
 
 
 def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wish | None:
-    job = curve.job.with_site(budget=budget)
-    point = search_for(job, pick.family or curve.family).longest()
-    if point is None:
-        least = min(one.upfront_cost for one in curve.points)
-        wanted = f"a budget that buys something: the least on offer costs {least:.0f} upfront"
-        faults.append(Fault("options", None, "--options", f"budget:{budget:g}", wanted))
-        return None
-    return _Wish(point, Why.PICKED_BUDGET, point.hours, budget)
+    left = budget
+    while True:
+        job = curve.job.with_site(budget=left)
+        point = search_for(job, pick.family or curve.family).longest()
+        if point is None:
+            least = min(one.upfront_cost + parts_price(job, one) for one in curve.points)
+            wanted = f"a budget that buys something: the least on offer costs {least:.0f} upfront"
+            faults.append(Fault("options", None, "--options", f"budget:{budget:g}", wanted))
+            return None
+        beside = parts_price(job, point)  # what the curve does not count
+        if point.upfront_cost + beside <= budget:
+            return _Wish(point, Why.PICKED_BUDGET, point.hours, budget)
+        left = budget - beside  # less than this design costs
 
 
 def _hand_made(job: Job, existing: Existing, faults: list[Fault]) -> _Wish | None:

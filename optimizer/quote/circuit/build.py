@@ -14,6 +14,16 @@ if TYPE_CHECKING:
     from optimizer.model.job import Job
 
 
+def parts_price(job: Job, design: Design) -> float:
+    """Return what the circuit's other parts cost upfront, markup and tax included [currency].
+
+    Designs are chosen without them: they come on top.
+    """
+    gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
+    parts = make_circuit(job, design).priced_parts()
+    return gross * sum(part.quantity * (part.price_each or 0.0) for part in parts)
+
+
 def make_circuit(job: Job, design: Design) -> Circuit:
     """Return the circuit of what is put in place at the start.
 

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
 from optimizer.model.job import Cable, Contract, Fuse
 from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
-from optimizer.quote import Company, price
-from optimizer.quote.circuit import Offered, make_circuit
+from optimizer.quote import Company, price, select
+from optimizer.quote.circuit import Offered, make_circuit, parts_price
 from optimizer.quote.electrical import electrical_sheet
 from optimizer.quote.figures import FigureKind, Note, State
+from optimizer.quote.lines import sold_at_start
+from optimizer.quote.options import Pick
 from optimizer.quote.sums import Part
 from optimizer.report.grids import circuit as grids
 from optimizer.report.words import circuit as words
 from optimizer.report.words.writer import Writer
 from tests.published.parts import CABLES, make_bank, make_battery, make_design, make_job, make_load
-from tests.unit.quote.made import quote
+from tests.unit.quote.made import curve, quote
 
 DIRECT_FUSES = tuple(Fuse(float(rating), 9.0, 20.0, 80.0) for rating in (50, 80, 160, 200, 315))
 PARTS = (
@@ -263,3 +266,17 @@ def test_a_breaker_is_the_one_on_offer_and_spares_what_stands_behind_it():
     large = make_circuit(job_of(), design_of(power_va=40_000.0))
     assert figure_of(large, FigureKind.BREAKER).value is None
     assert large.part(PartKind.OUTPUT_BREAKER).state is State.NOT_YET_KNOWN
+
+
+@pytest.mark.parametrize("budget", [2600.0, 3800.0])
+def test_what_a_budget_buys_pays_for_the_circuit_too(budget):
+    """The designs are chosen without these parts: the offer stays within the budget with them."""
+    job = curve().job
+    (option,) = select(curve(), [Pick(budget=budget)]).options
+    offered = price(job, option.design, Company())
+    assert offered.total <= Decimal(budget)
+    beside = parts_price(job, option.design)
+    assert beside > 50
+    assert float(offered.total) == pytest.approx(
+        sold_at_start(job, option.design) + beside, abs=0.1
+    )
