@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli.asking import set_option, supposed
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 @click.argument("design", required=False)
 @click.argument("site", required=False)
 @catalog_option
+@set_option
 @click.option("--hours", type=int, metavar="N", help="Hours asked for, instead of the target.")
 @click.option(
     "--battery",
@@ -44,6 +46,7 @@ def assess(
     design: str | None,
     site: str | None,
     catalog: str | None,
+    changes: tuple[str, ...],
     hours: int | None,
     battery: str | None,
     load_w: float | None,
@@ -64,7 +67,9 @@ def assess(
     if battery is not None:
         if site is not None:
             raise _wrong("--battery and DESIGN", "one of them, with or without a site")
-        job = None if design is None else optimizer.load(design, catalog)
+        if changes and design is None:
+            raise _wrong("--set without a site", "--battery with a site, and --set")
+        job = None if design is None else supposed(optimizer.load(design, catalog), changes)
         found, assumed = optimizer.assess_told(
             battery, job, load_w=load_w, age_years=age_years, hours=hours
         )
@@ -73,7 +78,7 @@ def assess(
     elif load_w is not None or age_years:
         raise _wrong("--load or --age without --battery", "--battery with them")
     else:
-        job = optimizer.load(site, catalog)
+        job = supposed(optimizer.load(site, catalog), changes)
         existing = optimizer.load_design(design, site, catalog, job)
         found = optimizer.assess(job, existing, hours=hours)
     ledger = optimizer.assumptions(found.job, found.design) if assumptions else None
@@ -145,6 +150,7 @@ def _show(
 @click.command()
 @site_argument
 @catalog_option
+@set_option
 @click.option("--hours", type=int, metavar="N", help="The cheapest design that carries N hours.")
 @click.option("--design", metavar="FILE", help="A design file, instead of a design to be chosen.")
 @click.option("--years", type=int, default=10_000, show_default=True, help="Years to simulate.")
@@ -164,6 +170,7 @@ def _show(
 def outages(
     site: str,
     catalog: str | None,
+    changes: tuple[str, ...],
     hours: int | None,
     design: str | None,
     years: int,
@@ -181,7 +188,7 @@ def outages(
     if design is not None and hours is not None:
         found = "--hours and --design"
         raise InputError([Fault("options", None, None, found, "one of them")])
-    job = optimizer.load(site, catalog)
+    job = supposed(optimizer.load(site, catalog), changes)
     chosen = optimizer.choose(job, hours=hours).design if design is None else None
     there = chosen or optimizer.load_design(design or "", site, catalog, job)
     with ProgressBar("years simulated") as progress:

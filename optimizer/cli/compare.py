@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
+from optimizer.cli.asking import job_options
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
-    catalog_option,
     family_option,
     json_option,
     print_json,
-    site_argument,
 )
 
 if TYPE_CHECKING:
@@ -45,8 +44,7 @@ _MOST_ROWS = 2000
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @hours_option
 @click.option("--switch-points", "neighbours", is_flag=True, help="Both sides of each of them.")
 @click.option("--years", "by_year", is_flag=True, help="What has been paid by each year.")
@@ -61,8 +59,7 @@ _MOST_ROWS = 2000
 @charts_option
 @json_option
 def compare(
-    site: str,
-    catalog: str | None,
+    job: Job,
     hours: int | None,
     neighbours: bool,
     by_year: bool,
@@ -74,7 +71,6 @@ def compare(
     from optimizer.comparison.answers import CompareAnswer
     from optimizer.comparison.parameters import parameter_named
 
-    job = optimizer.load(site, catalog)
     if across is not None:
         parameter_named(job, across)
     comparison = optimizer.compare(job, hours)
@@ -138,8 +134,7 @@ def _show_comparison(
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @hours_option
 @click.option("--budget", type=float, metavar="MONEY", help="Upfront money to follow the hours of.")
 @click.option("--scenarios", type=int, default=200, show_default=True, help="How many to draw.")
@@ -150,8 +145,7 @@ def _show_comparison(
 @charts_option
 @json_option
 def sensitivity(
-    site: str,
-    catalog: str | None,
+    job: Job,
     hours: int | None,
     budget: float | None,
     scenarios: int,
@@ -166,7 +160,6 @@ def sensitivity(
     from optimizer.comparison.regrets import MOST_SCENARIOS
 
     counted("--scenarios", scenarios, MOST_SCENARIOS)
-    job = optimizer.load(site, catalog)
     with ProgressBar("numbers") as progress:
         each = optimizer.sensitivities(job, hours, budget=budget, progress=progress)
     with ProgressBar("scenarios") as progress:
@@ -205,8 +198,7 @@ def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @family_option
 @click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
 @click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
@@ -219,8 +211,7 @@ def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
 @charts_option
 @json_option
 def budget(
-    site: str,
-    catalog: str | None,
+    job: Job,
     family: str | None,
     first: float | None,
     last: float | None,
@@ -234,7 +225,6 @@ def budget(
     """Show what money buys: every step of the way, or a table of many budgets."""
     from optimizer.comparison.answers import BudgetAnswer
 
-    job = optimizer.load(site, catalog)
     wanted = _budgets(first, last, step, needed=output is not None)
     options: dict[str, Any] = {
         "lifetime": lifetime,
@@ -286,15 +276,13 @@ def _budget_grid(
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @family_option
 @hours_option
 @charts_option
 @json_option
 def tiers(
-    site: str,
-    catalog: str | None,
+    job: Job,
     family: str | None,
     hours: int | None,
     folder: str | None,
@@ -303,7 +291,6 @@ def tiers(
     """Show what each tier of loads costs: essential alone, then with the next."""
     from optimizer.comparison.answers import TiersAnswer
 
-    job = optimizer.load(site, catalog)
     with ProgressBar("tiers") as progress:
         found: Tiers = optimizer.tiers(job, family=family, progress=progress)
     at = sorted({hours or job.site.target_hours, *found.landmarks})

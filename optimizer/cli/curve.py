@@ -7,15 +7,14 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli.asking import job_options
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
     assumptions_option,
-    catalog_option,
     family_option,
     json_option,
     print_json,
-    site_argument,
 )
 
 if TYPE_CHECKING:
@@ -24,19 +23,16 @@ if TYPE_CHECKING:
     from optimizer.answers.choice import Choice
     from optimizer.answers.independent_simulation import IndependentSimulation
     from optimizer.answers.ledger import Assumption
+    from optimizer.model.job import Job
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @family_option
 @click.option("--max-hours", type=int, metavar="N", help="Longest autonomy, hours.")
 @json_option
-def frontier(
-    site: str, catalog: str | None, family: str | None, max_hours: int | None, as_json: bool
-) -> None:
+def frontier(job: Job, family: str | None, max_hours: int | None, as_json: bool) -> None:
     """Print the whole curve of cost against hours of autonomy."""
-    job = optimizer.load(site, catalog)
     with ProgressBar("hours") as progress:
         curve = optimizer.frontier(job, family=family, max_hours=max_hours, progress=progress)
     if not curve.points:
@@ -57,8 +53,7 @@ def frontier(
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
 @family_option
 @click.option("--hours", type=int, metavar="N", help="Carry N hours at the least cost.")
 @click.option("--budget", type=float, metavar="MONEY", help="Longest autonomy for this upfront.")
@@ -71,8 +66,7 @@ def frontier(
 @assumptions_option
 @json_option
 def choose(
-    site: str,
-    catalog: str | None,
+    job: Job,
     family: str | None,
     hours: int | None,
     budget: float | None,
@@ -81,7 +75,6 @@ def choose(
     as_json: bool,
 ) -> None:
     """Print one design, explained: what binds, what it costs when, what to buy."""
-    job = optimizer.load(site, catalog)
     with ProgressBar("changes tried") as progress:
         choice = optimizer.choose(
             job,

@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 import optimizer
-from optimizer.cli.show import Screen, catalog_option, json_option, print_json, site_argument
+from optimizer.cli.asking import job_options
+from optimizer.cli.show import Screen, json_option, print_json
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Job
 
 
 @click.command()
-@site_argument
-@catalog_option
+@job_options
+@click.option("--what-if", "only_numbers", is_flag=True, help="List the numbers --set may change.")
 @json_option
-def check(site: str, catalog: str | None, as_json: bool) -> None:
+def check(job: Job, only_numbers: bool, as_json: bool) -> None:
     """Validate a site and its price list, and show what was understood."""
-    job = optimizer.load(site, catalog)
+    if only_numbers:
+        _show_numbers(job, as_json=as_json)
+        return
     found = optimizer.survey(job)
     if as_json:
         print_json(found)
@@ -35,6 +42,20 @@ def check(site: str, catalog: str | None, as_json: bool) -> None:
     for warning in job.warnings:
         out.line()
         out.line(notes.note(out.write, job_warning(out.write, warning)))
+
+
+def _show_numbers(job: Job, *, as_json: bool) -> None:
+    """Print what --set may change: names, units and ranges."""
+    from optimizer.comparison.parameters import sensitivity_parameters_of
+    from optimizer.report.grids.parameters import numbers
+    from optimizer.report.json.serialise import to_data
+
+    known = sensitivity_parameters_of(job)
+    if as_json:
+        print_json({"numbers": to_data(known)})
+        return
+    out = Screen(job.site.currency)
+    out.tables(numbers(out.write, known))
 
 
 @click.command()

@@ -24,7 +24,7 @@ class Kind(StrEnum):
     PRICE = "price"
     PRICE_DRIFT = "drift"
     RESIDUAL_SHARE = "residual-share"
-    TEMPERATURE = "temperature"
+    TEMPERATURE = "room"
     DEPTH = "depth"
     CYCLE_LIFE = "cycle-life"
     FLOAT_LIFE = "float-life"
@@ -33,6 +33,10 @@ class Kind(StrEnum):
     CONTRACT_PRICE = "contract-price"
     FUEL_PRICE = "fuel-price"
     LOAD = "load"
+
+
+#: Those that each family of the price list has one of.
+FAMILY_KINDS = frozenset({Kind.PRICE, Kind.DEPTH, Kind.CYCLE_LIFE, Kind.FLOAT_LIFE})
 
 
 class Unit(StrEnum):

@@ -12,6 +12,7 @@ from datetime import date, datetime
 from typing import Literal
 
 from optimizer.model.part import ListedPart
+from optimizer.model.supposed import Supposing
 from optimizer.model.warning import JobWarning
 
 Gas = Literal["vented", "valve_regulated", "none"]
@@ -383,7 +384,7 @@ class Catalog:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Job(Supposing):
     """A whole question: the site, what it must carry, what the grid does, what is on offer."""
 
     site: Site

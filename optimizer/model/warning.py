@@ -16,6 +16,7 @@ class WarningKind(StrEnum):
     CRITICAL_NOT_CARRIED = "critical_not_carried"  # load, tier
     RATING_RISES = "rating_rises"  # inverter
     HOT_ROOM = "hot_room"  # mean_degc
+    WHAT_IF = "what_if"  # kind, family and unit of a parameter of the comparison; now, value
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,21 +21,43 @@ _PRICES = frozenset({Kind.PRICE, Kind.CONTRACT_PRICE})
 
 def name(write: Writer, parameter: Parameter) -> str:
     """Return what a parameter is called, as it reads inside a sentence."""
-    of = None if parameter.family is None else chemistry(write, parameter.family)
-    return _NAMES[parameter.kind](write, of)
+    return _named(write, parameter.kind, parameter.family)
+
+
+def _named(write: Writer, kind: Kind, family: str | None) -> str:
+    return _NAMES[kind](write, None if family is None else chemistry(write, family))
 
 
 def value(write: Writer, parameter: Parameter, number: float) -> str:
     """Return a parameter's value with its unit, as it reads inside a sentence."""
-    if parameter.unit is Unit.FACTOR:
-        return _factor(write, parameter, number)
-    return _UNITS[parameter.unit](write, number)
+    return _valued(write, parameter.kind, parameter.unit, number)
 
 
-def _factor(write: Writer, parameter: Parameter, factor: float) -> str:
+def what_if(write: Writer, *, kind: str, family: str, unit: str, now: float, value: float) -> str:
+    """Return what was supposed instead of what the site says."""
+    of, in_unit = Kind(kind), Unit(unit)
+    then = _valued(write, of, in_unit, value)
+    called = _named(write, of, family or None)
+    if in_unit is Unit.FACTOR:
+        return write.say(
+            "Supposed, not what the site says: {name} {value}.", name=called, value=then
+        )
+    return write.say(
+        "Supposed: {name} {value}, where the site says {now}.",
+        name=called,
+        value=then,
+        now=_valued(write, of, in_unit, now),
+    )
+
+
+def _valued(write: Writer, kind: Kind, unit: Unit, number: float) -> str:
+    return _factor(write, kind, number) if unit is Unit.FACTOR else _UNITS[unit](write, number)
+
+
+def _factor(write: Writer, kind: Kind, factor: float) -> str:
     if abs(factor - 1) < _AS_TODAY:
         return write.say("as today")
-    if parameter.kind not in _PRICES:
+    if kind not in _PRICES:
         return write.say("{factor:factor}", factor=factor)
     share = round(abs(factor - 1), 3)
     if factor > 1:

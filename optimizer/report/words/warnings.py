@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, assert_never
 
 from optimizer.model.warning import WarningKind
+from optimizer.report.words.parameters import what_if
 
 if TYPE_CHECKING:
     from optimizer.model.warning import JobWarning
     from optimizer.report.words.writer import Writer
 
 
-def job_warning(write: Writer, one: JobWarning) -> str:
+def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a kind
     """Return what is odd and what to look at."""
     match one.kind:
         case WarningKind.LONG_OUTAGES:
@@ -44,4 +45,6 @@ def job_warning(write: Writer, one: JobWarning) -> str:
                 'Fahrenheit meant? Then write them with their unit, such as "59 °F".',
                 **one.operands,
             )
+        case WarningKind.WHAT_IF:
+            return what_if(write, **one.operands)  # type: ignore[arg-type]
     assert_never(one.kind)

@@ -64,7 +64,7 @@ def test_a_price_touches_its_family_only():
 
 def test_a_mean_beyond_the_highest_takes_the_highest_along():
     job = small_house()
-    parameter = parameter_named(job, "temperature")
+    parameter = parameter_named(job, "room")
     hot = parameter.at(job, 38.0).site
     assert (hot.min_degc, hot.mean_degc, hot.max_degc) == (job.site.min_degc, 38.0, 38.0)
     mild = parameter.at(job, 20.0).site

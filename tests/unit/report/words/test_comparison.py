@@ -33,7 +33,7 @@ WRITE = Writer("EUR")
         ("study-period", 1.0, "1 year"),
         ("study-period", 6.0, "6 years"),
         ("outages", 106.67, "107"),
-        ("temperature", 23.78, "23.8 °C"),
+        ("room", 23.78, "23.8 °C"),
         ("depth:lead", 1.277, "×\xa01.28"),
         ("cycle-life:lithium", 1.0, "as today"),
         ("tariff", 0.34, "0.34 EUR/kWh"),
