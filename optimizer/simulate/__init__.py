@@ -4,6 +4,7 @@ from optimizer.simulate.daily import DailyBalance, daily_balance
 from optimizer.simulate.days_of_cuts import CutDays, cut_days
 from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
 from optimizer.simulate.intervals import Estimate, Interval, share_interval
+from optimizer.simulate.load_days import LoadDay, load_day
 from optimizer.simulate.replay import Replay, Replayed, replay_log
 from optimizer.simulate.ride import (
     HardestCase,
@@ -30,6 +31,7 @@ __all__ = [
     "GeneratorUse",
     "HardestCase",
     "Interval",
+    "LoadDay",
     "Lognormal",
     "Replay",
     "Replayed",
@@ -44,6 +46,7 @@ __all__ = [
     "cut_days",
     "daily_balance",
     "horizon_hours",
+    "load_day",
     "replay_log",
     "ride_through",
     "share_interval",

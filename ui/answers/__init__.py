@@ -56,6 +56,7 @@ TERMS: Final[dict[str, tuple[Term, ...]]] = {
 
 #: Parts that only some sites have: heading, whether this one has it, drawing.
 OF_SOME: Final[tuple[tuple[str, Callable[[Answer], bool], Part], ...]] = (
+    (words.BURSTS, pictures.has_bursts, pictures.bursts),
     (words.CUTS, pictures.has_cuts, pictures.cuts),
     (words.PEAKS, pictures.has_peaks, pictures.peaks),
     (words.THREE_DAYS, pictures.has_generator, pictures.three_days),

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer.report.charts.cut_days import cut_days_chart
+from optimizer.report.charts.load_day import load_day_chart
 from optimizer.report.charts.outage import OutagePicture, charge_chart, fuel_chart, loads_chart
 from optimizer.report.charts.peaks import peaks_chart
 from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.outages import hour_by_hour
-from optimizer.simulate import cut_days, trace
+from optimizer.simulate import cut_days, load_day, trace
 from ui import cached, words
 from ui.language import writer
 from ui.look import canvas, chart, prose, tables
@@ -39,6 +40,21 @@ def outage(state: State, found: Curves, answer: Answer) -> None:
     st.caption(words.LOADS_TITLE)
     chart(loads_chart(shown, canvas(write.currency)), words.LOADS_ALT)
     tables(write, hour_by_hour(write, run, worst.start_hour), folded=words.AS_TABLE)
+
+
+def has_bursts(answer: Answer) -> bool:
+    """Tell whether any load that is carried runs for part of its time only."""
+    tiers = answer.job.site.tiers
+    return any(one.duty < 1 for one in answer.job.loads if one.tier in tiers)
+
+
+def bursts(state: State, found: Curves, answer: Answer) -> None:
+    """Draw a day of the loads by the minute."""
+    del state, found
+    day, currency = load_day(answer.job), answer.job.site.currency
+    prose(words.bursts(writer(currency), day))
+    st.caption(words.LOADS_TITLE)
+    chart(load_day_chart(day, canvas(currency)), words.BURSTS_ALT)
 
 
 def has_cuts(answer: Answer) -> bool:

@@ -209,6 +209,16 @@ def day_fields(write: Writer) -> dict[str, str]:
     return {"clock": write.say("Time of day"), "percent": write.say("State of charge, %")}
 
 
+def at_once(write: Writer, power_w: float) -> str:
+    """Return the mark of the highest minute."""
+    return write.say("{power:number} W at once", power=power_w)
+
+
+def burst_fields(write: Writer) -> dict[str, str]:
+    """Return what is named of the loads by the minute, by field."""
+    return {"clock": write.say("Time of day"), "watts": write.say("Loads, W")}
+
+
 def day_of_month(write: Writer) -> str:
     """Return the title of a month's days."""
     return write.say("Day of the month; peaks evenly spread")

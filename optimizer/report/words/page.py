@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job, Outages, Site
     from optimizer.report.words.writer import Writer
-    from optimizer.simulate import CutDays, Trace, Verdict
+    from optimizer.simulate import CutDays, LoadDay, Trace, Verdict
 
 
 def longer(write: Writer, asked: int, hours: int) -> str:
@@ -199,6 +199,15 @@ def starts(write: Writer, job: Job, checks: Sequence[Check]) -> str:
         provided=bank.provided,
     )
     return f"{text} {from_bank}"
+
+
+def bursts(write: Writer, found: LoadDay) -> str:
+    """Return how the loads of a day are drawn."""
+    return write.say(
+        "A day in {season}: pumps, compressors and the like run in bursts, here all at once, which "
+        "is the severe case (line); the curve counts their mean over the hour (areas).",
+        season=found.season,
+    )
 
 
 def cuts(write: Writer, found: CutDays) -> str:

@@ -1,6 +1,7 @@
 """Charts: steps are steps, nothing is told by colour alone, text can be read."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -10,6 +11,7 @@ from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.cost_bars import cost_bars, cost_rows
 from optimizer.report.charts.curve import CurvePicture, curve_chart, point_rows
 from optimizer.report.charts.cut_days import cut_days_chart
+from optimizer.report.charts.load_day import load_day_chart, minute_rows
 from optimizer.report.charts.money import money_chart, money_rows
 from optimizer.report.charts.outage import (
     OutagePicture,
@@ -22,7 +24,7 @@ from optimizer.report.charts.peaks import peak_rows, peaks_chart
 from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
 from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.report.words.writer import Writer
-from optimizer.simulate import cut_days, trace, verdict
+from optimizer.simulate import cut_days, load_day, trace, verdict
 from tests.unit.builders import with_site
 from tests.unit.report.charts.conftest import layers
 
@@ -142,6 +144,18 @@ def test_cuts_are_bands_behind_the_charge(job):
     assert [row["percent"] / 100 for row in line["rows"]] == pytest.approx(
         list(found.state_of_charge)
     )
+
+
+def test_bursts_hold_the_energy_of_the_hours(job):
+    found = load_day(job)
+    by_hour = found.by_minute.reshape(24, 60).mean(axis=1)
+    assert list(by_hour) == pytest.approx(list(found.by_hour))
+    assert found.by_minute.max() > found.by_hour.max()
+    rows = minute_rows(found)
+    kept = sum(here["watts"] * (there["hours"] - here["hours"]) for here, there in pairwise(rows))
+    assert kept == pytest.approx(found.by_hour.sum())
+    texts = str([one["rows"] for one in layers(load_day_chart(found, CANVAS))])
+    assert "W at once" in texts
 
 
 def test_peaks_show_what_passes_the_contract():

@@ -1,0 +1,59 @@
+"""A day of the loads: each minute's bursts over each hour's mean."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final
+
+from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.words import charts as said
+
+if TYPE_CHECKING:
+    import altair as alt
+
+    from optimizer.report.charts.canvas import Canvas
+    from optimizer.simulate import LoadDay
+
+#: Usual height of the plot [px].
+HEIGHT: Final = 200
+_ROOM: Final = 1.1
+_MINUTES: Final = 60
+_DAY_H: Final = 24
+
+
+def minute_rows(found: LoadDay) -> list[Row]:
+    """Return the corners of the day by the minute: where the power changes [h, W]."""
+    watts = [float(one) for one in found.by_minute]
+    kept = [0, *(place + 1 for place, (here, there) in enumerate(pairwise(watts)) if here != there)]
+    rows: list[Row] = [
+        {"hours": place / _MINUTES, "watts": watts[place], "clock": said.clock(place / _MINUTES)}
+        for place in kept
+    ]
+    return [*rows, {**rows[-1], "hours": float(_DAY_H), "clock": said.clock(_DAY_H)}]
+
+
+def load_day_chart(found: LoadDay, canvas: Canvas) -> alt.LayerChart:
+    """Return the loads by the minute as a line over areas of the hourly mean."""
+    rows, colours, write = minute_rows(found), canvas.palette, canvas.write
+    hours: list[Row] = [
+        {"hours": float(place), "end": place + 1.0, "low": 0.0, "watts": float(watts)}
+        for place, watts in enumerate(found.by_hour)
+    ]
+    top = max(row["watts"] for row in rows) * _ROOM
+    mean = marks(hours).mark_rect(color=colours.tones[2])
+    line = marks(rows).mark_line(interpolate="step-after", color=colours.ink, strokeWidth=1.3)
+    x = canvas.along("hours", [0, _DAY_H], said.time_of_day(write), values=[0, 6, 12, 18, 24])
+    most = max(rows, key=lambda row: row["watts"])
+    late = most["hours"] > _DAY_H / 2
+    name: Row = {**most, "text": said.at_once(write, most["watts"])}
+    place: Row = {"align": "right" if late else "left", "dx": -6 if late else 6, "dy": -6}
+    return canvas.finished(
+        [
+            mean.encode(x=x, x2="end:Q", y=canvas.up("low", [0, top], format=",.0f", tickCount=4),
+                        y2="watts:Q"),
+            line.encode(x="hours:Q", y="watts:Q",
+                        tooltip=tooltip(said.burst_fields(write), watts=",.0f")),
+            *canvas.words([name], "hours:Q", "watts:Q", halo=True, fontWeight="bold", **place),
+        ],
+        HEIGHT,
+    )  # fmt: skip

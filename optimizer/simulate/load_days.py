@@ -1,0 +1,45 @@
+"""A day of the loads for drawing: by the minute, with pumps and compressors in bursts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from optimizer.simulate.profile import hourly, minutely
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Job
+
+
+@dataclass(frozen=True, slots=True)
+class LoadDay:
+    """All loads over a day.
+
+    Parameters
+    ----------
+    season : str
+        Of the largest use.
+    by_minute, by_hour : numpy.ndarray
+        Mean power of each minute, shape (1440), in bursts that coincide as far as they can; and
+        of each hour, shape (24) [W].
+    """
+
+    season: str
+    by_minute: NDArray[np.float64]
+    by_hour: NDArray[np.float64]
+
+
+def load_day(job: Job) -> LoadDay:
+    """Return the day of the season that uses most, by the minute and by the hour.
+
+    Parameters
+    ----------
+    job : Job
+        The site and its loads; the tiers that it carries.
+    """
+    even, bursts = hourly(job), minutely(job)
+    row = int(even.total_w.sum(axis=1).argmax())
+    return LoadDay(even.seasons[row], bursts.total_w[row], even.total_w[row])
