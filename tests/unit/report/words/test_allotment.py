@@ -1,0 +1,147 @@
+"""What is said of a programme: every goal, every limit, whole and sampled curves, failures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from optimizer.errors import Fault, NoAllotmentError
+from optimizer.programme.answers import allot_answer
+from optimizer.programme.curves import Scenario
+from optimizer.programme.survey import Failure, FailureKind
+from optimizer.programme.terms import Goal, Terms
+from optimizer.report.allotment import ENDINGS, allotment_bytes
+from optimizer.report.words import allotment as words
+from optimizer.report.words import council
+from optimizer.report.words.writer import Writer
+from tests.unit.programme.programmes import candidate, point, programme
+
+WRITE = Writer("EUR")
+FAILURES = (
+    Failure(site="Mill", kind=FailureKind.NOTHING_FITS),
+    Failure(site="Weir", kind=FailureKind.PROGRAM, message="ZeroDivisionError"),
+    Failure(site="Lock", kind=FailureKind.INPUT, faults=(Fault("x", 2, "y", "3", "4"),)),
+)
+
+
+def sites():
+    made = programme(
+        candidate("A", [point(3, 4, 0.5, 3), point(5, 9, 0.9, 1)], kwh=9, group="x", people=20),
+        candidate("B", [point(2, 3, 0.4, 2, later=[(4, 1.0)])], kwh=5, group="y", min_hours=2),
+    )
+    return replace(made, failures=FAILURES)
+
+
+def asked(budgets=(5.0, 7.0), **terms):
+    return allot_answer(sites(), Terms(**terms), budgets, limit_seconds=5.0)
+
+
+@pytest.mark.parametrize(
+    ("goal", "told"),
+    [
+        (Goal.SHARE, "of the outages that the 21 people they all serve would meet, 49.5% are"),
+        (Goal.HOURS, "power lasts 3.9 hours into an outage"),
+        (Goal.UNSERVED, "3.0 kWh a year are still missed"),
+    ],
+)
+def test_every_goal_has_its_sentences(goal, told):
+    answer = asked(goal=goal)
+    first = answer.answers[0]
+    assert told in words.headline(WRITE, first.allotment)
+    assert "€5 equip 2 of 2 sites" in words.headline(WRITE, first.allotment)
+    assert "every person counts the same" in council.lead(WRITE, answer)
+    assert words.curve_heading(WRITE, answer)[1] == (
+        "The whole curve has 3 points; none is left out."
+    )
+    for ending in ENDINGS:
+        assert allotment_bytes(answer, ending, WRITE)
+
+
+def test_what_limits_the_choice_is_told():
+    answer = asked(
+        budgets=(7.0,),
+        floor_hours=1,
+        group_share=0.1,
+        group_shares={"x": 0.2},
+        later_limit=2.0,
+    )
+    told = " ".join(council.terms(WRITE, answer.answers[0].allotment))
+    for sentence in (
+        "1 site must get the hours",
+        "No site gets less than 1 hour.",
+        "Each group gets 10% of the money spent or more.",
+        "x gets 20% of the money spent or more.",
+        "€2 at most in any later year",
+    ):
+        assert sentence in told
+    assert "budgets were looked at" in words.curve_note(WRITE, answer.curve)
+
+
+def test_more_money_less_money_and_money_that_is_too_little():
+    one = asked(budgets=(2.2,)).answers[0]
+    assert words.more(WRITE, one) == ["€0 more would change nothing."]
+    assert words.beside(WRITE, one)[0] == "With €2 what must be cannot be paid."
+    one = asked(budgets=(6.99,)).answers[0]
+    assert words.more(WRITE, one)[1:] == ["More: A (4 → 9 h)."]
+    assert (
+        "(+10%) 1 site of 2 gets something else; 87.6% is reached." in words.beside(WRITE, one)[1]
+    )
+
+
+def test_the_least_money_is_proven_as_that():
+    one = asked(budgets=(None,), goal=Goal.HOURS, required={Goal.HOURS: 8.0}).answers[0]
+    assert words.proof(WRITE, one.allotment) == "Proven: nothing that does as much costs less."
+    within = replace(one.allotment, gap=0.004)
+    assert words.proof(WRITE, within).startswith("Proven to within 0.40%")
+
+
+def test_failures_and_what_is_bought_again():
+    answer = asked()
+    told = [words.failure(WRITE, one) for one in answer.failures]
+    assert told[0] == "Mill is left out: nothing on offer fits it."
+    assert told[1].endswith("by a fault of keeplit itself: ZeroDivisionError")
+    assert told[2].startswith("Lock is left out: x, row 2")
+    assert council.left_out(WRITE, answer) == "3 sites are left out: Mill; Weir; Lock."
+    assert "most of that falls due in year 5: €1" in council.later(WRITE, answer)
+    assert council.left_out(WRITE, replace(answer, failures=())) == ""
+
+
+def test_worlds_and_a_choice_that_misses_nothing():
+    made = sites()
+
+    def calm(one):
+        return replace(one, scenarios=tuple((each, one.service) for each in Scenario))
+
+    same = [
+        replace(
+            one,
+            curve=replace(
+                one.curve,
+                nothing=calm(one.curve.nothing),
+                points=tuple(calm(each) for each in one.curve.points),
+            ),
+        )
+        for one in made.candidates
+    ]
+    answer = allot_answer(replace(made, candidates=tuple(same)), Terms(), (7.0,), scenarios=True)
+    found = answer.answers[0].regret
+    assert words.regret(WRITE, found).startswith("Whatever outages were tried")
+    told = [words.world(WRITE, one.world) for one in found.worlds]
+    assert "outages as they are" in told
+    assert {"outages × 1.5 as long in x", "outages × 2 as often everywhere"} <= {
+        one.replace("\N{NO-BREAK SPACE}", " ") for one in told
+    }
+
+
+@pytest.mark.parametrize(
+    ("error", "told"),
+    [
+        (NoAllotmentError("EUR", 2.0, 4.5, ()), "costs €4.50 at the least"),
+        (NoAllotmentError("EUR", 2.0, None, ()), "at any budget"),
+        (NoAllotmentError("EUR", 2.0, None, ("A", "B")), "asked of A and B"),
+    ],
+)
+def test_refusals(error, told):
+    assert told in words.no_allotment(error)
+    assert str(error) == words.no_allotment(error)
