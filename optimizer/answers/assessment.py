@@ -303,7 +303,7 @@ def assess_told(
     --------
     >>> found, assumed = assess_told("12 V 95 Ah agm", load_w=300)
     >>> round(found.hours[0].shortest_hours, 1), len(assumed)
-    (1.1, 9)
+    (1.2, 9)
     """
     told = told_bank(bank, job, load_w=load_w, age_years=age_years)
     if hours is None:

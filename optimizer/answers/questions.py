@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.engine.curve import Search
+from optimizer.engine.diagnosing import diagnose
 from optimizer.engine.none_fits import confirm_none
-from optimizer.engine.relaxations import Question, diagnose
+from optimizer.engine.relaxations import Question
 from optimizer.errors import Fault, InputError, NoDesignError
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS

@@ -8,30 +8,21 @@ columns, until a design exists; where none opens the question alone, pairs are t
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, replace
-from itertools import combinations
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import peak_demand
 from optimizer.model.diagnosis import (
-    Diagnosis,
-    Hindrance,
-    HindranceKind,
-    Opening,
     RelaxationKind,
 )
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.needs import staying_on
-from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from optimizer.model.job import Load
-    from optimizer.model.progress import Progress
 
 #: How many times the strongest charger of the list is tried.
 _STRONGEST_CHARGER = 10
@@ -52,6 +43,16 @@ class Question:
         return Search(self.job, self.family).exists(self.hours)
 
 
+class Settings(Protocol):
+    """Settings from the mildest on; a long scale makes each when it is asked for."""
+
+    def __len__(self) -> int:
+        """Return how many there are."""
+
+    def __getitem__(self, place: int, /) -> float:
+        """Return the setting at a place, the strongest at -1."""
+
+
 @dataclass(frozen=True, slots=True)
 class Relaxation:
     """One thing to change: its settings from the mildest on, and what a setting makes of a job.
@@ -64,115 +65,13 @@ class Relaxation:
 
     kind: RelaxationKind
     now: float | None
-    settings: Sequence[float]
+    settings: Settings
     apply: Callable[[Question, float], Question]
     _: KW_ONLY
     steady: bool = True
     loosest: Callable[[Question], Question] | None = None
     load: str | None = None
     makers_most: int | None = None
-
-
-def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
-    """Find what stands in the way of a question and what would open it.
-
-    Parameters
-    ----------
-    question : Question
-        One that has no design.
-    progress : callable, optional
-        Called with relaxations done and all relaxations.
-
-    Returns
-    -------
-    Diagnosis
-        Pairs are sought only where no relaxation opens the question alone.
-    """
-    relaxations = relaxations_of(question)
-    openings = []
-    for done, relaxation in enumerate(relaxations):
-        if progress is not None:
-            progress(done, len(relaxations))
-        opening = open_with(question, relaxation)
-        if opening is not None:
-            openings.append(opening)
-    pairs = [] if openings else _pairs(question, relaxations)
-    return Diagnosis(tuple(_hindrances(question, openings)), tuple(openings), tuple(pairs))
-
-
-def _hindrances(question: Question, openings: Sequence[Opening]) -> Iterator[Hindrance]:
-    """Yield each requirement that alone is in the way, then money, else what passes by itself."""
-    search = Search(question.job, question.family)
-    alone = [one for one in Requirement if search.otherwise(lifted=one).exists(question.hours)]
-    for requirement in alone:
-        yield Hindrance(HindranceKind.REQUIREMENT, requirement=requirement)
-    money = {RelaxationKind.UPFRONT_BUDGET, RelaxationKind.LIFETIME_BUDGET}
-    if any(opening.kind in money for opening in openings):
-        yield Hindrance(HindranceKind.MONEY)
-    elif not alone:
-        yield _blank(question)
-
-
-def _blank(question: Question) -> Hindrance:
-    """Return what is to be said where no requirement alone is in the way."""
-    candidates = Search(question.job, question.family).candidates
-    sets, banks = len(candidates.sets), len(candidates.banks)
-    if sets == 0:
-        return Hindrance(HindranceKind.NO_INVERTER_SET)
-    if banks == 0:
-        return Hindrance(HindranceKind.NO_BANK)
-    site = question.job.site
-    if site.budget is not None or site.lifetime_budget is not None:
-        return Hindrance(HindranceKind.MONEY)
-    return Hindrance(HindranceKind.NO_PAIR, sets=sets, banks=banks)
-
-
-def open_with(question: Question, relaxation: Relaxation) -> Opening | None:
-    """Return the mildest setting of a relaxation that opens the question, or None."""
-    setting = _mildest(question, relaxation)
-    if setting is None:
-        return None
-    return Opening(
-        relaxation.kind,
-        now=relaxation.now,
-        needed=setting,
-        load=relaxation.load,
-        makers_most=relaxation.makers_most,
-    )
-
-
-def _mildest(question: Question, relaxation: Relaxation) -> float | None:
-    settings = relaxation.settings
-    if not settings:
-        return None
-    if relaxation.loosest is not None and not relaxation.loosest(question).answered():
-        return None
-    if not relaxation.steady:
-        return next((one for one in settings if relaxation.apply(question, one).answered()), None)
-    if not relaxation.apply(question, settings[-1]).answered():
-        return None
-    closed, opened = -1, len(settings) - 1
-    while opened - closed > 1:
-        middle = (closed + opened) // 2
-        if relaxation.apply(question, settings[middle]).answered():
-            opened = middle
-        else:
-            closed = middle
-    return settings[opened]
-
-
-def _pairs(question: Question, relaxations: Sequence[Relaxation]) -> list[tuple[Opening, Opening]]:
-    """Return the pairs that open the question: the first as mild as may be, then the second."""
-    found = []
-    usable = [relaxation for relaxation in relaxations if relaxation.settings]
-    for first, second in combinations(usable, 2):
-        strongest = second.apply(question, second.settings[-1])
-        one = open_with(strongest, first)
-        if one is not None:
-            two = open_with(first.apply(question, one.needed), second)
-            if two is not None:
-                found.append((one, two))
-    return found
 
 
 def relaxations_of(question: Question) -> tuple[Relaxation, ...]:
@@ -230,7 +129,7 @@ def _budget(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.UPFRONT_BUDGET,
         site.budget,
-        _Scale(int(site.budget * 100) + 1, int(top * 100) + 1, 100),  # type: ignore[arg-type]
+        _Scale(int(site.budget * 100) + 1, int(top * 100) + 1, 100),
         lambda question, budget: _site(question, budget=budget),
     )
 
@@ -246,7 +145,7 @@ def _lifetime(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.LIFETIME_BUDGET,
         site.lifetime_budget,
-        [round(least + 0.005, 2)] if alone else _Scale(first, top * 100, 100),  # type: ignore[arg-type]
+        [round(least + 0.005, 2)] if alone else _Scale(first, top * 100, 100),
         lambda question, budget: _site(question, lifetime_budget=budget),
     )
 
@@ -277,7 +176,7 @@ def _surge(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.LARGEST_START,
         largest.starting_w,
-        _Scale(first, last, 1),  # type: ignore[arg-type]
+        _Scale(first, last, 1),
         tamed,
         load=largest.load,
     )
@@ -295,7 +194,7 @@ def _peak(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.PEAK,
         now_w,
-        _Scale(first, last, 1),  # type: ignore[arg-type]
+        _Scale(first, last, 1),
         lambda question, peak_w: _site(question, coincidence=peak_w / all_w),
     )
 
@@ -309,7 +208,7 @@ def _warmth(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.LOWEST_TEMPERATURE,
         site.min_degc,
-        _Scale(first, last, 2),  # type: ignore[arg-type]
+        _Scale(first, last, 2),
         lambda question, degc: _site(question, min_degc=degc, mean_degc=max(site.mean_degc, degc)),
         steady=False,  # a longer life in the warmth also lengthens the least service
         loosest=lambda question: _site(
@@ -330,7 +229,7 @@ def _refill(question: Question) -> Relaxation | None:
     return Relaxation(
         RelaxationKind.RECHARGE_HOURS,
         site.recharge_hours,
-        _Scale(int(site.recharge_hours * 10) + 1, 10 * LONGEST_HOURS, 10),  # type: ignore[arg-type]
+        _Scale(int(site.recharge_hours * 10) + 1, 10 * LONGEST_HOURS, 10),
         lambda question, hours: _site(question, recharge_hours=hours),
     )
 
@@ -353,7 +252,7 @@ def _charger(question: Question) -> Relaxation | None:
 
     first = math.floor(now_a) + 1
     scale = _Scale(first, max(first, math.ceil(now_a) * _STRONGEST_CHARGER), 1)
-    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger)  # type: ignore[arg-type]
+    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger)
 
 
 def _mass(question: Question) -> Relaxation | None:

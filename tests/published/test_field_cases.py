@@ -14,7 +14,8 @@ import pytest
 
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
-from optimizer.engine.relaxations import Question, diagnose
+from optimizer.engine.diagnosing import diagnose
+from optimizer.engine.relaxations import Question
 from optimizer.engine.variants import variant_of
 from optimizer.engine.verify import checks, verify
 from optimizer.engine.wear import discharges

@@ -6,6 +6,7 @@ import json
 from datetime import date
 from decimal import Decimal
 from functools import cache
+from pathlib import Path
 
 import jsonschema
 import pytest
@@ -19,6 +20,7 @@ from tests.unit.programme.programmes import write_programme
 
 pytestmark = pytest.mark.slow
 
+SUPPLIER = Path(__file__).parents[3] / "catalogs_demo" / "supplier"
 #: Each command, and what it is asked.
 ASKED = {
     "frontier": [("frontier", "house"), ("frontier", "hall", "--family", "lead")],
@@ -51,7 +53,14 @@ ASKED = {
     ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "trade_off": [],  # of the library
-    "prices": [],
+    "prices": [
+        (
+            "prices",
+            str(SUPPLIER / "gorseholm.toml"),
+            str(SUPPLIER / "gorseholm-2026-11.csv"),
+            "--skip-unreadable",
+        ),
+    ],
     "error": [
         ("frontier", "nowhere.toml"),
         ("choose", "house", "--budget", "1"),

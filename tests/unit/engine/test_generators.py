@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from optimizer.engine.curve import Search
+from optimizer.engine.diagnosing import diagnose
 from optimizer.engine.generators import (
     fuel_factor,
     generator_money,
@@ -16,7 +17,7 @@ from optimizer.engine.generators import (
     refill_by_day_wh,
 )
 from optimizer.engine.money_scale import cost_tolerance, money_unit
-from optimizer.engine.relaxations import Question, diagnose
+from optimizer.engine.relaxations import Question
 from optimizer.model.diagnosis import RelaxationKind
 from optimizer.model.job import Generator, GeneratorRules, Outages
 from optimizer.model.requirement import Requirement

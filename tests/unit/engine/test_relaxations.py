@@ -8,7 +8,8 @@ import pytest
 
 from optimizer import NoDesignError, choose, load
 from optimizer.engine.curve import Search
-from optimizer.engine.relaxations import Question, diagnose, open_with, relaxations_of
+from optimizer.engine.diagnosing import diagnose, open_with
+from optimizer.engine.relaxations import Question, relaxations_of
 from optimizer.model.diagnosis import Hindrance, HindranceKind
 from optimizer.model.diagnosis import RelaxationKind as Kind
 from optimizer.model.requirement import Requirement

@@ -1,0 +1,125 @@
+"""What stands in the way of a question that has no design, and what would open it."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from optimizer.engine.curve import Search
+from optimizer.engine.relaxations import Question, Relaxation, relaxations_of
+from optimizer.model.diagnosis import (
+    Diagnosis,
+    Hindrance,
+    HindranceKind,
+    Opening,
+    RelaxationKind,
+)
+from optimizer.model.requirement import Requirement
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from optimizer.model.progress import Progress
+
+
+def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
+    """Find what stands in the way of a question and what would open it.
+
+    Parameters
+    ----------
+    question : Question
+        One that has no design.
+    progress : callable, optional
+        Called with relaxations done and all relaxations.
+
+    Returns
+    -------
+    Diagnosis
+        Pairs are sought only where no relaxation opens the question alone.
+    """
+    relaxations = relaxations_of(question)
+    openings = []
+    for done, relaxation in enumerate(relaxations):
+        if progress is not None:
+            progress(done, len(relaxations))
+        opening = open_with(question, relaxation)
+        if opening is not None:
+            openings.append(opening)
+    pairs = [] if openings else _pairs(question, relaxations)
+    return Diagnosis(tuple(_hindrances(question, openings)), tuple(openings), tuple(pairs))
+
+
+def _hindrances(question: Question, openings: Sequence[Opening]) -> Iterator[Hindrance]:
+    """Yield each requirement that alone is in the way, then money, else what passes by itself."""
+    search = Search(question.job, question.family)
+    alone = [one for one in Requirement if search.otherwise(lifted=one).exists(question.hours)]
+    for requirement in alone:
+        yield Hindrance(HindranceKind.REQUIREMENT, requirement=requirement)
+    money = {RelaxationKind.UPFRONT_BUDGET, RelaxationKind.LIFETIME_BUDGET}
+    if any(opening.kind in money for opening in openings):
+        yield Hindrance(HindranceKind.MONEY)
+    elif not alone:
+        yield _blank(question)
+
+
+def _blank(question: Question) -> Hindrance:
+    """Return what is to be said where no requirement alone is in the way."""
+    candidates = Search(question.job, question.family).candidates
+    sets, banks = len(candidates.sets), len(candidates.banks)
+    if sets == 0:
+        return Hindrance(HindranceKind.NO_INVERTER_SET)
+    if banks == 0:
+        return Hindrance(HindranceKind.NO_BANK)
+    site = question.job.site
+    if site.budget is not None or site.lifetime_budget is not None:
+        return Hindrance(HindranceKind.MONEY)
+    return Hindrance(HindranceKind.NO_PAIR, sets=sets, banks=banks)
+
+
+def open_with(question: Question, relaxation: Relaxation) -> Opening | None:
+    """Return the mildest setting of a relaxation that opens the question, or None."""
+    setting = _mildest(question, relaxation)
+    if setting is None:
+        return None
+    return Opening(
+        relaxation.kind,
+        now=relaxation.now,
+        needed=setting,
+        load=relaxation.load,
+        makers_most=relaxation.makers_most,
+    )
+
+
+def _mildest(question: Question, relaxation: Relaxation) -> float | None:
+    settings = relaxation.settings
+    if not len(settings):
+        return None
+    if relaxation.loosest is not None and not relaxation.loosest(question).answered():
+        return None
+    if not relaxation.steady:
+        every = map(settings.__getitem__, range(len(settings)))
+        return next((one for one in every if relaxation.apply(question, one).answered()), None)
+    if not relaxation.apply(question, settings[-1]).answered():
+        return None
+    closed, opened = -1, len(settings) - 1
+    while opened - closed > 1:
+        middle = (closed + opened) // 2
+        if relaxation.apply(question, settings[middle]).answered():
+            opened = middle
+        else:
+            closed = middle
+    return settings[opened]
+
+
+def _pairs(question: Question, relaxations: Sequence[Relaxation]) -> list[tuple[Opening, Opening]]:
+    """Return the pairs that open the question: the first as mild as may be, then the second."""
+    found = []
+    usable = [relaxation for relaxation in relaxations if relaxation.settings]
+    for first, second in combinations(usable, 2):
+        strongest = second.apply(question, second.settings[-1])
+        one = open_with(strongest, first)
+        if one is not None:
+            two = open_with(first.apply(question, one.needed), second)
+            if two is not None:
+                found.append((one, two))
+    return found
