@@ -257,9 +257,15 @@ def outcome_of(job: Job, cost: float, margin: float) -> Outcome:
 
 
 def only(job: Job, *, chemistry: str) -> Job:
-    """Return a job whose price list holds the batteries of one chemistry."""
-    batteries = tuple(one for one in job.catalog.batteries if one.chemistry == chemistry)
-    return replace(job, catalog=replace(job.catalog, batteries=batteries))
+    """Return a job whose price list holds the batteries of one chemistry.
+
+    An inverter that shares a box with batteries of another goes with them.
+    """
+    catalog = job.catalog
+    batteries = tuple(one for one in catalog.batteries if one.chemistry == chemistry)
+    others = {one.built_into for one in catalog.batteries} - {one.built_into for one in batteries}
+    inverters = tuple(one for one in catalog.inverters if one.inverter not in others)
+    return replace(job, catalog=replace(catalog, batteries=batteries, inverters=inverters))
 
 
 def compare(

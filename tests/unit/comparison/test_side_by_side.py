@@ -169,3 +169,19 @@ def test_a_mixed_chain_is_a_side_of_its_own():
     assert bought.design.hours >= found.hours
     (along,) = switch_points(job, keys=["price:lithium"])
     assert along.winner == MIXED
+
+
+def test_a_chemistry_is_never_offered_the_electronics_of_another_ones_box():
+    """The box has no price of its own, that is in the lithium: lead-acid may not have it."""
+    box = builders.make_inverter("Box", price=0.0)
+    lead = builders.make_battery("Slate")
+    lithium = builders.make_battery(
+        "Flint", family="lithium", chemistry="lfp", gas="none", price=900.0, built_into="Box"
+    )
+    plain = builders.make_inverter("Gable")
+    job = builders.make_job(batteries=[lead, lithium], inverters=[plain, box], voltages=(12,))
+    found = compare(job, 2)
+    sets = {one.name: one.design.inverter.inverter for one in found.chemistries}
+    assert sets == {"agm": "Gable", "lfp": "Box"}
+    best = min(one.life_cycle_cost for one in found.chemistries)
+    assert best == pytest.approx(found.winner.life_cycle_cost)
