@@ -169,6 +169,7 @@ class Note(StrEnum):
     SERVICE_FUSE_UNKNOWN = auto()
     OVER_SERVICE_FUSE = auto()
     ABOVE_TRANSFER_SWITCH = auto()
+    WITH_THE_SUPPLY = auto()
     PHASES_UNKNOWN = auto()
     NO_BREAKER = auto()
     TRIPS = auto()

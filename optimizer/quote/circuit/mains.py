@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from optimizer.engine.demand import demand_of
+from optimizer.engine.variants import variant_of_design
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
 from optimizer.formulas.protection import (
@@ -66,7 +67,7 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         generator_a = design.generator.power_va / supply_v
         figures = _generator_figures(design.generator, supply_v, supply_a)
         yield part_of(catalog, PartKind.GENERATOR_SWITCH, max(generator_a, supply_a), figures)
-    output = _output_figure(design, supply_v)
+    output = _output_figure(job, design, supply_v)
     breaker = _breaker(catalog, PartKind.OUTPUT_BREAKER, _amperes(output))
     surges = _surge_figures(design, supply_v, breaker)
     yield replace(breaker, figures=(output, *breaker.figures, *surges))
@@ -120,7 +121,20 @@ def _drawn_a(job: Job, design: Design, supply_v: float) -> tuple[float, float]:
     bank, wires_v = design.banks[0], _phases(design) * supply_v
     charging_v = bank.series * bank.battery.charging_v
     charger_a = charging_current_a(design) * charging_v / CHARGER_EFFICIENCY / wires_v
-    return charger_a, demand_of(job).peak_va / wires_v
+    return charger_a, _passed_va(job, design) / wires_v
+
+
+def _helped_w(job: Job, design: Design) -> float:
+    """Return what the inverters add to a supply whose contract is too small for its peaks [W]."""
+    return variant_of_design(job, design, demand_of(job)).largest_excess_w
+
+
+def _passed_va(job: Job, design: Design) -> float:
+    """Return what passes through to the loads: the contract's whole power where it is helped."""
+    peak_va, contract = demand_of(job).peak_va, design.contract
+    if contract is None or _helped_w(job, design) <= 0:
+        return peak_va
+    return max(peak_va, contract.power_w)
 
 
 def _phases(design: Design) -> int:
@@ -177,7 +191,7 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
             *wires,
         ),
     )
-    peak_va = demand_of(job).peak_va
+    passed_va = _passed_va(job, design)
     carries_a = _passes_a(design)
     carries = None if carries_a is None else bool(at_least(carries_a, loads_a))
     yield Figure(
@@ -185,7 +199,11 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
         value=loads_a,
         unit="A",
         limit=carries_a,
-        inputs=(Given("S_loads", peak_va, "VA"), *wires, Given("transfer switch", carries_a, "A")),
+        inputs=(
+            Given("S_loads", passed_va, "VA"),
+            *wires,
+            Given("transfer switch", carries_a, "A"),
+        ),
         notes=(Note.PASS_THROUGH_UNKNOWN,) if carries is None else (),
         state=settled(carries),
     )
@@ -248,14 +266,18 @@ def _wires(design: Design, supply_v: float) -> tuple[Given, Given]:
     return Given("phases", _phases(design)), Given("U", supply_v, "V")
 
 
-def _output_figure(design: Design, supply_v: float) -> Figure:
-    volt_amperes = design.inverter_units * design.inverter.power_va
+def _output_figure(job: Job, design: Design, supply_v: float) -> Figure:
+    """Return the output current: of the inverters, or of a peak that supply and inverters share."""
+    helped_w = _helped_w(job, design)
+    shared_w = 0.0 if helped_w <= 0 else _passed_va(job, design) + helped_w
+    volt_amperes = max(design.inverter_units * design.inverter.power_va, shared_w)
+    notes = () if design.inverter.phases else (Note.PHASES_UNKNOWN,)
     return Figure(
         kind=FigureKind.OUTPUT_CURRENT,
         value=volt_amperes / (_phases(design) * supply_v),
         unit="A",
         inputs=(Given("m · S", volt_amperes, "VA"), *_wires(design, supply_v)),
-        notes=() if design.inverter.phases else (Note.PHASES_UNKNOWN,),
+        notes=(*notes, Note.WITH_THE_SUPPLY) if helped_w > 0 else notes,
     )
 
 

@@ -169,6 +169,9 @@ def notes(write: Writer) -> dict[Note, str]:
             "More than the transfer switches are rated for: ask the maker how high the input may "
             "be fused."
         ),
+        Note.WITH_THE_SUPPLY: write.say(
+            "The inverters help the supply: what it gives and what they add leave by one output."
+        ),
         Note.PHASES_UNKNOWN: write.say("The price list does not state the phases; one is taken."),
         Note.NO_BREAKER: write.say("No miniature circuit breaker is rated that high."),
         Note.TRIPS: write.say("A type B breaker trips at once."),

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from optimizer.model.job import Cable, Contract, Fuse
+from optimizer.model.job import Cable, Contract, Fuse, Peak
 from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
 from optimizer.quote import Company, price, select
 from optimizer.quote.circuit import Offered, make_circuit, parts_price
@@ -280,3 +280,21 @@ def test_what_a_budget_buys_pays_for_the_circuit_too(budget):
     assert float(offered.total) == pytest.approx(
         sold_at_start(job, option.design) + beside, abs=0.1
     )
+
+
+def test_beside_a_small_contract_the_supplys_own_power_passes_through():
+    """A contract of 3,000 W, a peak of 4,600: 13 A pass through, 20 A leave by the output."""
+    small, large = Contract(3000.0, 10.0), Contract(6000.0, 90.0)
+    peaks = (Peak(4600.0, 10.0, 20.0),)
+    job = job_of(contracts=(small, large), peaks=peaks)
+    design = design_of(works_in_parallel=True)
+    helped, alone = (
+        make_circuit(job, replace(design, contract=contract)) for contract in (small, large)
+    )
+    assert figure_of(helped, FigureKind.PASSED_THROUGH).value == pytest.approx(3000 / 230)
+    assert figure_of(alone, FigureKind.PASSED_THROUGH).value == pytest.approx(500 / 230)
+    output = figure_of(helped, FigureKind.OUTPUT_CURRENT)
+    assert output.value == pytest.approx(4600 / 230)
+    assert Note.WITH_THE_SUPPLY in output.notes
+    assert figure_of(helped, FigureKind.BREAKER).value == 20.0
+    assert figure_of(alone, FigureKind.OUTPUT_CURRENT).value == pytest.approx(2000 / 230)
