@@ -34,6 +34,16 @@ def on_one_page(make: Callable[[Paper], Iterable[Flowable]], paper: Paper) -> It
     yield from make(paper)
 
 
+def height_of(content: Sequence[Flowable], paper: Paper) -> float:
+    """Return how high flowables are below each other [points]."""
+    high = gap = 0.0
+    for place, one in enumerate(content):
+        high += one.wrap(paper.width, paper.height)[1]
+        high += max(gap, one.getSpaceBefore()) if place else 0.0
+        gap = one.getSpaceAfter()
+    return high
+
+
 class OnePage(Flowable):  # type: ignore[misc]
     """Flowables below each other, drawn smaller by a factor.
 

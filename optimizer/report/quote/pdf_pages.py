@@ -15,7 +15,7 @@ from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.record_of_tests import BLANK
 from optimizer.report.quote.pdf_appendix import appendix
 from optimizer.report.quote.pdf_fonts import REGULAR
-from optimizer.report.quote.pdf_one_page import on_one_page
+from optimizer.report.quote.pdf_one_page import height_of, on_one_page
 from optimizer.report.quote.pdf_style import (
     BODY,
     CELL,
@@ -36,7 +36,7 @@ from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from reportlab.platypus import Flowable
 
@@ -59,12 +59,15 @@ def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     paper : Paper
         What it is made with.
     """
-    yield from _offer(quote, paper)
+    offer, curve = list(_offer(quote, paper)), list(_curve(quote, paper))
+    if height_of([*offer, *curve], paper) <= paper.height:
+        offer, curve = [*offer, *curve], []
+    yield from offer
     for option in quote.options:
         yield PageBreak()
         yield from on_one_page(partial(_price_page, quote, option), paper)
     yield PageBreak()
-    yield from _terms(quote, paper)
+    yield from _terms(quote, paper, curve)
     for option in quote.options:
         yield PageBreak()
         yield from on_one_page(partial(_handover, quote, option), paper)
@@ -94,10 +97,6 @@ def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield say(words.cost_note(write, site.discount_rate), NOTE)
     for text in words.beside(write, quote):
         yield say(text, NOTE)
-    chosen = [option.option.design for option in quote.options]
-    picture = CurvePicture(quote.curve, {}, target_hours=site.target_hours, chosen=chosen)
-    chart = paper.chart(curve_chart(picture, paper.canvas(_CURVE_HIGH)))
-    yield section(write.say("What more hours cost"), chart, say(words.curve_note(write), NOTE))
     if quote.appendix is not None:
         yield say(
             write.say(
@@ -106,6 +105,17 @@ def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
             ),
             NOTE,
         )
+
+
+def _curve(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    """Yield the curve with its note: below the offer, or where that leaves it no room, later."""
+    write = paper.write
+    chosen = [option.option.design for option in quote.options]
+    target = quote.job.site.target_hours
+    picture = CurvePicture(quote.curve, {}, target_hours=target, chosen=chosen)
+    yield say(write.say("What more hours cost"), SECTION)
+    yield paper.chart(curve_chart(picture, paper.canvas(_CURVE_HIGH)))
+    yield say(words.curve_note(write), NOTE)
 
 
 def letterhead(quote: Quote, paper: Paper) -> Flowable:
@@ -159,7 +169,7 @@ def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Fl
         yield say(text, BODY)
 
 
-def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+def _terms(quote: Quote, paper: Paper, curve: Sequence[Flowable]) -> Iterator[Flowable]:
     write, nbsp = paper.write, "\N{NO-BREAK SPACE}"
     yield say(write.say("What is not included, and the terms"), TITLE)
     yield say(write.say("Not included"), SECTION)
@@ -168,6 +178,7 @@ def _terms(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield from bulleted(letter.terms(write, quote))
     yield say(write.say("What the hours mean"), SECTION)
     yield say(letter.what_hours_mean(write), BODY)
+    yield from curve
     yield Spacer(0, 18)
     names = [words.option_name(write, one.option.design) for one in quote.options]
     boxes = (nbsp * 6 + " ").join(f"☐ {name}".replace(" ", nbsp) for name in names)
