@@ -178,6 +178,8 @@ def _program(
 
 
 def _gap(bound: float, own: float) -> float:
+    if not np.isfinite(bound):
+        return np.inf
     return 0.0 if bound <= own else (bound - own) / max(abs(bound), abs(own))
 
 

@@ -14,7 +14,7 @@ from optimizer.engine.selection import Selection, select
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.programme import PlannedSite
-from optimizer.model.shown import shown
+from optimizer.model.shown import Unbounded, shown
 from optimizer.programme.curves import SitePoint
 from optimizer.programme.survey import Programme, site_curves
 from optimizer.programme.table import OptionTable
@@ -69,8 +69,8 @@ class Allotment:
     programme: Programme = field(metadata=shown(hide=True))
     lines: tuple[Line, ...]
     status: Status
-    gap: float
-    bound: float
+    gap: Unbounded
+    bound: Unbounded
     marginal: float | None
     seconds: float = field(metadata=shown(hide=True))
 

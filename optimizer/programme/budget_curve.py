@@ -10,6 +10,7 @@ from optimizer.engine.price_bound import Floats
 from optimizer.errors import NoAllotmentError, NotProvenError
 from optimizer.formulas.rounding import minor_units
 from optimizer.model.progress import Progress
+from optimizer.model.shown import Unbounded
 from optimizer.programme.allotment import Allotment, allotted
 from optimizer.programme.survey import Programme
 from optimizer.programme.table import OptionTable
@@ -41,7 +42,7 @@ class BudgetPoint:
 
     budget: float
     figure: float
-    bound: float
+    bound: Unbounded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +61,7 @@ class BudgetCurve:
 
     points: tuple[BudgetPoint, ...]
     is_complete: bool
-    gap: float
+    gap: Unbounded
 
     def at(self, budget: float) -> BudgetPoint:
         """Return the best point within a budget, the first where none is."""
@@ -82,7 +83,7 @@ def budget_curve(
     programme : Programme
         From `site_curves`.
     terms : Terms
-        Its budget is left aside.
+        Its budget, and what is required of the goal itself, are left aside.
     progress : callable, optional
         Called with steps done and all steps.
 
@@ -92,6 +93,7 @@ def budget_curve(
     (G. L. Nemhauser and Z. Ullmann, Management Science 15, 1969): exact. Where other limits are
     shared too, or points are too many, budgets are sampled and each is solved to a proven gap.
     """
+    terms = at_budget(terms, 0.0)
     table = OptionTable(programme, terms)
     shares = any(terms.share_of(one.site.group) > 0 for one in programme.candidates)
     if not (shares or terms.limits_later or terms.required):
