@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from ui.cached import Curves
     from ui.state import State
 
-_HEIGHT_PX: Final = 315
+_HEIGHT_PX: Final = 305
 _LIFETIME: Final = Number("limits", "lifetime_budget", 100, optional=True)
 
 
