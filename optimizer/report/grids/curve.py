@@ -41,7 +41,7 @@ def points(write: Writer, curve: Curve) -> Grid:
             Cell(run[0].hours, Kind.HOURS, 0, last=run[-1].hours),
             Cell(run[0].life_cycle_cost, Kind.MONEY, last=run[-1].life_cycle_cost),
             Cell(run[0].upfront_cost, Kind.MONEY, last=run[-1].upfront_cost),
-            capped(run[0].verdict.hours, run[0].verdict.horizon_hours),
+            _simulated(run),
             bank_and_set(write, run[0]),
             *_beside_cells(write, curve, run),
             replacements(write, run[0].replacements),
@@ -70,6 +70,12 @@ def points(write: Writer, curve: Curve) -> Grid:
             )
         )
     return Grid("curve", title, columns, rows, notes)
+
+
+def _simulated(run: Sequence[Point]) -> Cell:
+    """Return the simulated hours; beside a generator each outage is followed to its own end."""
+    first = capped(run[0].verdict.hours, run[0].verdict.horizon_hours)
+    return replace(first, last=run[-1].verdict.hours) if len(run) > 1 else first
 
 
 def _each_hour(points: Sequence[Point]) -> Cell | None:
