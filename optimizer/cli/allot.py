@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from optimizer.cli.show import ProgressBar, Screen, json_option, print_json
+from optimizer.cli.show import ProgressBar, Screen, json_option, print_json, tell_written
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -164,8 +164,7 @@ def allot(
         print_json(answer)
         return
     _show(screen, answer)
-    for name, _ in contents:
-        click.echo(f"Written: {name}", err=True)
+    tell_written(name for name, _ in contents)
 
 
 def _show(screen: Screen, answer: AllotAnswer) -> None:

@@ -15,6 +15,7 @@ from optimizer.cli.show import (
     family_option,
     json_option,
     print_json,
+    tell_written,
 )
 
 if TYPE_CHECKING:
@@ -361,5 +362,4 @@ def _write(contents: Mapping[str, bytes]) -> None:
     from optimizer.files.writing import write_files
 
     write_files(contents.items())
-    for name in contents:
-        click.echo(f"Written: {name}", err=True)
+    tell_written(contents)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
-from optimizer.cli.show import catalog_option
+from optimizer.cli.show import catalog_option, language
 from optimizer.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -42,6 +42,9 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
     """
     import subprocess
 
+    from optimizer.report.words.commands import page_at
+    from optimizer.report.words.writer import Writer
+
     optimizer.load(site, catalog)  # a faulty site is told here, with every fault
     _may_listen(address, port)
     root = Path(__file__).resolve().parents[2]
@@ -53,7 +56,7 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
         "KEEPLIT_CATALOG": "" if catalog is None else _absolute(catalog),
         "PYTHONPATH": os.pathsep.join(path for path in paths if path),
     }
-    click.echo(f"The page is at http://{shown}:{port} until Ctrl+C.")
+    click.echo(page_at(Writer("EUR", language()), f"http://{shown}:{port}"))
     server = subprocess.Popen(
         [*command(port, address), "watched"],  # its standard input closes with this process
         env=environment,

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from optimizer.cli.show import language
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -30,5 +32,8 @@ def _now(word: str, names: Mapping[str, str]) -> str:
     old, equals, value = word.partition("=")
     if old not in names:
         return word
-    click.echo(f"{old} is called {names[old]} now.", err=True)
+    from optimizer.report.words.commands import renamed
+    from optimizer.report.words.writer import Writer
+
+    click.echo(renamed(Writer("EUR", language()), old, names[old]), err=True)
     return names[old] + equals + value

@@ -56,6 +56,16 @@ def language() -> str:
     return os.environ.get("KEEPLIT_LOCALE", "en")
 
 
+def tell_written(names: Iterable[object]) -> None:
+    """Tell on standard error which files were written."""
+    from optimizer.report.words.commands import written
+    from optimizer.report.words.writer import Writer
+
+    write = Writer("EUR", language())
+    for name in names:
+        click.echo(written(write, name), err=True)
+
+
 class Screen:
     """Standard output as people read it: sentences, headings and tables.
 

@@ -81,14 +81,16 @@ def new(
     from optimizer.errors import Fault, InputError
     from optimizer.inputs.faults import UNKNOWN, one_of
     from optimizer.inputs.mapping_keys import TABLES
+    from optimizer.report.words import commands
 
+    write = Screen().write
     if table not in TABLES:
         wanted = one_of("a table", table, TABLES)
         raise InputError([Fault("options", None, "--table", table, wanted, UNKNOWN)])
     if supplier_list is not None:
         path = _write_mapping(folder, supplier_list, sheet, table)
-        click.echo(f"Written: {path}")
-        click.echo(f"Correct it, then: keeplit prices {path} {supplier_list}")
+        click.echo(commands.written(write, path))
+        click.echo(commands.then_convert(write, f"keeplit prices {path} {supplier_list}"))
         return
     from optimizer.inputs.scaffold import columns_text, company_text, write_site
     from optimizer.suppliers.mapping_template import mapping_template
@@ -99,8 +101,8 @@ def new(
         "prices/columns.txt": columns_text(),
     }
     written = write_site(folder, like, beside)
-    click.echo(f"Written: {', '.join(str(path) for path in written)}")
-    click.echo(f"Fill in the files, then: keeplit check {folder}")
+    click.echo(commands.written(write, ", ".join(str(path) for path in written)))
+    click.echo(commands.then_check(write, f"keeplit check {folder}"))
 
 
 def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: str) -> Path:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.report.words import commands
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -123,4 +125,4 @@ def written_files(write: Writer, names: Sequence[str]) -> list[str]:
         return [
             write.say("Nothing written; -o FILE makes the PDF, workbook, CSV or JSON to hand over.")
         ]
-    return [write.say("Written: {name}", name=name) for name in names]
+    return [commands.written(write, name) for name in names]

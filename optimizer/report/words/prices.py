@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from optimizer.report.words import commands
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -101,7 +103,7 @@ def written(write: Writer, paths: Sequence[str]) -> list[str]:
     """Return which files were written."""
     if not paths:
         return [write.say("Nothing written; -o DIR writes the table.")]
-    return [write.say("Written: {path}", path=path) for path in paths]
+    return [commands.written(write, path) for path in paths]
 
 
 def copy_kept(write: Writer, path: str) -> str:

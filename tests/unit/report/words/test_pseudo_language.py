@@ -155,6 +155,15 @@ def test_nothing_english_comes_through(pseudo, tmp_path, command):
     assert re.search("[áéíóú]", ran.output)
 
 
+def test_a_new_site_is_told_in_the_language_too(pseudo, tmp_path):
+    folder = tmp_path / "place"
+    ran = CliRunner().invoke(cli, ["new", str(folder)], catch_exceptions=False)
+    assert ran.exit_code == 0
+    files = " ".join(str(path) for path in [folder, *folder.rglob("*")])
+    assert set(words_of(ran.output)) <= {*words_of(files), "keeplit", "check"}
+    assert re.search("[áéíóú]", ran.output)
+
+
 def test_a_refusal_is_told_in_the_language_too(pseudo, capsys):
     from optimizer.cli import main
 
