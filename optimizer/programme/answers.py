@@ -149,21 +149,23 @@ def allot_answer(
         _agree(one, curve)
     return AllotAnswer(
         currency=programme.currency,
-        answers=tuple(_explained(one, limit_seconds, scenarios=scenarios) for one in found),
+        answers=tuple(_explained(one, gap, limit_seconds, scenarios=scenarios) for one in found),
         curve=curve,
         failures=programme.failures,
     )
 
 
-def _explained(found: Allotment, limit_seconds: float | None, *, scenarios: bool) -> Explained:
-    budget = found.budget
+def _explained(
+    found: Allotment, gap: float, limit_seconds: float | None, *, scenarios: bool
+) -> Explained:
+    def at(share: float) -> OtherBudget:
+        return at_other_budget(found, found.budget * share, gap=gap, limit_seconds=limit_seconds)
+
     return Explained(
         allotment=found,
         groups=_groups(found),
-        more=at_other_budget(found, budget * _MORE, limit_seconds=limit_seconds),
-        beside=tuple(
-            at_other_budget(found, budget * share, limit_seconds=limit_seconds) for share in BESIDE
-        ),
+        more=at(_MORE),
+        beside=tuple(at(share) for share in BESIDE),
         regret=programme_regret(found, limit_seconds=limit_seconds) if scenarios else None,
         spending=spending(found),
     )

@@ -52,7 +52,11 @@ def changes(one: Allotment, other: Allotment) -> tuple[Change, ...]:
 
 
 def at_other_budget(
-    allotment: Allotment, budget: float, *, limit_seconds: float | None = None
+    allotment: Allotment,
+    budget: float,
+    *,
+    gap: float = 0.0,
+    limit_seconds: float | None = None,
 ) -> OtherBudget:
     """Return what another budget would change.
 
@@ -62,12 +66,14 @@ def at_other_budget(
         From `allot`.
     budget : float
         The other one [currency].
+    gap : float
+        A share of the best that will do.
     limit_seconds : float, optional
         Time for a proof [s].
     """
     terms = at_budget(allotment.terms, budget)
     try:
-        found = allotted(allotment.programme, terms, limit_seconds=limit_seconds)
+        found = allotted(allotment.programme, terms, gap=gap, limit_seconds=limit_seconds)
     except (NoAllotmentError, NotProvenError):
         return OtherBudget(budget=budget, figure=None, upfront_cost=None)
     return OtherBudget(
