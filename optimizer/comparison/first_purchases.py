@@ -16,7 +16,7 @@ from optimizer.model.design import Design
 
 @dataclass(frozen=True, slots=True)
 class FirstPurchase:
-    """What is bought today: an inverter set and a bank."""
+    """What is bought today: an inverter set, a bank, and a generator or none."""
 
     inverter: str
     inverter_units: int
@@ -26,6 +26,7 @@ class FirstPurchase:
     series: int
     strings: int
     voltage_v: int
+    generator: str | None
 
 
 def first_purchase(design: Design) -> FirstPurchase:
@@ -40,12 +41,17 @@ def first_purchase(design: Design) -> FirstPurchase:
         series=bank.series,
         strings=bank.strings,
         voltage_v=design.voltage_v,
+        generator=None if design.generator is None else design.generator.generator,
     )
 
 
 def continued(search: Search, first: FirstPurchase, hours: int) -> float:
     """Return the least life-cycle cost that begins with a purchase, infinite if it cannot be."""
-    every = [_beginning_with(bounds, first) for bounds in search.bounds]
+    every = []
+    for bounds in search.bounds:
+        generator = bounds.candidates.variant.generator
+        if first.generator == (None if generator is None else generator.generator):
+            every.append(_beginning_with(bounds, first))
     return search.least(hours, every)
 
 

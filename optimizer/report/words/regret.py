@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from optimizer.comparison import scenarios
+from optimizer.report.words.design import bank_named, inverters_named
 
 if TYPE_CHECKING:
     from optimizer.comparison.first_purchases import FirstPurchase
@@ -14,18 +15,14 @@ if TYPE_CHECKING:
 
 
 def first_purchase(write: Writer, first: FirstPurchase) -> str:
-    """Return a first purchase: bank and inverter set."""
-    fields = {
-        "battery": first.battery,
-        "series": first.series,
-        "strings": first.strings,
-        "voltage": first.voltage_v,
-        "units": first.inverter_units,
-        "inverter": first.inverter,
-    }
-    if first.inverter_units == 1:
-        return write.say("{battery}, {series} × {strings}, {voltage} V; {inverter}", **fields)
-    return write.say("{battery}, {series} × {strings}, {voltage} V; {units} × {inverter}", **fields)
+    """Return a first purchase: bank, inverter set and generator."""
+    parts = [
+        bank_named(write, first.battery, first.series, first.strings, first.voltage_v),
+        inverters_named(write, first.inverter_units, first.inverter),
+    ]
+    if first.generator is not None:
+        parts.append(write.say("{generator}", generator=first.generator))
+    return "; ".join(parts)
 
 
 def verdict(write: Writer, found: Regret) -> list[str]:

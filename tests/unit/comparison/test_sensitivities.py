@@ -7,12 +7,15 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer.comparison.first_purchases import first_purchase
+from optimizer import choose, load
+from optimizer.comparison.first_purchases import continued, first_purchase
 from optimizer.comparison.regrets import regret
 from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scenario
 from optimizer.comparison.sensitivities import sensitivities
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
+from optimizer.report.words import regret as words
+from optimizer.report.words.writer import Writer
 from tests.unit import builders
 
 from .jobs import small_house
@@ -143,3 +146,14 @@ def test_a_first_purchase_goes_on_in_the_cheapest_way():
     assert record.first.battery == "Slate"
     assert record.stranded == 0.0
     assert math.isfinite(record.largest_regret)
+
+
+def test_a_generator_bought_today_stays_bought():
+    """Continued without it, the same bank costs more or does not carry the hours at all."""
+    job = load("house").with_site(max_hours=20)
+    design = choose(job, hours=18).design
+    first, search = first_purchase(design), Search(job)
+    assert first.generator == design.generator.generator
+    assert continued(search, first, 18) == pytest.approx(design.life_cycle_cost)
+    assert continued(search, replace(first, generator=None), 18) > design.life_cycle_cost + 1
+    assert first.generator in words.first_purchase(Writer("EUR"), first)
