@@ -8,15 +8,12 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import KeeplitError
-from optimizer.inputs import draft_from_files
-from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.job_file import save_job
-from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report.grids.glossary import glossary
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from optimizer.report.words.glossary import Term
-from ui import cached, words
+from ui import cached, memory, words
 from ui.answers import TERMS, beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.downloads import download
@@ -25,6 +22,7 @@ from ui.language import writer
 from ui.look import dress, folded, tables, terms
 from ui.markup import safe
 from ui.questions import QUESTIONS
+from ui.questions.files import blank
 from ui.state import State, current
 from ui.uploads import faults
 from ui.words import standing as standing_words
@@ -42,7 +40,9 @@ def main() -> None:
     st.set_page_config(page_title=words.TITLE, layout="wide", initial_sidebar_state="collapsed")
     dress()
     try:
-        _page(current())
+        state = current()
+        _page(state)
+        memory.keep(state)
     except Exception as error:  # a person must not lose the page to a bug in it
         report(error)
         st.error(words.PAGE_FAILED)
@@ -58,6 +58,9 @@ def _page(state: State) -> None:
         st.container(key="rivals"),
     )
     curve, questions = st.container(key="curve_place"), st.container()
+    if state.lost and not state.past:
+        with sentence:
+            st.warning(words.LOST)
     if state.faults and state.question not in QUESTIONS:
         with sentence:
             _faulty(state)
@@ -94,15 +97,32 @@ def _top(state: State) -> DeltaGenerator:
     """Draw the line above everything and return its place for the answer in short."""
     with st.container(key="top", horizontal=True, vertical_alignment="center", wrap=False):
         told = st.container(key="told")
-        st.button(words.UNDO, on_click=state.undo, disabled=not state.past, type="tertiary")
+        write, file = writer(state.job.site.currency), words.file_name(state.job.site.name)
+        back = state.past[-1].what if state.past and not state.pending else ""
+        st.button(
+            safe(words.undo(write, back)),
+            key="undo",
+            on_click=state.undo,
+            disabled=not (state.past or state.pending),
+            type="tertiary",
+        )
+        if state.future:
+            forward = words.redo(write, state.future[-1].what)
+            st.button(safe(forward), key="redo", on_click=state.redo, type="tertiary")
         download(
             words.SAVE,
             lambda: save_job(state.draft, state.kept),
-            "job.keeplit.json",
+            file,
             "application/json",
+            on_click=_saved,
+            args=(safe(words.saved(write, file)),),
             type="tertiary",
         )
     return told
+
+
+def _saved(text: str) -> None:
+    st.toast(text)
 
 
 def _drawn(
@@ -175,8 +195,8 @@ def _ask(state: State, question: str) -> None:
 
 
 def _start_own(state: State) -> None:
-    """Begin with a short site of one's own, and ask for its loads."""
-    state.replace(draft_from_files(TEMPLATE / "site.toml", FOLDER / "prices"))
+    """Begin with a household of one's own, and ask for its loads."""
+    state.replace(blank(), (), words.UNDO_OPEN)
     _ask(state, words.ASK_LOADS)
 
 

@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
+from optimizer.model.phrase import Phrase
+from optimizer.report.words.faults import said
+from ui import words
+from ui.language import writer
+from ui.markup import safe
+
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from ui.state import Change, State
+
+#: What the page calls the keys and columns of the files.
+LABELS: Final = {
+    **words.PRICE_COLUMNS,
+    **words.COLUMNS,
+    **words.FIELDS,
+    "target_hours": words.HOW_LONG,
+}
 
 
 def bound(
@@ -33,8 +49,71 @@ def bound(
     **settings
         What else the widget takes; ``options`` for one with a choice.
     """
-    st.session_state[key] = held
+    if key not in st.session_state or st.session_state[key] != held:
+        st.session_state[key] = held  # set without need, it would wipe what is just being typed
     draw(label, key=key, on_change=lambda: take(st.session_state[key]), **settings)
+
+
+def entry(
+    state: State,
+    label: str,
+    key: str,
+    held: object,
+    change: Callable[[Any], Change],
+    *,
+    wanted: str = "",
+    draw: Callable[..., Any] = st.text_input,
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> None:
+    """Draw a field of text; what cannot be taken stays as typed, with what would be right below.
+
+    Parameters
+    ----------
+    state : State
+        The session's.
+    label, key : str
+        Of the field.
+    held : object
+        What it shows where nothing waits in it.
+    change : callable
+        From what was typed to a change of the draft, see `State.offer`.
+    wanted : str
+        What may stand there.
+    draw : callable
+        Streamlit's.
+    **settings
+        What else the widget takes.
+    """
+    waiting = state.pending.get(key)
+    bound(
+        draw,
+        label,
+        key,
+        held if waiting is None else waiting.text,
+        lambda typed: state.offer(key, typed, change(typed), label),
+        **settings,
+    )
+    wrong(state, key, wanted)
+
+
+def wrong(state: State, key: str, wanted: str = "") -> None:
+    """Draw what would be right where something waits in a field, in the page's own labels."""
+    waiting = state.pending.get(key)
+    if waiting is None:
+        return
+    write = writer(state.job.site.currency)
+    hint = said(write, _labelled(waiting.wanted))
+    label = LABELS.get(waiting.column, "")
+    if label and label not in waiting.what:
+        hint, wanted = words.of_field(write, label, hint), ""
+    st.markdown(f":red[{safe(words.wanted(write, hint, wanted))}]")
+
+
+def _labelled(text: str | int) -> str | int:
+    """Return a phrase whose operands that are keys of files are the page's labels."""
+    if isinstance(text, Phrase):
+        return Phrase(text.english, **{name: _labelled(one) for name, one in text.fields.items()})
+    return LABELS.get(text, text) if isinstance(text, str) else text
 
 
 def choice(

@@ -43,4 +43,5 @@ def download(
             raise NotMadeError from None  # the browser says in a sentence that it failed
 
     ready = made if callable(make) else make
-    st.download_button(label, ready, file, kind, on_click="ignore", **settings)
+    settings.setdefault("on_click", "ignore")
+    st.download_button(label, ready, file, kind, **settings)

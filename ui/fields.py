@@ -1,75 +1,48 @@
-"""Widgets bound to keys of the site: they show the draft and write to it."""
+"""Fields bound to keys of the site: they show the draft and write to it.
+
+A number is typed as a person writes it. What cannot be taken stays in its field as typed, with
+what would be right below; the job is as it was.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import streamlit as st
 
+from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import MONEY, Kind, columns_of
 from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.typed import in_percent, typed_number
 from optimizer.report.words.faults import said
 from ui import words
-from ui.bound import bound
+from ui.bound import entry
 from ui.language import say, writer
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
+    from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
-    from ui.state import State
+    from ui.state import Change, State
 
-_DIGITS: Final = 12
-#: Nearest to a limit that is itself excluded, as the screen counts.
-_OPEN_END: Final = 0.1
 #: Whole numbers of pieces need no unit.
-_PIECES: Final = "strings"
+_PIECES = frozenset({"", "strings", "pieces"})
 
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number of the site: its place, and the step of its buttons as the screen counts.
-
-    An ``optional`` field may be blank. All else stands with the key.
-    """
+    """A number of the site: its place; an ``optional`` one may be blank. All else is its key's."""
 
     section: str
     key: str
-    step: float = 1.0
     optional: bool = False
 
     @property
     def facts(self) -> Column:
         """What is known of the key."""
         return facts_of(self.section, self.key)
-
-    @property
-    def scale(self) -> float:
-        """What the file's value is multiplied by on screen: shares and rates are in percent."""
-        return 100.0 if self.facts.kind in {Kind.SHARE, Kind.RATE} else 1.0
-
-    def unit(self, currency: str) -> str:
-        """Return the unit on screen."""
-        match self.facts.kind:
-            case Kind.SHARE:
-                return "%"
-            case Kind.RATE:
-                return say("% a year")
-        return self.facts.unit.replace(MONEY, currency)
-
-    def range(self) -> tuple[float | None, float | None]:
-        """Return the lowest and the highest number that may be typed."""
-        limits, scale = self.facts.limits, self.scale
-        low, high = limits.get("ge"), limits.get("le")
-        if "gt" in limits:
-            low = (limits["gt"] * scale + _OPEN_END) / scale
-        if "lt" in limits:
-            high = (limits["lt"] * scale - _OPEN_END) / scale
-        return (
-            None if low is None else round(low * scale, _DIGITS),
-            None if high is None else round(high * scale, _DIGITS),
-        )
 
 
 def facts_of(section: str, key: str) -> Column:
@@ -88,6 +61,88 @@ def value(state: State, section: str, key: str) -> Any:  # noqa: ANN401 - whatev
     return state.draft.site.get(section, {}).get(key, facts_of(section, key).default)
 
 
+def unit_of(facts: Column, currency: str) -> str:
+    """Return the unit of a column on screen, "" where it goes without saying."""
+    if in_percent(facts):
+        return say("% a year") if facts.kind is Kind.RATE else "%"
+    unit = facts.unit.replace(MONEY, currency)
+    return "" if unit in _PIECES else unit
+
+
+def on_screen(facts: Column, held: float | None) -> str:
+    """Return a number of a column as it stands in its field."""
+    if held is None:
+        return ""
+    return words.typed(writer("EUR"), held * 100 if in_percent(facts) else held)
+
+
+def range_of(facts: Column) -> str:
+    """Return what may stand in a field."""
+    write, limits = writer("EUR"), facts.limits
+    if in_percent(facts):
+        low, high = limits.get("ge", limits.get("gt")), limits.get("le", limits.get("lt"))
+        return words.percent_range(write, low, high)
+    return said(write, facts.wanted)
+
+
+def cell(
+    state: State,
+    facts: Column,
+    label: str,
+    key: str,
+    *,
+    held: float | None,
+    put: Callable[[Draft, float | None], Draft],
+    row: Callable[[Draft], Mapping[str, Any]] | None = None,
+    may_be_blank: bool = False,
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> None:
+    """Draw a field for one number.
+
+    Parameters
+    ----------
+    state : State
+        The session's.
+    facts : Column
+        What is known of it.
+    label, key : str
+        Of the widget; the unit is added to the label.
+    held : float or None
+        What the draft holds.
+    put : callable
+        The draft with another number, or with none.
+    row : callable, optional
+        The rest of its row in a draft, for units that lean on it.
+    may_be_blank : bool
+        Whether it may be left empty.
+    **settings
+        What else the widget takes.
+    """
+    currency = str(value(state, "site", "currency"))
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            if not typed.strip():
+                if may_be_blank:
+                    return put(draft, None)
+                raise CellError(words.NEEDED)
+            number = typed_number(typed, facts, row and row(draft), currency)
+            return put(draft, int(number) if facts.kind is Kind.WHOLE else number)
+
+        return changed
+
+    unit = unit_of(facts, currency)
+    entry(
+        state,
+        f"{label}, {unit}" if unit else label,
+        key,
+        on_screen(facts, held),
+        change,
+        wanted=range_of(facts),
+        **settings,
+    )
+
+
 def number(
     state: State,
     spec: Number,
@@ -96,34 +151,20 @@ def number(
     help: str | None = None,
     width: int | Literal["stretch"] = "stretch",
 ) -> None:
-    """Draw a number field."""
-    facts, (low, high) = spec.facts, spec.range()
-    whole = facts.kind is Kind.WHOLE
-    kind: Any = int if whole else float
-    held = value(state, spec.section, spec.key)
-    if held is not None:
-        held = round(held * spec.scale, _DIGITS)
-        held = held if low is None else max(held, low)
-        held = kind(held if high is None else min(held, high))
-    unit = spec.unit(value(state, "site", "currency"))
+    """Draw a number of the site."""
+    facts, write = spec.facts, writer("EUR")
     name = label or words.FIELDS[spec.key]
-
-    def take(typed: float | None) -> None:
-        if typed is not None:
-            typed = int(typed) if whole else round(typed / spec.scale, _DIGITS)
-        state.set_key(spec.section, spec.key, typed)
-
-    bound(
-        st.number_input,
-        name if unit in {"", _PIECES} else f"{name}, {unit}",
+    is_assumed = facts.default is not None and spec.key not in state.draft.site.get(
+        spec.section, {}
+    )
+    cell(
+        state,
+        facts,
+        words.assumed(write, name) if is_assumed else name,
         f"{spec.section}.{spec.key}",
-        held,
-        take,
-        min_value=None if low is None else kind(low),
-        max_value=None if high is None else kind(high),
-        value=None if spec.optional else "min",
-        step=kind(spec.step),
-        format="%d" if whole else "%g",
+        held=value(state, spec.section, spec.key),
+        put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
+        may_be_blank=spec.optional or facts.default is not None,
         placeholder=words.NO_LIMIT if spec.optional else None,
         help=help or told(facts.help),
         width=width,
@@ -162,12 +203,24 @@ def _field(
     held: object,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    bound(
-        draw,
+    facts = facts_of(section, key)
+
+    def change(typed: object) -> Change:
+        def changed(draft: Draft) -> Draft:
+            if typed in ([], "") and facts.required:
+                raise CellError(words.NEEDED)
+            return draft.with_site(section, key, None if typed in ([], "") else typed)
+
+        return changed
+
+    entry(
+        state,
         words.FIELDS[key],
         f"{section}.{key}",
         held,
-        lambda typed: state.set_key(section, key, None if typed in ([], "") else typed),
-        help=told(facts_of(section, key).help),
+        change,
+        wanted=range_of(facts),
+        draw=draw,
+        help=told(facts.help),
         **settings,
     )

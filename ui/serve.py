@@ -98,6 +98,7 @@ def settings(address: str, port: int) -> dict[str, Any]:
         "logger.level": "warning",
         "logger.enableRich": False,
         "runner.magicEnabled": False,
+        "runner.fastReruns": False,  # one change after another: two at once could lose one
         "theme.font": SCREEN_FONT,
         "theme.headingFont": SCREEN_FONT,
         "theme.baseRadius": "small",

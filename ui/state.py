@@ -5,16 +5,24 @@ from __future__ import annotations
 import os
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from typing import Any, Final, Literal
+from functools import partial, reduce
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault
 from optimizer.inputs import Draft, RawTable, draft_from_files
+from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
+from ui import memory
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    Change = Callable[[Draft], Draft]
 
 #: What the page opens with where nobody says otherwise; set by the command that starts it.
 SITE_VARIABLE: Final = "KEEPLIT_SITE"
@@ -23,6 +31,32 @@ _FIRST_SITE: Final = "house"
 #: So many changes can be taken back.
 _UNDO_DEPTH: Final = 30
 _KEY: Final = "job"
+
+
+class Step(NamedTuple):
+    """What one change can be taken back to: the job before it, and what the change was of."""
+
+    draft: Draft
+    kept: tuple[Kept, ...]
+    what: str
+
+
+class Pending(NamedTuple):
+    """What was typed into a field and cannot be taken yet: shown as typed, tried again later.
+
+    ``wanted`` says what would be right, "" where nothing can be said but the field's own range;
+    ``column`` of which key or column.
+    """
+
+    text: Any
+    change: Change
+    what: str
+    wanted: str = ""
+    column: str = ""
+
+    def told(self, *, wanted: str, column: str = "") -> Pending:
+        """Return it with what would be right."""
+        return self._replace(wanted=wanted, column=column.rpartition(".")[2])
 
 
 @dataclass
@@ -37,8 +71,10 @@ class State:
         The last draft without faults, and the job it makes: what is answered.
     faults : tuple of Fault
         What is wrong with ``draft``; empty where it is ``good``.
-    past : list of (Draft, kept designs)
-        What undo goes back to.
+    past, future : list of Step
+        What undo and redo go to.
+    pending : dict of Pending
+        By field: what was typed and is not in the draft.
     picked : str or None
         The point that was clicked; the target's design where None.
     cost : str
@@ -49,51 +85,122 @@ class State:
         Designs set aside.
     generation : int
         Part of the keys of widgets that must start afresh when the draft changes under them.
-    edited : dict
-        By table: the rows its editor started from.
+    rows : dict
+        By list that is typed into row by row: its texts, rows that are not whole among them.
+    parked : dict
+        By form of the outages: the draft that last answered in it, kept while another is looked at.
+    load : str or None
+        The load that is open.
+    form : str or None
+        The form of the outages that is looked at; the one that counts where None.
     refused : dict
         By uploader: faults of a file that was not taken.
     remembered : dict
         Answers of each kind by what was asked, see `ui.cached`.
     shown : Curves or None
         The last curves drawn: kept in sight where the next cannot be had.
+    lost : bool
+        Whether the address named a job that the server no longer holds.
+    held : (Draft, kept designs) or None
+        What the server holds of it, see `ui.memory`.
     """
 
     draft: Draft
     good: Draft
     job: Job
     faults: tuple[Fault, ...] = ()
-    past: list[tuple[Draft, tuple[Kept, ...]]] = field(default_factory=list)
+    past: list[Step] = field(default_factory=list)
+    future: list[Step] = field(default_factory=list)
+    pending: dict[str, Pending] = field(default_factory=dict)
     picked: str | None = None
     cost: Literal["life_cycle_cost", "upfront_cost"] = "life_cycle_cost"
     question: str | None = None
     kept: list[Kept] = field(default_factory=list)
     generation: int = 0
-    edited: dict[str, Any] = field(default_factory=dict)
+    rows: dict[str, list[list[str]]] = field(default_factory=dict)
+    parked: dict[str, Draft] = field(default_factory=dict)
+    load: str | None = None
+    form: str | None = None
     refused: dict[str, tuple[Fault, ...]] = field(default_factory=dict)
     remembered: dict[str, OrderedDict[str, Any]] = field(default_factory=dict)
     shown: Any = None
+    lost: bool = False
+    held: tuple[Draft, tuple[Kept, ...]] | None = None
 
-    def change(self, draft: Draft) -> None:
-        """Take a changed draft; answer it where it is free of faults."""
+    def change(self, draft: Draft, what: str = "") -> None:
+        """Take a changed draft; answer it where it is free of faults.
+
+        ``what`` is what undo says it takes back.
+        """
         if draft == self.draft:
             return
-        self.past = [*self.past, (self.draft, tuple(self.kept))][-_UNDO_DEPTH:]
+        here = Step(self.draft, tuple(self.kept), what)
+        self.past, self.future = [*self.past, here][-_UNDO_DEPTH:], []
         self._take(draft)
 
-    def undo(self) -> None:
-        """Go back by one change."""
-        if self.past:
-            draft, kept = self.past.pop()
-            self.kept = list(kept)
-            self._take(draft)
-            self.refresh()
+    def offer(self, field: str, text: object, change: Change, what: str) -> None:
+        """Take what was typed into a field where it makes a job; hold it as typed where not.
 
-    def replace(self, draft: Draft, kept: tuple[Kept, ...] = ()) -> None:
+        Parameters
+        ----------
+        field : str
+            The widget's key.
+        text : object
+            What stands in the widget.
+        change : callable
+            The draft with it; may raise `CellError`.
+        what : str
+            The field's label.
+        """
+        new = Pending(text, change, what)
+        waiting = {name: one for name, one in self.pending.items() if name != field}
+        if waiting and self._tried([one.change for one in (*waiting.values(), new)], what) is None:
+            self.pending.clear()
+            return
+        problem = self._tried([change], what)
+        self.pending = waiting if problem is None else {**waiting, field: problem(new)}
+        for name, held in waiting.items():  # what waited for this very change
+            if self._tried([held.change], held.what) is None:
+                self.pending.pop(name, None)
+
+    def _tried(self, changes: list[Change], what: str) -> Callable[[Pending], Pending] | None:
+        """Take changes where they make a job; return what tells a field why they do not."""
+        try:
+            draft = reduce(lambda draft, change: change(draft), changes, self.draft)
+            draft.job()
+        except CellError as problem:
+            return partial(Pending.told, wanted=problem.hint)
+        except InputError as error:
+            first = error.faults[0]
+            return partial(Pending.told, wanted=first.wanted, column=str(first.column or ""))
+        self.change(draft, what)
+        return None
+
+    def undo(self) -> None:
+        """Go back by one change; what was typed and not taken goes first."""
+        if self.pending:
+            self.pending.clear()
+        elif self.past:
+            self._go(self.past, self.future)
+
+    def redo(self) -> None:
+        """Go forward again by one change."""
+        if self.future:
+            self._go(self.future, self.past)
+
+    def _go(self, there: list[Step], back: list[Step]) -> None:
+        draft, kept, what = there.pop()
+        back.append(Step(self.draft, tuple(self.kept), what))
+        self.kept = list(kept)
+        self._take(draft)
+        self.refresh()
+
+    def replace(self, draft: Draft, kept: tuple[Kept, ...] = (), what: str = "") -> None:
         """Take another job; the one before it can be had back by undo."""
-        self.change(draft)
+        self.change(draft, what)
         self.kept = list(kept)
         self.picked = None
+        self.parked.clear()
         self.refresh()
 
     def set_key(self, section: str, key: str, value: object) -> None:
@@ -105,11 +212,15 @@ class State:
         self.change(self.draft.with_table(name, table))
 
     def refresh(self) -> None:
-        """Let the editors start from the draft again."""
+        """Let every field start from the draft again."""
         self.generation += 1
-        self.edited.clear()
+        self.pending.clear()
+        self.rows.clear()
+        self.form = None
 
     def _take(self, draft: Draft) -> None:
+        if _target(draft) != _target(self.draft):
+            self.picked = None
         self.draft = draft
         try:
             self.job = draft.job()
@@ -119,11 +230,24 @@ class State:
             self.good, self.faults = draft, ()
 
 
+def _target(draft: Draft) -> object:
+    return draft.site.get("resilience", {}).get("target_hours")
+
+
 def current() -> State:
-    """Return this session's state; the demo house, or the site of the command, at first."""
+    """Return this session's state.
+
+    At first that is the job the address carries or names, else the site of the command, else the
+    demo house.
+    """
     if _KEY not in st.session_state:
         site = os.environ.get(SITE_VARIABLE) or _FIRST_SITE
-        draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
-        st.session_state[_KEY] = State(draft, draft, draft.job())
+        held, lost = memory.found()
+        if held is None:
+            draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
+            made = State(draft, draft, draft.job(), lost=lost)
+        else:
+            made = State(held.draft, held.draft, held.draft.job(), kept=list(held.kept))
+        st.session_state[_KEY] = made
     state: State = st.session_state[_KEY]
     return state

@@ -44,13 +44,15 @@ class Survey:
     """A site in numbers.
 
     ``energy_kwh_day`` holds (tier, season) → kWh a day for every tier of the loads, counted or
-    not; ``worst_window_kwh`` the largest energy of any window by its hours; the last three are
-    what a year's outages leave undone without any equipment, at the mean load.
+    not; ``load_kwh_day`` each load's, mean over the year; ``worst_window_kwh`` the largest energy
+    of any window by its hours; the last three are what a year's outages leave undone without any
+    equipment, at the mean load.
     """
 
     also: ClassVar[tuple[str, ...]] = ("energy",)
 
     energy_kwh_day: dict[tuple[str, str], float] = field(metadata=shown(hide=True))
+    load_kwh_day: dict[str, float]
     tiers_counted: tuple[str, ...]
     seasons: tuple[str, ...]
     mean_w: float
@@ -97,6 +99,13 @@ def survey(job: Job, today: date | None = None) -> Survey:
     lost, worth = nothing_done(job), site.value_of_lost_load
     return Survey(
         energy_kwh_day=energy,
+        load_kwh_day={
+            load.load: sum(
+                len(season.months) / 12 * float(average_w([load], season).sum()) / 1000
+                for season in site.seasons
+            )
+            for load in job.loads
+        },
         tiers_counted=site.tiers,
         seasons=tuple(season.name for season in site.seasons),
         mean_w=demand.mean_w,

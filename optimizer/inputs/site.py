@@ -110,7 +110,7 @@ def _across(site: SiteFile) -> Iterator[Fault]:
     longest = values.get("max_hours", columns_of(ResilienceKeys)["max_hours"].default)
     target = values.get("target_hours")
     if target is not None and target > longest:
-        wanted = Phrase("at most max_hours ({hours} h)", hours=str(longest))
+        wanted = Phrase("at most {key} ({hours} h)", key="max_hours", hours=str(longest))
         yield site.fault("resilience.target_hours", str(target), wanted, CONFLICT)
     there = [name for name in _ROOM if name in values]
     for low, high in pairwise(there):

@@ -23,6 +23,7 @@ from optimizer.inputs.columns import (
     whole,
 )
 from optimizer.model.job import LONGEST_HOURS, GeneratorRules, Site
+from optimizer.model.phrase import Phrase
 
 Name = Annotated[str, Field(min_length=1, max_length=NAME_CHARACTERS, pattern=r"\S")]
 Paragraph = Annotated[str, Field(min_length=1, max_length=PARAGRAPH_CHARACTERS, pattern=r"\S")]
@@ -68,7 +69,7 @@ class ResilienceKeys(Record):
     target_hours: int = whole(
         "h",
         "Hours to get through.",
-        note="and at most max_hours",
+        note=Phrase("and at most {key}", key="max_hours"),
         ge=1,
         le=LONGEST_HOURS,
         required=True,
@@ -144,7 +145,7 @@ class BatteryRoomKeys(Record):
     mean_degc: float = number(
         "°C",
         "Warm banks age faster.",
-        note="between min_degc and max_degc",
+        note=Phrase("between {low} and {high}", low="min_degc", high="max_degc"),
         ge=-40,
         le=60,
         required=True,

@@ -12,7 +12,6 @@ import pytest
 from optimizer.cli.page import command
 from tests.ui.pages import write_small
 from ui.state import CATALOG_VARIABLE, SITE_VARIABLE
-from ui.words import CURVE
 
 ROOT = Path(__file__).resolve().parents[2]
 SCREENSHOTS = Path(__file__).with_name("screenshots")
@@ -125,9 +124,14 @@ def browser():
 class Visit:
     """One person's look at the page."""
 
-    def __init__(self, browser, server, width=1440, height=900, scheme="light") -> None:
+    def __init__(
+        self, browser, server, *, width=1440, height=900, scheme="light", locale=None
+    ) -> None:
         self.context = browser.new_context(
-            viewport={"width": width, "height": height}, color_scheme=scheme, accept_downloads=True
+            viewport={"width": width, "height": height},
+            color_scheme=scheme,
+            accept_downloads=True,
+            locale=locale,
         )
         self.page = self.context.new_page()
         self.requests: list[str] = []
@@ -165,7 +169,8 @@ class Visit:
     @property
     def answer(self) -> str:
         """The headline and what stands below it."""
-        return self.page.locator("[data-testid=stMain]").inner_text().split(CURVE)[0]
+        parts = [self.page.locator(f".st-key-{name}") for name in ("said", "rivals")]
+        return "\n".join(part.inner_text() for part in parts)
 
     def becomes(self, answer: str) -> None:
         """Wait until the page answers this, as long as it may take on a busy machine."""

@@ -24,6 +24,8 @@ DEMO = ROOT / "catalogs_demo"
 WRITE = Writer("EUR")
 #: The part that sets the families of the small site against each other.
 RIVALS = "Lead\\-acid or lithium?"
+#: The field of the autonomy required.
+HOURS = "resilience.target_hours"
 #: What has been worked out of the site as it is; every page opened starts with a copy.
 _WARM: dict[str, OrderedDict[str, object]] = {}
 
@@ -108,6 +110,12 @@ def button(page: AppTest, label: str):
 
 def press(page: AppTest, label: str) -> None:
     button(page, label).click().run()
+    assert not page.exception
+    assert not page.error
+
+
+def undo(page: AppTest) -> None:
+    page.button(key="undo").click().run()
     assert not page.exception
     assert not page.error
 

@@ -10,24 +10,8 @@ from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
 from ui import words
-from ui.editing import apply_edits
-from ui.fields import Number, told
+from ui.fields import Number, on_screen, range_of, told, unit_of
 from ui.markup import safe, shown
-
-
-def test_edits_apply_to_the_rows_an_editor_started_from():
-    rows = [{"load": "a", "w": 1.0}, {"load": "b", "w": 2.0}, {"load": "c", "w": 3.0}]
-    edits = {
-        "edited_rows": {0: {"w": 9.0}, 2: {"w": None}},
-        "added_rows": [{"load": "d"}],
-        "deleted_rows": [1],
-    }
-    assert apply_edits(rows, edits) == [
-        {"load": "a", "w": 9.0},
-        {"load": "c", "w": None},
-        {"load": "d", "w": None},
-    ]
-    assert rows[0]["w"] == 1.0
 
 
 @pytest.mark.parametrize(
@@ -58,11 +42,12 @@ def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
 
 
 def test_field_takes_range_unit_and_help_from_the_facts_of_the_key():
-    drop = Number("wiring", "max_drop")
-    assert drop.range() == (0.1, 10.0)
-    assert drop.unit("EUR") == "%"
-    assert Number("economics", "tariff").unit("GBP") == "GBP per kWh"
-    assert told(drop.facts.help) == "In the battery cable at full power."
+    drop = Number("wiring", "max_drop").facts
+    assert range_of(drop) == "a number from 0 to 10 %"
+    assert unit_of(drop, "EUR") == "%"
+    assert on_screen(drop, 0.02) == "2"
+    assert unit_of(Number("economics", "tariff").facts, "GBP") == "GBP per kWh"
+    assert told(drop.help) == "In the battery cable at full power."
 
 
 def test_every_appliance_is_a_load_that_reads_back():

@@ -25,7 +25,7 @@ from optimizer.report.charts.theme import LIGHT
 from optimizer.report.words import comparison as sentences
 from optimizer.report.words import notes
 from optimizer.report.words.switch_points import regions
-from tests.ui.pages import WRITE, job, opened, plain, press, table_under, text_of, title_of
+from tests.ui.pages import HOURS, WRITE, job, opened, plain, press, table_under, text_of, title_of
 from ui import cached, cached_rivals, words
 from ui.answers import rivals, rivals_further
 from ui.words import rivals as said
@@ -123,7 +123,7 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
     assert "jumps" in text_of(page)
     page.run()
     assert table_under(page, "All else equal") == rows, "kept while the job is"
-    page.number_input(key="target typed").set_value(30).run()
+    page.text_input(key=HOURS).set_value("30").run()
     assert said.SWITCH_POINTS_ALL in [button.label for button in page.button]
     assert len(table_under(page, "All else equal")) <= 2
 
@@ -188,7 +188,7 @@ def test_doubts_one_by_one_and_together(monkeypatch):
     page.button_group(key=rivals_further.MOVED).set_value("hours").run()
     assert scenarios == [1], "kept"
     assert page.button_group(key=rivals_further.MOVED).value == "hours"
-    page.number_input(key="target typed").set_value(20).run()
+    page.text_input(key=HOURS).set_value("20").run()
     assert scenarios == [1], "a changed job asks nothing by itself"
     press(page, said.AGAIN)
     assert scenarios == [1, 1]
@@ -262,7 +262,7 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
 
     monkeypatch.setattr(cached_rivals, "switch_points", fails)
     page = opened(parts=True)
-    page.number_input(key="target typed").set_value(12).run()
+    page.text_input(key=HOURS).set_value("12").run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
     assert title_of(page).endswith("12 hours without the grid.")
     assert plain(page.caption[-1].value) == notes.caution(WRITE)

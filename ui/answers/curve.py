@@ -10,8 +10,7 @@ import streamlit as st
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
 from optimizer.report.grids.curve import file
 from ui import words
-from ui.answers.first import target
-from ui.bound import choice
+from ui.bound import bound, choice
 from ui.fields import Number, number
 from ui.language import writer
 from ui.look import canvas, tables
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _HEIGHT_PX: Final = 305
-_LIFETIME: Final = Number("limits", "lifetime_budget", 100, optional=True)
+_LIFETIME: Final = Number("limits", "lifetime_budget", optional=True)
 
 
 def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
@@ -86,7 +85,7 @@ def controls(state: State) -> None:
         state.cost, state.picked = cost, None
 
     with st.container(key="controls", horizontal=True, vertical_alignment="bottom"):
-        target(state, st.slider, words.TARGET_DRAG, "target drag", format="%d h", width=290)
+        _drag(state)
         choice(words.HOW_MONEY, "cost", words.COSTS, state.cost, show, help=words.HOW_MONEY_HELP)
         number(
             state,
@@ -95,6 +94,24 @@ def controls(state: State) -> None:
             help=words.LIFETIME_BUDGET_HELP,
             width=185,
         )
+
+
+def _drag(state: State) -> None:
+    """Draw the slider of the autonomy required."""
+    site = state.job.site
+    bound(
+        st.slider,
+        words.TARGET_DRAG,
+        "target drag",
+        site.target_hours,
+        lambda hours: state.set_key("resilience", "target_hours", hours),
+        min_value=1,
+        max_value=max(2, site.max_hours),
+        step=1,
+        help=words.TARGET_HELP,
+        format="%d h",
+        width=290,
+    )
 
 
 def as_table(found: Curves) -> None:

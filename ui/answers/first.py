@@ -14,7 +14,6 @@ from optimizer.report.words import comparison as compared
 from optimizer.report.words import design as said
 from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
-from ui.bound import bound
 from ui.fields import Number, number
 from ui.language import writer
 from ui.look import canvas, chart, points, prose, tables
@@ -26,7 +25,8 @@ if TYPE_CHECKING:
     from ui.cached import Answer
     from ui.state import State
 
-_BUDGET: Final = Number("limits", "budget", 100, optional=True)
+_HOURS: Final = Number("resilience", "target_hours")
+_BUDGET: Final = Number("limits", "budget", optional=True)
 
 
 def sentence(state: State, answer: Answer) -> None:
@@ -65,41 +65,12 @@ def starters(state: State, start_own: Callable[[], None], ask_loads: Callable[[]
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
             st.button(words.loads_listed(write, state.job), on_click=ask_loads)
-        target(state, st.number_input, words.HOW_LONG, "target typed", width=170)
+        number(state, _HOURS, label=words.HOW_LONG, help=words.TARGET_HELP, width=170)
         number(state, _BUDGET, label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))
                 st.button(words.START_OWN, on_click=start_own, type="primary")
-
-
-def target(
-    state: State,
-    draw: Callable[..., object],
-    label: str,
-    key: str,
-    **settings: object,
-) -> None:
-    """Draw a widget that sets the autonomy required."""
-    site = state.job.site
-    held = int(state.draft.site.get("resilience", {}).get("target_hours", site.target_hours))
-
-    def aim(hours: int) -> None:
-        state.picked = None
-        state.set_key("resilience", "target_hours", int(hours))
-
-    bound(
-        draw,
-        label,
-        key,
-        min(held, site.max_hours),
-        aim,
-        min_value=1,
-        max_value=max(2, site.max_hours),
-        step=1,
-        help=words.TARGET_HELP,
-        **settings,
-    )
 
 
 def rivals(state: State, answer: Answer) -> None:

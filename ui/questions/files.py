@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer.inputs import draft_from_files
-from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.demo import FOLDER, demo_names, site_file
 from optimizer.inputs.job_file import open_job
+from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.files import curve_picture
 from optimizer.report.grids.curve import file
-from ui import words
+from ui import memory, words
 from ui.answers.curve import picture
 from ui.apart import read_apart
 from ui.downloads import download
@@ -22,8 +24,10 @@ from ui.look import canvas
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
+    from optimizer.inputs import Draft
     from ui.state import State
 
+_BLANK: Final = ""
 _HEIGHT_PX: Final = 440
 _XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -33,9 +37,20 @@ def draw(state: State) -> None:
     uploader(state, "job", words.OPEN_JOB, ["json"], lambda files: _open(state, *files[0]))
     pick, go = st.columns([4, 1], vertical_alignment="bottom")
     name = pick.selectbox(
-        words.DEMO, demo_names(), format_func=lambda name: words.DEMOS.get(name, name), key="demo"
+        words.DEMO,
+        [_BLANK, *demo_names()],
+        format_func=lambda name: words.DEMOS.get(name, words.BLANK),
+        key="demo",
     )
     go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
+    link = memory.link(state)
+    if link is None:
+        st.caption(words.LINK_LONG)
+    else:
+        with st.expander(words.LINK):
+            st.caption(words.LINK_HELP)
+            st.code(link, language=None, wrap_lines=True, height=120)
+    st.caption(words.KEPT_HERE)
     st.markdown(words.TAKE)
     found = state.shown
     if found is None:
@@ -55,9 +70,19 @@ def draw(state: State) -> None:
 
 def _open(state: State, name: str, raw: bytes) -> None:
     held = read_apart(name, raw, open_job, raw, name)
-    state.replace(held.draft, held.kept)
+    state.replace(held.draft, held.kept, words.UNDO_OPEN)
 
 
 def _start_from(state: State, name: str) -> None:
     state.refused.clear()
-    state.replace(draft_from_files(site_file(name)))
+    state.replace(
+        blank() if name == _BLANK else draft_from_files(site_file(name)), (), words.UNDO_OPEN
+    )
+
+
+def blank() -> Draft:
+    """Return a household of one's own: one load to begin with, the demo's prices."""
+    draft = draft_from_files(TEMPLATE / "site.toml", FOLDER / "prices")
+    loads = draft.tables["loads"]
+    first = replace(loads, rows=loads.rows[:2])
+    return draft.with_table("loads", first).with_site("resilience", "tiers", [loads.rows[1][1]])

@@ -1,39 +1,67 @@
-"""What must stay on: the table of loads, the tiers that count, the seasons."""
+"""What must stay on: the loads one at a time, the tiers that count, the seasons."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
+from optimizer.answers.site_survey import survey
 from optimizer.inputs import RawTable, load_rows, loads_table, raw_table, survey_rows
 from optimizer.inputs.appliances import appliances, named
+from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.inputs.typed import is_average, typed_hours, typed_number
+from optimizer.model.phrase import Phrase
+from optimizer.report.grids.survey import each_load
 from optimizer.report.words.notes import second_source
 from ui import words
 from ui.apart import read_apart
-from ui.bound import bound
-from ui.editing import editor
-from ui.fields import Number, numbers, several, told, value
+from ui.bound import bound, entry
+from ui.fields import (
+    Number,
+    cell,
+    facts_of,
+    numbers,
+    on_screen,
+    several,
+    told,
+    unit_of,
+    value,
+)
 from ui.language import writer
+from ui.look import tables
 from ui.markup import safe
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from ui.editing import Rows
-    from ui.state import State
+    from optimizer.inputs import Draft
+    from ui.state import Change, State
+
+    Row = dict[str, Any]
 
 _USUAL_TIERS: Final = ("essential", "useful", "comfort")
-_PERCENT: Final = 100.0
-_DIGITS: Final = 12
+_FACTS: Final = columns_of(LoadRow)
+_WHOLE_DAY: Final = "0:00-24:00"
+#: A load of one's own begins like this; its name and watts are to be typed.
+_OWN: Final = {
+    "tier": _USUAL_TIERS[0],
+    "count": 1,
+    "running_w": 100.0,
+    "power_factor": 0.9,
+    "starting_w": None,
+    "hours": _WHOLE_DAY,
+    "duty": 1.0,
+    "seasons": "",
+}
 _FINER: Final = (
-    Number("resilience", "load_growth", 0.5),
-    Number("resilience", "coincidence", 5),
-    Number("resilience", "design_margin", 5),
-    Number("resilience", "max_hours", 6),
+    Number("resilience", "load_growth"),
+    Number("resilience", "coincidence"),
+    Number("resilience", "design_margin"),
+    Number("resilience", "max_hours"),
     Number("resilience", "recharge_hours"),
     Number("resilience", "reference_efficiency"),
 )
@@ -41,20 +69,32 @@ _FINER: Final = (
 
 def draw(state: State) -> None:
     """Draw the question."""
-    rows = survey_rows(state.draft.tables.get("loads", RawTable("loads", ())))
+    rows = _rows(state.draft)
     tiers = list(dict.fromkeys([*(row["tier"] for row in rows if row["tier"]), *_USUAL_TIERS]))
-    _adding(state, rows)
-    st.caption(words.LOADS_HELP)
-    editor(
-        state,
-        "loads",
-        [_shown(row) for row in rows],
-        _columns(tiers),
-        lambda new: _take(state, new),
+    _adding(state)
+    number_of = {row["load"]: place for place, row in enumerate(rows)}
+    chosen = state.load if state.load in number_of else rows[0]["load"]
+
+    def open_load(name: str | None) -> None:
+        state.load = name
+
+    bound(
+        st.pills,
+        words.WHICH_LOAD,
+        f"load {state.generation}",
+        chosen,
+        open_load,
+        options=list(number_of),
+        format_func=safe,
     )
     critical = [row["load"] for row in rows if row["critical"]]
     if critical:
         st.warning(safe(second_source(writer(state.job.site.currency), critical)))
+    with st.container(key="load_open"):
+        _load(state, rows, number_of[chosen], tiers)
+    write = writer(state.job.site.currency)
+    with st.container(key="wide-loads"):
+        tables(write, each_load(write, state.job.loads, survey(state.job)))
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, _FINER)
@@ -69,130 +109,318 @@ def draw(state: State) -> None:
         )
 
 
-def _adding(state: State, rows: Rows) -> None:
-    """Draw the choice of common appliances, and add the one chosen."""
+def _rows(draft: Draft) -> list[Row]:
+    return survey_rows(draft.tables.get("loads", RawTable("loads", ())))
+
+
+def _with(draft: Draft, rows: list[Row]) -> Draft:
+    """Return the draft with these loads; tiers that no load has any longer drop out."""
+    if not rows:
+        raise CellError(Phrase("at least one load"))
+    there = list(dict.fromkeys(str(row["tier"]) for row in rows))
+    held = draft.site.get("resilience", {})
+    kept = [tier for tier in held.get("tiers", ()) if tier in there] or there
+    hours = {tier: h for tier, h in held.get("tier_hours", {}).items() if tier in kept}
+    return (
+        draft.with_table("loads", loads_table(rows))
+        .with_site("resilience", "tiers", kept)
+        .with_site("resilience", "tier_hours", hours or None)
+    )
+
+
+def _adding(state: State) -> None:
+    """Draw the choice of common appliances, and add the one chosen, or one's own."""
     listed, write = appliances(), writer(state.job.site.currency)
     sources = "\n\n".join(f"{one.name}: {one.source}." for one in listed)
-    pick, add = st.columns([4, 1], vertical_alignment="bottom")
-    chosen = pick.selectbox(
-        words.APPLIANCE,
-        range(len(listed)),
-        index=None,
-        format_func=lambda place: words.appliance(write, listed[place].name, listed[place].row),
-        placeholder=words.APPLIANCE_PICK,
-        key="appliance",
-        help=f"{words.APPLIANCE_HELP}\n\n{sources}",
-    )
+
+    def add(row: Row) -> None:
+        rows = _rows(state.draft)  # of now: what was drawn may be older than what was typed
+        row = {**row, "load": named(rows, row["load"])}
+        state.change(_with(state.draft, [*rows, row]), row["load"])
+        state.refresh()
+        state.load = row["load"]
 
     def put() -> None:
         place = st.session_state["appliance"]
         if place is not None:
-            row = dict(listed[place].row)
-            row["load"] = named(rows, row["load"])
-            state.set_table("loads", loads_table([*rows, row]))
-            state.refresh()
+            add(listed[place].row)
             st.session_state["appliance"] = None
 
-    add.button(words.ADD, on_click=put, disabled=chosen is None, width="stretch")
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        st.selectbox(
+            words.APPLIANCE,
+            range(len(listed)),
+            index=None,
+            format_func=lambda place: words.appliance(write, listed[place].name, listed[place].row),
+            placeholder=words.APPLIANCE_PICK,
+            key="appliance",
+            on_change=put,
+            help=f"{words.APPLIANCE_HELP}\n\n{sources}",
+            width=420,
+        )
+        st.button(words.ADD_OWN, on_click=add, args=({**_OWN, "load": words.NEW_LOAD},))
 
 
-def _columns(tiers: list[str]) -> dict[str, Any]:
-    """Return how the columns are typed into; what may stand in them is checked by the library."""
-    kinds: dict[str, Any] = {
-        "load": (st.column_config.TextColumn, {"width": "medium"}),
-        "tier": (st.column_config.SelectboxColumn, {"options": tiers, "default": tiers[0]}),
-        "count": (st.column_config.NumberColumn, {"min_value": 1, "step": 1, "default": 1}),
-        "running_w": (st.column_config.NumberColumn, {"min_value": 0.0, "format": "localized"}),
-        "starting_w": (st.column_config.NumberColumn, {"min_value": 0.0, "format": "localized"}),
-        "duty": (
-            st.column_config.NumberColumn,
-            {"min_value": 0.0, "max_value": 100.0, "default": 100.0, "format": "%g"},
-        ),
-        "hours": (st.column_config.TextColumn, {"default": "0:00-24:00"}),
-        "power_factor": (
-            st.column_config.NumberColumn,
-            {"min_value": 0.01, "max_value": 1.0, "default": 0.9, "format": "%g"},
-        ),
-        "seasons": (st.column_config.TextColumn, {}),
-        "critical": (st.column_config.CheckboxColumn, {"default": False}),
-        "never_off": (st.column_config.CheckboxColumn, {"default": False}),
-        "with": (st.column_config.TextColumn, {}),
-    }
-    facts = columns_of(LoadRow)
-    return {
-        name: make(words.COLUMNS[name], help=told(facts[name].told), **settings)
-        for name, (make, settings) in kinds.items()
-    }
+def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
+    """Draw one load as a form."""
+    row = rows[place]
+
+    def put(name: str, draft: Draft, typed: object) -> Draft:
+        return _put(draft, place, {name: typed})
+
+    def drawn(name: str, width: int, *, may_be_blank: bool = False, like: str = "") -> None:
+        cell(
+            state,
+            _FACTS[name],
+            words.COLUMNS[name],
+            _key(state, place, name),
+            held=row[name],
+            put=partial(put, name),
+            row=lambda draft: _rows(draft)[place],
+            may_be_blank=may_be_blank,
+            placeholder=like or None,
+            help=told(_FACTS[name].help),
+            width=width,
+        )
+
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        _text(state, row, place, "load", 240)
+        entry(
+            state,
+            words.COLUMNS["tier"],
+            _key(state, place, "tier"),
+            row["tier"],
+            lambda typed: lambda draft: put("tier", draft, typed),
+            draw=st.selectbox,
+            options=tiers,
+            accept_new_options=True,
+            width=150,
+        )
+        drawn("count", 90)
+        _watts(state, row, place)
+        drawn("starting_w", 120, may_be_blank=True, like="=")
+        _hours(state, row, place)
+        drawn("duty", 90)
+        drawn("power_factor", 110)
+        _text(state, row, place, "seasons", 190)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        for name in ("critical", "never_off"):
+            bound(
+                st.checkbox,
+                words.COLUMNS[name],
+                _key(state, place, name),
+                bool(row[name]),
+                partial(_tick, state, place, name),
+                help=told(_FACTS[name].help),
+            )
+        others = [one["load"] for one in rows if one["load"] != row["load"]]
+        entry(
+            state,
+            words.COLUMNS["with"],
+            _key(state, place, "with"),
+            row["with"] or None,
+            lambda typed: lambda draft: put("with", draft, typed or ""),
+            draw=st.selectbox,
+            options=others,
+            index=None,
+            placeholder="–",
+            help=told(_FACTS["with"].help),
+            width=190,
+        )
+        st.button(words.COPY, on_click=_copy, args=(state, place))
+        st.button(words.REMOVE, on_click=_remove, args=(state, place), disabled=len(rows) == 1)
+    st.caption(words.NUMBERS_HELP)
 
 
-def _shown(row: dict[str, Any]) -> dict[str, Any]:
-    """Return a row as the screen shows it: duty in percent."""
-    duty = row["duty"]
-    return {**row, "duty": None if duty is None else round(duty * _PERCENT, _DIGITS)}
+def _key(state: State, place: int, name: str) -> str:
+    return f"load {state.generation} {place} {name}"
 
 
-def _take(state: State, rows: Rows) -> None:
-    held = [
-        {**row, "duty": row["duty"] if row["duty"] is None else round(row["duty"] / 100, _DIGITS)}
-        for row in rows
-    ]
-    state.set_table("loads", loads_table(held))
+def _put(draft: Draft, place: int, changes: Row) -> Draft:
+    rows = _rows(draft)
+    old = rows[place]["load"]
+    rows[place].update(changes)
+    for row in rows:  # what leans on a load follows its name
+        if row["with"] == old:
+            row["with"] = rows[place]["load"]
+    return _with(draft, rows)
+
+
+def _tick(state: State, place: int, name: str, ticked: bool) -> None:
+    state.change(_put(state.draft, place, {name: ticked}), words.COLUMNS[name])
+
+
+def _text(state: State, row: Row, place: int, name: str, width: int) -> None:
+    """Draw a cell of text."""
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            if name == "load":
+                if not typed.strip():
+                    raise CellError(words.NEEDED)
+                state.load = typed.strip()
+            return _put(draft, place, {name: typed.strip()})
+
+        return changed
+
+    entry(
+        state,
+        words.COLUMNS[name],
+        _key(state, place, name),
+        row[name] or "",
+        change,
+        help=told(_FACTS[name].told),
+        width=width,
+    )
+
+
+def _watts(state: State, row: Row, place: int) -> None:
+    """Draw the running power; an energy over a time is an average of the whole day."""
+    facts = _FACTS["running_w"]
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            changes: Row = {"running_w": typed_number(typed, facts, _rows(draft)[place])}
+            if is_average(typed):
+                changes |= {"hours": _WHOLE_DAY, "duty": 1.0}
+            return _put(draft, place, changes)
+
+        return changed
+
+    entry(
+        state,
+        f"{words.COLUMNS['running_w']}, {unit_of(facts, '')}",
+        _key(state, place, "running_w"),
+        on_screen(facts, row["running_w"]),
+        change,
+        help=told(facts.help),
+        width=120,
+    )
+
+
+def _hours(state: State, row: Row, place: int) -> None:
+    """Draw the hours of the day: typed, and drawn where they are one window."""
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            hours, duty = typed_hours(typed)
+            return _put(draft, place, {"hours": hours} | ({} if duty is None else {"duty": duty}))
+
+        return changed
+
+    key = _key(state, place, "hours")
+    entry(
+        state,
+        words.COLUMNS["hours"],
+        key,
+        row["hours"],
+        change,
+        wanted=words.HOURS_HELP,
+        help=words.HOURS_HELP,
+        width=190,
+    )
+    held = windows(row["hours"])
+    if len(held) == 1 and held[0][1] <= 24:  # noqa: PLR2004 - a window past midnight is typed
+
+        def drawn(ends: tuple[float, float]) -> None:
+            text = "-".join(f"{int(end)}:{round(end % 1 * 60):02}" for end in ends)
+            state.offer(f"{key} drawn", ends, change(text), words.COLUMNS["hours"])
+
+        bound(
+            st.slider,
+            words.WINDOW,
+            f"{key} drawn",
+            held[0],
+            drawn,
+            min_value=0.0,
+            max_value=24.0,
+            step=0.5,
+            format="%g h",
+            width=220,
+        )
+
+
+def _copy(state: State, place: int) -> None:
+    rows = _rows(state.draft)
+    name = named(rows, rows[place]["load"])
+    state.change(_with(state.draft, [*rows, {**rows[place], "load": name}]), name)
+    state.refresh()
+    state.load = name
+
+
+def _remove(state: State, place: int) -> None:
+    rows = _rows(state.draft)
+    gone = rows.pop(place)["load"]
+    rows = [{**row, "with": "" if row["with"] == gone else row["with"]} for row in rows]
+    state.change(_with(state.draft, rows), gone)
+    state.refresh()
 
 
 def _take_file(state: State, name: str, raw: bytes) -> None:
     draft = state.draft.with_table("loads", read_apart(name, raw, raw_table, name, raw))
-    loads = draft.job().loads
-    state.replace(draft.with_table("loads", loads_table(load_rows(loads))), tuple(state.kept))
+    rows = survey_rows(draft.tables["loads"])
+    loads = _with(draft, rows).with_table("loads", draft.tables["loads"]).job().loads
+    state.change(_with(state.draft, load_rows(loads)), words.UNDO_FILE)
+    state.refresh()
 
 
 def _tier_hours(state: State) -> None:
     """Draw after how many hours each tier is let go."""
     held = dict(value(state, "resilience", "tier_hours") or {})
     tiers = list(state.draft.site.get("resilience", {}).get("tiers", ()))
+    facts = replace(facts_of("resilience", "max_hours"), required=False)
     st.caption(words.TIER_HOURS)
 
-    def take(tier: str, hours: int | None) -> None:
-        kept = {**held, tier: hours}
+    def put(tier: str, draft: Draft, hours: float | None) -> Draft:
+        kept = {**draft.site.get("resilience", {}).get("tier_hours", {}), tier: hours}
         kept = {name: after for name, after in kept.items() if after is not None}
-        state.set_key("resilience", "tier_hours", kept or None)
+        return draft.with_site("resilience", "tier_hours", kept or None)
 
     with st.container(key="tier_hours", horizontal=True):
         for tier in tiers:
-            bound(
-                st.number_input,
-                f"{safe(tier)}, h",
+            cell(
+                state,
+                facts,
+                safe(tier),
                 f"tier_hours {tier}",
-                held.get(tier),
-                partial(take, tier),
-                min_value=1,
-                max_value=LONGEST_HOURS,
-                value=None,
-                step=1,
+                held=held.get(tier),
+                put=partial(put, tier),
+                may_be_blank=True,
                 placeholder=words.NO_LIMIT,
                 width=150,
             )
 
 
 def _seasons(state: State) -> None:
-    """Draw the seasons and their months."""
+    """Draw the seasons and their months, one a line."""
     held = state.draft.site.get("seasons") or {"year": list(range(1, 13))}
-    rows: Rows = [
-        {"season": name, "months": ", ".join(map(str, months))} for name, months in held.items()
-    ]
-    st.caption(words.SEASONS_HELP)
-    config = {
-        "season": st.column_config.TextColumn(words.SEASON),
-        "months": st.column_config.TextColumn(words.MONTHS),
-    }
-    editor(state, "seasons", rows, config, lambda new: _take_seasons(state, new))
+    lines = [f"{name}: {', '.join(map(str, months))}" for name, months in held.items()]
+    entry(
+        state,
+        words.SEASONS_TYPED,
+        "seasons",
+        "\n".join(lines),
+        lambda typed: lambda draft: draft.with_section("seasons", _months(typed)),
+        wanted=words.SEASONS_TYPED_HELP,
+        draw=st.text_area,
+        height=100,
+        help=words.SEASONS_TYPED_HELP,
+    )
 
 
-def _take_seasons(state: State, rows: Rows) -> None:
-    seasons = {str(row["season"] or ""): _months(str(row["months"] or "")) for row in rows}
-    state.change(state.draft.with_section("seasons", seasons))
-
-
-def _months(text: str) -> list[int | str]:
-    """Return the months typed; what is no number stays as it is, for the message."""
-    pieces = [piece.strip() for piece in text.replace(";", ",").split(",") if piece.strip()]
-    return [int(piece) if piece.isdecimal() else piece for piece in pieces]
+def _months(text: str) -> dict[str, list[int]]:
+    """Return the months of each season from lines such as ``winter: 10-12, 1-3``."""
+    found: dict[str, list[int]] = {}
+    for line in filter(None, map(str.strip, text.splitlines())):
+        name, _, pieces = line.rpartition(":")
+        months: list[int] = []
+        for piece in filter(None, (one.strip() for one in pieces.replace(";", ",").split(","))):
+            first, _, last = piece.replace("–", "-").partition("-")
+            ends = [(one.strip() or first.strip()) for one in (first, last)]
+            if not all(one.isdecimal() and len(one) <= len("12") for one in ends):
+                raise CellError(Phrase("{found} is no month", found=repr(piece)))
+            months += range(int(ends[0]), int(ends[1]) + 1)
+        if not name or name in found or not months:
+            raise CellError
+        found[name] = months
+    return found

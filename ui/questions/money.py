@@ -6,31 +6,75 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.exchange import in_currency
+from optimizer.inputs.typed import PLAIN_NUMBER, typed_number
+from optimizer.model.phrase import Phrase
 from ui import words
+from ui.bound import wrong
 from ui.fields import Number, numbers, text
+from ui.language import writer
 
 if TYPE_CHECKING:
+    from optimizer.inputs import Draft
     from ui.state import State
 
 _FIRST: Final = (
     Number("economics", "horizon_years"),
-    Number("economics", "discount_rate", 0.5),
-    Number("economics", "tariff", 0.01),
+    Number("economics", "discount_rate"),
+    Number("economics", "tariff"),
     Number("economics", "tax_rate"),
     Number("economics", "markup"),
     Number("economics", "value_of_lost_load", optional=True),
 )
 _FINER: Final = (
-    Number("economics", "residual_share", 5),
-    Number("economics", "min_service_share", 5),
-    Number("economics", "inflation", 0.5),
-    Number("limits", "later_limit", 100, optional=True),
+    Number("economics", "residual_share"),
+    Number("economics", "min_service_share"),
+    Number("economics", "inflation"),
+    Number("limits", "later_limit", optional=True),
 )
+
+
+_CONVERTED: Final = "economics.rate"
 
 
 def draw(state: State) -> None:
     """Draw the question."""
+    text(state, "site", "name")
     numbers(state, _FIRST)
     with st.expander(words.FINER):
         numbers(state, _FINER)
-        text(state, "site", "currency")
+        _currency(state)
+
+
+def _currency(state: State) -> None:
+    """Draw the currency: another one takes its rate of exchange, and converts every sum."""
+    now = str(state.draft.site["site"]["currency"])
+    write = writer(now)
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        code = st.text_input(
+            f"{words.CURRENCY_NEW} ({now})", key=f"currency {now}", max_chars=3,
+            help=words.CURRENCY_HELP, width=260,
+        ).strip().upper()  # fmt: skip
+        if not code or code == now:
+            return
+        typed = st.text_input(words.rate_of(write, now, code), key=f"rate {now}", width=220)
+        st.button(words.CONVERT, on_click=_convert, args=(state, code, typed), disabled=not typed)
+    wrong(state, _CONVERTED)
+
+
+def _convert(state: State, code: str, typed: str) -> None:
+    """Convert every sum, in one step that undo takes back."""
+    now = str(state.draft.site["site"]["currency"])
+
+    def change(draft: Draft) -> Draft:
+        rate = typed_number(typed, PLAIN_NUMBER)
+        if not rate:
+            raise CellError(Phrase("a rate above 0"))
+        return in_currency(draft, code, rate)
+
+    before = state.draft
+    state.offer(_CONVERTED, typed, change, words.UNDO_CURRENCY)
+    if state.draft is not before:
+        state.refresh()
+        st.toast(words.converted(writer(code), now, code, typed_number(typed, PLAIN_NUMBER)))

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from ui import words
 from ui.bound import bound
-from ui.editing import editor
-from ui.fields import Number, numbers, several, switch, value
+from ui.fields import Number, cell, facts_of, numbers, several, switch, value
 from ui.language import writer
 
 if TYPE_CHECKING:
-    from ui.editing import Rows
+    from optimizer.inputs import Draft
     from ui.state import State
 
 _TEMPERATURES: Final = (
@@ -22,9 +22,9 @@ _TEMPERATURES: Final = (
     Number("battery_room", "max_degc"),
 )
 _FINER: Final = (
-    Number("wiring", "battery_cable_m", 0.5),
-    Number("wiring", "max_drop", 0.5),
-    Number("limits", "max_bank_kg", 50, optional=True),
+    Number("wiring", "battery_cable_m"),
+    Number("wiring", "max_drop"),
+    Number("limits", "max_bank_kg", optional=True),
     Number("limits", "max_parallel", optional=True),
 )
 _VOLTAGES: Final = [12, 24, 48]
@@ -60,22 +60,24 @@ def _months(state: State) -> None:
     )
     if held is None:
         return
-    names = writer("EUR").locale.months["format"]["wide"]
-    rows: Rows = [{"month": names[month], "degc": degc} for month, degc in enumerate(held, start=1)]
-    config = {
-        "month": st.column_config.TextColumn(words.MONTH, disabled=True),
-        "degc": st.column_config.NumberColumn("°C", format="%g", required=True),
-    }
-    editor(
-        state,
-        "monthly",
-        rows,
-        config,
-        lambda new: state.set_key(
-            "battery_room", "monthly_degc", [float(row["degc"] or 0.0) for row in new]
-        ),
-        fixed=True,
-    )
+    names = writer("EUR").locale.months["format"]["abbreviated"]
+    facts = facts_of("battery_room", "min_degc")
+
+    def put(month: int, draft: Draft, degc: float | None) -> Draft:
+        degrees = [*held[:month], degc, *held[month + 1 :]]
+        return draft.with_site("battery_room", "monthly_degc", degrees)
+
+    with st.container(horizontal=True):
+        for month, degc in enumerate(held):
+            cell(
+                state,
+                facts,
+                names[month + 1],
+                f"monthly {month}",
+                held=degc,
+                put=partial(put, month),
+                width=110,
+            )
 
 
 def _switch(state: State, degrees: list[float] | None) -> None:

@@ -1,25 +1,37 @@
-"""What is on offer: the price list that came with the job, or files dropped in."""
+"""What is on offer: the price list that came with the job, typed into or dropped in as files."""
 
 from __future__ import annotations
 
+import re
+from functools import partial
 from pathlib import PurePath
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
-from optimizer.inputs import PRICE_TABLES, draft_from_files, raw_table
+from optimizer.inputs import PRICE_TABLES, RawTable, draft_from_files, raw_table
+from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import one_of
+from optimizer.inputs.fields import all_fields
 from ui import words
 from ui.apart import read_apart
+from ui.bound import entry
+from ui.fields import cell, range_of, told
 from ui.language import writer
-from ui.look import prose, raw_rows
+from ui.look import prose
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from ui.state import State
+    from optimizer.inputs import Draft
+    from optimizer.inputs.columns import Column
+    from ui.state import Change, State
+
+_COMMA: Final = re.compile(r"[+-]?\d+,\d+")
+#: In the first line of an item; the rest is folded.
+_FIRST: Final = ("price", "price_per_m", "price_date", "supplier")
 
 
 def draw(state: State) -> None:
@@ -28,6 +40,24 @@ def draw(state: State) -> None:
     held = {name: tables[name] for name in PRICE_TABLES if name in tables}
     write = writer(state.job.site.currency)
     prose(words.tables(write, words.TABLES, held))
+    with st.container(horizontal=True):
+        name = st.selectbox(
+            words.SHOW_TABLE,
+            list(held),
+            format_func=words.TABLES.__getitem__,
+            key="price table",
+            width=240,
+        )
+        rows = held[name].rows[1:] if name is not None else ()
+        place = st.selectbox(
+            words.PRICE_ITEM,
+            range(len(rows)),
+            format_func=lambda one: " · ".join(rows[one][:1]) or "–",
+            key=f"price item {name}",
+            width=320,
+        )
+    if name is not None and place is not None:
+        _item(state, name, place)
     uploader(
         state,
         "prices",
@@ -38,12 +68,81 @@ def draw(state: State) -> None:
         several=True,
     )
     st.button(words.PRICES_DEMO, on_click=_demo, args=(state,))
-    with st.expander(words.SHOW_TABLE):
-        name = st.selectbox(
-            words.SHOW_TABLE, list(held), format_func=words.TABLES.__getitem__, key="price table"
-        )
-        if name is not None:
-            raw_rows(tables[name].rows)
+
+
+def _item(state: State, name: str, place: int) -> None:
+    """Draw one item of a table: its price, and behind it all that is known of it."""
+    facts = all_fields()[name]
+    shown = [column for column in facts if column in words.PRICE_COLUMNS]
+    first = [column for column in shown if column in _FIRST]
+    with st.container(horizontal=True):
+        for column in first:
+            _cell(state, name, place, facts[column])
+    with st.expander(words.PRICE_MORE), st.container(horizontal=True):
+        for column in shown:
+            if column not in first:
+                _cell(state, name, place, facts[column])
+
+
+def _cell(state: State, name: str, place: int, facts: Column) -> None:
+    table = state.draft.tables[name]
+    heading = table.rows[0]
+    at = heading.index(facts.name) if facts.name in heading else None
+    held = "" if at is None else table.rows[place + 1][at]
+    settings: dict[str, Any] = {"help": told(facts.told), "width": 200}
+    key = f"{name} {place} {facts.name} {state.generation}"
+    label = words.PRICE_COLUMNS[facts.name]
+    put = partial(_put, name, place, facts.name)
+    if facts.kind.is_numeric:
+        number = _number(held)
+        if held and number is None:  # with a unit: as it stands in the file
+            settings["placeholder"] = held
+        cell(state, facts, label, key, held=number, row=partial(_row, name, place),
+             may_be_blank=not facts.required,
+             put=lambda draft, typed: put(draft, _written(draft.tables[name], typed)),
+             **settings)  # fmt: skip
+        return
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            if facts.required and not typed.strip():
+                raise CellError(words.NEEDED)
+            return put(draft, typed.strip())
+
+        return changed
+
+    entry(state, label, key, held, change, wanted=range_of(facts), **settings)
+
+
+def _row(name: str, place: int, draft: Draft) -> dict[str, float | None]:
+    rows = draft.tables[name].rows
+    return dict(zip(rows[0], map(_number, rows[place + 1]), strict=False))
+
+
+def _number(text: str) -> float | None:
+    try:
+        return float(text.replace(",", ".") if _COMMA.fullmatch(text) else text)
+    except ValueError:
+        return None
+
+
+def _written(table: RawTable, number: float | None) -> str:
+    """Return a number as the table writes its decimals."""
+    text = "" if number is None else repr(number).removesuffix(".0")
+    has_commas = any(_COMMA.fullmatch(one) for row in table.rows[1:] for one in row)
+    return text.replace(".", ",") if has_commas else text
+
+
+def _put(name: str, place: int, column: str, draft: Draft, text: str) -> Draft:
+    """Return the draft with one cell of a price table changed; its column comes where it lacks."""
+    table = draft.tables[name]
+    heading, *rows = (list(row) for row in table.rows)
+    if column not in heading:
+        heading.append(column)
+    at = heading.index(column)
+    rows[place] += [""] * (len(heading) - len(rows[place]))
+    rows[place][at] = text
+    return draft.with_table(name, RawTable(table.file, tuple(map(tuple, [heading, *rows]))))
 
 
 def _take(state: State, files: list[tuple[str, bytes]]) -> None:
@@ -67,7 +166,8 @@ def _take(state: State, files: list[tuple[str, bytes]]) -> None:
         faults += error.faults
     if faults:
         raise InputError(faults)
-    state.change(draft)
+    state.change(draft, words.UNDO_PRICES)
+    state.refresh()
 
 
 def _demo(state: State) -> None:
@@ -76,4 +176,5 @@ def _demo(state: State) -> None:
     for name in PRICE_TABLES:
         draft = draft.with_table(name, demo.tables.get(name))
     state.refused.pop("prices", None)
-    state.change(draft)
+    state.change(draft, words.UNDO_PRICES)
+    state.refresh()

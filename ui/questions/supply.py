@@ -10,15 +10,17 @@ from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import site_file
 from ui import words
 from ui.bound import bound
-from ui.editing import number_rows
-from ui.fields import Number, number, numbers, text
+from ui.fields import Number, number, numbers, text, value
+from ui.typed_rows import number_rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from ui.state import State
 
 _RULES: Final = (
-    Number("generator", "fuel_price", 0.05),
-    Number("generator", "max_stored_l", 5),
+    Number("generator", "fuel_price"),
+    Number("generator", "max_stored_l"),
     Number("generator", "start_after_h"),
     Number("generator", "fuel_keeps_years"),
 )
@@ -31,10 +33,10 @@ def draw(state: State) -> None:
     left, right = st.columns(2, gap="large")
     with left:
         st.caption(words.CONTRACTS_HELP)
-        number_rows(state, "supply", "contracts", words.CONTRACT_COLUMNS)
+        _rows(state, "contracts", words.CONTRACT_COLUMNS)
     with right:
         st.caption(words.PEAKS_HELP)
-        number_rows(state, "supply", "peaks", words.PEAK_COLUMNS)
+        _rows(state, "peaks", words.PEAK_COLUMNS)
     allowed = "generator" in state.draft.site
     bound(
         st.checkbox,
@@ -49,6 +51,18 @@ def draw(state: State) -> None:
     with st.expander(words.FINER):
         number(state, Number("supply", "voltage_v"), width=260)
         number(state, Number("supply", "service_fuse_a", optional=True), width=260)
+
+
+def _rows(state: State, key: str, headings: Sequence[str]) -> None:
+    held = value(state, "supply", key) or ()
+    name = f"supply.{key}"
+    number_rows(
+        state,
+        name,
+        headings,
+        held,
+        lambda draft, rows: draft.with_site("supply", key, rows or None),
+    )
 
 
 def _allow(state: State, *, wanted: bool) -> None:

@@ -32,7 +32,7 @@ HOW_MONEY_HELP: Final = say(
     "study period, or what is paid at the start."
 )
 START_OWN: Final = say("Start with my own")
-HOW_LONG: Final = say("For how long, h?")
+HOW_LONG: Final = say("For how long")
 HOW_MUCH: Final = say("For how much upfront")
 COST_BARS_ALT: Final = say(
     "One bar a family: equipment, labour, replacements, energy and upkeep, and the residual value; "
@@ -53,7 +53,6 @@ NO_LIMIT: Final = say("no limit")
 TO_TARGET: Final = say("Back to the autonomy required")
 KEEP: Final = say("Add to comparison")
 KEEP_FULL: Final = say("Four designs are compared already; remove one first.")
-UNDO: Final = say("Undo last change")
 SAVE: Final = say("Save job")
 
 # The design
@@ -103,30 +102,22 @@ ASK_PRICES: Final = say("What is on offer?")
 ASK_FILES: Final = say("Open or export")
 FINER: Final = say("More settings")
 
-LOADS_HELP: Final = say(
-    "One row a load. Watts of one piece while it runs; duty is the share of its hours in which it "
-    "really runs. Click a cell to change it; the last row adds one."
-)
 APPLIANCE: Final = say("Add a common appliance")
 APPLIANCE_HELP: Final = say("Usual figures to start from; the rating plate of your own is better.")
-ADD: Final = say("Add")
 APPLIANCE_PICK: Final = say("Choose an appliance")
 LOADS_FILE: Final = say("Or drop in a file of loads (CSV or XLSX)")
 TIER_HOURS: Final = say(
     "Tiers that are let go after some hours of an outage; blank: carried throughout"
 )
-SEASON: Final = say("Season")
-MONTHS: Final = say("Months")
-SEASONS_HELP: Final = say("Every month from 1 to 12 in one season; loads may differ by season.")
 COLUMNS: Final = {
     "load": say("Load"),
     "tier": say("Tier"),
     "count": say("Quantity"),
-    "running_w": say("Running, W"),
+    "running_w": say("Running"),
     "power_factor": say("Power factor"),
-    "starting_w": say("Starting, W"),
+    "starting_w": say("Starting"),
     "hours": say("Hours of the day"),
-    "duty": say("Duty, %"),
+    "duty": say("Duty"),
     "seasons": say("By season"),
     "critical": say("Critical"),
     "never_off": say("Never off"),
@@ -140,12 +131,9 @@ FORMS: Final = {
     "daily": say("Cuts at fixed hours"),
 }
 LOG_FILE: Final = say("Drop in a log (CSV or XLSX with the columns start and end)")
-LOG_SHOW: Final = say("Show the log")
-LOG_NONE: Final = say("No log yet: drop one in, and it takes the place of what was there.")
 TYPED_HELP: Final = say(
     "One row for each kind of outage: its hours, and how often a year it comes."
 )
-DAILY_HELP: Final = say("One row for each cut of the day, such as 06:30-09:30.")
 CONTRACTS_HELP: Final = say(
     "One row for each step of the supply contract that is on offer. A bank that helps at peaks may "
     "make a smaller step do; with a single row nothing is chosen."
@@ -153,10 +141,8 @@ CONTRACTS_HELP: Final = say(
 PEAKS_HELP: Final = say("One row for each kind of peak that is drawn while the grid is there.")
 GENERATOR_ALLOWED: Final = say("A generator may be bought")
 MONTHLY: Final = say("Temperatures month by month")
-MONTH: Final = say("Month")
 #: Columns of tables that are typed into: headings of their numbers.
 HOURS_TIMES: Final = (say("Hours"), say("Times a year"))
-CUT: Final = say("Cut")
 CONTRACT_COLUMNS: Final = (say("Power, W"), say("Cost a year"))
 PEAK_COLUMNS: Final = (say("Drawn, W"), say("Minutes"), say("Times a month"))
 

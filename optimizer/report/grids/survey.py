@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.answers.site_survey import Survey
+    from optimizer.model.job import Load
     from optimizer.report.grids.grid import Row
     from optimizer.report.words.writer import Writer
 
@@ -28,6 +31,25 @@ def loads(write: Writer, found: Survey) -> Grid:
         for tier in dict.fromkeys(tier for tier, _ in found.energy_kwh_day)
     ]
     return Grid("loads", write.say("Loads, kWh a day"), columns, rows)
+
+
+def each_load(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
+    """Return every load with its energy a day, and all that count together."""
+    columns = [
+        Column("load", write.say("Load")),
+        Column("tier", write.say("Tier")),
+        Column("count", write.say("Quantity"), Kind.NUMBER),
+        Column("running_w", write.say("Running"), Kind.FIGURE, unit="W"),
+        Column("kwh_day", write.say("A day"), Kind.NUMBER, 2, "kWh"),
+    ]
+    rows: list[Row] = [
+        [one.load, one.tier, one.count, one.running_w, found.load_kwh_day[one.load]]
+        for one in loads
+    ]
+    counted = [one for one in loads if one.tier in found.tiers_counted]
+    total = sum(found.load_kwh_day[one.load] for one in counted)
+    rows.append([write.say("Tiers that must stay on"), "", None, None, total])
+    return Grid("each_load", write.say("Loads, mean over the year"), columns, rows, has_total=True)
 
 
 def demand(write: Writer, found: Survey) -> Grid:

@@ -1,0 +1,83 @@
+"""A job in another currency: every sum at a rate of exchange, none relabelled."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.inputs.columns import MONEY, columns_of
+from optimizer.inputs.fields import all_fields
+from optimizer.inputs.money_defaults import open_money, with_money
+from optimizer.inputs.site_keys import SECTIONS
+
+if TYPE_CHECKING:
+    from optimizer.inputs.draft import Draft, RawTable
+
+_NUMBER: Final = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
+#: A converted sum has no more digits than this.
+_DIGITS: Final = 8
+
+
+def in_currency(draft: Draft, currency: str, rate: float) -> Draft:
+    """Return the draft with every sum in another currency, sums that ship with keeplit included.
+
+    Parameters
+    ----------
+    draft : Draft
+        The job as it is edited.
+    currency : str
+        The new currency, by its code.
+    rate : float
+        What one of the old currency is in the new.
+    """
+    site: dict[str, Any] = {name: _section(name, held, rate) for name, held in draft.site.items()}
+    site["site"] = {**site["site"], "currency": currency}
+    tables = {name: _table(name, table, rate) for name, table in draft.tables.items()}
+    made = replace(draft, site=site, tables=tables)
+    shipped = {} if open_money(draft) else {
+        (one.chemistry, one.column): _at(one.shipped, rate) for one in open_money(made)
+    }  # fmt: skip
+    return with_money(made, shipped) if shipped else made
+
+
+def _at(amount: float, rate: float) -> float:
+    return float(f"{amount * rate:.{_DIGITS}g}")
+
+
+def _section(name: str, held: Any, rate: float) -> Any:  # noqa: ANN401 - as TOML gives it
+    if name not in SECTIONS or not isinstance(held, dict):
+        return held
+    facts = columns_of(SECTIONS[name])
+    found: dict[str, Any] = {
+        key: _at(value, rate)
+        if key in facts and MONEY in facts[key].unit and isinstance(value, int | float)
+        else value
+        for key, value in held.items()
+    }
+    if "contracts" in found:
+        found["contracts"] = [[power, _at(cost, rate)] for power, cost in found["contracts"]]
+    return found
+
+
+def _table(name: str, table: RawTable, rate: float) -> RawTable:
+    facts = all_fields().get(name, {})
+    if not table.rows:
+        return table
+    heading, *rows = table.rows
+    money = {
+        place for place, key in enumerate(heading) if key in facts and MONEY in facts[key].unit
+    }
+    body = tuple(
+        tuple(_cell(text, rate) if place in money else text for place, text in enumerate(row))
+        for row in rows
+    )
+    return replace(table, rows=(heading, *body))
+
+
+def _cell(text: str, rate: float) -> str:
+    """Return an amount at a rate as its file writes decimals; anything else as it stands."""
+    if not _NUMBER.fullmatch(text.strip()):
+        return text
+    amount = f"{_at(float(text.replace(',', '.')), rate):.{_DIGITS}g}"
+    return amount.replace(".", ",") if "," in text else amount

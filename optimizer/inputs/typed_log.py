@@ -1,0 +1,117 @@
+"""Lines that a person types or pastes → an outage log: start and end, or start and how long."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING, Final
+
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.draft import RawTable
+from optimizer.model.phrase import Phrase
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+_ISO: Final = r"\d{4}-\d{1,2}-\d{1,2}[T ]+\d{1,2}:\d{2}(?::\d{2})?(?:[+-]\d{2}:\d{2})?"
+_OTHER: Final = r"\d{1,2}[./]\d{1,2}[./]\d{4},? +\d{1,2}:\d{2}"
+_BETWEEN: Final = r"(?:\s*[–—;,\t-]\s*|\s+(?:to|until)\s+|\s+)"
+_LINE: Final = re.compile(
+    rf"(?P<start>{_ISO}|{_OTHER}){_BETWEEN}"
+    rf"(?:(?P<end>{_ISO}|{_OTHER})"
+    r"|(?P<clock>\d{1,2}:\d{2})|(?P<long>\d+(?:[.,]\d+)?)\s*(?P<unit>h|hours?|min|minutes?))"
+)
+_DAY: Final = timedelta(days=1)
+
+
+def typed_log(text: str) -> RawTable:
+    """Return the log that was typed, one outage a line.
+
+    Parameters
+    ----------
+    text : str
+        Lines such as ``2026-01-31 17:40 – 20:10`` (an end before the start is of the next day),
+        ``31.01.2026 17:40 – 01.02.2026 6:00`` or ``2026-01-31 17:40 2.5 h``.
+
+    Raises
+    ------
+    CellError
+        A line is none of these, or dates with strokes could be read either way.
+
+    Examples
+    --------
+    >>> typed_log("31.01.2026 23:40 - 1:10").rows[1]
+    ('2026-01-31T23:40:00', '2026-02-01T01:10:00')
+    """
+    lines = [(row, line.strip()) for row, line in enumerate(text.splitlines(), start=1)]
+    found = [(row, line, _LINE.fullmatch(line)) for row, line in lines if line]
+    if not found:
+        raise CellError(Phrase("at least one outage"))
+    for row, line, match in found:
+        if match is None:
+            raise _line(row, line)
+    day_first = _day_first([pair for _, line, _ in found for pair in _strokes(line)])
+    body = []
+    for row, line, match in found:
+        assert match is not None
+        try:
+            body.append(tuple(one.isoformat() for one in _ends(match, day_first=day_first)))
+        except ValueError:
+            raise _line(row, line) from None
+    return RawTable("outages", (("start", "end"), *body))
+
+
+def log_text(log: Iterable[Sequence[str]]) -> str:
+    """Return rows of a log as lines that `typed_log` reads back.
+
+    >>> log_text([("2026-01-31T17:40:00", "2026-01-31T20:10:00")])
+    '2026-01-31 17:40:00 – 2026-01-31 20:10:00'
+    """
+    return "\n".join(" – ".join(one.replace("T", " ") for one in row) for row in log)
+
+
+def _line(row: int, line: str) -> CellError:
+    shown = line if len(line) <= 60 else f"{line[:59]}…"  # noqa: PLR2004 - as long as is legible
+    return CellError(Phrase("line {row}, {line}, is none", row=str(row), line=repr(shown)))
+
+
+def _strokes(line: str) -> list[tuple[int, int]]:
+    return [(int(a), int(b)) for a, b in re.findall(r"(\d{1,2})/(\d{1,2})/\d{4}", line)]
+
+
+def _day_first(pairs: list[tuple[int, int]]) -> bool:
+    """Return whether dates with strokes name the day first: some day above 12 tells."""
+    first, second = (any(pair[place] > 12 for pair in pairs) for place in (0, 1))  # noqa: PLR2004
+    if pairs and first == second:
+        raise CellError(
+            Phrase(
+                "dates that can be read one way: 2026-01-31 or 31.01.2026, not {a}/{b}/…",
+                a=str(pairs[0][0]),
+                b=str(pairs[0][1]),
+            )
+        )
+    return first
+
+
+def _ends(match: re.Match[str], *, day_first: bool) -> tuple[datetime, datetime]:
+    start = _moment(match["start"], day_first=day_first)
+    if match["end"]:
+        return start, _moment(match["end"], day_first=day_first)
+    if match["clock"]:
+        hour, minute = map(int, match["clock"].split(":"))
+        end = start.replace(hour=hour % 24, minute=minute, second=0) + _DAY * (hour == 24)  # noqa: PLR2004
+        return start, end if end > start else end + _DAY
+    hours = float(match["long"].replace(",", "."))
+    return start, start + timedelta(hours=hours / (60 if match["unit"].startswith("m") else 1))
+
+
+def _moment(text: str, *, day_first: bool) -> datetime:
+    plain = re.sub(r"[T,\s]+", " ", text)
+    date, clock = plain.split(" ", 1)
+    if "-" in date:
+        year, month, day = date.split("-")
+    else:
+        first, second, year = re.split("[./]", date)
+        day, month = (first, second) if "." in date or day_first else (second, first)
+    hour, rest = clock.split(":", 1)
+    return datetime.fromisoformat(f"{year}-{int(month):02}-{int(day):02}T{int(hour):02}:{rest}")
