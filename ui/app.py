@@ -13,7 +13,7 @@ from optimizer.report.grids.glossary import glossary
 from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from optimizer.report.words.glossary import Term
-from ui import cached, memory, words
+from ui import cached, words
 from ui.answers import TERMS, beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.downloads import download
@@ -42,7 +42,7 @@ def main() -> None:
     try:
         state = current()
         _page(state)
-        memory.keep(state)
+        state.keep()
     except Exception as error:  # a person must not lose the page to a bug in it
         report(error)
         st.error(words.PAGE_FAILED)

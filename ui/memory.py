@@ -20,8 +20,10 @@ from optimizer.files.limits import FILE_BYTES
 from optimizer.inputs.job_file import open_job, save_job
 
 if TYPE_CHECKING:
-    from optimizer.inputs.job_file import JobFile
-    from ui.state import State
+    from collections.abc import Sequence
+
+    from optimizer.inputs import Draft
+    from optimizer.inputs.job_file import JobFile, Kept
 
 #: So many jobs are held, and so much of them [bytes, packed].
 MOST_JOBS: Final = 500
@@ -36,23 +38,17 @@ _held: Final[OrderedDict[str, bytes]] = OrderedDict()
 _lock: Final = Lock()
 
 
-def keep(state: State) -> None:
-    """Hold the job as it is now under the token in the address; a first change makes the token."""
-    now = (state.good, tuple(state.kept))
-    if not state.past or state.held == now:
-        return
+def keep(draft: Draft, kept: Sequence[Kept]) -> None:
+    """Hold a job under the token in the address; the first one of a visit makes the token."""
     token = st.query_params.get(_HELD_KEY)
-    if (
-        token is None or token not in _held
-    ):  # a token that is not the server's own could be known to others
+    if token is None or token not in _held:  # not the server's own: it could be known to others
         token = secrets.token_urlsafe(_TOKEN_BYTES)
         st.query_params.from_dict({_HELD_KEY: token})
     with _lock:
-        _held[token] = _packed(state)
+        _held[token] = _packed(draft, kept)
         _held.move_to_end(token)
         while len(_held) > MOST_JOBS or sum(map(len, _held.values())) > MOST_BYTES:
             _held.popitem(last=False)
-    state.held = now
 
 
 def found() -> tuple[JobFile | None, bool]:
@@ -68,14 +64,14 @@ def found() -> tuple[JobFile | None, bool]:
     return job, job is None
 
 
-def link(state: State) -> str | None:
+def link(draft: Draft, kept: Sequence[Kept]) -> str | None:
     """Return what follows the page's address in a link that carries the job; None if too long."""
-    text = base64.urlsafe_b64encode(_packed(state)).decode().rstrip("=")
+    text = base64.urlsafe_b64encode(_packed(draft, kept)).decode().rstrip("=")
     return f"?{_CARRIED_KEY}={text}" if len(text) <= LONGEST_LINK else None
 
 
-def _packed(state: State) -> bytes:
-    return zlib.compress(save_job(state.good, state.kept))
+def _packed(draft: Draft, kept: Sequence[Kept]) -> bytes:
+    return zlib.compress(save_job(draft, kept))
 
 
 def _from_text(text: str) -> bytes | None:

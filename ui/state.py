@@ -211,6 +211,13 @@ class State:
         """Change one table."""
         self.change(self.draft.with_table(name, table))
 
+    def keep(self) -> None:
+        """Let the server hold the job as it is now, once a person has changed something."""
+        now = (self.good, tuple(self.kept))
+        if self.past and self.held != now:
+            memory.keep(*now)
+            self.held = now
+
     def refresh(self) -> None:
         """Let every field start from the draft again."""
         self.generation += 1

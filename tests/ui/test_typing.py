@@ -108,7 +108,7 @@ def test_a_blank_household_is_answered(state):
 
 
 def test_a_link_carries_the_job_and_nothing_else_opens(state):
-    link = memory.link(state)
+    link = memory.link(state.good, state.kept)
     assert link is not None
     text = link.partition("=")[2]
     held = memory._unpacked(memory._from_text(text))
@@ -136,10 +136,10 @@ def test_the_server_holds_so_many_jobs_and_no_more(state, monkeypatch):
     for watts in (0.31, 0.32, 0.33):
         address.clear()
         fresh = replace(state, past=[], held=None)
-        memory.keep(fresh)
+        fresh.keep()
         assert not address  # nobody's work yet
         fresh.offer("tariff", str(watts), put("economics", "tariff", watts), "Tariff")
-        memory.keep(fresh)
+        fresh.keep()
         tokens.append(dict(address))
     address.update(tokens[0])
     assert memory.found() == (None, True)
@@ -149,7 +149,7 @@ def test_the_server_holds_so_many_jobs_and_no_more(state, monkeypatch):
     assert not is_lost
     address["kept"] = "known-to-others"
     fresh.offer("tariff", "0.5", put("economics", "tariff", 0.5), "Tariff")
-    memory.keep(fresh)
+    fresh.keep()
     assert address["kept"] not in {"known-to-others", *(one["kept"] for one in tokens)}
 
 

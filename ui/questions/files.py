@@ -43,7 +43,7 @@ def draw(state: State) -> None:
         key="demo",
     )
     go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
-    link = memory.link(state)
+    link = memory.link(state.good, state.kept)
     if link is None:
         st.caption(words.LINK_LONG)
     else:
