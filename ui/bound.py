@@ -26,6 +26,15 @@ LABELS: Final = {
 }
 
 
+def now(key: str) -> Any:  # noqa: ANN401 - as the widget has it
+    """Return what stands in a widget, in a callback of its change.
+
+    Reading by key may stop the callback where the next change has already come, and this one
+    would be lost; the whole state may be read without that.
+    """
+    return st.session_state.to_dict().get(key)
+
+
 def bound(
     draw: Callable[..., Any],
     label: str,
@@ -51,7 +60,7 @@ def bound(
     """
     if key not in st.session_state or st.session_state[key] != held:
         st.session_state[key] = held  # set without need, it would wipe what is just being typed
-    draw(label, key=key, on_change=lambda: take(st.session_state[key]), **settings)
+    draw(label, key=key, on_change=lambda: take(now(key)), **settings)
 
 
 def entry(

@@ -11,6 +11,7 @@ from optimizer.errors import Fault
 from optimizer.model.phrase import Phrase
 from optimizer.report.grids import faults as grids
 from ui import words
+from ui.bound import now
 from ui.failures import report
 from ui.language import writer
 from ui.look import tables
@@ -70,7 +71,7 @@ def faults(found: Sequence[Fault]) -> None:
 
 
 def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], None]) -> None:
-    held = st.session_state.get(widget)
+    held = now(widget)
     if not held:
         state.refused.pop(name, None)
         return

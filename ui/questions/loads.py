@@ -20,7 +20,7 @@ from optimizer.report.grids.survey import each_load
 from optimizer.report.words.notes import second_source
 from ui import words
 from ui.apart import read_apart
-from ui.bound import bound, entry
+from ui.bound import bound, entry, now
 from ui.fields import (
     Number,
     cell,
@@ -141,7 +141,7 @@ def _adding(state: State) -> None:
         state.load = row["load"]
 
     def put() -> None:
-        place = st.session_state["appliance"]
+        place = now("appliance")
         if place is not None:
             add(listed[place].row)
             st.session_state["appliance"] = None
