@@ -29,6 +29,7 @@ from tests.site_files import FILES, write_site
         ("loads.csv", "Fridge", "x" * 300, (2, "load"), "at most 200 characters"),
         ("loads.csv", ",90,", ",1e-308,", (2, "running_w"), "so small a number is none"),
         ("batteries.csv", ",120,", f",{'9' * 30},", (2, "price"), "from 0 to 1e12"),
+        ("batteries.csv", ",190,", ",1e12,", (3, "price"), "the same currency as the others"),
         ("outages.csv", "2024-01-10T20:10", "9999-12-31T23:59", (2, "end"), "1900 to 2199"),
         ("outages.csv", "2024-01-10T17:40", "0001-01-01T00:00+14:00", (2, "start"), "1900 to 2199"),
     ],
