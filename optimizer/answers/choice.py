@@ -9,7 +9,8 @@ from typing import ClassVar
 from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_help
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
-from optimizer.answers.questions import no_design, one_question, search_for, within
+from optimizer.answers.questions import no_design, not_negative, search_for, within
+from optimizer.answers.stops import NO_LIMITS, Stop, stop_at
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
@@ -18,7 +19,7 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.windows import busy_hours
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
-from optimizer.model.job import Job
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
@@ -61,6 +62,8 @@ class Choice:
         Every requirement, and what lifting it would save.
     help : SupplyHelp or None
         What the bank adds to the supply contract; None where the site offers no steps.
+    stopped_by : Stop or None
+        Why it holds no longer, where the longest autonomy for some money was asked for.
     """
 
     also: ClassVar[tuple[str, ...]] = (
@@ -77,6 +80,7 @@ class Choice:
     design: Point = field(metadata=shown(inline=True))
     explained: tuple[Explained, ...] = field(metadata=shown("constraints"))
     help: SupplyHelp | None = field(default=None, metadata=shown("supply_help"))
+    stopped_by: Stop | None = None
 
     @property
     def critical_loads(self) -> tuple[str, ...]:
@@ -125,22 +129,30 @@ def choose(
     hours: int | None = None,
     budget: float | None = None,
     lifetime_budget: float | None = None,
+    later_limit: float | None = None,
     family: str | None = None,
     solver: SolverName = "highs",
     progress: Progress | None = None,
 ) -> Choice:
     """Return one design, explained.
 
+    With ``hours`` the money is a limit on the cheapest design that carries them; without, money
+    is asked for the longest autonomy that it buys, and the cheapest design at it.
+
     Parameters
     ----------
     job : Job
-        From `load`. Its own limits of money hold, except the one asked about.
+        From `load`. Its own limits of money hold, except those asked about.
     hours : int, optional
         Autonomy to carry at least cost [h]; the site's target where nothing else is asked.
     budget : float, optional
-        Upfront money [currency]: the longest autonomy it buys, then the cheapest design at it.
+        Upfront money [currency]. Where it buys all the hours that the site's curve is drawn to,
+        longer ones are looked for, up to ten days.
     lifetime_budget : float, optional
-        Limit on the life-cycle cost [currency]: likewise.
+        Limit on the life-cycle cost [currency]; likewise.
+    later_limit : float, optional
+        Most that any later year may cost to buy [currency of today]. Alone it limits the design
+        for the site's target.
     family : str, optional
         Only chemistries of this family.
     solver : {"highs", "cbc"}
@@ -151,7 +163,7 @@ def choose(
     Raises
     ------
     InputError
-        More than one question at once, or a number out of its range.
+        A number out of its range.
     NoDesignError
         Nothing fits; with what stands in the way and what would open it.
 
@@ -161,26 +173,45 @@ def choose(
     >>> choose(load("house"), hours=12).design.hours >= 12
     True
     """
-    one_question(hours, budget, lifetime_budget)
+    asked = dict(zip(NO_LIMITS, (budget, lifetime_budget, later_limit), strict=True))
+    for name, amount in asked.items():
+        not_negative(f"--{name.replace('_', '-')}", amount)
+    job = job.with_site(**{name: one for name, one in asked.items() if one is not None})
     goal = Goal(
         GoalKind.HOURS,
         currency=job.site.currency,
         hours=job.site.target_hours if hours is None else hours,
         family=family,
     )
-    if budget is not None:
+    if hours is None and budget is not None:
         goal = replace(goal, kind=GoalKind.UPFRONT_BUDGET, hours=1, amount=budget)
-        job = job.with_site(budget=budget)
-    elif lifetime_budget is not None:
+    elif hours is None and lifetime_budget is not None:
         goal = replace(goal, kind=GoalKind.LIFETIME_BUDGET, hours=1, amount=lifetime_budget)
-        job = job.with_site(lifetime_budget=lifetime_budget)
     within(goal.hours, job.site.max_hours)
     search = search_for(job, family, None, solver)
-    by_hours = goal.kind is GoalKind.HOURS
-    design = search.cheapest(goal.hours) if by_hours else search.longest()
+    if goal.kind is GoalKind.HOURS:
+        design = search.cheapest(goal.hours)
+    else:
+        search, design = _longest(search)
     if design is None:
+        if sum(getattr(job.site, name) is not None for name in NO_LIMITS) > 1:
+            goal = replace(goal, kind=GoalKind.HOURS, amount=None)  # no limit stands alone
         raise no_design(search, goal, progress)
-    return explain(search, goal, design)
+    found = explain(search, goal, design)
+    if goal.kind is GoalKind.HOURS:
+        return found
+    return replace(found, stopped_by=stop_at(search, design.hours))
+
+
+def _longest(search: Search) -> tuple[Search, Design | None]:
+    """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
+    design = search.longest()
+    if design is None or design.hours < search.job.site.max_hours:
+        return search, design
+    further = Search(
+        search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver
+    )
+    return further, further.longest()
 
 
 def explain(search: Search, goal: Goal, design: Design) -> Choice:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from typing import ClassVar, Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import search_for
+from optimizer.answers.stops import Stop, is_limited, stop_at
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
@@ -70,12 +71,15 @@ class Curve:
         All non-dominated designs, hours and cost rising; each is proven.
     cost : {"life_cycle_cost", "upfront_cost"}
         Which cost is the least.
+    stopped_by : Stop or None
+        Why it goes no further, where the site limits money.
     """
 
     job: Job
     family: str | None
     points: tuple[Point, ...]
     cost: Cost = "life_cycle_cost"
+    stopped_by: Stop | None = None
 
     def at(self, hours: int) -> Point | None:
         """Return the cheapest point that carries ``hours``, or None.
@@ -140,7 +144,11 @@ def frontier(
     >>> all(point.life_cycle_cost > 0 for point in curve.points)
     True
     """
-    return curve_of(search_for(job, family, max_hours, solver), progress, cost=cost)
+    search = search_for(job, family, max_hours, solver)
+    curve = curve_of(search, progress, cost=cost)
+    if not curve.points or not is_limited(job):
+        return curve
+    return replace(curve, stopped_by=stop_at(search, curve.points[-1].hours))
 
 
 def by_family(

@@ -52,16 +52,6 @@ def nothing_carries(job: Job, hours: int, progress: Progress | None = None) -> N
     return no_design(search_for(job), goal, progress)
 
 
-def one_question(hours: int | None, budget: float | None, lifetime_budget: float | None) -> None:
-    """Raise InputError where more than one question is asked, or a sum is out of range."""
-    asked = {"--hours": hours, "--budget": budget, "--lifetime-budget": lifetime_budget}
-    given = [name for name, value in asked.items() if value is not None]
-    if len(given) > 1:
-        raise InputError([Fault("options", None, None, " and ".join(given), "one of them")])
-    for name in ("--budget", "--lifetime-budget"):
-        not_negative(name, asked[name])
-
-
 def within(hours: int, most: int) -> None:
     """Raise InputError unless hours lie from 1 to a limit."""
     if not 1 <= hours <= most:

@@ -13,7 +13,7 @@ import click
 from optimizer.cli.allot import allot
 from optimizer.cli.assess import assess, outages
 from optimizer.cli.compare import budget, compare, sensitivity, tiers
-from optimizer.cli.curve import choose, frontier
+from optimizer.cli.curve import choose, frontier, trade_off
 from optimizer.cli.page import page
 from optimizer.cli.prices import prices
 from optimizer.cli.quote import quote
@@ -49,6 +49,7 @@ def cli() -> None:
 for command in (
     frontier,
     choose,
+    trade_off,
     compare,
     budget,
     sensitivity,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -204,6 +205,7 @@ def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
 @click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
 @click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
 @click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
+@click.option("--budgets", metavar="MONEY,…", help="Budgets of a table, such as 3000,6000,12000.")
 @click.option("--lifetime", is_flag=True, help="Life-cycle cost instead of upfront cost.")
 @click.option(
     "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
@@ -217,6 +219,7 @@ def budget(
     first: float | None,
     last: float | None,
     step: float | None,
+    budgets: str | None,
     lifetime: bool,
     later_limit: float | None,
     output: str | None,
@@ -226,7 +229,10 @@ def budget(
     """Show what money buys: every step of the way, or a table of many budgets."""
     from optimizer.comparison.answers import BudgetAnswer
 
-    wanted = _budgets(first, last, step, needed=output is not None)
+    if budgets is None:
+        wanted = _budgets(first, last, step, needed=output is not None)
+    else:
+        wanted = _listed(budgets, (first, last, step))
     options: dict[str, Any] = {
         "lifetime": lifetime,
         "family": family,
@@ -312,6 +318,31 @@ def tiers(
         screen.footnotes(job)
 
 
+def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
+    """Return the budgets of a list."""
+    from optimizer.errors import Fault, InputError
+    from optimizer.inputs.faults import shown
+
+    if any(one is not None for one in range_told):
+        wanted = "the budgets one by one, or --from, --to and --step"
+        raise InputError([Fault("options", None, "--budgets", "a list and a range", wanted)])
+    try:
+        found = [float(word) for word in text.split(",")]
+    except ValueError:
+        wanted = "sums of money with commas between, such as 3000,6000,12000"
+        raise InputError([Fault("options", None, "--budgets", shown(text), wanted)]) from None
+    _at_most("--budgets", len(found))
+    return found
+
+
+def _at_most(option: str, count: float) -> None:
+    from optimizer.errors import Fault, InputError
+
+    if count > _MOST_ROWS:
+        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
+        raise InputError([Fault("options", None, option, found, wanted)])
+
+
 def _budgets(
     first: float | None, last: float | None, step: float | None, *, needed: bool
 ) -> list[float]:
@@ -330,9 +361,7 @@ def _budgets(
         wanted = "money from low to high, in steps above 0"
         raise InputError([Fault("options", None, None, found, wanted)])
     steps = (last - first) / step * (1 + 1e-12)
-    if steps >= _MOST_ROWS:
-        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
-        raise InputError([Fault("options", None, "--step", found, wanted)])
+    _at_most("--step", math.floor(steps) + 1)
     count = int(steps) + 1
     return [first + number * step for number in range(count)]
 

@@ -55,13 +55,26 @@ def frontier(job: Job, family: str | None, max_hours: int | None, as_json: bool)
 @click.command()
 @job_options
 @family_option
-@click.option("--hours", type=int, metavar="N", help="Carry N hours at the least cost.")
-@click.option("--budget", type=float, metavar="MONEY", help="Longest autonomy for this upfront.")
+@click.option(
+    "--hours",
+    type=int,
+    metavar="N",
+    help="Carry N hours at the least cost, within the limits below.",
+)
+@click.option(
+    "--budget",
+    type=float,
+    metavar="MONEY",
+    help="Most that it may cost upfront; the longest autonomy for it, without --hours.",
+)
 @click.option(
     "--lifetime-budget",
     type=float,
     metavar="MONEY",
-    help="Longest autonomy for this life-cycle cost.",
+    help="Most that the life-cycle cost may be; likewise.",
+)
+@click.option(
+    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
 )
 @assumptions_option
 @json_option
@@ -71,6 +84,7 @@ def choose(
     hours: int | None,
     budget: float | None,
     lifetime_budget: float | None,
+    later_limit: float | None,
     assumptions: bool,
     as_json: bool,
 ) -> None:
@@ -81,6 +95,7 @@ def choose(
             hours=hours,
             budget=budget,
             lifetime_budget=lifetime_budget,
+            later_limit=later_limit,
             family=family,
             progress=progress,
         )
@@ -92,6 +107,29 @@ def choose(
         print_json(choose_answer(choice, opinion, ledger))
         return
     _show(choice, opinion, ledger)
+
+
+@click.command("trade-off")
+@job_options
+@family_option
+@click.option(
+    "--hours", type=int, metavar="N", help="Autonomy that each carries; the site's target without."
+)
+@json_option
+def trade_off(job: Job, family: str | None, hours: int | None, as_json: bool) -> None:
+    """Pay now or pay later: every design for the same hours that none beats at both."""
+    with ProgressBar("changes tried") as progress:
+        found = optimizer.trade_off(job, hours, family=family, progress=progress)
+    if as_json:
+        print_json(found)
+        return
+    from optimizer.report.grids.trade_off import designs
+    from optimizer.report.words.trade_off import now_or_later
+
+    out = Screen(job.site.currency)
+    out.lines(now_or_later(out.write, found))
+    out.tables(designs(out.write, found))
+    out.footnotes(job)
 
 
 def _show(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import combinations
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from optimizer.engine.curve import Search
 from optimizer.engine.relaxations import Question, Relaxation, relaxations_of
@@ -20,6 +20,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from optimizer.model.progress import Progress
+
+#: Openings that take more money.
+_MONEY: Final = frozenset(
+    {
+        RelaxationKind.UPFRONT_BUDGET,
+        RelaxationKind.LIFETIME_BUDGET,
+        RelaxationKind.LATER_LIMIT,
+    }
+)
 
 
 def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
@@ -55,8 +64,7 @@ def _hindrances(question: Question, openings: Sequence[Opening]) -> Iterator[Hin
     alone = [one for one in Requirement if search.otherwise(lifted=one).exists(question.hours)]
     for requirement in alone:
         yield Hindrance(HindranceKind.REQUIREMENT, requirement=requirement)
-    money = {RelaxationKind.UPFRONT_BUDGET, RelaxationKind.LIFETIME_BUDGET}
-    if any(opening.kind in money for opening in openings):
+    if any(opening.kind in _MONEY for opening in openings):
         yield Hindrance(HindranceKind.MONEY)
     elif not alone:
         yield _blank(question)
@@ -71,7 +79,8 @@ def _blank(question: Question) -> Hindrance:
     if banks == 0:
         return Hindrance(HindranceKind.NO_BANK)
     site = question.job.site
-    if site.budget is not None or site.lifetime_budget is not None:
+    limits = (site.budget, site.lifetime_budget, site.later_limit)
+    if any(limit is not None for limit in limits):
         return Hindrance(HindranceKind.MONEY)
     return Hindrance(HindranceKind.NO_PAIR, sets=sets, banks=banks)
 

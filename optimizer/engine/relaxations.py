@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
+from optimizer.engine.cashflow import later_sums, payments
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import peak_demand
@@ -80,6 +81,7 @@ def relaxations_of(question: Question) -> tuple[Relaxation, ...]:
         _hours,
         _budget,
         _lifetime,
+        _later,
         _surge,
         _peak,
         _warmth,
@@ -147,6 +149,22 @@ def _lifetime(question: Question) -> Relaxation | None:
         site.lifetime_budget,
         [round(least + 0.005, 2)] if alone else _Scale(first, top * 100, 100),
         lambda question, budget: _site(question, lifetime_budget=budget),
+    )
+
+
+def _later(question: Question) -> Relaxation | None:
+    limit = question.job.site.later_limit
+    if limit is None:
+        return None
+    free = Search(_site(question, later_limit=None).job, question.family).cheapest(question.hours)
+    top = limit * 10 + 1_000_000
+    if free is not None:
+        top = max([limit, *later_sums(payments(question.job, free)).values()]) + 0.01
+    return Relaxation(
+        RelaxationKind.LATER_LIMIT,
+        limit,
+        _Scale(int(limit * 100) + 1, int(top * 100) + 1, 100),
+        lambda question, limit: _site(question, later_limit=limit),
     )
 
 

@@ -86,6 +86,7 @@ class RelaxationKind(StrEnum):
     HOURS = "hours", "h"
     UPFRONT_BUDGET = "upfront_budget", "money"
     LIFETIME_BUDGET = "lifetime_budget", "money"
+    LATER_LIMIT = "later_limit", "money"
     LARGEST_START = "largest_start", "W"
     PEAK = "peak", "W"
     LOWEST_TEMPERATURE = "lowest_temperature", "°C"

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.grids.simulation import capped
 from optimizer.report.words.comparison import bank_and_set
-from optimizer.report.words.design import bank, inverter_set, replacements
+from optimizer.report.words.design import bank, inverter_set, replacements, stopped
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -62,6 +62,8 @@ def points(write: Writer, curve: Curve) -> Grid:
         ),
         write.say("Looked at: autonomies of up to {hours} h.", hours=site.max_hours),
     ]
+    if curve.stopped_by is not None:
+        notes.append(stopped(write, curve.stopped_by, curve.points[-1].hours))
     if len(runs) < len(curve.points):
         notes.append(
             write.say(

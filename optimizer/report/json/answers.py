@@ -14,6 +14,7 @@ from optimizer.answers.independent_simulation import IndependentSimulation
 from optimizer.answers.ledger import Assumption
 from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
+from optimizer.answers.stops import Stop
 from optimizer.answers.upfront_limits import TradeOff
 from optimizer.engine.cashflow import Payment
 from optimizer.inputs.bank_words import Assumed
@@ -51,6 +52,7 @@ class FrontierAnswer:
     family: str | None
     max_hours: int
     points: tuple[CurvePoint, ...]
+    stopped_by: Stop | None
 
 
 def frontier_answer(curve: Curve) -> FrontierAnswer:
@@ -61,7 +63,9 @@ def frontier_answer(curve: Curve) -> FrontierAnswer:
         for here, there in zip_longest(points, points[1:])
         if here is not None
     )
-    return FrontierAnswer(site.name, site.currency, curve.family, site.max_hours, stepped)
+    return FrontierAnswer(
+        site.name, site.currency, curve.family, site.max_hours, stepped, curve.stopped_by
+    )
 
 
 def _step(here: Point, there: Point) -> NextStep:
@@ -121,8 +125,7 @@ class OutagesAnswer:
     design: Point | None
 
 
-#: What each command prints with --json; "error" is what any of them may print instead, "trade_off"
-#: what the library alone answers so far.
+#: What each command prints with --json; "error" is what any of them may print instead.
 ANSWERS: dict[str, type | str] = {
     "frontier": FrontierAnswer,
     "choose": ChooseAnswer,
@@ -132,7 +135,7 @@ ANSWERS: dict[str, type | str] = {
     "sensitivity": "optimizer.comparison.answers:SensitivityAnswer",
     "budget": "optimizer.comparison.answers:BudgetAnswer",
     "tiers": "optimizer.comparison.answers:TiersAnswer",
-    "trade_off": TradeOff,
+    "trade-off": TradeOff,
     "allot": "optimizer.programme.answers:AllotAnswer",
     "check": Survey,
     "prices": "optimizer.suppliers.answer:PricesAnswer",

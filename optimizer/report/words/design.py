@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from optimizer.answers.stops import Stop
 from optimizer.engine.cashflow import Kind
 from optimizer.engine.check import CheckKind
 from optimizer.formulas.tolerance import whole_years
@@ -203,8 +204,20 @@ def choice(write: Writer, chosen: Choice) -> str:
         power=design.power_w / _KILO,
     )
     idle = idle_hours(write, design.hours, chosen.busy_hours)
-    texts = [short_life(write, design), money, idle, made_of, *beside(write, chosen)]
+    end = "" if chosen.stopped_by is None else stopped(write, chosen.stopped_by, design.hours)
+    texts = [short_life(write, design), money, idle, made_of, end, *beside(write, chosen)]
     return " ".join(text for text in texts if text)
+
+
+def stopped(write: Writer, stop: Stop, hours: int) -> str:
+    """Return why nothing longer is shown."""
+    match stop:
+        case Stop.MONEY:
+            return write.say("The money ends it there: for more, longer hours are on offer.")
+        case Stop.OFFER:
+            return write.say("The money does not end it: nothing on offer here holds longer.")
+        case Stop.LOOKED:
+            return write.say("Nothing beyond {hours:hours} was looked for.", hours=hours)
 
 
 def idle_hours(write: Writer, hours: int, busy_hours: int) -> str:

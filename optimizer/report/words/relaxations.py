@@ -170,6 +170,11 @@ _OPENINGS: Mapping[RelaxationKind, Callable[[Writer, Opening], str]] = {
         needed=one.needed,
         now=one.now,
     ),
+    RelaxationKind.LATER_LIMIT: lambda write, one: write.say(
+        "Let a later year cost {needed:cents} instead of {now:cents}.",
+        needed=one.needed,
+        now=one.now,
+    ),
     RelaxationKind.LARGEST_START: lambda write, one: write.say(
         "Start {load} with at most {needed:number} W instead of {now:number} W (a soft starter, "
         "or another motor).",

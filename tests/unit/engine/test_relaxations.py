@@ -41,6 +41,12 @@ SHUT = {
     # set, cable and fuse 560, two strings at 100
     Kind.UPFRONT_BUDGET: (job_of(budget=600.0), 8, 760.0),
     Kind.LIFETIME_BUDGET: (job_of(lifetime_budget=600.0, tariff=0.3), 8, None),
+    # half the float life: two strings at 100 are bought once more
+    Kind.LATER_LIMIT: (
+        job_of(batteries=[make_battery(**{**LIVES, "float_life_years": 5.0})], later_limit=60.0),
+        8,
+        200.0,
+    ),
     # 2000 W of surge less 100 W of the others: 1900 W
     Kind.LARGEST_START: (
         job_of(make_load(running_w=60.0), make_load("Pump", 40.0, starting_w=2600.0, duty=0.1)),
@@ -96,7 +102,9 @@ def test_the_setting_opens_and_one_step_less_does_not(name):
 @pytest.mark.parametrize("name", [name for name in SHUT if SHUT[name][2] is not None])
 def test_the_setting_by_hand(name):
     _, _, found = opening(name)
-    step = {Kind.BANK_MASS: 0.051, Kind.UPFRONT_BUDGET: 0.011}.get(name, 1e-9)
+    step = {Kind.BANK_MASS: 0.051, Kind.UPFRONT_BUDGET: 0.011, Kind.LATER_LIMIT: 0.011}.get(
+        name, 1e-9
+    )
     assert found.needed == pytest.approx(SHUT[name][2], abs=step)
 
 

@@ -1,0 +1,36 @@
+"""Why nothing longer is shown: the money, what is on offer, or how far was looked."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.engine.curve import Search
+
+if TYPE_CHECKING:
+    from optimizer.model.job import Job
+
+#: A job without limits of money.
+NO_LIMITS: Final[dict[str, Any]] = {"budget": None, "lifetime_budget": None, "later_limit": None}
+
+
+class Stop(StrEnum):
+    """What ends the hours."""
+
+    MONEY = "money"  # with more of it something longer is on offer
+    OFFER = "offer"  # whatever it costs
+    LOOKED = "looked"  # nothing longer was looked for
+
+
+def stop_at(search: Search, hours: int) -> Stop:
+    """Return why a search finds nothing longer than some hours."""
+    job = search.job
+    if hours >= job.site.max_hours:
+        return Stop.LOOKED
+    free = Search(job.with_site(**NO_LIMITS), search.family, search.solver)
+    return Stop.MONEY if free.exists(hours + 1) else Stop.OFFER
+
+
+def is_limited(job: Job) -> bool:
+    """Tell whether a site limits money in any way."""
+    return any(getattr(job.site, name) is not None for name in NO_LIMITS)

@@ -1,0 +1,43 @@
+"""Pay now or pay later, as a table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.words.comparison import bank_and_set
+from optimizer.report.words.design import replacements
+
+if TYPE_CHECKING:
+    from optimizer.answers.upfront_limits import TradeOff
+    from optimizer.report.words.writer import Writer
+
+
+def designs(write: Writer, found: TradeOff) -> Grid:
+    """Return every design: what it costs at the start, later and in all, and what is renewed."""
+    columns = (
+        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
+        Column("later", write.say("Bought later"), Kind.MONEY),
+        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("equipment", write.say("Bank, series × strings; inverter set")),
+        Column("replacements", write.say("Replaced")),
+    )
+    rows = [
+        (
+            point.upfront_cost,
+            sum(one.amount for one in point.purchases if one.year > 0),
+            point.life_cycle_cost,
+            point.hours,
+            bank_and_set(write, point),
+            replacements(write, point.replacements),
+        )
+        for point in found.points
+    ]
+    title = write.say(
+        "{site}: {hours:hours}, paid now or later, {currency}",
+        site=found.site,
+        hours=found.hours,
+        currency=write.currency,
+    )
+    return Grid("trade_off", title, columns, rows)
