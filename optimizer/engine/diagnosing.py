@@ -105,15 +105,20 @@ def _mildest(question: Question, relaxation: Relaxation) -> float | None:
         return None
     if relaxation.loosest is not None and not relaxation.loosest(question).answered():
         return None
+
+    def applied(setting: float) -> bool:
+        return relaxation.apply(question, setting).answered()
+
+    opens = applied if relaxation.opens is None else relaxation.opens(question)
     if not relaxation.steady:
         every = map(settings.__getitem__, range(len(settings)))
-        return next((one for one in every if relaxation.apply(question, one).answered()), None)
-    if not relaxation.apply(question, settings[-1]).answered():
+        return next((one for one in every if opens(one)), None)
+    if not opens(settings[-1]):
         return None
     closed, opened = -1, len(settings) - 1
     while opened - closed > 1:
         middle = (closed + opened) // 2
-        if relaxation.apply(question, settings[middle]).answered():
+        if opens(settings[middle]):
             opened = middle
         else:
             closed = middle

@@ -60,8 +60,9 @@ class Relaxation:
 
     ``steady`` tells that a stronger setting never closes what a milder one opened, so that the
     mildest is found by halving; otherwise every setting is tried in turn, if the ``loosest``
-    question is answered that allows whatever any setting does. ``load`` and ``makers_most`` are
-    what an `Opening` says of it.
+    question is answered that allows whatever any setting does. ``opens`` is a quicker way to ask
+    whether a setting opens a question. ``load`` and ``makers_most`` are what an `Opening` says of
+    it.
     """
 
     kind: RelaxationKind
@@ -71,6 +72,7 @@ class Relaxation:
     _: KW_ONLY
     steady: bool = True
     loosest: Callable[[Question], Question] | None = None
+    opens: Callable[[Question], Callable[[float], bool]] | None = None
     load: str | None = None
     makers_most: int | None = None
 
@@ -133,7 +135,14 @@ def _budget(question: Question) -> Relaxation | None:
         site.budget,
         _Scale(int(site.budget * 100) + 1, int(top * 100) + 1, 100),
         lambda question, budget: _site(question, budget=budget),
+        opens=_affordable,
     )
+
+
+def _affordable(question: Question) -> Callable[[float], bool]:
+    """Return what tells whether an upfront budget opens a question; no column depends on it."""
+    search = Search(question.job, question.family)
+    return lambda budget: search.within(budget).exists(question.hours)
 
 
 def _lifetime(question: Question) -> Relaxation | None:
