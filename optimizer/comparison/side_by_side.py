@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import ClassVar
@@ -11,10 +10,11 @@ from typing import ClassVar
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Purchase
 from optimizer.answers.questions import asked_hours, nothing_carries
+from optimizer.comparison.balances import Balance, balances
 from optimizer.comparison.parameters import families_of
 from optimizer.comparison.study import MIXED, Best, side_of
 from optimizer.engine.bank_checks import usable_new_wh
-from optimizer.engine.cashflow import EQUIPMENT, RETURNS, Payment
+from optimizer.engine.cashflow import RETURNS, Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
@@ -73,21 +73,6 @@ _PART_OF = {
 #: to: nobody wins.
 LEVEL_SHARE = 0.02
 _MONTHS = 12
-
-
-@dataclass(frozen=True, slots=True)
-class Balance:
-    """What has been paid by a time, without the residual value at the end [currency].
-
-    ``real`` in money of today, ``nominal`` in the money of each year, ``present`` discounted;
-    ``bought`` names equipment paid at that time.
-    """
-
-    time_years: int
-    real: float
-    nominal: float
-    present: float
-    bought: tuple[str, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -365,25 +350,6 @@ def alternative(
         usable_kwh=usable_wh / 1000,
         floor_m2=floor_m2(bank.battery, bank.units),
     )
-
-
-def balances(job: Job, flow: tuple[Payment, ...]) -> tuple[Balance, ...]:
-    """Return what has been paid by each time from the start to the end of the study period."""
-    site = job.site
-    real = nominal = present = 0.0
-    found = []
-    by_time: defaultdict[int, list[Payment]] = defaultdict(list)
-    for payment in flow:
-        if payment.kind not in RETURNS or payment.time_years < site.horizon_years:
-            by_time[payment.counted_year].append(payment)
-    for time_years in range(site.horizon_years + 1):
-        for payment in by_time[time_years]:
-            real += payment.amount
-            nominal += payment.amount * (1 + site.inflation) ** payment.time_years
-            present += payment.present_value(site.discount_rate)
-        bought = tuple(one.item for one in by_time[time_years] if one.kind in EQUIPMENT)
-        found.append(Balance(time_years, real, nominal, present, bought))
-    return tuple(found)
 
 
 def _parts(job: Job, flow: tuple[Payment, ...]) -> dict[Part, float]:

@@ -9,7 +9,8 @@ import altair as alt
 from optimizer.answers.cost_shares import CostShare, cost_shares
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
-from optimizer.report.words import charts as said
+from optimizer.report.words import cost_shares as said
+from optimizer.report.words.comparison import side
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -114,7 +115,7 @@ def cost_bars(
             "to": place + _HALF + 0.07,
             "end": max(row["high"] for row in rows if row["place"] == place),
             "at": place,
-            "name": said.side(write, one.name),
+            "name": side(write, one.name),
             "text": write.number(one.life_cycle_cost),
             "colour": looks[one.name].colour,
         }

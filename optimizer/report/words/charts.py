@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.answers.cost_shares import CostShare
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import heading
 
@@ -288,32 +287,6 @@ def trade_fields(write: Writer, years: int) -> dict[str, str]:
         "upfront": cost(write, years, upfront=True),
         "cost": cost(write, years),
     }
-
-
-def side(write: Writer, name: str) -> str:
-    """Return a side of a comparison."""
-    return family(write, name)
-
-
-def cost_shares(write: Writer) -> dict[CostShare, str]:
-    """Return what each share of the life-cycle cost is called."""
-    return {
-        CostShare.EQUIPMENT: write.say("equipment"),
-        CostShare.LABOUR: write.say("labour"),
-        CostShare.REPLACEMENTS: write.say("replacements"),
-        CostShare.RUNNING: write.say("energy and upkeep"),
-        CostShare.RESIDUAL_VALUE: write.say("residual"),
-    }
-
-
-def cost_fields(write: Writer) -> dict[str, str]:
-    """Return what is named of a share of the life-cycle cost, by field."""
-    return {"name": write.say("What"), "amount": write.say("Present value")}
-
-
-def present_value(write: Writer) -> str:
-    """Return the title of money in present value."""
-    return write.say("Present value, {currency}", currency=write.currency)
 
 
 def price_axis(write: Writer, name: str) -> str:
