@@ -114,7 +114,7 @@ def test_change_loads_undo_save_and_open_again(visit, server, tmp_path):
     first = page.answer
     type_load(page, "Refrigerator", RUNNING, "400")
     second = page.leaves(first)
-    type_load(page, job().loads[-1].load, RUNNING, "0,3 kW")
+    type_load(page, "Television", RUNNING, "0,3 kW")
     assert page.leaves(second) != first
     page.shot("loads-1440")
     assert _serious(Axe().run(page.page).response) == []
