@@ -41,7 +41,8 @@ def old_bank(tmp_path):
 def test_assess(capsys, old_bank):
     status, out, _ = run(capsys, "assess", old_bank, "house")
     assert status == 0
-    assert out.startswith("Tidewrack Whelk, 4 × 1, 24 V (3 years old), behind Bosunwick Galley 24")
+    first = "Tidewrack Whelk, 4 × 1, 24 V, 80% deep (3 years old), behind Bosunwick Galley 24"
+    assert out.startswith(first)
     for piece in (
         "Misses the 18 h required",
         "What fails",
