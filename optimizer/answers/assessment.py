@@ -41,6 +41,7 @@ from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
 from optimizer.model.needs import critical_loads
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import DailyBalance, RideThrough, at_health
 
@@ -112,8 +113,8 @@ class HoursAt:
         return self.simulated.worst.start_hour
 
 
-@dataclass(frozen=True)
-class Assessment:
+@dataclass(frozen=True, repr=False)
+class Assessment(Result):
     """What is to be said about a bank and inverter.
 
     Parameters

@@ -22,6 +22,7 @@ from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
 #: Units of requirements that a design meets more or less amply; counts and ages are not.
@@ -46,8 +47,8 @@ class Explained:
         return self.saving > 0 and self.check.kind is not CheckKind.FUEL
 
 
-@dataclass(frozen=True)
-class Choice:
+@dataclass(frozen=True, repr=False)
+class Choice(Result):
     """The answer to one question.
 
     Parameters

@@ -17,6 +17,7 @@ from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import Verdict, verdict
 
@@ -57,8 +58,8 @@ class Point(Design):
         return replacements(self.payments)
 
 
-@dataclass(frozen=True)
-class Curve:
+@dataclass(frozen=True, repr=False)
+class Curve(Result):
     """The exact curve of cost against hours of autonomy.
 
     Parameters

@@ -11,11 +11,12 @@ from optimizer.engine.solver import SolverName
 from optimizer.engine.upfront import now_or_later
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
 
-@dataclass(frozen=True, slots=True)
-class TradeOff:
+@dataclass(frozen=True, slots=True, repr=False)
+class TradeOff(Result):
     """All designs for some hours that none beats at the start and over the study period.
 
     ``points``: the upfront cost falls and the life-cycle cost rises from each to the next.

@@ -25,6 +25,7 @@ from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
 #: A requirement made a step where lifting it takes at least this share off the step.
@@ -64,8 +65,8 @@ class Step:
     replacements: tuple[Replacement, ...]
 
 
-@dataclass(frozen=True)
-class Staircase:
+@dataclass(frozen=True, repr=False)
+class Staircase(Result):
     """All steps of a budget, money and hours rising."""
 
     also: ClassVar[tuple[str, ...]] = ("currency",)

@@ -13,6 +13,7 @@ from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 
 
@@ -59,8 +60,8 @@ class Sensitivity:
         return not self.low.winner == self.base.winner == self.high.winner
 
 
-@dataclass(frozen=True)
-class Sensitivities:
+@dataclass(frozen=True, repr=False)
+class Sensitivities(Result):
     """All sensitivities, the widest in cost first; ``budget`` is what the hours are bought with."""
 
     also: ClassVar[tuple[str, ...]] = ("currency",)

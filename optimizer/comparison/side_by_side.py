@@ -24,6 +24,7 @@ from optimizer.model.demand import Demand
 from optimizer.model.design import Design
 from optimizer.model.job import Battery, Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
 
@@ -122,8 +123,8 @@ class Alternative:
         return tuple(one for one in self.design.purchases if one.year > 0)
 
 
-@dataclass(frozen=True, kw_only=True)
-class Comparison:
+@dataclass(frozen=True, kw_only=True, repr=False)
+class Comparison(Result):
     """Alternatives and chemistries for the same hours, the cheapest first in each.
 
     ``alternatives`` are the families, and a mixed chain of banks where it is cheaper than each

@@ -9,6 +9,7 @@ from optimizer.answers.questions import search_for
 from optimizer.model.job import Job
 from optimizer.model.needs import staying_on
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
 
@@ -35,8 +36,8 @@ class TierCost:
     extra: float | None
 
 
-@dataclass(frozen=True)
-class Tiers:
+@dataclass(frozen=True, repr=False)
+class Tiers(Result):
     """The curves, each with one tier more, in the order of the loads file.
 
     ``staying_on`` are loads of later tiers that count with the first, since they stay on.

@@ -1,0 +1,47 @@
+"""What every answer of the library can do for people who work with data."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+
+class Result:
+    """An answer about a job: a frame, plain data, a chart, and a short view in a notebook."""
+
+    __slots__ = ()
+
+    job: Any
+
+    def to_frame(self) -> Any:  # noqa: ANN401 - a frame of pandas, which is typed as Any
+        """Return the answer's table as a frame of pandas, raw values under its columns' keys.
+
+        Where rows hold a range, its end stands in a column of its own, ``KEY_last``.
+        """
+        return _report().frame(self)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the answer as plain data, as the command prints it with --json."""
+        return dict(_report().data(self))
+
+    def plot(self) -> Any:  # noqa: ANN401 - the model may not know altair
+        """Return the answer's chart, of altair.
+
+        Raises
+        ------
+        TypeError
+            It has none.
+        """
+        return _report().chart(self)
+
+    def __repr__(self) -> str:
+        """Return what it is of; the data is asked for by name."""
+        return f"<{type(self).__name__} of {self.job.site.name!r}>"
+
+    def _repr_markdown_(self) -> str:
+        """Return the answer's table as a notebook shows it."""
+        return str(_report().markdown(self))
+
+
+def _report() -> Any:  # noqa: ANN401 - a module; by name: the data stands on no room above it
+    return import_module("optimizer.report.library")

@@ -1,0 +1,89 @@
+"""Answers of the library as frames, plain data, charts and notebook views, each made once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+from optimizer.answers.assessment import Assessment
+from optimizer.answers.choice import Choice
+from optimizer.answers.curve import Curve
+from optimizer.answers.upfront_limits import TradeOff
+from optimizer.comparison.answers import TiersAnswer
+from optimizer.comparison.budgets import Staircase
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.tier_costs import Tiers
+from optimizer.report import markdown as texts
+from optimizer.report.grids import assessment as assessments
+from optimizer.report.grids import budgets, choice, comparison, curve, sensitivity, tiers, trade_off
+from optimizer.report.grids.grid import Cell, raw
+from optimizer.report.json.answers import frontier_answer
+from optimizer.report.json.serialise import to_data
+from optimizer.report.words.writer import Writer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+    from optimizer.model.result import Result
+    from optimizer.report.grids.grid import Grid
+
+_GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
+    Assessment: assessments.hours,
+    Choice: lambda write, found: choice.limits(write, found.explained),
+    Comparison: lambda write, found: comparison.side_by_side(write, found.alternatives),
+    Curve: curve.points,
+    Sensitivities: sensitivity.one_at_a_time,
+    Staircase: budgets.steps,
+    Tiers: lambda write, found: tiers.tiers(write, found, found.landmarks),
+    TradeOff: trade_off.designs,
+}
+
+
+def frame(result: Result) -> Any:  # noqa: ANN401 - a frame of pandas, which is typed as Any
+    """Return an answer's table as a frame."""
+    import pandas as pd  # noqa: PLC0415 - slow to import
+
+    write = _writer(result)
+    if isinstance(result, Curve):  # a row for each point, where the table shows ranges
+        grid = curve.file(write, result, {})
+    else:
+        grid = _GRIDS[type(result)](write, result)
+    columns: dict[str, Sequence[object]] = {}
+    for place, column in enumerate(grid.columns):
+        cells = [row[place] for row in grid.rows]
+        lasts = [cell.last if isinstance(cell, Cell) else None for cell in cells]
+        columns[column.key] = list(map(raw, cells))
+        if any(last is not None for last in lasts):
+            columns[f"{column.key}_last"] = lasts
+    return pd.DataFrame(columns)
+
+
+def data(result: Result) -> dict[str, Any]:
+    """Return an answer as plain data."""
+    shown: object = result
+    if isinstance(result, Curve):
+        shown = frontier_answer(result)
+    elif isinstance(result, Tiers):
+        site = result.job.site
+        at = tuple(cost for hours in result.landmarks for cost in result.at(hours))
+        shown = TiersAnswer(site.name, site.currency, result.curves, at, result.staying_on)
+    return dict(to_data(shown))
+
+
+def markdown(result: Result) -> str:
+    """Return an answer's table as Markdown, under its title."""
+    write = _writer(result)
+    grid = _GRIDS[type(result)](write, result)
+    title = f"**{texts.escaped(grid.title)}**\n\n" if grid.title else ""
+    return title + texts.table(grid, write)
+
+
+def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the charts' alone
+    """Return an answer's chart."""
+    from optimizer.report.charts import library as charts  # noqa: PLC0415 - slow to import
+
+    return charts.chart_of(result, _writer(result))
+
+
+def _writer(result: Result) -> Writer:
+    return Writer(result.job.site.currency)
