@@ -9,6 +9,7 @@ from optimizer.engine.diagnosing import diagnose
 from optimizer.engine.none_fits import confirm_none
 from optimizer.engine.relaxations import Question
 from optimizer.errors import Fault, InputError, NoDesignError
+from optimizer.inputs.built import checked
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS
 
@@ -30,7 +31,7 @@ def search_for(
         job = job.with_site(max_hours=max_hours)
     if family is not None:
         known_family(job, family)
-    return Search(job, family, solver)
+    return Search(checked(job), family, solver)
 
 
 def no_design(search: Search, goal: Goal, progress: Progress | None = None) -> NoDesignError:
@@ -41,7 +42,7 @@ def no_design(search: Search, goal: Goal, progress: Progress | None = None) -> N
 
 def asked_hours(job: Job, hours: int | None) -> int:
     """Return the hours asked about, the site's target where left out, once they are in range."""
-    wanted = job.site.target_hours if hours is None else hours
+    wanted = checked(job).site.target_hours if hours is None else hours
     within(wanted, job.site.max_hours)
     return wanted
 

@@ -21,6 +21,7 @@ from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.upfront import careless_of_later
 from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
+from optimizer.inputs.built import checked
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
@@ -239,7 +240,7 @@ class _Budgets:
         not_negative("--later-limit", later_limit)
         if family is not None:
             known_family(job, family)
-        later = job.site.later_limit if later_limit is None else later_limit
+        later = checked(job).site.later_limit if later_limit is None else later_limit
         self.job = job.with_site(budget=None, lifetime_budget=None, later_limit=later)
         self._lifetime, self._family = lifetime, family
         self._counted = self.job if lifetime else careless_of_later(self.job)
