@@ -136,8 +136,14 @@ class Screen:
             self._print("")
 
     def _print(self, shown: RenderableType, style: str | None = None) -> None:
-        self._console.print(shown, style=style)
         self._is_empty = False
+        if self._console.is_terminal:
+            self._console.print(shown, style=style)
+            return
+        with self._console.capture() as captured:
+            self._console.print(shown, style=style)
+        for line in captured.get().removesuffix("\n").split("\n"):
+            click.echo(line.rstrip(" "))  # in a file or a pipe blanks at line ends only disturb
 
 
 def console() -> Console:

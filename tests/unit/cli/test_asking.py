@@ -53,3 +53,9 @@ def test_an_unknown_number_is_told_the_nearest(keeplit):
     assert ran.status == 2
     assert "nearest known: outages" in ran.err
     assert "0 to 0.15" in ran.err
+
+
+def test_in_a_pipe_no_line_ends_in_blanks(keeplit):
+    lines = keeplit("check", "house").out.splitlines()
+    assert len(lines) > 20
+    assert not [line for line in lines if line.endswith(" ")]
