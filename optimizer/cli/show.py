@@ -143,7 +143,9 @@ class Screen:
         with self._console.capture() as captured:
             self._console.print(shown, style=style)
         for line in captured.get().removesuffix("\n").split("\n"):
-            click.echo(line.rstrip(" "))  # in a file or a pipe blanks at line ends only disturb
+            sys.stdout.write(
+                line.rstrip(" ") + "\n"
+            )  # in a file or a pipe blanks at line ends only disturb
 
 
 def console() -> Console:

@@ -41,7 +41,6 @@ OUT_OF_RANGE = [
     ["choose", "house", "--budget", "-1"],
     ["choose", "house", "--budget", "nan"],
     ["choose", "house", "--lifetime-budget", "inf"],
-    ["choose", "house", "--hours", "3", "--budget", "5000"],
     ["check", "no-such-site"],
     ["check", "."],
 ]
