@@ -52,12 +52,10 @@ def _page(state: State) -> None:
     with st.container(key="bar"):
         told = _top(state)
         wait = st.empty()
-    sentence, starters, rivals = (
-        st.container(key="said"),
-        st.container(),
-        st.container(key="rivals"),
-    )
-    curve, questions = st.container(key="curve_place"), st.container()
+    sentence, starters = st.container(key="said"), st.container()
+    asked = st.container()  # above the rivals where a starter opened the question
+    rivals, curve = st.container(key="rivals"), st.container(key="curve_place")
+    questions = asked if state.started else st.container()
     if state.lost and not state.past:
         with sentence:
             st.warning(words.LOST)
@@ -190,7 +188,8 @@ def _open(state: State) -> None:
 
 
 def _ask(state: State, question: str) -> None:
-    state.question = question
+    """Open a question right below the starters that asked for it."""
+    state.question, state.started = question, True
     state.refresh()
 
 

@@ -165,10 +165,14 @@ def number(
         held=value(state, spec.section, spec.key),
         put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
         may_be_blank=spec.optional or facts.default is not None,
-        placeholder=words.NO_LIMIT if spec.optional else None,
+        placeholder=_left_blank(spec) if spec.optional else None,
         help=help or told(facts.help),
         width=width,
     )
+
+
+def _left_blank(spec: Number) -> str:
+    return words.NO_LIMIT if spec.section == "limits" else words.NOT_STATED
 
 
 def numbers(state: State, specs: Sequence[Number], columns: int = 3) -> None:

@@ -89,6 +89,8 @@ class State:
         By list that is typed into row by row: its texts, rows that are not whole among them.
     parked : dict
         By form of the outages: the draft that last answered in it, kept while another is looked at.
+    started : bool
+        Whether the questions stand right below the starters, not below the curve.
     load : str or None
         The load that is open.
     form : str or None
@@ -119,6 +121,7 @@ class State:
     generation: int = 0
     rows: dict[str, list[list[str]]] = field(default_factory=dict)
     parked: dict[str, Draft] = field(default_factory=dict)
+    started: bool = False
     load: str | None = None
     form: str | None = None
     refused: dict[str, tuple[Fault, ...]] = field(default_factory=dict)

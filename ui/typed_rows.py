@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 
     from optimizer.inputs import Draft
     from ui.state import State
+
+#: Three beside one another fit a phone.
+_WIDTH_PX: Final = 115
 
 
 def number_rows(
@@ -55,15 +58,16 @@ def number_rows(
 
     st.caption(words.ROW_EMPTY)
     for row, cells in enumerate(texts):
-        for column, place in enumerate(st.columns(len(headings))):
-            with place:
+        with st.container(horizontal=True):  # one line on a phone too
+            for column, text in enumerate(cells):
                 bound(
                     st.text_input,
                     headings[column],
                     f"{key} {state.generation} {row} {column}",
-                    cells[column],
+                    text,
                     partial(take, row, column),
                     label_visibility="visible" if row == 0 else "collapsed",
+                    width=_WIDTH_PX,
                 )
     wrong(state, key, said(write, PLAIN_NUMBER.wanted))
 
