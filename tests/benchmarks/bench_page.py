@@ -83,15 +83,7 @@ def edit_times(browser, server: Server) -> tuple[list[tuple[float, float]], floa
 def edit(visit: Visit, watts: int) -> tuple[float, float]:
     """Type the first load's watts; return the times from enter to the curve and to rest [s]."""
     page = visit.page
-    grid = page.locator(".st-key-question_open [data-testid=stDataFrame]").first
-    field = page.locator("#portal input").first
-    while not field.is_visible():
-        grid.click(position={"x": 80, "y": 52})
-        page.wait_for_timeout(150)
-        for _ in range(3):
-            page.keyboard.press("ArrowRight")
-        page.keyboard.press("Enter")
-        page.wait_for_timeout(400)
+    field = page.get_by_role("textbox", name=f"{words.COLUMNS['running_w']}, W", exact=True)
     field.fill(str(watts))
     old = page.locator(LINE).first.get_attribute("d")
     began = time.perf_counter()
