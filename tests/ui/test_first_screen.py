@@ -60,7 +60,12 @@ def test_first_screen_says_what_is_bought_and_where_to_begin(desk):
     bank = design.banks[0]
     for part in (f"{bank.energy_wh / 1000:.1f} kWh", f"{design.power_w / 1000:.2g} kW"):
         assert part in desk.headline
-    for label in (words.ASK_LOADS, f"{words.HOW_LONG}, h", f"{words.HOW_MUCH}, EUR", words.START_OWN):
+    for label in (
+        words.ASK_LOADS,
+        f"{words.HOW_LONG}, h",
+        f"{words.HOW_MUCH}, EUR",
+        words.START_OWN,
+    ):
         place = desk.page.get_by_text(label, exact=True).first.bounding_box()
         assert place["y"] + place["height"] < 900, "above the fold"
     assert f"{design.mass_kg:,.0f}" in desk.page.locator(".st-key-rivals").inner_text()
