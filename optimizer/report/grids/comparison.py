@@ -98,7 +98,8 @@ def side_by_side(
             for one in alternatives
         ),
     ]
-    kept = [rows[key] for key in only or rows]
+    # the next replacement is the first of all replacements
+    kept = [rows[key] for key in only or (key for key in rows if key != "replacement")]
     study = alternatives[0].design.banks[-1].end
     title = write.say("Side by side over {study:years}", study=study)
     return Grid("side_by_side", title, columns, kept)

@@ -84,7 +84,10 @@ def axis(write: Writer, parameter: Parameter) -> str:
 
 
 def between(write: Writer, parameter: Parameter, low: float, high: float) -> str:
-    """Return two values of a parameter."""
+    """Return two values of a parameter; of prices, the change in per cent."""
+    if parameter.kind in _PRICES:
+        changes = (_UNITS[Unit.MORE_SHARE](write, round(one - 1, 3)) for one in (low, high))
+        return write.say("{low} to {high}", low=next(changes), high=next(changes))
     return write.say(
         "{low} to {high}", low=value(write, parameter, low), high=value(write, parameter, high)
     )

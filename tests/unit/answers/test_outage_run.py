@@ -46,7 +46,7 @@ def test_what_nothing_done_leaves_is_one_figure():
 
 
 def test_parameters_out_of_range():
-    with pytest.raises(InputError, match="a finite number above 0"):
+    with pytest.raises(InputError, match="a number above 0 and at most 10000"):
         durations_of("exponential:-2")
 
 
