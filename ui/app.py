@@ -49,6 +49,9 @@ def main() -> None:
 
 
 def _page(state: State) -> None:
+    if state.lost and not state.past:
+        _lost(state)
+        return
     with st.container(key="bar"):
         told = _top(state)
         wait = st.empty()
@@ -56,9 +59,6 @@ def _page(state: State) -> None:
     asked = st.container()  # above the rivals where a starter opened the question
     rivals, curve = st.container(key="rivals"), st.container(key="curve_place")
     questions = asked if state.started else st.container()
-    if state.lost and not state.past:
-        with sentence:
-            st.warning(words.LOST)
     if state.faults and state.question not in QUESTIONS:
         with sentence:
             _faulty(state)
@@ -174,6 +174,14 @@ def _questions(state: State) -> None:
                 if state.faults:
                     _faulty(state)
                 QUESTIONS[state.question](state)
+
+
+def _lost(state: State) -> None:
+    """Say that the job of the address is gone; show no other in its place, but how to go on."""
+    st.title(words.LOST_TITLE)
+    st.warning(words.LOST)
+    st.button(words.START_OWN, on_click=_start_own, args=(state,), type="primary")
+    QUESTIONS[words.ASK_FILES](state)
 
 
 def _faulty(state: State) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -41,6 +42,7 @@ def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> 
 def dress() -> None:
     """Lay the project's own style sheet and script over the page; nothing of the user's goes in."""
     st.html(_STYLE)
+    st.html(f'<div id="keeplit-gone" hidden>{escape(words.GONE)}</div>')
     st.html(_SCRIPT, unsafe_allow_javascript=True)
 
 

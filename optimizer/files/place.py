@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Protocol
 
 
@@ -24,6 +26,18 @@ class Place(Protocol):
 
     def is_file(self) -> bool:
         """Tell whether it is a file."""
+
+
+def leads_outside(folder: Place, name: str) -> bool:
+    """Tell whether a path that stays in a folder as it is written leads out of it by a link."""
+    if not isinstance(folder, Path):
+        return False
+    if not Path(os.path.normpath(folder / name)).is_relative_to(os.path.normpath(folder)):
+        return False  # it says so in plain sight
+    try:
+        return not (folder / name).resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        return False  # reading it says what is wrong
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from statistics import median
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer.errors import Fault
+from optimizer.files.place import leads_outside
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
@@ -148,6 +149,10 @@ def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
                 "{name}.csv or {name}.xlsx in the catalog {folder}", name=name, folder=str(folder)
             )
             faults.append(Fault(f"{name}.csv", None, None, NO_FILE, wanted, FILE))
+        return None
+    if leads_outside(folder, files[0].name):
+        found = Phrase("a link that leads out of the price list's folder")
+        faults.append(Fault(files[0].name, None, None, found, Phrase("the file itself"), FILE))
         return None
     return read_table(files[0], faults)
 

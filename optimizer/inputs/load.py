@@ -122,12 +122,16 @@ def catalog_folder(
 ) -> Place | None:
     """Return the catalog's folder: the argument, the site's key, or the site's own folder."""
     wanted = Phrase("the folder that holds batteries.csv and the other tables")
+    folder: Place
     if catalog is not None:
         folder = Path(catalog)
     elif site is None or any(fault.column == "site.catalog" for fault in faults):
         return None
     elif "catalog" in site.values:
-        folder, found = site.folder / site.values["catalog"], shown(site.values["catalog"])
+        own = site.place("site.catalog", faults)
+        if own is None:
+            return None
+        folder, found = own, shown(site.values["catalog"])
     elif find_table(site.folder, "batteries"):
         return site.folder
     else:

@@ -26,7 +26,8 @@ def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) 
     """Return the loads."""
     if "loads" not in site.values:
         return ()
-    table = read_table(site.folder / site.values["loads"], faults)
+    place = site.place("site.loads", faults)
+    table = None if place is None else read_table(place, faults)
     if table is None:
         return ()
     own: list[Fault] = []

@@ -62,7 +62,8 @@ def read_outages(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]
 
 
 def _logged(site: SiteFile, faults: list[Fault]) -> Outages | None:
-    table = read_table(site.folder / site.values["log"], faults)
+    place = site.place("outages.log", faults)
+    table = None if place is None else read_table(place, faults)
     records = [] if table is None else read_records(table, OutageRow, faults)
     if table is None or not records:
         return None

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from optimizer.files.place import Place
+from optimizer.files.place import Place, leads_outside
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import VALUE
+from optimizer.inputs.faults import FILE, VALUE, shown
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Season
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.errors import Fault, FaultKind
@@ -29,6 +30,15 @@ class SiteFile:
     values: Mapping[str, Any]
     seasons: tuple[Season, ...] | None
     generator: bool
+
+    def place(self, key: str, faults: list[Fault]) -> Place | None:
+        """Return where a path of the file leads; None with a fault where a link hides that."""
+        path = str(self.values[key.rpartition(".")[2]])
+        if leads_outside(self.folder, path):
+            found = Phrase("{path}, a link that leads out of the site's folder", path=shown(path))
+            faults.append(self.fault(key, found, Phrase("the path of the file itself"), FILE))
+            return None
+        return self.folder / path
 
     def fault(self, key: str, found: str, wanted: str = "", kind: FaultKind = VALUE) -> Fault:
         """Return a fault at a dotted key; without ``wanted`` the facts about the key say it."""

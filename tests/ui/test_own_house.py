@@ -7,6 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from optimizer.inputs.job_file import open_job
+from tests.ui.conftest import Server
 from ui import words
 
 pytestmark = pytest.mark.slow
@@ -70,3 +71,14 @@ def test_an_own_house_is_typed_quickly_and_outlives_a_reload(visit, tmp_path):
 
     other = visit()
     assert other.answer != answer, "another visitor has a job of their own"
+
+
+def test_a_server_that_is_gone_is_told_in_the_pages_own_words(visit, tmp_path):
+    home = tmp_path / "home"
+    home.mkdir()
+    mortal = Server(home)
+    page = visit(server=mortal)
+    mortal.stop()
+    dialog = page.page.get_by_role("dialog")
+    expect(dialog).to_contain_text(words.GONE, timeout=30_000)
+    assert "streamlit" not in dialog.inner_text().lower()

@@ -3,11 +3,12 @@
 from dataclasses import replace
 
 import pytest
+from streamlit.testing.v1 import AppTest
 
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
-from tests.ui.pages import HOURS, opened, state_of, text_of, undo
+from tests.ui.pages import APP, HOURS, opened, state_of, text_of, undo
 from ui import memory, words
 from ui.questions import loads
 from ui.questions.files import blank
@@ -151,6 +152,19 @@ def test_the_server_holds_so_many_jobs_and_no_more(state, monkeypatch):
     fresh.offer("tariff", "0.5", put("economics", "tariff", 0.5), "Tariff")
     fresh.keep()
     assert address["kept"] not in {"known-to-others", *(one["kept"] for one in tokens)}
+
+
+def test_a_job_that_is_gone_is_not_replaced_by_another():
+    page = AppTest.from_file(APP, default_timeout=120)
+    page.query_params["kept"] = "a-token-of-yesterday"
+    page.run()
+    assert [one.value for one in page.title] == [words.LOST_TITLE]
+    assert [one.value for one in page.warning] == [words.LOST]
+    assert "EUR" not in text_of(page)
+    next(one for one in page.button if one.label == words.START_OWN).click().run()
+    assert not page.exception
+    assert not page.warning
+    assert state_of(page).job.site.name == blank().job().site.name
 
 
 @pytest.fixture

@@ -6,9 +6,14 @@ from typing import Final
 
 from ui.language import say
 
+GONE: Final = say(
+    "The page's server does not answer: it was ended, or the connection is cut. Leave this open; "
+    "once it answers again, reload, and your job is back where the server still holds it."
+)
+LOST_TITLE: Final = say("Your job is no longer here")
 LOST: Final = say(
-    "The server was restarted or has made room: it no longer holds the job of this address. Open "
-    "your saved job, or a link that carries it; what stands here is the demo."
+    "The server was restarted, or has made room for others: it no longer holds the job of this "
+    "address. Open the file you saved, or a link that carries the job; or start anew."
 )
 KEPT_HERE: Final = say(
     "The address of this page is yours: the server holds your job under it, in its memory, until "
