@@ -131,6 +131,7 @@ def choose(
     budget: float | None = None,
     lifetime_budget: float | None = None,
     later_limit: float | None = None,
+    beyond: bool = False,
     family: str | None = None,
     solver: SolverName = "highs",
     progress: Progress | None = None,
@@ -147,13 +148,15 @@ def choose(
     hours : int, optional
         Autonomy to carry at least cost [h]; the site's target where nothing else is asked.
     budget : float, optional
-        Upfront money [currency]. Where it buys all the hours that the site's curve is drawn to,
-        longer ones are looked for, up to ten days.
+        Upfront money [currency].
     lifetime_budget : float, optional
         Limit on the life-cycle cost [currency]; likewise.
     later_limit : float, optional
         Most that any later year may cost to buy [currency of today]. Alone it limits the design
         for the site's target.
+    beyond : bool
+        Whether money that buys all the hours of the site's curve is followed further, up to ten
+        days.
     family : str, optional
         Only chemistries of this family.
     solver : {"highs", "cbc"}
@@ -193,7 +196,7 @@ def choose(
     if goal.kind is GoalKind.HOURS:
         design = search.cheapest(goal.hours)
     else:
-        search, design = _longest(search)
+        search, design = _longest(search, beyond=beyond)
     if design is None:
         if sum(getattr(job.site, name) is not None for name in NO_LIMITS) > 1:
             goal = replace(goal, kind=GoalKind.HOURS, amount=None)  # no limit stands alone
@@ -204,10 +207,10 @@ def choose(
     return replace(found, stopped_by=stop_at(search, design.hours))
 
 
-def _longest(search: Search) -> tuple[Search, Design | None]:
+def _longest(search: Search, *, beyond: bool) -> tuple[Search, Design | None]:
     """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
     design = search.longest()
-    if design is None or design.hours < search.job.site.max_hours:
+    if not beyond or design is None or design.hours < search.job.site.max_hours:
         return search, design
     further = Search(
         search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver

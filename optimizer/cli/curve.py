@@ -96,6 +96,7 @@ def choose(
             budget=budget,
             lifetime_budget=lifetime_budget,
             later_limit=later_limit,
+            beyond=True,
             family=family,
             progress=progress,
         )

@@ -9,11 +9,10 @@ from hypothesis import assume
 from hypothesis import strategies as st
 
 from optimizer import NoDesignError, choose, frontier
-from optimizer.model.job import LONGEST_HOURS
 
 from .against import SITES, a_family, assert_same, assert_same_curve, random_search, read
 from .candidate import Limits
-from .oracle import Search, least, longest, non_dominated
+from .oracle import least, longest, non_dominated
 from .sites import limited_files, site_files
 
 
@@ -48,12 +47,6 @@ def test_longest_for_the_money(exact_cases, limit):
         assume(money > 0)
         search.limits = replace(search.limits, **{limit: money})
         found = longest(search.optima(family))
-        if found is not None and found.hours == job.site.max_hours:  # the product looks further
-            limits, case = search.limits, files.case()
-            case.site.max_hours = LONGEST_HOURS
-            search = Search(case)
-            search.limits = limits
-            found = longest(search.optima(family))
         if found is None:
             with pytest.raises(NoDesignError):
                 choose(job, family=family, **{limit: money})

@@ -26,7 +26,8 @@ def test_a_budget_is_looked_up_beyond_the_end_of_the_curve(clinic):
         Stop.MONEY,
         frontier(clinic.with_site(budget=6000.0)).points[-1].hours,
     )
-    rich = choose(clinic, budget=1e9)
+    assert choose(clinic, budget=1e9).design.hours == clinic.site.max_hours
+    rich = choose(clinic, budget=1e9, beyond=True)
     assert rich.stopped_by is Stop.OFFER
     assert rich.design.hours > clinic.site.max_hours
     assert Search(rich.job).cheapest(rich.design.hours + 1) is None
