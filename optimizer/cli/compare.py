@@ -361,7 +361,7 @@ def _budgets(
         wanted = "money from low to high, in steps above 0"
         raise InputError([Fault("options", None, None, found, wanted)])
     steps = (last - first) / step * (1 + 1e-12)
-    _at_most("--step", math.floor(steps) + 1)
+    _at_most("--step", math.floor(min(steps, _MOST_ROWS)) + 1)
     count = int(steps) + 1
     return [first + number * step for number in range(count)]
 

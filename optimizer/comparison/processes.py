@@ -66,13 +66,17 @@ def finished(
 @contextmanager
 def _pool(count: int) -> Iterator[ProcessPoolExecutor]:
     """Open a pool whose processes never outlive the work, nor the process that started them."""
+    is_main = threading.current_thread() is threading.main_thread()
+    if is_main and hasattr(signal, "SIGPIPE"):
+        # a worker that dies closes its pipe; that must not end the process that writes to it
+        signal.signal(signal.SIGPIPE, signal.SIG_IGN)
     context = multiprocessing.get_context(_start_method())
     pool = ProcessPoolExecutor(count, context, initializer=_end_with_starter)
     try:
         yield pool
     except BaseException:  # left in the middle: a signal, a fault, a click on the page
         pool.shutdown(wait=False, cancel_futures=True)
-        if threading.current_thread() is threading.main_thread():
+        if is_main:
             for child in multiprocessing.active_children():
                 child.terminate()
         raise

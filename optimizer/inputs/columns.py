@@ -78,6 +78,7 @@ class Kind(StrEnum):
     MULTIPLIERS = "multipliers"
     WINDOWS = "windows"
     LIST = "list"
+    BY_NAME = "by_name"
 
     @property
     def is_numeric(self) -> bool:
@@ -180,7 +181,7 @@ def declare(
         "wanted": _phrase(wanted),
     }
     empty: Any = ... if required else None
-    if kind is Kind.LIST:
+    if kind in {Kind.LIST, Kind.BY_NAME}:
         limits.setdefault("max_length", LIST_ENTRIES)
     if limits.get("gt") == 0:  # what is smaller is none, and its inverse would be no number
         limits["gt"] = LEAST

@@ -64,4 +64,6 @@ def _example(column: Column) -> Any:  # noqa: ANN401 - a TOML value
         limits = column.limits
         lowest = limits.get("ge", limits.get("gt", 0))
         return lowest if "ge" in limits else min(lowest + 1, limits.get("le", lowest + 1))
-    return {Kind.DAY: _EXAMPLE_DAY, Kind.FLAG: False, Kind.LIST: []}.get(column.kind, "")
+    return {Kind.DAY: _EXAMPLE_DAY, Kind.FLAG: False, Kind.LIST: [], Kind.BY_NAME: {}}.get(
+        column.kind, ""
+    )

@@ -66,7 +66,7 @@ class PriceKeys(Record):
     tax_goods: float = share("tax on goods", ge=0, le=1)
     tax_labour: float = share("tax on labour and fittings", ge=0, le=1)
     discounts: dict[str, float] = declare(
-        Kind.LIST, 'shares of the sum before tax by name, such as { "Old customer" = 0.05 }'
+        Kind.BY_NAME, 'shares of the sum before tax by name, such as { "Old customer" = 0.05 }'
     )
 
 
@@ -92,7 +92,7 @@ class PaymentKeys(Record):
 
     deposit: float = share("paid with the order", ge=0, le=1)
     stages: dict[str, float] = declare(
-        Kind.LIST, 'shares by name such as {"On delivery" = 0.5, "At handing over" = 0.2}'
+        Kind.BY_NAME, 'shares by name such as {"On delivery" = 0.5, "At handing over" = 0.2}'
     )
 
 

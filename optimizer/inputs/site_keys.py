@@ -61,7 +61,7 @@ class ResilienceKeys(Record):
         required=True,
     )
     tier_hours: dict[str, TierHours] = declare(
-        Kind.LIST,
+        Kind.BY_NAME,
         f"a table of whole hours from 1 to {LONGEST_HOURS} by tier, such as {{ comfort = 2 }}",
         "tiers carried for the first hours of an outage, then let go",
         unit="h",

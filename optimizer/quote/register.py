@@ -78,7 +78,7 @@ class Entry:
         files: Mapping[str, bytes],
     ) -> None:
         """Store the quote and its files by their names."""
-        entered = datetime.now(UTC).isoformat(timespec="seconds")
+        entered = datetime.now(UTC).isoformat(timespec="microseconds")
         self._book.execute(
             f"INSERT INTO quotes ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (

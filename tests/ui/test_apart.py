@@ -64,7 +64,7 @@ def test_an_upload_that_fails_is_told_and_keeps_the_job(monkeypatch):
     def stumbles(files):
         raise ZeroDivisionError(files)
 
-    monkeypatch.setattr(uploads.st, "session_state", {"file job 0": Held()})
+    monkeypatch.setattr(uploads, "now", {"file job 0": Held()}.get)
     uploads._taken(State, "job", "file job 0", stumbles)
     [fault] = State.refused["job"]
     assert (fault.file, fault.wanted) == ("mine.json", "another file")

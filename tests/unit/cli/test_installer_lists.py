@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.company_keys import SECTIONS
+from optimizer.inputs.company_keys import SECTIONS, ExtraKeys
 from optimizer.quote import read_company
 from optimizer.suppliers.mapping import read_mapping
 from tests.unit.suppliers.messy import RIDGEWAY, SKERROW, SKERROW_ANSWERS, write_lists
@@ -199,7 +199,9 @@ def test_new_writes_the_company_file_and_a_word_on_every_key(keeplit, tmp_path):
     assert ran.status == 0, ran.err
     company = tmp_path / "mine" / "company.toml"
     assert read_company(company).name == "My company"
-    lines = company.read_text("utf-8").splitlines()
+    text, _, extras = company.read_text("utf-8").partition("# Lines of your own")
+    assert all(f"\n# {key} = " in extras for key in columns_of(ExtraKeys))
+    lines = text.splitlines()
     keys = [line.removeprefix("# ") for line in lines if re.match(r"(# )?\w+ = ", line)]
     told = {line.split(" = ")[0] for line in keys}
     assert told == {key for model in SECTIONS.values() for key in columns_of(model)}
