@@ -12,6 +12,7 @@ from tests.ui.pages import APP, HOURS, opened, state_of, text_of, undo
 from ui import memory, words
 from ui.questions import loads
 from ui.questions.files import blank
+from ui.questions.seasons import months_of
 from ui.state import State
 
 
@@ -93,10 +94,10 @@ def test_a_load_that_another_leans_on_may_change_its_name(state):
     ],
 )
 def test_seasons_a_line_each(text, months):
-    assert loads._months(text) == months
+    assert months_of(text) == months
     for wrong in ("winter 10-12", "winter: ten", "winter: 1-999999999", "winter: 1\nwinter: 2"):
         with pytest.raises(CellError):
-            loads._months(wrong)
+            months_of(wrong)
 
 
 def test_a_blank_household_is_answered(state):

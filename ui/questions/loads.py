@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
@@ -24,17 +23,16 @@ from ui.bound import bound, entry, now
 from ui.fields import (
     Number,
     cell,
-    facts_of,
     numbers,
     on_screen,
     several,
     told,
     unit_of,
-    value,
 )
 from ui.language import writer
 from ui.look import tables
 from ui.markup import safe
+from ui.questions.seasons import seasons, tier_hours
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
@@ -98,8 +96,8 @@ def draw(state: State) -> None:
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, _FINER)
-        _tier_hours(state)
-        _seasons(state)
+        tier_hours(state)
+        seasons(state)
         uploader(
             state,
             "loads",
@@ -362,65 +360,3 @@ def _take_file(state: State, name: str, raw: bytes) -> None:
     loads = _with(draft, rows).with_table("loads", draft.tables["loads"]).job().loads
     state.change(_with(state.draft, load_rows(loads)), words.UNDO_FILE)
     state.refresh()
-
-
-def _tier_hours(state: State) -> None:
-    """Draw after how many hours each tier is let go."""
-    held = dict(value(state, "resilience", "tier_hours") or {})
-    tiers = list(state.draft.site.get("resilience", {}).get("tiers", ()))
-    facts = replace(facts_of("resilience", "max_hours"), required=False)
-    st.caption(words.TIER_HOURS)
-
-    def put(tier: str, draft: Draft, hours: float | None) -> Draft:
-        kept = {**draft.site.get("resilience", {}).get("tier_hours", {}), tier: hours}
-        kept = {name: after for name, after in kept.items() if after is not None}
-        return draft.with_site("resilience", "tier_hours", kept or None)
-
-    with st.container(key="tier_hours", horizontal=True):
-        for tier in tiers:
-            cell(
-                state,
-                facts,
-                safe(tier),
-                f"tier_hours {tier}",
-                held=held.get(tier),
-                put=partial(put, tier),
-                may_be_blank=True,
-                placeholder=words.NO_LIMIT,
-                width=150,
-            )
-
-
-def _seasons(state: State) -> None:
-    """Draw the seasons and their months, one a line."""
-    held = state.draft.site.get("seasons") or {"year": list(range(1, 13))}
-    lines = [f"{name}: {', '.join(map(str, months))}" for name, months in held.items()]
-    entry(
-        state,
-        words.SEASONS_TYPED,
-        "seasons",
-        "\n".join(lines),
-        lambda typed: lambda draft: draft.with_section("seasons", _months(typed)),
-        wanted=words.SEASONS_TYPED_HELP,
-        draw=st.text_area,
-        height=100,
-        help=words.SEASONS_TYPED_HELP,
-    )
-
-
-def _months(text: str) -> dict[str, list[int]]:
-    """Return the months of each season from lines such as ``winter: 10-12, 1-3``."""
-    found: dict[str, list[int]] = {}
-    for line in filter(None, map(str.strip, text.splitlines())):
-        name, _, pieces = line.rpartition(":")
-        months: list[int] = []
-        for piece in filter(None, (one.strip() for one in pieces.replace(";", ",").split(","))):
-            first, _, last = piece.replace("–", "-").partition("-")
-            ends = [(one.strip() or first.strip()) for one in (first, last)]
-            if not all(one.isdecimal() and len(one) <= len("12") for one in ends):
-                raise CellError(Phrase("{found} is no month", found=repr(piece)))
-            months += range(int(ends[0]), int(ends[1]) + 1)
-        if not name or name in found or not months:
-            raise CellError
-        found[name] = months
-    return found
