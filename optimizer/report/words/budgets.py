@@ -19,7 +19,11 @@ def cause(write: Writer, made_by: Cause) -> str:
         return write.say("more fuel")
     if made_by.requirement is None:
         return write.say("larger bank")
-    return requirement_name(write, made_by.requirement)
+    return write.say(
+        "{requirement} ({share:money} of it)",
+        requirement=requirement_name(write, made_by.requirement),
+        share=made_by.lower_by,
+    )
 
 
 def nothing(write: Writer) -> str:
