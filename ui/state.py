@@ -130,16 +130,16 @@ class State:
     lost: bool = False
     held: tuple[Draft, tuple[Kept, ...]] | None = None
 
-    def change(self, draft: Draft, what: str = "") -> None:
+    def change(self, draft: Draft, what: str = "", job: Job | None = None) -> None:
         """Take a changed draft; answer it where it is free of faults.
 
-        ``what`` is what undo says it takes back.
+        ``what`` is what undo says it takes back, ``job`` what the draft makes where that is known.
         """
         if draft == self.draft:
             return
         here = Step(self.draft, tuple(self.kept), what)
         self.past, self.future = [*self.past, here][-_UNDO_DEPTH:], []
-        self._take(draft)
+        self._take(draft, job)
 
     def offer(self, field: str, text: object, change: Change, what: str) -> None:
         """Take what was typed into a field where it makes a job; hold it as typed where not.
@@ -170,13 +170,13 @@ class State:
         """Take changes where they make a job; return what tells a field why they do not."""
         try:
             draft = reduce(lambda draft, change: change(draft), changes, self.draft)
-            draft.job()
+            job = draft.job()
         except CellError as problem:
             return partial(Pending.told, wanted=problem.hint)
         except InputError as error:
             first = error.faults[0]
             return partial(Pending.told, wanted=first.wanted, column=str(first.column or ""))
-        self.change(draft, what)
+        self.change(draft, what, job)
         return None
 
     def undo(self) -> None:
@@ -228,12 +228,12 @@ class State:
         self.rows.clear()
         self.form = None
 
-    def _take(self, draft: Draft) -> None:
+    def _take(self, draft: Draft, job: Job | None = None) -> None:
         if _target(draft) != _target(self.draft):
             self.picked = None
         self.draft = draft
         try:
-            self.job = draft.job()
+            self.job = job or draft.job()
         except InputError as error:
             self.faults = error.faults
         else:
