@@ -56,10 +56,7 @@ def found() -> tuple[JobFile | None, bool]:
     carried, token = st.query_params.get(_CARRIED_KEY), st.query_params.get(_HELD_KEY)
     if carried is None and token is None:
         return None, False
-    with _lock:
-        packed = _held.get(token or "")
-    if carried is not None:
-        packed = _from_text(carried)
+    packed = _held.get(token or "") if carried is None else _from_text(carried)
     job = None if packed is None else _unpacked(packed)
     return job, job is None
 

@@ -268,15 +268,21 @@ def _floated(job: Job, factor: float, family: str | None) -> Job:
 
 
 def _tariff(job: Job) -> Parameter:
-    now = job.site.tariff
+    return _unit_price(job, Kind.TARIFF, Unit.MONEY_PER_KWH, job.site.tariff, _supplied)
+
+
+def _unit_price(
+    job: Job, kind: Kind, unit: Unit, now: float, change: Callable[[Job, float, str | None], Job]
+) -> Parameter:
+    """Return the price of a unit of energy, from nothing to some times what it is now."""
     return Parameter(
-        kind=Kind.TARIFF,
-        unit=Unit.MONEY_PER_KWH,
+        kind=kind,
+        unit=unit,
         base=now,
         low=0.0,
         high=max(PRICE_TIMES * now, 0.1),
         doubt=(now / 2, now * 2),
-        change=_supplied,
+        change=change,
         shape=_straight(job),
     )
 
@@ -307,16 +313,7 @@ def _contracted(job: Job, factor: float, _: str | None) -> Job:
 
 
 def _fuel_price(job: Job, now: float) -> Parameter:
-    return Parameter(
-        kind=Kind.FUEL_PRICE,
-        unit=Unit.MONEY_PER_LITRE,
-        base=now,
-        low=0.0,
-        high=max(PRICE_TIMES * now, 0.1),
-        doubt=(now / 2, now * 2),
-        change=_fuelled,
-        shape=_straight(job),
-    )
+    return _unit_price(job, Kind.FUEL_PRICE, Unit.MONEY_PER_LITRE, now, _fuelled)
 
 
 def _fuelled(job: Job, price: float, _: str | None) -> Job:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
+from optimizer.inputs.cells import CellError, number
 from optimizer.inputs.faults import shown
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from optimizer.errors import Fault
     from optimizer.inputs.tables import Table
@@ -19,6 +20,29 @@ _NUMBER: Final = re.compile(r"([+\-−]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?)(?
 _COMMA: Final = re.compile(r"[+\-−]?[0-9]+,[0-9]+")
 _POINT: Final = re.compile(r"[+\-−]?[0-9]*\.[0-9]+([eE][+-]?[0-9]+)?")
 _THOUSANDS: Final = re.compile(r"[+\-−]?[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def bare_number(text: str) -> float | None:
+    """Return a number without a unit, by whichever mark it writes decimals; None for other text.
+
+    >>> bare_number("12,5"), bare_number("12.5"), bare_number("on request")
+    (12.5, 12.5, None)
+    """
+    plain = text.strip()
+    try:
+        return number(plain, comma="," in plain and "." not in plain)
+    except CellError:
+        return None
+
+
+def with_mark(text: str, *, comma: bool) -> str:
+    """Return a number's text, which has a point, as a file writes decimals."""
+    return text.replace(".", ",") if comma else text
+
+
+def has_commas(rows: Iterable[Sequence[str]]) -> bool:
+    """Return whether any cell writes its decimals with a comma."""
+    return any(_COMMA.fullmatch(cell) for row in rows for cell in row)
 
 
 def decimal_comma(table: Table, columns: Iterable[str], faults: list[Fault]) -> bool:

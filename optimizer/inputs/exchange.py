@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.inputs.columns import MONEY, columns_of
+from optimizer.inputs.decimals import bare_number, with_mark
 from optimizer.inputs.fields import all_fields
 from optimizer.inputs.money_defaults import open_money, with_money
 from optimizer.inputs.site_keys import SECTIONS
@@ -14,7 +14,6 @@ from optimizer.inputs.site_keys import SECTIONS
 if TYPE_CHECKING:
     from optimizer.inputs.draft import Draft, RawTable
 
-_NUMBER: Final = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 #: A converted sum has no more digits than this.
 _DIGITS: Final = 8
 
@@ -77,7 +76,7 @@ def _table(name: str, table: RawTable, rate: float) -> RawTable:
 
 def _cell(text: str, rate: float) -> str:
     """Return an amount at a rate as its file writes decimals; anything else as it stands."""
-    if not _NUMBER.fullmatch(text.strip()):
+    held = bare_number(text)
+    if held is None:
         return text
-    amount = f"{_at(float(text.replace(',', '.')), rate):.{_DIGITS}g}"
-    return amount.replace(".", ",") if "," in text else amount
+    return with_mark(f"{_at(held, rate):.{_DIGITS}g}", comma="," in text)

@@ -31,7 +31,8 @@ _RATIOS: Final = frozenset({"power_factor"})
 _PERCENT: Final = 100.0
 _DIGITS: Final = 12
 _HOURS_A_DAY: Final = re.compile(r"(\d[\d.,]*)\s*(?:h|hours?)?(?:\s*(?:/|a|per)\s*d(?:ay)?)?")
-_DAY: Final = "0:00-24:00"
+#: Windows of a load that may run at any hour.
+WHOLE_DAY: Final = "0:00-24:00"
 #: A number of no column: in a list of pairs, a rate of exchange.
 PLAIN_NUMBER: Final = Column(
     name="",
@@ -111,7 +112,7 @@ def typed_hours(text: str) -> tuple[str, float | None]:
     day = float(hours[1].replace(",", "."))
     if not 0 < day <= 24:  # noqa: PLR2004 - hours of a day
         raise CellError(Phrase("from 0 to 24 hours a day"))
-    return _DAY, round(day / 24, _DIGITS)
+    return WHOLE_DAY, round(day / 24, _DIGITS)
 
 
 def is_average(text: str) -> bool:

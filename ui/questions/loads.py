@@ -13,7 +13,7 @@ from optimizer.inputs.appliances import appliances, named
 from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
-from optimizer.inputs.typed import is_average, typed_hours, typed_number
+from optimizer.inputs.typed import WHOLE_DAY, is_average, typed_hours, typed_number
 from optimizer.model.phrase import Phrase
 from optimizer.report.grids.survey import each_load
 from optimizer.report.words.notes import second_source
@@ -43,7 +43,6 @@ if TYPE_CHECKING:
 
 _USUAL_TIERS: Final = ("essential", "useful", "comfort")
 _FACTS: Final = columns_of(LoadRow)
-_WHOLE_DAY: Final = "0:00-24:00"
 #: A load of one's own begins like this; its name and watts are to be typed.
 _OWN: Final = {
     "tier": _USUAL_TIERS[0],
@@ -51,7 +50,7 @@ _OWN: Final = {
     "running_w": 100.0,
     "power_factor": 0.9,
     "starting_w": None,
-    "hours": _WHOLE_DAY,
+    "hours": WHOLE_DAY,
     "duty": 1.0,
     "seasons": "",
 }
@@ -280,7 +279,7 @@ def _watts(state: State, row: Row, place: int) -> None:
         def changed(draft: Draft) -> Draft:
             changes: Row = {"running_w": typed_number(typed, facts, _rows(draft)[place])}
             if is_average(typed):
-                changes |= {"hours": _WHOLE_DAY, "duty": 1.0}
+                changes |= {"hours": WHOLE_DAY, "duty": 1.0}
             return _put(draft, place, changes)
 
         return changed

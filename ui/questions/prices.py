@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import partial
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Final
@@ -13,6 +12,7 @@ from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
 from optimizer.inputs import PRICE_TABLES, RawTable, draft_from_files, raw_table
 from optimizer.inputs.cells import CellError
+from optimizer.inputs.decimals import bare_number, has_commas, with_mark
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.fields import all_fields
@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from optimizer.inputs.columns import Column
     from ui.state import Change, State
 
-_COMMA: Final = re.compile(r"[+-]?\d+,\d+")
 #: In the first line of an item; the rest is folded.
 _FIRST: Final = ("price", "price_per_m", "price_date", "supplier")
 
@@ -94,7 +93,7 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
     label = words.PRICE_COLUMNS[facts.name]
     put = partial(_put, name, place, facts.name)
     if facts.kind.is_numeric:
-        number = _number(held)
+        number = bare_number(held)
         if held and number is None:  # with a unit: as it stands in the file
             settings["placeholder"] = held
         cell(state, facts, label, key, held=number, row=partial(_row, name, place),
@@ -116,21 +115,13 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
 
 def _row(name: str, place: int, draft: Draft) -> dict[str, float | None]:
     rows = draft.tables[name].rows
-    return dict(zip(rows[0], map(_number, rows[place + 1]), strict=False))
-
-
-def _number(text: str) -> float | None:
-    try:
-        return float(text.replace(",", ".") if _COMMA.fullmatch(text) else text)
-    except ValueError:
-        return None
+    return dict(zip(rows[0], map(bare_number, rows[place + 1]), strict=False))
 
 
 def _written(table: RawTable, number: float | None) -> str:
     """Return a number as the table writes its decimals."""
     text = "" if number is None else repr(number).removesuffix(".0")
-    has_commas = any(_COMMA.fullmatch(one) for row in table.rows[1:] for one in row)
-    return text.replace(".", ",") if has_commas else text
+    return with_mark(text, comma=has_commas(table.rows[1:]))
 
 
 def _put(name: str, place: int, column: str, draft: Draft, text: str) -> Draft:
