@@ -274,7 +274,7 @@ def _row(
     sources = getattr(row, "sources", {})
     own = Source.PRICE_LIST if row in known else Source.TYPED_IN
     dated = getattr(row, "price_date", None)
-    for field in fields(row):  # type: ignore[arg-type]
+    for field in fields(row):  # type: ignore[arg-type] # any dataclass
         value, name = getattr(row, field.name), field.name
         if name in _NAMES or value is None or value == ():
             continue

@@ -79,9 +79,9 @@ class Planned:
         growth = (1 + site.load_growth) ** years[:, None]
         needed: Floats = drawn_wh(
             self.largest_wh * growth,
-            self.span_h,  # type: ignore[arg-type]
-            inverter.efficiency,  # type: ignore[arg-type]
-            self.design.inverter_units * inverter.no_load_w,  # type: ignore[arg-type]
+            self.span_h,  # type: ignore[arg-type] # numpy broadcasts it over the years
+            inverter.efficiency,  # type: ignore[arg-type] # likewise, one number for all
+            self.design.inverter_units * inverter.no_load_w,  # type: ignore[arg-type] # likewise
             site.design_margin,
         )
         healths = np.maximum(_LEAST_SHARE, left).tolist()

@@ -31,16 +31,6 @@ OUTAGES_SPREAD, TARIFF_SPREAD = 0.35, 0.20
 #: Below and above the base of the discount rate [1/a].
 RATE_BELOW, RATE_ABOVE = 0.02, 0.03
 
-#: The same in words, for tables and pages.
-STATED = (
-    f"service life of each family × {LIFE[0]:g}…{LIFE[2]:g}, likeliest {LIFE[1]:g} (triangle)",
-    f"price of each family today × {PRICE[0]:g}…{PRICE[2]:g}, likeliest {PRICE[1]:g} (triangle)",
-    f"drift of each family's price ± {DRIFT_SPREAD:.0%} a year (normal, standard deviation)",
-    f"outages a year and tariff around today's (lognormal, spread {OUTAGES_SPREAD:g} and "
-    f"{TARIFF_SPREAD:g})",
-    f"discount rate from {RATE_BELOW:.0%} below to {RATE_ABOVE:.0%} above (triangle)",
-)
-
 
 @dataclass(frozen=True, slots=True)
 class Scenario:

@@ -13,12 +13,6 @@ _MINOR_UNITS: Final = {
     **dict.fromkeys(["CLF", "UYW"], 4),
 }
 
-#: How lines are rounded, in words; `rounded` is the rule itself.
-ROUNDING_RULE = (
-    "Each line is rounded to the smallest unit of the currency, halves up; every sum is the sum "
-    "of the rounded lines above it."
-)
-
 
 def minor_units(currency: str) -> int:
     """Return the decimals of a currency: 0, 2, 3 or 4.

@@ -153,7 +153,7 @@ def columns_of(model: type[Record]) -> Mapping[str, Column]:
         if name not in model.model_fields:
             continue
         info = model.model_fields[name]
-        facts: dict[str, Any] = dict(info.json_schema_extra or {})  # type: ignore[arg-type]
+        facts: dict[str, Any] = dict(info.json_schema_extra or {})  # type: ignore[arg-type] # as `declare` puts it
         if facts["default"] is None and usual.get(name) is not MISSING:
             facts["default"] = usual.get(name)
         shown = info.alias or name

@@ -204,11 +204,6 @@ class Site:
         """The battery room's temperatures in equal parts of the year [°C]."""
         return self.monthly_degc or (self.mean_degc,)
 
-    @property
-    def horizon_in_words(self) -> str:
-        """The horizon as texts say it: "10 years", "one year"."""
-        return "one year" if self.horizon_years == 1 else f"{self.horizon_years} years"
-
 
 @dataclass(frozen=True, slots=True)
 class Battery:
@@ -395,4 +390,4 @@ class Job(Supposing):
 
     def with_site(self, **changes: object) -> Job:
         """Return the job with other values of the site; its loads and prices stay."""
-        return replace(self, site=replace(self.site, **changes))  # type: ignore[arg-type]
+        return replace(self, site=replace(self.site, **changes))  # type: ignore[arg-type] # by name

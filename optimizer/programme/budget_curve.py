@@ -68,10 +68,6 @@ class BudgetCurve:
         within = [one for one in self.points if one.budget <= budget * _LENIENT]
         return within[-1] if within else self.points[0]
 
-    def next_after(self, budget: float) -> BudgetPoint | None:
-        """Return the first point that takes more money."""
-        return next((one for one in self.points if one.budget > budget * _LENIENT), None)
-
 
 def budget_curve(
     programme: Programme, terms: Terms, *, progress: Progress | None = None

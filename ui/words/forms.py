@@ -36,7 +36,6 @@ NUMBERS_HELP: Final = say(
     "Write it as you would: 7,5 or 7.5, 1.5 kW, 1/2 hp, 35 kWh/month; 6x starts at six times."
 )
 WINDOW: Final = say("From when to when")
-LOADS_CHOSEN: Final = say("Loads")
 LOG_TYPED: Final = say("One outage a line: start – end")
 LOG_TYPED_HELP: Final = say(
     "Such as 2026-01-31 17:40 – 20:10, 31.01.2026 17:40 – 01.02.2026 6:00, or with its length: "

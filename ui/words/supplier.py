@@ -82,7 +82,6 @@ MEANINGS: Final = {
     "exchange": say("another currency, worth"),
     "unit": say("a unit"),
 }
-MEANING: Final = say("It means")
 MEANING_NUMBER: Final = say("How much")
 READ: Final = say("Rows as they were read")
 NONE_READ: Final = say("No row can be read with these choices.")

@@ -38,7 +38,7 @@ def side_by_side(
     def row(
         name: str, value: Callable[[Alternative], Value], *kind: Kind | int
     ) -> list[Value | Cell]:
-        return [name, *(Cell(value(one), *kind) for one in alternatives)]  # type: ignore[arg-type]
+        return [name, *(Cell(value(one), *kind) for one in alternatives)]  # type: ignore[arg-type] # kind, decimals
 
     rows = {
         "equipment": row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),

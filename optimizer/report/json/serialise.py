@@ -38,7 +38,7 @@ def to_data(value: object, hint: object = None) -> Data:
     pairs = None
     if is_dataclass(value):
         kind, _ = without_none(hint)
-        cls: type = kind if is_dataclass(kind) else type(value)  # type: ignore[assignment]
+        cls: type = kind if is_dataclass(kind) else type(value)  # type: ignore[assignment] # a class
         pairs = ((one.key, one.of(value), one.hint) for one in members(cls))
     elif isinstance(value, Mapping):
         pairs = ((str(to_data(key)), one, None) for key, one in value.items())

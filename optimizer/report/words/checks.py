@@ -53,14 +53,6 @@ def requirement_name(write: Writer, requirement: Requirement) -> str:
     return _REQUIREMENTS[requirement](write)
 
 
-def check_short(write: Writer, check: Check) -> str:
-    """Return what a requirement is about, as it reads inside a sentence."""
-    if check.requirement is not None:
-        return requirement_name(write, check.requirement)
-    named = _SHORT.get(check.kind)
-    return check_name(write, check) if named is None else named(write)
-
-
 def _energy(write: Writer, check: Check) -> str:
     return write.say(
         "Energy for {hours:hours} in year {year}", hours=check.hours, year=(check.year or 0) + 1
@@ -123,12 +115,6 @@ _NAMES: Mapping[CheckKind, Callable[[Writer, Check], str]] = {
     CheckKind.UPFRONT_COST: lambda write, _: write.say("Upfront cost"),
     CheckKind.LIFE_CYCLE_COST: lambda write, _: write.say("Life-cycle cost"),
     CheckKind.LATER_COST: lambda write, _: write.say("Purchases of the dearest later year"),
-}
-
-_SHORT: Mapping[CheckKind, Callable[[Writer], str]] = {
-    CheckKind.SERIES: lambda write: write.say("units in series"),
-    CheckKind.INVERTER_UNITS: lambda write: write.say("inverter units side by side"),
-    CheckKind.SCHEDULED_CUTS_CARRIED: lambda write: write.say("carrying every scheduled cut"),
 }
 
 _REQUIREMENTS: Mapping[Requirement, Callable[[Writer], str]] = {

@@ -46,5 +46,5 @@ def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a
                 **one.operands,
             )
         case WarningKind.WHAT_IF:
-            return what_if(write, **one.operands)  # type: ignore[arg-type]
+            return what_if(write, **one.operands)  # type: ignore[arg-type] # by name
     assert_never(one.kind)
