@@ -108,9 +108,13 @@ def whole(text: str, comma: bool = False) -> int:
 
 
 def flag(text: str, comma: bool = False) -> bool:
-    """Return true or false, in whatever case a spreadsheet writes them."""
+    """Return true or false, in whatever case a spreadsheet writes them; yes and no are read too.
+
+    >>> flag("Yes"), flag("FALSE")
+    (True, False)
+    """
     del comma
-    words = {"true": True, "false": False}
+    words = {"true": True, "yes": True, "false": False, "no": False}
     if text.lower() not in words:
         raise CellError
     return words[text.lower()]

@@ -14,6 +14,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.catalog import PRICE_TABLES, find_table
+from optimizer.inputs.cells import CellError, flag
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
 from optimizer.inputs.rows import LoadRow
@@ -238,11 +239,19 @@ def survey_rows(table: RawTable) -> list[dict[str, Any]]:
             if kind is not None and kind.is_numeric:
                 row[name] = _number(cell, whole=kind is Kind.WHOLE)
             elif kind is Kind.FLAG:
-                row[name] = cell.lower() == "true"
+                row[name] = _ticked(cell)
             elif kind is not None:
                 row[name] = cell
         found.append(row)
     return found
+
+
+def _ticked(cell: str) -> bool:
+    """Return whether a cell says true; blank, or nothing that can be read, is not ticked."""
+    try:
+        return flag(cell)
+    except CellError:
+        return False
 
 
 def _number(cell: str, *, whole: bool) -> float | None:

@@ -121,10 +121,10 @@ CASES = [
             INVERTERS: [
                 ("price\n", "price,works_in_parallel\n"),
                 ("10,400", "10,400,TRUE"),
-                ("12,800", "12,800,yes"),
+                ("12,800", "12,800,maybe"),
             ]
         },
-        [(INVERTERS, 3, "works_in_parallel", "'yes'", "true or false")],
+        [(INVERTERS, 3, "works_in_parallel", "'maybe'", "true or false")],
     ),
     (
         "date in other words",

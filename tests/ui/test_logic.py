@@ -167,7 +167,7 @@ def test_budget_asks_for_designs_within_it():
     assert words.within_budget(WRITE, bought, budget) in text_of(page)
     page.text_input(key="limits.budget").set_value("10").run()
     hours = job().site.target_hours
-    assert title_of(page) == f"No design carries {hours} hours."
+    assert title_of(page) == f"No design carries {hours} hours for the money allowed."
     assert "budget" in text_of(page)
     assert not page.exception
     page.text_input(key="limits.budget").set_value("").run()

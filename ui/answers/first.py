@@ -34,7 +34,7 @@ def sentence(state: State, answer: Answer) -> None:
     site = state.job.site
     write, design = writer(site.currency), answer.design
     if answer.refusal is not None:
-        st.title(safe(relaxations.goal(write, answer.refusal.goal)))
+        st.title(safe(relaxations.goal(write, answer.refusal)))
         points(relaxations.reasons(write, answer.refusal))
     if design is not None:
         soon = said.short_life(write, design)

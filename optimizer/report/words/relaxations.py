@@ -12,18 +12,25 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from optimizer.errors import NoDesignError
-    from optimizer.model.diagnosis import Goal, Hindrance, Opening
+    from optimizer.model.diagnosis import Hindrance, Opening
 
 
 def no_design(error: NoDesignError, locale: str = "en") -> str:
     """Return all of a refusal, one sentence a line: what the error's own text is made of."""
     write = Writer(error.goal.currency, locale)
-    return "\n".join((goal(write, error.goal), *reasons(write, error)))
+    return "\n".join((goal(write, error), *reasons(write, error)))
 
 
-def goal(write: Writer, asked: Goal) -> str:
-    """Return that nothing meets a goal."""
+def goal(write: Writer, error: NoDesignError) -> str:
+    """Return that nothing meets a goal; with money in the way, that it is for this money."""
+    asked = error.goal
     match asked.kind:
+        case GoalKind.HOURS if any(
+            one.kind is HindranceKind.MONEY for one in error.diagnosis.hindrances
+        ):
+            return write.say(
+                "No design carries {hours:hours} for the money allowed.", hours=asked.hours
+            )
         case GoalKind.HOURS:
             return write.say("No design carries {hours:hours}.", hours=asked.hours)
         case GoalKind.UPFRONT_BUDGET:
@@ -129,7 +136,8 @@ _IN_THE_WAY: Mapping[Requirement, Callable[[Writer], str]] = {
         "In the way is the cold: the room falls below what the batteries allow."
     ),
     Requirement.VENTED: lambda write: write.say(
-        "In the way is ventilation: vented batteries are not allowed and nothing else lasts."
+        "In the way is ventilation: the batteries that would do are vented, which the site does "
+        "not allow."
     ),
 }
 

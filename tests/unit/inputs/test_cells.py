@@ -138,5 +138,7 @@ def test_days_and_moments():
 def test_flags():
     assert cells.flag("TRUE") is True
     assert cells.flag("false") is False
+    assert cells.flag("Yes") is True
+    assert cells.flag("no") is False
     with pytest.raises(cells.CellError):
         cells.flag("1")
