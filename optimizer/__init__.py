@@ -52,7 +52,7 @@ if TYPE_CHECKING:
     from optimizer.programme.survey import Programme, site_curves
     from optimizer.quote.build import Quote, make_quote
 
-    __version__: str
+__version__ = "0.1.0"
 
 __all__ = [
     "Allotment",
@@ -142,8 +142,6 @@ _RENAMED = {
 
 def __getattr__(name: str) -> object:
     """Load a public name from its room (PEP 562)."""
-    if name == "__version__":
-        return import_module("importlib.metadata").version("keeplit")
     if name in _RENAMED:
         warn(f"{name} is now {_RENAMED[name]}", DeprecationWarning, stacklevel=2)
         name = _RENAMED[name]

@@ -5,23 +5,13 @@ from __future__ import annotations
 import io
 import os
 import sys
-import traceback
 from pathlib import Path
 
 import click
 
-from optimizer.cli.allot import allot
-from optimizer.cli.assess import assess, outages
-from optimizer.cli.compare import budget, compare, sensitivity, tiers
-from optimizer.cli.curve import choose, frontier, trade_off
-from optimizer.cli.page import page
-from optimizer.cli.prices import prices
-from optimizer.cli.quote import quote
-from optimizer.cli.register import register
-from optimizer.cli.renamed import Commands
-from optimizer.cli.schema import schema
+from optimizer import __version__
+from optimizer.cli.commands import Commands
 from optimizer.cli.show import language, print_json
-from optimizer.cli.site import check, fields, new
 from optimizer.errors import (
     Fault,
     InputError,
@@ -38,35 +28,12 @@ __all__ = ["cli", "main"]
 @click.group(
     cls=Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
 )
-@click.version_option(package_name="keeplit")
+@click.version_option(__version__)
 def cli() -> None:
     """Batteries and inverter for riding through grid failures, at the least cost over years.
 
     SITE is a site file, a folder that holds site.toml, or a bundled demo: house, clinic, hall.
     """
-
-
-for command in (
-    frontier,
-    choose,
-    trade_off,
-    compare,
-    budget,
-    sensitivity,
-    tiers,
-    allot,
-    assess,
-    outages,
-    quote,
-    register,
-    prices,
-    check,
-    fields,
-    new,
-    page,
-    schema,
-):
-    cli.add_command(command)
 
 
 def main(arguments: list[str] | None = None) -> None:
@@ -121,6 +88,8 @@ def _no_more_output(error: OSError, as_json: bool) -> None:
 
 def unforeseen(error: Exception) -> InternalError:
     """Return a failure that nobody foresaw as one of ours: what, and where in the program."""
+    import traceback
+
     from optimizer.inputs.faults import cut
 
     frames = traceback.extract_tb(error.__traceback__)[-3:]

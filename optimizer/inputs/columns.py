@@ -89,7 +89,9 @@ class Kind(StrEnum):
 class Record(BaseModel):
     """A row of a table or a section of the site file: strict, finite, unchangeable."""
 
-    model_config = ConfigDict(strict=True, frozen=True, allow_inf_nan=False, extra="forbid")
+    model_config = ConfigDict(
+        strict=True, frozen=True, allow_inf_nan=False, extra="forbid", defer_build=True
+    )
     #: The dataclass whose defaults hold for keys that are left out.
     defaults: ClassVar[Any] = None
 

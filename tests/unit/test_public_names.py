@@ -105,6 +105,18 @@ def test_importing_loads_no_room():
     assert loaded_by(f"{code}\nassert not loaded, loaded") & {"dataclasses", "numpy"} == set()
 
 
+def test_telling_the_version_loads_no_command():
+    code = """
+from optimizer.cli import cli
+cli(["--version"], standalone_mode=False)
+loaded = {name for name in sys.modules if name.startswith(("optimizer.", "importlib.meta"))}
+assert {"optimizer.cli", "optimizer.errors"} <= loaded, loaded
+idle = ("optimizer.model.job", "optimizer.cli.curve", "optimizer.cli.asking", "importlib.metadata")
+assert loaded.isdisjoint(idle), loaded
+"""
+    assert loaded_by(code) & {"numpy", "pydantic", "rich", "babel"} == set()
+
+
 def test_reading_and_surveying_a_site_needs_no_solver():
     code = "import optimizer\noptimizer.survey(optimizer.load('house'))"
     assert loaded_by(code) & {"pulp", "highspy", "pandas", "openpyxl", "streamlit"} == set()
