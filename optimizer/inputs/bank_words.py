@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError, nearest
 from optimizer.inputs.cells import number
-from optimizer.inputs.chemistry import load_chemistries, read_chemistries
+from optimizer.inputs.chemistry import chemistry_called, load_chemistries, read_chemistries
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.design_file import existing_of
 from optimizer.inputs.load import load
@@ -30,8 +30,6 @@ _PART: Final = re.compile(
     r"|(?P<word>[a-z][\w.-]*)",
     re.IGNORECASE,
 )
-#: Other names that chemistries go by, in lower case.
-_NAMES: Final = {"lead": "flooded", "lead-acid": "flooded", "wet": "flooded", "lifepo4": "lfp"}
 #: Hours of the rated discharge: a maker's sheet of a starter or leisure battery gives its capacity
 #: at 20 h, one of a lithium battery at 5 h. Common practice.
 _RATED_H: Final = {"lead": 20.0, "lithium": 5.0}
@@ -188,7 +186,7 @@ def _read(text: str) -> _Said:
     energy_wh = values.get("wh", values.get("kwh", 0.0) * 1000)
     capacity_ah = values.get("ah", energy_wh / voltage_v if voltage_v else 0.0)
     known = load_chemistries()
-    chemistries = [name for name in (_NAMES.get(word, word) for word in words) if name in known]
+    chemistries = [name for name in map(chemistry_called, words) if name is not None]
     if rest or not (voltage_v and capacity_ah) or len(chemistries) != 1 or len(words) > 1:
         wanted = Phrase(
             "voltage, capacity and chemistry, such as {example}; chemistries: {names}",

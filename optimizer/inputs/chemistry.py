@@ -30,6 +30,25 @@ MONEY_TRAITS: Final = tuple(
 )
 #: What a battery takes from its chemistry and cannot say itself.
 KINDS: Final = ("family", "gas")
+#: Other names that chemistries go by in the trade, in lower case.
+_TRADE_NAMES: Final = {
+    "lead": "flooded",
+    "lead-acid": "flooded",
+    "wet": "flooded",
+    "opzs": "tubular",
+    "lifepo4": "lfp",
+}
+
+
+def chemistry_called(word: str) -> str | None:
+    """Return the shipped chemistry that goes by a name, in whatever case, or None.
+
+    >>> chemistry_called("LiFePO4"), chemistry_called("AGM"), chemistry_called("Lead crystal")
+    ('lfp', 'agm', None)
+    """
+    name = word.casefold()
+    name = _TRADE_NAMES.get(name, name)
+    return name if name in load_chemistries() else None
 
 
 @lru_cache

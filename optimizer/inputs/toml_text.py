@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Final
 from optimizer.errors import Fault, FaultKind
 from optimizer.files.limits import CELL_CHARACTERS, TOML_BYTES
 from optimizer.files.reading import read_bytes
-from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, shown
+from optimizer.inputs.faults import FILE, MISSING, NO_TEXT, VALUE, shown
 from optimizer.inputs.tables import decode
 from optimizer.model.phrase import Phrase
 
@@ -39,8 +39,11 @@ class SectionFile:
     lines: Mapping[str, int]
 
     def fault(self, key: str, found: str, wanted: str, kind: FaultKind = VALUE) -> Fault:
-        """Return a fault at a dotted key."""
-        return Fault(self.file, self.lines.get(key), key, found, wanted, kind)
+        """Return a fault at a dotted key; a key within a line stands where the line does."""
+        line = self.lines.get(key)
+        if line is None and kind is not MISSING:
+            line = self.lines.get(key.rpartition(".")[0])
+        return Fault(self.file, line, key, found, wanted, kind)
 
 
 def read_toml(

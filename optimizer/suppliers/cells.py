@@ -141,6 +141,10 @@ class Reader:
             for place, words in enumerate(found.after)
             if words and converts(unit_of(words[0]) or words[0], column)
         ]
+        if not found.numbers:  # "on request": the mapping may say that such rows are left out
+            own = self._own.get(split(text))
+            if own is not None and own[1].skip:
+                raise LeftOut
         if is_money(column) or len(fitting) != 1:
             raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else Phrase(""))
         return found.numbers[fitting[0]], found.after[fitting[0]]

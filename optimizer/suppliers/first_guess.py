@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final, get_args
 
 from optimizer.errors import nearest
 from optimizer.inputs.battery_rows import TRAITS
 from optimizer.inputs.cells import looks_like_date
-from optimizer.inputs.chemistry import load_chemistries
+from optimizer.inputs.chemistry import chemistry_called
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.supplier_list import repeats
@@ -52,7 +53,8 @@ _OTHER_WORDS: Final = {
     "generator": _NAMES,
     "item": "article work service description arbeit leistung bezeichnung",
     "chemistry": (
-        "technology chemistry kind technologie technik chemie chimie tecnología tecnologia type"
+        "technology chemistry kind technologie technik chemie chimie tecnología tecnologia type "
+        "typ bauart"
     ),
     "voltage_v": _VOLTS,
     "system_v": f"system {_VOLTS}",
@@ -165,6 +167,12 @@ def first_guess(
         numeric, texts = known[ours].kind.is_numeric, cells[theirs]
         return not numeric or any(scan(one).numbers and not _is_day(one) for one in texts)
 
+    def speaks_for(ours: str, theirs: str) -> int:
+        """Return how much cells say for a heading: names differ, chemistries are known."""
+        if _OTHER_WORDS[ours] is _NAMES:
+            return len(cells[theirs])
+        return sum(chemistry_called(one) is not None for one in cells[theirs])
+
     guessed = {
         ours: theirs
         for ours, theirs in guess_by_names(list(cells), table).items()
@@ -177,7 +185,7 @@ def first_guess(
         taken = set(guessed.values())
         names = (plain[name] for name in _named(plain, spoken.split()))
         fitting = (name for name in names if name not in taken and suits(ours, name))
-        if (theirs := next(fitting, None)) is not None:
+        if (theirs := max(fitting, key=partial(speaks_for, ours), default=None)) is not None:
             guessed[ours] = theirs
     if table == "batteries" and "rate_h" not in guessed:  # 70 Ah (C20): at 20 hours
         first = guessed.get("capacity_ah")
@@ -259,9 +267,13 @@ def details(
         form = next((form for form in DATE_FORMS if all(_reads(one, form) for one in cells)), None)
         if form is not None:
             found["dates"] = form
-    known = tuple(load_chemistries()) if ours == "chemistry" else words_of(table, ours)
-    alike = {cell: cell.casefold() for cell in cells if cell.casefold() in known}
-    if alike and not all(cell in known for cell in cells):
+    known = words_of(table, ours)
+    if ours == "chemistry":
+        called = {cell: chemistry_called(cell) for cell in cells}
+    else:
+        called = {cell: one for cell in cells if (one := cell.casefold()) in known}
+    alike = {cell: one for cell, one in called.items() if one is not None}
+    if alike and any(alike.get(cell) != cell for cell in cells):
         found["values"] = alike
     return found
 

@@ -152,6 +152,7 @@ def _columns(
         faults.append(source.fault("columns", Phrase("none"), wanted, MISSING))
         return {}
     known = columns_of(TABLES[table]) if table in TABLES else None
+    said = {*head, *source.content.get("list", {})}
     found: dict[str, ColumnMapping] = {}
     for name, given in content.items():
         key = f"columns.{name}"
@@ -170,7 +171,8 @@ def _columns(
             faults.append(source.fault(f"{key}.pattern", shown(written["pattern"]), wanted))
             continue
         values = check_keys(source, key, written, ColumnKeys, faults)
-        _check_column(source, key, name, values, faults)
+        if len(faults) == before:
+            _check_column(source, key, name, values, faults)
         if len(faults) == before:
             fixed = values.pop("value", None)
             text = None if fixed is None else fixed if isinstance(fixed, str) else f"{fixed}"
@@ -179,7 +181,7 @@ def _columns(
         if column.required and name not in content:
             wanted = Phrase("where {name} comes from", name=name)
             faults.append(source.fault(f"columns.{name}", NO_KEY, wanted, MISSING))
-        elif name in ORIGIN and name not in content and name not in head:
+        elif name in ORIGIN and name not in content and name not in said:
             faults.append(source.fault(f"list.{name}", NO_KEY, _origin(name), MISSING))
     return found
 

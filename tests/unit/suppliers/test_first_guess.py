@@ -22,7 +22,7 @@ def test_first_guess_takes_words_and_dates_from_the_list():
     assert guess["voltage_v"] == {"column": "Nominal"}
     assert guess["capacity_ah"] == guess["rate_h"] == {"column": "Capacity (rate)"}
     assert guess["price_date"]["dates"] == "%d.%m.%Y"
-    assert guess["chemistry"]["values"] == {"Gel": "gel"}
+    assert guess["chemistry"]["values"] == {"Wet": "flooded", "Gel": "gel"}
 
 
 @pytest.mark.parametrize(
@@ -70,3 +70,24 @@ def test_join_of_nothing_is_the_list_itself():
     merged = join(None, [found])
     assert merged.table.as_csv().decode().splitlines() == found.as_csv().decode().splitlines()
     assert merged.changes.vanished == ()
+
+
+def test_first_guess_tells_names_from_kinds_and_knows_the_trade_names_of_chemistries():
+    text = (
+        "Art.Nr;Bezeichnung;Typ;Preis EUR\n1;Moor 100;AGM;9\n2;Moor 200;AGM;10\n3;Heide;LiFePO4;11"
+    )
+    guess = first_guess(read_list(Held({"l.csv": text.encode()}, "l.csv")), "batteries", {})
+    assert guess["battery"] == {"column": "Bezeichnung"}
+    assert guess["chemistry"] == {"column": "Typ", "values": {"AGM": "agm", "LiFePO4": "lfp"}}
+
+
+def test_a_word_in_place_of_a_price_leaves_the_row_out_where_the_mapping_says_so():
+    supplier = read_list(Held({"l.csv": b"A;Price\n10;1\n20;a.A.\n"}, "l.csv"))
+    content = {
+        "list": {"table": "fuses", "currency": "EUR"},
+        "columns": {"rating_a": "A", "price": "Price"},
+    }
+    assert "a.A." in str(convert(supplier, mapping_from(content)).unreadable[0])
+    found = convert(supplier, mapping_from(content | {"words": {"a.A.": "skip"}}))
+    assert len(found.rows) == 1
+    assert not found.unreadable
