@@ -138,7 +138,7 @@ def test_months_that_do_not_fit(tmp_path, months, found, wanted):
 def test_a_tier_that_no_load_has(tmp_path):
     changes = {SITE: ("max_hours = 24", "max_hours = 24\ntier_hours = { nic = 2 }")}
     assert_faults(
-        tmp_path, changes, [(SITE, None, "resilience.tier_hours.nic", "nic", "nearest known: nice")]
+        tmp_path, changes, [(SITE, 14, "resilience.tier_hours.nic", "nic", "nearest known: nice")]
     )
 
 
