@@ -28,12 +28,13 @@ if TYPE_CHECKING:
     from optimizer.answers.site_survey import Survey, survey
     from optimizer.answers.upfront_limits import TradeOff, trade_off
     from optimizer.comparison.break_even_line import break_even_line
-    from optimizer.comparison.budgets import budget_table, staircase
+    from optimizer.comparison.budgets import BudgetTable, budget_table, staircase
     from optimizer.comparison.regrets import regret
     from optimizer.comparison.sensitivities import sensitivities
     from optimizer.comparison.side_by_side import compare
     from optimizer.comparison.switch_points import switch_points
     from optimizer.comparison.tier_costs import tiers
+    from optimizer.comparison.two_runs import TwoRuns, against
     from optimizer.errors import (
         Fault,
         InputError,
@@ -58,6 +59,7 @@ __all__ = [
     "Allotment",
     "Assessment",
     "BankPeriod",
+    "BudgetTable",
     "CableRun",
     "Choice",
     "Curve",
@@ -78,6 +80,8 @@ __all__ = [
     "Quote",
     "Survey",
     "TradeOff",
+    "TwoRuns",
+    "against",
     "allot",
     "assess",
     "assess_told",
@@ -112,12 +116,13 @@ _HOMES = {
     "answers.site_survey": "Survey survey",
     "answers.upfront_limits": "TradeOff trade_off",
     "comparison.break_even_line": "break_even_line",
-    "comparison.budgets": "budget_table staircase",
+    "comparison.budgets": "BudgetTable budget_table staircase",
     "comparison.regrets": "regret",
     "comparison.sensitivities": "sensitivities",
     "comparison.side_by_side": "compare",
     "comparison.switch_points": "switch_points",
     "comparison.tier_costs": "tiers",
+    "comparison.two_runs": "TwoRuns against",
     "errors": "Fault InputError InternalError KeeplitError NoAllotmentError NoDesignError "
     "NotProvenError",
     "inputs.design_file": "load_design",

@@ -10,7 +10,7 @@ from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_hel
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
 from optimizer.answers.questions import no_design, not_negative, search_for, within
-from optimizer.answers.stops import NO_LIMITS, Stop, stop_at
+from optimizer.answers.stops import NO_LIMITS, Stop, looks_beyond, stop_at
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
@@ -156,7 +156,7 @@ def choose(
         for the site's target.
     beyond : bool
         Whether money that buys all the hours of the site's curve is followed further, up to ten
-        days.
+        days, unless the site says otherwise (`beyond_max_hours`).
     family : str, optional
         Only chemistries of this family.
     solver : {"highs", "cbc"}
@@ -210,7 +210,7 @@ def choose(
 def _longest(search: Search, *, beyond: bool) -> tuple[Search, Design | None]:
     """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
     design = search.longest()
-    if not beyond or design is None or design.hours < search.job.site.max_hours:
+    if not beyond or design is None or not looks_beyond(search.job, design.hours):
         return search, design
     further = Search(
         search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
+from itertools import groupby
 from typing import ClassVar, Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
@@ -92,13 +93,7 @@ class Curve(Result):
     @property
     def runs(self) -> tuple[tuple[Point, ...], ...]:
         """The points, neighbours together that differ in the fuel stored alone."""
-        found: list[list[Point]] = []
-        for point in self.points:
-            if found and found[-1][-1].equipment == point.equipment:
-                found[-1].append(point)
-            else:
-                found.append([point])
-        return tuple(tuple(run) for run in found)
+        return tuple(tuple(run) for _, run in groupby(self.points, lambda one: one.equipment))
 
 
 def frontier(

@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.engine.curve import Search
+from optimizer.model.job import LONGEST_HOURS
 
 if TYPE_CHECKING:
     from optimizer.model.job import Job
@@ -29,6 +30,12 @@ def stop_at(search: Search, hours: int) -> Stop:
         return Stop.LOOKED
     free = Search(job.with_site(**NO_LIMITS), search.family, search.solver)
     return Stop.MONEY if free.exists(hours + 1) else Stop.OFFER
+
+
+def looks_beyond(job: Job, hours: int) -> bool:
+    """Tell whether money that reaches some hours is followed beyond the curve's end."""
+    site = job.site
+    return site.beyond_max_hours and site.max_hours <= hours < LONGEST_HOURS
 
 
 def is_limited(job: Job) -> bool:

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
-from optimizer.cli.show import catalog_option, site_argument
+from optimizer.cli.show import Screen, catalog_option, print_json, site_argument
 from optimizer.comparison.parameter import FAMILY_KINDS, Kind
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from optimizer.model.job import Job
+    from optimizer.model.result import Result
 
 set_option = click.option(
     "--set",
@@ -28,12 +29,34 @@ set_option = click.option(
 )
 
 
+against_option = click.option(
+    "--against",
+    "held_against",
+    multiple=True,
+    metavar="SITE|NAME=VALUE",
+    help="Ask the same again and set both side by side: of another site, of SITE as its files say "
+    "it, or with other numbers (--set rate=12% --against rate=3%). May be given more than once.",
+)
+
+
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
-    """Let a command take a site, a price list and what-ifs; it is given the job they make."""
+    """Let a command take a site, a price list and what-ifs; it is given the job they make.
+
+    Where it takes `against_option` it is given the job to hold it against too, None without.
+    """
 
     @wraps(command)
-    def asked(site: str, catalog: str | None, changes: Sequence[str], **options: object) -> None:
-        command(supposed(optimizer.load(site, catalog), changes), **options)
+    def asked(
+        site: str,
+        catalog: str | None,
+        changes: Sequence[str],
+        held_against: Sequence[str] | None = None,
+        **options: object,
+    ) -> None:
+        job = supposed(optimizer.load(site, catalog), changes)
+        if held_against is not None:
+            options["other"] = _other(site, catalog, held_against) if held_against else None
+        command(job, **options)
 
     return site_argument(catalog_option(set_option(asked)))
 
@@ -45,3 +68,32 @@ def supposed(job: Job, changes: Sequence[str]) -> Job:
     from optimizer.comparison.what_if import changes_of
 
     return job.what_if(changes_of(changes))
+
+
+def _other(site: str, catalog: str | None, words: Sequence[str]) -> Job:
+    """Return the job of a second run: a site named is read with its own price list."""
+    from optimizer.errors import Fault, FaultKind, InputError
+
+    sites = [word for word in words if "=" not in word]
+    if len(sites) > 1:
+        found = ", ".join(sites)
+        raise InputError([Fault("options", None, "--against", found, "one site", FaultKind.TWICE)])
+    job = optimizer.load(*sites) if sites else optimizer.load(site, catalog)
+    return supposed(job, [word for word in words if "=" in word])
+
+
+def side_by_side(
+    job: Job, other: Job, ask: Callable[..., Result], *, as_json: bool, **asked: object
+) -> None:
+    """Ask the same of two jobs, and print both answers side by side."""
+    found = optimizer.against(job, other, ask, **asked)
+    if as_json:
+        print_json(found, job)
+        return
+    from optimizer.report.grids.two_runs import side_by_side as grid
+    from optimizer.report.words.two_runs import runs
+
+    out = Screen(job.site.currency)
+    out.lines(runs(out.write, found))
+    out.tables(grid(out.write, found))
+    out.footnotes(job, other)

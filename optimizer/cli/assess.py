@@ -85,7 +85,7 @@ def assess(
     if as_json:
         from optimizer.report.json.answers import AssessAnswer
 
-        print_json(AssessAnswer(found, ledger, assumed))
+        print_json(AssessAnswer(found, ledger, assumed), found.job)
         return
     _show(found, ledger, assumed, load_w)
 
@@ -204,7 +204,7 @@ def outages(
     if as_json:
         from optimizer.report.json.answers import OutagesAnswer
 
-        print_json(OutagesAnswer(run, chosen))
+        print_json(OutagesAnswer(run, chosen), job)
         return
     from optimizer.report.grids import outages as grids
     from optimizer.report.words import outages as words

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 _HOMES = {
     "allot": "allot",
     "assess": "assess outages",
-    "compare": "budget compare sensitivity tiers",
+    "budget": "budget tiers",
+    "compare": "compare sensitivity",
     "curve": "choose frontier trade-off",
     "page": "page",
     "prices": "prices",

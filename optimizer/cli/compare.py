@@ -1,48 +1,32 @@
-"""``keeplit compare``, ``sensitivity``, ``budget``, ``tiers``: which family, what changes it."""
+"""``keeplit compare`` and ``sensitivity``: which family, and what changes it."""
 
 from __future__ import annotations
 
-import math
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 import optimizer
-from optimizer.cli.asking import job_options
+from optimizer.cli.asking import against_option, job_options, side_by_side
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
-    family_option,
+    canvas,
+    charts_option,
+    hours_option,
     json_option,
     print_json,
-    tell_written,
+    save_charts,
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from optimizer.comparison.answers import (
         CompareAnswer,
         SensitivityAnswer,
     )
     from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.budgets import Bought, Staircase
     from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.writer import Writer
-
-hours_option = click.option(
-    "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
-)
-charts_option = click.option(
-    "--charts", "folder", metavar="DIR", help="Also write the charts there, as PNG and SVG."
-)
-#: Rows of a budget table at most: more is a typing error.
-_MOST_ROWS = 2000
 
 
 @click.command()
@@ -59,9 +43,11 @@ _MOST_ROWS = 2000
     help="Where both cost the same: battery price against outages, or against another number.",
 )
 @charts_option
+@against_option
 @json_option
 def compare(
     job: Job,
+    other: Job | None,
     hours: int | None,
     neighbours: bool,
     by_year: bool,
@@ -73,6 +59,9 @@ def compare(
     from optimizer.comparison.answers import CompareAnswer
     from optimizer.comparison.parameters import parameter_named
 
+    if other is not None:
+        side_by_side(job, other, optimizer.compare, as_json=as_json, hours=hours)
+        return
     if across is not None:
         parameter_named(job, across)
     comparison = optimizer.compare(job, hours)
@@ -87,7 +76,7 @@ def compare(
     if folder is not None:
         _save_comparison(folder, answer)
     if as_json:
-        print_json(answer)
+        print_json(answer, job)
     else:
         _show_comparison(
             answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
@@ -99,10 +88,10 @@ def _save_comparison(folder: str, answer: CompareAnswer) -> None:
     from optimizer.report.charts.paid import paid_chart
 
     job, line = answer.comparison.job, answer.break_even_line
-    pictures = {"paid": paid_chart(answer.comparison, _canvas(job))}
+    pictures = {"paid": paid_chart(answer.comparison, canvas(job))}
     if line is not None:
-        pictures["break-even-line"] = break_even_chart(line, _canvas(job))
-    _save(folder, pictures)
+        pictures["break-even-line"] = break_even_chart(line, canvas(job))
+    save_charts(folder, pictures)
 
 
 def _show_comparison(
@@ -172,14 +161,14 @@ def sensitivity(
     if folder is not None:
         from optimizer.report.charts.sensitivity import sensitivity_chart
 
-        canvas = _canvas(job)
+        paper = canvas(job)
         pictures = {
-            "sensitivity-cost": sensitivity_chart(each, canvas),
-            "sensitivity-hours": sensitivity_chart(each, canvas, what="hours"),
+            "sensitivity-cost": sensitivity_chart(each, paper),
+            "sensitivity-hours": sensitivity_chart(each, paper, what="hours"),
         }
-        _save(folder, pictures)
+        save_charts(folder, pictures)
     if as_json:
-        print_json(answer)
+        print_json(answer, job)
     else:
         _show_sensitivity(job, answer)
 
@@ -197,198 +186,3 @@ def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
         grids.regret(screen.write, answer.regret),
     )
     screen.footnotes(job)
-
-
-@click.command()
-@job_options
-@family_option
-@click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
-@click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
-@click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
-@click.option("--budgets", metavar="MONEY,…", help="Budgets of a table, such as 3000,6000,12000.")
-@click.option("--lifetime", is_flag=True, help="Life-cycle cost instead of upfront cost.")
-@click.option(
-    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
-)
-@click.option("-o", "--output", metavar="FILE", help="Write the table as CSV.")
-@charts_option
-@json_option
-def budget(
-    job: Job,
-    family: str | None,
-    first: float | None,
-    last: float | None,
-    step: float | None,
-    budgets: str | None,
-    lifetime: bool,
-    later_limit: float | None,
-    output: str | None,
-    folder: str | None,
-    as_json: bool,
-) -> None:
-    """Show what money buys: every step of the way, or a table of many budgets."""
-    from optimizer.comparison.answers import BudgetAnswer
-
-    if budgets is None:
-        wanted = _budgets(first, last, step, needed=output is not None)
-    else:
-        wanted = _listed(budgets, (first, last, step))
-    options: dict[str, Any] = {
-        "lifetime": lifetime,
-        "family": family,
-        "later_limit": later_limit,
-    }
-    rows = stairs = None
-    if wanted:
-        with ProgressBar("budgets") as progress:
-            rows = optimizer.budget_table(job, wanted, progress=progress, **options)
-    if not wanted or folder is not None:
-        with ProgressBar("steps") as progress:
-            stairs = optimizer.staircase(job, progress=progress, **options)
-        if not stairs.steps and later_limit is None:
-            optimizer.choose(stairs.job, hours=1, family=family)  # says why nothing fits
-    if folder is not None and stairs is not None and stairs.steps:
-        from optimizer.report.charts.staircase import staircase_chart
-
-        _save(folder, {"budget": staircase_chart(stairs, _canvas(job))})
-    screen = Screen(job.site.currency)
-    grid = _budget_grid(screen.write, stairs, rows, lifetime=lifetime)
-    if output is not None and rows is not None:
-        from optimizer.report.csv_text import as_csv
-
-        _write({output: as_csv(grid)})
-    if as_json:
-        limit = job.site.later_limit if later_limit is None else later_limit
-        steps = None if stairs is None else stairs.steps
-        print_json(BudgetAnswer(job.site.currency, lifetime, family, limit, steps, rows))
-        return
-    if grid.rows:
-        screen.tables(grid)
-    else:
-        from optimizer.report.words.budgets import nothing
-
-        screen.line(nothing(screen.write))
-    screen.footnotes(job)
-
-
-def _budget_grid(
-    write: Writer, stairs: Staircase | None, rows: tuple[Bought, ...] | None, *, lifetime: bool
-) -> Grid:
-    """Return the table of budgets where one was asked for, else every step."""
-    from optimizer.report.grids.budgets import budgets, steps
-
-    if stairs is not None and rows is None:
-        return steps(write, stairs)
-    return budgets(write, rows or (), lifetime=lifetime)
-
-
-@click.command()
-@job_options
-@family_option
-@hours_option
-@charts_option
-@json_option
-def tiers(
-    job: Job,
-    family: str | None,
-    hours: int | None,
-    folder: str | None,
-    as_json: bool,
-) -> None:
-    """Show what each tier of loads costs: essential alone, then with the next."""
-    from optimizer.comparison.answers import TiersAnswer
-
-    with ProgressBar("tiers") as progress:
-        found: Tiers = optimizer.tiers(job, family=family, progress=progress)
-    at = sorted({hours or job.site.target_hours, *found.landmarks})
-    if folder is not None and any(one.curve.points for one in found.curves):
-        from optimizer.report.charts.tiers import tiers_chart
-
-        _save(folder, {"tiers": tiers_chart(found, _canvas(job))})
-    if as_json:
-        costs = tuple(cost for hour in at for cost in found.at(hour))
-        print_json(
-            TiersAnswer(job.site.name, job.site.currency, found.curves, costs, found.staying_on)
-        )
-    else:
-        from optimizer.report.grids.tiers import tiers as grid
-
-        screen = Screen(job.site.currency)
-        screen.tables(grid(screen.write, found, at))
-        screen.footnotes(job)
-
-
-def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
-    """Return the budgets of a list."""
-    from optimizer.errors import Fault, InputError
-    from optimizer.inputs.faults import shown
-
-    if any(one is not None for one in range_told):
-        wanted = "the budgets one by one, or --from, --to and --step"
-        raise InputError([Fault("options", None, "--budgets", "a list and a range", wanted)])
-    try:
-        found = [float(word) for word in text.split(",")]
-    except ValueError:
-        wanted = "sums of money with commas between, such as 3000,6000,12000"
-        raise InputError([Fault("options", None, "--budgets", shown(text), wanted)]) from None
-    _at_most("--budgets", len(found))
-    return found
-
-
-def _at_most(option: str, count: float) -> None:
-    from optimizer.errors import Fault, InputError
-
-    if count > _MOST_ROWS:
-        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
-        raise InputError([Fault("options", None, option, found, wanted)])
-
-
-def _budgets(
-    first: float | None, last: float | None, step: float | None, *, needed: bool
-) -> list[float]:
-    """Return the budgets of a table, none where no table is asked for."""
-    from optimizer.errors import Fault, InputError
-
-    given = (first, last, step)
-    if all(one is None for one in given) and not needed:
-        return []
-    if first is None or last is None or step is None:
-        raise InputError(
-            [Fault("options", None, None, "a part of a table", "--from, --to and --step together")]
-        )
-    if not 0 <= first <= last < float("inf") or not 0 < step < float("inf"):
-        found = f"--from {first:g} --to {last:g} --step {step:g}"
-        wanted = "money from low to high, in steps above 0"
-        raise InputError([Fault("options", None, None, found, wanted)])
-    steps = (last - first) / step * (1 + 1e-12)
-    _at_most("--step", math.floor(min(steps, _MOST_ROWS)) + 1)
-    count = int(steps) + 1
-    return [first + number * step for number in range(count)]
-
-
-def _canvas(job: Job) -> Canvas:
-    """Return what the charts of files are drawn on."""
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.charts.theme import LIGHT
-
-    return Canvas(LIGHT, Screen(job.site.currency).write, alone=True)
-
-
-def _save(folder: str, pictures: Mapping[str, Any]) -> None:
-    """Write charts as PNG and SVG."""
-    from optimizer.report.charts.files import chart_file
-
-    _write(
-        {
-            str(Path(folder) / f"{name}.{form}"): chart_file(chart, form)
-            for name, chart in pictures.items()
-            for form in ("png", "svg")
-        }
-    )
-
-
-def _write(contents: Mapping[str, bytes]) -> None:
-    from optimizer.files.writing import write_files
-
-    write_files(contents.items())
-    tell_written(contents)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 import optimizer
-from optimizer.cli.asking import job_options
+from optimizer.cli.asking import against_option, job_options, side_by_side
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -30,9 +30,16 @@ if TYPE_CHECKING:
 @job_options
 @family_option
 @click.option("--max-hours", type=int, metavar="N", help="Longest autonomy, hours.")
+@against_option
 @json_option
-def frontier(job: Job, family: str | None, max_hours: int | None, as_json: bool) -> None:
+def frontier(
+    job: Job, other: Job | None, family: str | None, max_hours: int | None, as_json: bool
+) -> None:
     """Print the whole curve of cost against hours of autonomy."""
+    if other is not None:
+        asked = {"family": family, "max_hours": max_hours}
+        side_by_side(job, other, optimizer.frontier, as_json=as_json, **asked)
+        return
     with ProgressBar("hours") as progress:
         curve = optimizer.frontier(job, family=family, max_hours=max_hours, progress=progress)
     if not curve.points:
@@ -40,7 +47,7 @@ def frontier(job: Job, family: str | None, max_hours: int | None, as_json: bool)
     if as_json:
         from optimizer.report.json.answers import frontier_answer
 
-        print_json(frontier_answer(curve))
+        print_json(frontier_answer(curve), job)
         return
     from optimizer.report.grids import curve as grids
 
@@ -77,9 +84,11 @@ def frontier(job: Job, family: str | None, max_hours: int | None, as_json: bool)
     "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
 )
 @assumptions_option
+@against_option
 @json_option
 def choose(
     job: Job,
+    other: Job | None,
     family: str | None,
     hours: int | None,
     budget: float | None,
@@ -89,23 +98,25 @@ def choose(
     as_json: bool,
 ) -> None:
     """Print one design, explained: what binds, what it costs when, what to buy."""
+    asked: dict[str, Any] = {
+        "hours": hours,
+        "budget": budget,
+        "lifetime_budget": lifetime_budget,
+        "later_limit": later_limit,
+        "beyond": True,
+        "family": family,
+    }
+    if other is not None:
+        side_by_side(job, other, optimizer.choose, as_json=as_json, **asked)
+        return
     with ProgressBar("changes tried") as progress:
-        choice = optimizer.choose(
-            job,
-            hours=hours,
-            budget=budget,
-            lifetime_budget=lifetime_budget,
-            later_limit=later_limit,
-            beyond=True,
-            family=family,
-            progress=progress,
-        )
+        choice = optimizer.choose(job, progress=progress, **asked)
     opinion = optimizer.independent_simulation(choice.job, choice.design)
     ledger = optimizer.assumptions(choice.job, choice.design) if assumptions else None
     if as_json:
         from optimizer.report.json.answers import choose_answer
 
-        print_json(choose_answer(choice, opinion, ledger))
+        print_json(choose_answer(choice, opinion, ledger), job)
         return
     _show(choice, opinion, ledger)
 
@@ -122,7 +133,7 @@ def trade_off(job: Job, family: str | None, hours: int | None, as_json: bool) ->
     with ProgressBar("changes tried") as progress:
         found = optimizer.trade_off(job, hours, family=family, progress=progress)
     if as_json:
-        print_json(found)
+        print_json(found, job)
         return
     from optimizer.report.grids.trade_off import designs
     from optimizer.report.words.trade_off import now_or_later

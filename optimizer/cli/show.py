@@ -7,18 +7,20 @@ import json
 import os
 import sys
 import time
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from rich.console import Console, RenderableType
     from rich.progress import Progress
 
     from optimizer.model.job import Job
     from optimizer.model.progress import Progress as Advance
+    from optimizer.report.charts.canvas import Canvas
     from optimizer.report.grids.grid import Grid
 
 #: Width of tables where the output is neither a terminal nor told its columns [characters].
@@ -40,12 +42,23 @@ family_option = click.option(
     "--family", metavar="NAME", help="Only chemistries of this family, such as lead or lithium."
 )
 
+hours_option = click.option(
+    "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
+)
+charts_option = click.option(
+    "--charts", "folder", metavar="DIR", help="Also write the charts there, as PNG and SVG."
+)
 
-def print_json(answer: object) -> None:
-    """Print an answer for programs: one JSON object, the version of the format first."""
+
+def print_json(answer: object, job: Job | None = None) -> None:
+    """Print an answer for programs: one JSON object, the version of the format first.
+
+    ``job`` is what it is about, of which something may be supposed.
+    """
     from optimizer.report.json.serialise import output
 
-    data = answer if isinstance(answer, dict) else output(answer)
+    supposed = None if job is None else job.supposed
+    data = answer if isinstance(answer, dict) else output(answer, supposed)
     # where the output has codes for some letters only, the rest travel as \u escapes: same data
     narrow = codecs.lookup(sys.stdout.encoding or "ascii").name != "utf-8"
     click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, allow_nan=False))
@@ -113,22 +126,29 @@ class Screen:
             self._apart()
             self._print(terminal.table(grid, self.write, self._console.width))
 
-    def footnotes(self, job: Job) -> None:
-        """Print what stands under every result: old prices, warnings, the caution."""
+    def footnotes(self, *jobs: Job) -> None:
+        """Print what stands under every result: old prices, warnings, the caution.
+
+        Where two jobs stand side by side, what is supposed of each stands at its head.
+        """
         from datetime import date
 
         from optimizer.answers.site_survey import old_prices
         from optimizer.model.needs import critical_loads
+        from optimizer.model.warning import WarningKind
         from optimizer.report.words import notes
         from optimizer.report.words.warnings import job_warning
 
-        old = len(old_prices(job, date.today()))
+        old = len({one for job in jobs for one in old_prices(job, date.today())})
         texts = [notes.old_prices(self.write, old)] if old else []
-        texts += [job_warning(self.write, one) for one in job.warnings]
+        warned = [one for job in jobs for one in job.warnings]
+        if len(jobs) > 1:
+            warned = [one for one in warned if one.kind is not WarningKind.WHAT_IF]
+        texts += [job_warning(self.write, one) for one in warned]
         self._apart()
-        if critical := critical_loads(job):
+        if critical := tuple(dict.fromkeys(name for job in jobs for name in critical_loads(job))):
             self.line(notes.second_source(self.write, critical))
-        self.lines(notes.note(self.write, text) for text in texts)
+        self.lines(notes.note(self.write, text) for text in dict.fromkeys(texts))
         self._print(notes.caution(self.write), "dim")
 
     def _apart(self) -> None:
@@ -157,12 +177,6 @@ def console() -> Console:
     return Console(markup=False, emoji=False, highlight=False, width=None if told else _FILE_WIDTH)
 
 
-def footnotes(to: Console, job: Job) -> None:
-    """Print what stands under every result."""
-    del to
-    Screen(job.site.currency).footnotes(job)
-
-
 class ProgressBar:
     """Progress on standard error, shown only once work has taken a second."""
 
@@ -189,3 +203,32 @@ class ProgressBar:
             self._bar.add_task(self._what, total=whole)
             self._bar.start()
         self._bar.update(self._bar.task_ids[0], completed=done, total=whole)
+
+
+def canvas(job: Job) -> Canvas:
+    """Return what the charts of files are drawn on."""
+    from optimizer.report.charts.canvas import Canvas
+    from optimizer.report.charts.theme import LIGHT
+
+    return Canvas(LIGHT, Screen(job.site.currency).write, alone=True)
+
+
+def save_charts(folder: str, pictures: Mapping[str, Any]) -> None:
+    """Write charts as PNG and SVG."""
+    from optimizer.report.charts.files import chart_file
+
+    write_outputs(
+        {
+            str(Path(folder) / f"{name}.{form}"): chart_file(chart, form)
+            for name, chart in pictures.items()
+            for form in ("png", "svg")
+        }
+    )
+
+
+def write_outputs(contents: Mapping[str, bytes]) -> None:
+    """Write files, all or none, and tell which."""
+    from optimizer.files.writing import write_files
+
+    write_files(contents.items())
+    tell_written(contents)

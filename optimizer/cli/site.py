@@ -26,7 +26,7 @@ def check(job: Job, only_numbers: bool, as_json: bool) -> None:
         return
     found = optimizer.survey(job)
     if as_json:
-        print_json(found)
+        print_json(found, job)
         return
     from optimizer.report.grids import survey as grids
     from optimizer.report.words import notes

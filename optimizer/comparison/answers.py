@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from optimizer.answers.stops import Stop
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import Bought, Step
 from optimizer.comparison.regrets import Regret
@@ -41,6 +42,7 @@ class BudgetAnswer:
     later_limit: float | None
     steps: tuple[Step, ...] | None
     budgets: tuple[Bought, ...] | None
+    stopped_by: Stop | None
 
 
 @dataclass(frozen=True)

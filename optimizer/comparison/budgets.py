@@ -11,10 +11,12 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import groupby
 from typing import ClassVar
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import known_family, not_negative
+from optimizer.answers.stops import Stop, looks_beyond, stop_at
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.engine.money_scale import cost_tolerance
@@ -23,10 +25,10 @@ from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.inputs.built import checked
 from optimizer.model.design import Design
-from optimizer.model.job import Job
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
-from optimizer.model.result import Result
+from optimizer.model.result import Listed, Result
 from optimizer.model.shown import shown
 
 #: A requirement made a step where lifting it takes at least this share off the step.
@@ -68,7 +70,10 @@ class Step:
 
 @dataclass(frozen=True, repr=False)
 class Staircase(Result):
-    """All steps of a budget, money and hours rising."""
+    """All steps of a budget, money and hours rising.
+
+    ``stopped_by`` is why nothing longer is shown, None without steps.
+    """
 
     also: ClassVar[tuple[str, ...]] = ("currency",)
 
@@ -76,6 +81,7 @@ class Staircase(Result):
     family: str | None
     lifetime: bool
     steps: tuple[Step, ...]
+    stopped_by: Stop | None = None
 
     @property
     def currency(self) -> str:
@@ -85,13 +91,8 @@ class Staircase(Result):
     @property
     def runs(self) -> tuple[tuple[Step, ...], ...]:
         """The steps, neighbours together that differ in the fuel stored alone."""
-        found: list[list[Step]] = []
-        for step in self.steps:
-            if found and found[-1][-1].design.equipment == step.design.equipment:
-                found[-1].append(step)
-            else:
-                found.append([step])
-        return tuple(tuple(run) for run in found)
+        steps = groupby(self.steps, lambda one: one.design.equipment)
+        return tuple(tuple(run) for _, run in steps)
 
     def at(self, budget: float) -> Step | None:
         """Return the step that a budget stands on, None below the first."""
@@ -111,6 +112,17 @@ class Bought:
     later: tuple[Purchase, ...]
     replacements: tuple[Replacement, ...]
     next_budget: float | None
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class BudgetTable(Listed[Bought]):
+    """What each of many budgets buys, in the order asked; the rest as in `Staircase`."""
+
+    job: Job
+    family: str | None
+    lifetime: bool
+    rows: tuple[Bought, ...]
+    stopped_by: Stop | None = None
 
 
 def staircase(
@@ -149,7 +161,7 @@ def staircase(
     >>> choose(job, budget=step.budget).design.hours == step.hours
     True
     """
-    budgets = _Budgets(job, lifetime=lifetime, family=family, later_limit=later_limit)
+    budgets = _budgets(job, lifetime, family, later_limit)
     whole = len(Requirement) + 2
     if progress is not None:
         progress(0, whole)
@@ -182,7 +194,7 @@ def staircase(
             )
         )
         reached, below, standing = design.hours, money, design
-    return Staircase(budgets.job, family, lifetime, tuple(steps))
+    return Staircase(budgets.job, family, lifetime, tuple(steps), budgets.stopped_by)
 
 
 def budget_table(
@@ -192,8 +204,9 @@ def budget_table(
     lifetime: bool = False,
     family: str | None = None,
     later_limit: float | None = None,
+    beyond: bool = False,
     progress: Progress | None = None,
-) -> tuple[Bought, ...]:
+) -> BudgetTable:
     """Return what each of many budgets buys: the longest hours, then the least life-cycle cost.
 
     Parameters
@@ -204,6 +217,8 @@ def budget_table(
         [currency].
     lifetime, family, later_limit, progress
         As in `staircase`.
+    beyond : bool
+        Whether money is followed beyond the end of the site's curve, as in `choose`.
 
     Examples
     --------
@@ -214,7 +229,10 @@ def budget_table(
     wanted = list(budgets)
     for budget in wanted:
         not_negative("budget", budget)
-    known = _Budgets(job, lifetime=lifetime, family=family, later_limit=later_limit)
+    known = _budgets(job, lifetime, family, later_limit)
+    far = known.buys(max(wanted, default=0.0)) if beyond else None
+    if far is not None and looks_beyond(known.job, far.hours):
+        known = _Budgets(known.job.with_site(max_hours=LONGEST_HOURS), lifetime, family)
     found = []
     for done, budget in enumerate(wanted):
         if progress is not None:
@@ -228,28 +246,32 @@ def budget_table(
                 next((money for money in known.treads if money > budget), None),
             )
         )
-    return tuple(found)
+    return BudgetTable(known.job, family, lifetime, tuple(found), known.stopped_by)
+
+
+def _budgets(job: Job, lifetime: bool, family: str | None, later_limit: float | None) -> _Budgets:
+    """Return what money buys up to the curve's end."""
+    not_negative("--later-limit", later_limit)
+    if family is not None:
+        known_family(job, family)
+    if later_limit is not None:
+        job = job.with_site(later_limit=later_limit)
+    return _Budgets(checked(job).with_site(budget=None, lifetime_budget=None), lifetime, family)
 
 
 class _Budgets:
     """What money buys of one kind: upfront, or over the study period."""
 
-    def __init__(
-        self, job: Job, *, lifetime: bool, family: str | None, later_limit: float | None
-    ) -> None:
-        not_negative("--later-limit", later_limit)
-        if family is not None:
-            known_family(job, family)
-        later = checked(job).site.later_limit if later_limit is None else later_limit
-        self.job = job.with_site(budget=None, lifetime_budget=None, later_limit=later)
-        self._lifetime, self._family = lifetime, family
-        self._counted = self.job if lifetime else careless_of_later(self.job)
-        self._search = Search(self._counted, family)
+    def __init__(self, job: Job, lifetime: bool, family: str | None) -> None:
+        self.job, self._lifetime = job, lifetime
+        self._search = Search(job if lifetime else careless_of_later(job), family)
+        self._priced = Search(job, family)
         self._points = list(self._search.points())
 
-    @cached_property
-    def _priced(self) -> Search:
-        return Search(self.job, self._family)
+    @property
+    def stopped_by(self) -> Stop | None:
+        """Why nothing longer is bought, None where nothing is."""
+        return stop_at(self._priced, self._points[-1].hours) if self._points else None
 
     @cached_property
     def treads(self) -> tuple[float, ...]:

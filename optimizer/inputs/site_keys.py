@@ -75,6 +75,9 @@ class ResilienceKeys(Record):
         required=True,
     )
     max_hours: int = whole("h", "How far the curve is drawn.", ge=1, le=LONGEST_HOURS)
+    beyond_max_hours: bool = flag(
+        f"Whether a budget that reaches max_hours is followed to {LONGEST_HOURS} h."
+    )
     design_margin: float = share("Added to the energy that must be carried.", ge=0, le=1)
     recharge_hours: float = number(
         "h", "After an outage the bank must be full within this.", ge=1, le=LONGEST_HOURS

@@ -168,6 +168,7 @@ class Site:
     mean_degc: float
     max_degc: float
     max_hours: int = 48
+    beyond_max_hours: bool = True
     design_margin: float = 0.10
     recharge_hours: float = 24.0
     load_growth: float = 0.0

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib import import_module
-from typing import Any
+from typing import Any, Generic, TypeVar, overload
+
+T = TypeVar("T")
 
 
 class Result:
@@ -41,6 +44,24 @@ class Result:
     def _repr_markdown_(self) -> str:
         """Return the answer's table as a notebook shows it."""
         return str(_report().markdown(self))
+
+
+class Listed(Result, Generic[T], Sequence[T]):
+    """An answer that is a list: its rows one by one, and all that a result does."""
+
+    __slots__ = ()
+
+    rows: tuple[T, ...]
+
+    @overload
+    def __getitem__(self, place: int) -> T: ...
+    @overload
+    def __getitem__(self, place: slice) -> tuple[T, ...]: ...
+    def __getitem__(self, place: int | slice) -> T | tuple[T, ...]:
+        return self.rows[place]
+
+    def __len__(self) -> int:
+        return len(self.rows)
 
 
 def _report() -> Any:  # noqa: ANN401 - a module; by name: the data stands on no room above it

@@ -2,18 +2,57 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, cast
+
+from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from typing import Self
 
 
+@dataclass(frozen=True, slots=True)
+class Supposition:
+    """A number supposed instead of what the site says.
+
+    Parameters
+    ----------
+    name : str
+        As ``--set`` takes it, such as "outages" or "price:lithium".
+    value, now : float
+        What is supposed, and what the site says.
+    unit : str
+        Of both.
+    """
+
+    name: str
+    value: float
+    now: float
+    unit: str
+
+
 class Supposing:
     """What-ifs for a job: the parameters of the comparison, by their names."""
 
     __slots__ = ()
+
+    warnings: tuple[JobWarning, ...]
+
+    @property
+    def supposed(self) -> tuple[Supposition, ...]:
+        """What is supposed, in the order told."""
+        told = [one.operands for one in self.warnings if one.kind is WarningKind.WHAT_IF]
+        return tuple(
+            Supposition(
+                name=":".join(str(one[key]) for key in ("kind", "family") if one[key]),
+                value=float(one["value"]),
+                now=float(one["now"]),
+                unit=str(one["unit"]),
+            )
+            for one in told
+        )
 
     def what_if(
         self, changes: Mapping[str, float | str] | None = None, **more: float | str

@@ -9,13 +9,23 @@ from optimizer.answers.choice import Choice
 from optimizer.answers.curve import Curve
 from optimizer.answers.upfront_limits import TradeOff
 from optimizer.comparison.answers import TiersAnswer
-from optimizer.comparison.budgets import Staircase
+from optimizer.comparison.budgets import BudgetTable, Staircase
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.tier_costs import Tiers
+from optimizer.comparison.two_runs import TwoRuns
 from optimizer.report import markdown as texts
 from optimizer.report.grids import assessment as assessments
-from optimizer.report.grids import budgets, choice, comparison, curve, sensitivity, tiers, trade_off
+from optimizer.report.grids import (
+    budgets,
+    choice,
+    comparison,
+    curve,
+    sensitivity,
+    tiers,
+    trade_off,
+    two_runs,
+)
 from optimizer.report.grids.grid import Cell, raw
 from optimizer.report.json.answers import frontier_answer
 from optimizer.report.json.serialise import to_data
@@ -34,6 +44,8 @@ _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
     Curve: curve.points,
     Sensitivities: sensitivity.one_at_a_time,
     Staircase: budgets.steps,
+    BudgetTable: budgets.budgets,
+    TwoRuns: two_runs.side_by_side,
     Tiers: lambda write, found: tiers.tiers(write, found, found.landmarks),
     TradeOff: trade_off.designs,
 }
@@ -67,7 +79,7 @@ def data(result: Result) -> dict[str, Any]:
         site = result.job.site
         at = tuple(cost for hours in result.landmarks for cost in result.at(hours))
         shown = TiersAnswer(site.name, site.currency, result.curves, at, result.staying_on)
-    return dict(to_data(shown))
+    return {"supposed": to_data(result.job.supposed), **to_data(shown)}
 
 
 def markdown(result: Result) -> str:

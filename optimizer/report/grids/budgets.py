@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words.budgets import cause
+from optimizer.report.words.budgets import cause, ended
 from optimizer.report.words.comparison import equipment, side
 from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.budgets import Bought, Staircase, Step
+    from optimizer.comparison.budgets import BudgetTable, Staircase, Step
     from optimizer.report.grids.grid import Value
     from optimizer.report.words.writer import Writer
 
@@ -57,10 +55,12 @@ def steps(write: Writer, stairs: Staircase) -> Grid:
                 "The price of an hour is that of its first hours."
             )
         )
+    if stairs.stopped_by is not None:
+        notes.append(ended(write, stairs.stopped_by, stairs.steps[-1].hours))
     return Grid("budget", _title(write, lifetime=stairs.lifetime), columns, rows, notes)
 
 
-def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:
+def budgets(write: Writer, table: BudgetTable) -> Grid:
     """Return what each of many budgets buys."""
     columns = [
         Column("budget", write.say("Budget"), Kind.CENTS),
@@ -73,7 +73,7 @@ def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:
         Column("next_budget", write.say("Next step at"), Kind.CENTS),
     ]
     found: list[list[Value | Cell]] = []
-    for row in rows:
+    for row in table:
         design = row.design
         if design is None:
             nothing = Cell(write.say("nothing"))
@@ -91,7 +91,12 @@ def budgets(write: Writer, rows: Sequence[Bought], *, lifetime: bool) -> Grid:
                 row.next_budget,
             ]
         )
-    return Grid("budgets", _title(write, lifetime=lifetime), columns, found)
+    notes = []
+    longest = max((row.design.hours for row in table if row.design is not None), default=0)
+    ends = any(row.design is not None and row.next_budget is None for row in table)
+    if table.stopped_by is not None and ends:
+        notes.append(ended(write, table.stopped_by, longest))
+    return Grid("budgets", _title(write, lifetime=table.lifetime), columns, found, notes)
 
 
 def _title(write: Writer, *, lifetime: bool) -> str:

@@ -136,11 +136,15 @@ ANSWERS: dict[str, type | str] = {
     "budget": "optimizer.comparison.answers:BudgetAnswer",
     "tiers": "optimizer.comparison.answers:TiersAnswer",
     "trade-off": TradeOff,
+    "against": "optimizer.comparison.two_runs:TwoRuns",
     "allot": "optimizer.programme.answers:AllotAnswer",
     "check": Survey,
     "prices": "optimizer.suppliers.answer:PricesAnswer",
     "error": ErrorAnswer,
 }
+
+#: Of no single site, or nobody got so far.
+_OF_NO_SITE = frozenset({"prices", "error", "allot"})
 
 
 def command_schema(command: str) -> dict[str, Any]:
@@ -149,4 +153,4 @@ def command_schema(command: str) -> dict[str, Any]:
     if isinstance(answer, str):
         module, _, name = answer.partition(":")
         answer = getattr(import_module(module), name)
-    return schema_of(answer)
+    return schema_of(answer, of_a_site=command not in _OF_NO_SITE)

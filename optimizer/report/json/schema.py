@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Any, Literal, Union, get_args, get_origin
 
 from optimizer.model.shown import Unbounded
+from optimizer.model.supposed import Supposition
 from optimizer.report.json.members import members
 from optimizer.report.json.serialise import VERSION
 
@@ -31,12 +32,15 @@ _SIMPLE: dict[object, Schema] = {
 }
 
 
-def schema_of(result: type) -> Schema:
+def schema_of(result: type, *, of_a_site: bool = False) -> Schema:
     """Return the schema (JSON Schema 2020-12) of what `output` makes of a result."""
     shared: Shared = {}
     body = _object(result, shared)
-    body["properties"] = {"version": {"const": VERSION}, **body["properties"]}
-    body["required"] = ["version", *body["required"]]
+    first = {"version": {"const": VERSION}}
+    if of_a_site:
+        first["supposed"] = _schema(tuple[Supposition, ...], shared)
+    body["properties"] = {**first, **body["properties"]}
+    body["required"] = [*first, *body["required"]]
     draft = "https://json-schema.org/draft/2020-12/schema"
     return {
         "$schema": draft,

@@ -8,9 +8,12 @@ from dataclasses import is_dataclass
 from datetime import date
 from decimal import Decimal
 from enum import Enum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from optimizer.report.json.members import members, without_none
+
+if TYPE_CHECKING:
+    from optimizer.model.supposed import Supposition
 
 #: Counts up when a key changes its meaning or goes; more keys may come within a version.
 VERSION = 1
@@ -49,6 +52,10 @@ def to_data(value: object, hint: object = None) -> Data:
     raise TypeError(f"JSON has no form for {type(value)}")
 
 
-def output(value: object) -> dict[str, Data]:
-    """Return what a command prints: the version of the format first, then the result's keys."""
-    return {"version": VERSION, **to_data(value)}
+def output(value: object, supposed: Iterable[Supposition] | None = None) -> dict[str, Data]:
+    """Return what a command prints: the version of the format first, then the result's keys.
+
+    Of a site what is supposed of it stands between them.
+    """
+    told = {} if supposed is None else {"supposed": to_data(supposed)}
+    return {"version": VERSION, **told, **to_data(value)}

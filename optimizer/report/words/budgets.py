@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from optimizer.answers.stops import Stop
 from optimizer.report.words.checks import requirement_name
-from optimizer.report.words.design import chemistry
+from optimizer.report.words.design import chemistry, stopped
 
 if TYPE_CHECKING:
     from optimizer.comparison.budgets import Cause, Staircase
@@ -29,6 +30,17 @@ def cause(write: Writer, made_by: Cause) -> str:
 def nothing(write: Writer) -> str:
     """Return that no budget buys anything."""
     return write.say("No budget buys anything within that limit on later years.")
+
+
+def ended(write: Writer, stop: Stop, hours: int) -> str:
+    """Return why budgets buy nothing longer."""
+    match stop:
+        case Stop.MONEY:
+            return write.say("The limit on later years ends it there, whatever is paid upfront.")
+        case Stop.OFFER:
+            return write.say("More money buys no more hours: nothing on offer holds longer.")
+        case Stop.LOOKED:
+            return stopped(write, stop, hours)
 
 
 def required(write: Writer, stairs: Staircase, hours: int) -> str:
@@ -57,7 +69,9 @@ def bought(write: Writer, stairs: Staircase, budget: float) -> str:
             family=chemistry(write, here.design.banks[0].battery.family),
         )
     after = next((step for step in stairs.steps if step.budget > budget), None)
-    if after is None:
+    if after is None and stairs.stopped_by is not None:
+        more = ended(write, stairs.stopped_by, stairs.steps[-1].hours)
+    elif after is None:
         more = write.say("More money buys no more hours.")
     else:
         more = write.say(

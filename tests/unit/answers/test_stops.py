@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer import choose, frontier, load
+from optimizer import budget_table, choose, frontier, load
 from optimizer.answers.stops import Stop
 from optimizer.engine.cashflow import later_sums
 from optimizer.engine.curve import Search
 from optimizer.model.diagnosis import GoalKind
+from optimizer.report.grids.budgets import budgets
 from optimizer.report.grids.curve import points
 from optimizer.report.words.design import stopped
 from optimizer.report.words.writer import Writer
@@ -31,6 +32,26 @@ def test_a_budget_is_looked_up_beyond_the_end_of_the_curve(clinic):
     assert rich.stopped_by is Stop.OFFER
     assert rich.design.hours > clinic.site.max_hours
     assert Search(rich.job).cheapest(rich.design.hours + 1) is None
+
+
+def test_a_site_may_forbid_looking_beyond_and_says_where_it_ended(clinic):
+    held = clinic.with_site(beyond_max_hours=False)
+    rich = choose(held, budget=1e9, beyond=True)
+    assert (rich.design.hours, rich.stopped_by) == (clinic.site.max_hours, Stop.LOOKED)
+    table = budget_table(held, [1e9], beyond=True)
+    assert (table[0].design.hours, table.stopped_by) == (clinic.site.max_hours, Stop.LOOKED)
+    assert (
+        stopped(Writer("EUR"), Stop.LOOKED, clinic.site.max_hours)
+        in budgets(Writer("EUR"), table).notes
+    )
+
+
+def test_budgets_of_a_table_buy_what_each_buys_alone_beyond_the_curve_too(clinic):
+    money = [3000.0, 12_000.0, 1e9]
+    table = budget_table(clinic, money, beyond=True)
+    alone = [choose(clinic, budget=one, beyond=True) for one in money]
+    assert [row.design.hours for row in table] == [one.design.hours for one in alone]
+    assert table.stopped_by is alone[-1].stopped_by is Stop.OFFER
 
 
 def test_a_curve_under_a_budget_says_that_the_budget_ends_it(clinic):

@@ -127,7 +127,9 @@ def test_a_budget_table_is_written_as_csv(keeplit, tmp_path):
     )
     assert ran.status == 0
     rows = list(csv.DictReader(io.StringIO(file.read_text("utf-8-sig"))))
-    expected = budget_table(load("house"), [1000.0 * n for n in range(1, 7)])
+    job = load("house")
+    expected = budget_table(job, [1000.0 * n for n in range(1, 7)], beyond=True)
+    assert expected[-1].design.hours > job.site.max_hours
     assert [int(row["hours"]) for row in rows] == [
         0 if one.design is None else one.design.hours for one in expected
     ]

@@ -52,6 +52,12 @@ ASKED = {
     ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "trade-off": [("trade-off", "clinic")],
+    "against": [
+        ("choose", "SHORT", "--set", "rate=12%", "--against", "SHORT"),
+        ("frontier", "SHORT", "--set", "rate=12%", "--against", "rate=2%"),
+        ("compare", "SHORT", "--against", "outages=x2"),
+        ("budget", "SHORT", "--budgets", "2500", "--against", "price:lead=+20%"),
+    ],
     "prices": [
         (
             "prices",

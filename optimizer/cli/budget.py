@@ -1,0 +1,222 @@
+"""``keeplit budget`` and ``tiers``: what money buys, and what loads cost."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import optimizer
+from optimizer.cli.asking import against_option, job_options, side_by_side
+from optimizer.cli.show import (
+    ProgressBar,
+    Screen,
+    canvas,
+    charts_option,
+    family_option,
+    hours_option,
+    json_option,
+    print_json,
+    save_charts,
+    write_outputs,
+)
+
+if TYPE_CHECKING:
+    from optimizer.comparison.answers import BudgetAnswer
+    from optimizer.comparison.budgets import BudgetTable, Staircase
+    from optimizer.comparison.tier_costs import Tiers
+    from optimizer.model.job import Job
+    from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.writer import Writer
+
+#: Rows of a budget table at most: more is a typing error.
+_MOST_ROWS = 2000
+
+
+@click.command()
+@job_options
+@family_option
+@click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
+@click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
+@click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
+@click.option("--budgets", metavar="MONEY,…", help="Budgets of a table, such as 3000,6000,12000.")
+@click.option("--lifetime", is_flag=True, help="Life-cycle cost instead of upfront cost.")
+@click.option(
+    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
+)
+@click.option("-o", "--output", metavar="FILE", help="Write the table as CSV.")
+@charts_option
+@against_option
+@json_option
+def budget(
+    job: Job,
+    other: Job | None,
+    family: str | None,
+    first: float | None,
+    last: float | None,
+    step: float | None,
+    budgets: str | None,
+    lifetime: bool,
+    later_limit: float | None,
+    output: str | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Show what money buys: every step of the way, or a table of many budgets."""
+    if budgets is None:
+        wanted = _budgets(first, last, step, needed=output is not None)
+    else:
+        wanted = _listed(budgets, (first, last, step))
+    asked: dict[str, Any] = {
+        "lifetime": lifetime,
+        "family": family,
+        "later_limit": later_limit,
+    }
+    if wanted:
+        asked |= {"budgets": wanted, "beyond": True}
+    if other is not None:
+        ask = optimizer.budget_table if wanted else optimizer.staircase
+        side_by_side(job, other, ask, as_json=as_json, **asked)
+        return
+    table = stairs = None
+    if wanted:
+        with ProgressBar("budgets") as progress:
+            table = optimizer.budget_table(job, progress=progress, **asked)
+    if not wanted or folder is not None:
+        with ProgressBar("steps") as progress:
+            stairs = optimizer.staircase(
+                job, lifetime=lifetime, family=family, later_limit=later_limit, progress=progress
+            )
+        if not stairs.steps and later_limit is None:
+            optimizer.choose(stairs.job, hours=1, family=family)  # says why nothing fits
+    if folder is not None and stairs is not None and stairs.steps:
+        from optimizer.report.charts.staircase import staircase_chart
+
+        save_charts(folder, {"budget": staircase_chart(stairs, canvas(job))})
+    screen = Screen(job.site.currency)
+    grid = _grid(screen.write, table or stairs)
+    if output is not None and table is not None:
+        from optimizer.report.csv_text import as_csv
+
+        write_outputs({output: as_csv(grid)})
+    if as_json:
+        print_json(_answer(job, table, stairs), job)
+        return
+    if grid.rows:
+        screen.tables(grid)
+    else:
+        from optimizer.report.words.budgets import nothing
+
+        screen.line(nothing(screen.write))
+    screen.footnotes(job)
+
+
+def _answer(job: Job, table: BudgetTable | None, stairs: Staircase | None) -> BudgetAnswer:
+    from optimizer.comparison.answers import BudgetAnswer
+
+    found = table or stairs
+    assert found is not None  # one of them was asked for
+    return BudgetAnswer(
+        currency=job.site.currency,
+        lifetime=found.lifetime,
+        family=found.family,
+        later_limit=found.job.site.later_limit,
+        steps=None if stairs is None else stairs.steps,
+        budgets=None if table is None else table.rows,
+        stopped_by=found.stopped_by,
+    )
+
+
+def _grid(write: Writer, found: BudgetTable | Staircase | None) -> Grid:
+    """Return the table of budgets where one was asked for, else every step."""
+    from optimizer.comparison.budgets import BudgetTable
+    from optimizer.report.grids.budgets import budgets, steps
+
+    assert found is not None  # one of them was asked for
+    return budgets(write, found) if isinstance(found, BudgetTable) else steps(write, found)
+
+
+@click.command()
+@job_options
+@family_option
+@hours_option
+@charts_option
+@json_option
+def tiers(
+    job: Job,
+    family: str | None,
+    hours: int | None,
+    folder: str | None,
+    as_json: bool,
+) -> None:
+    """Show what each tier of loads costs: essential alone, then with the next."""
+    from optimizer.comparison.answers import TiersAnswer
+
+    with ProgressBar("tiers") as progress:
+        found: Tiers = optimizer.tiers(job, family=family, progress=progress)
+    at = sorted({hours or job.site.target_hours, *found.landmarks})
+    if folder is not None and any(one.curve.points for one in found.curves):
+        from optimizer.report.charts.tiers import tiers_chart
+
+        save_charts(folder, {"tiers": tiers_chart(found, canvas(job))})
+    if as_json:
+        costs = tuple(cost for hour in at for cost in found.at(hour))
+        print_json(
+            TiersAnswer(job.site.name, job.site.currency, found.curves, costs, found.staying_on),
+            job,
+        )
+    else:
+        from optimizer.report.grids.tiers import tiers as grid
+
+        screen = Screen(job.site.currency)
+        screen.tables(grid(screen.write, found, at))
+        screen.footnotes(job)
+
+
+def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
+    """Return the budgets of a list."""
+    from optimizer.errors import Fault, InputError
+    from optimizer.inputs.faults import shown
+
+    if any(one is not None for one in range_told):
+        wanted = "the budgets one by one, or --from, --to and --step"
+        raise InputError([Fault("options", None, "--budgets", "a list and a range", wanted)])
+    try:
+        found = [float(word) for word in text.split(",")]
+    except ValueError:
+        wanted = "sums of money with commas between, such as 3000,6000,12000"
+        raise InputError([Fault("options", None, "--budgets", shown(text), wanted)]) from None
+    _at_most("--budgets", len(found))
+    return found
+
+
+def _at_most(option: str, count: float) -> None:
+    from optimizer.errors import Fault, InputError
+
+    if count > _MOST_ROWS:
+        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
+        raise InputError([Fault("options", None, option, found, wanted)])
+
+
+def _budgets(
+    first: float | None, last: float | None, step: float | None, *, needed: bool
+) -> list[float]:
+    """Return the budgets of a table, none where no table is asked for."""
+    from optimizer.errors import Fault, InputError
+
+    given = (first, last, step)
+    if all(one is None for one in given) and not needed:
+        return []
+    if first is None or last is None or step is None:
+        raise InputError(
+            [Fault("options", None, None, "a part of a table", "--from, --to and --step together")]
+        )
+    if not 0 <= first <= last < float("inf") or not 0 < step < float("inf"):
+        found = f"--from {first:g} --to {last:g} --step {step:g}"
+        wanted = "money from low to high, in steps above 0"
+        raise InputError([Fault("options", None, None, found, wanted)])
+    steps = (last - first) / step * (1 + 1e-12)
+    _at_most("--step", math.floor(min(steps, _MOST_ROWS)) + 1)
+    count = int(steps) + 1
+    return [first + number * step for number in range(count)]
