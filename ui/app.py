@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import streamlit as st
 
 from optimizer import KeeplitError
+from optimizer.inputs.households import household
 from optimizer.inputs.job_file import save_job
 from optimizer.report.grids.glossary import glossary
 from optimizer.report.words import design as said
@@ -22,7 +23,6 @@ from ui.language import writer
 from ui.look import dress, folded, tables, terms
 from ui.markup import safe
 from ui.questions import QUESTIONS
-from ui.questions.files import blank
 from ui.state import State, current
 from ui.uploads import faults
 from ui.words import standing as standing_words
@@ -63,7 +63,7 @@ def _page(state: State) -> None:
         with sentence:
             _faulty(state)
     with starters:
-        first.starters(state, lambda: _start_own(state), lambda: _ask(state, words.ASK_LOADS))
+        first.starters(state, partial(_start_own, state), lambda: _ask(state, words.ASK_LOADS))
     answer = _drawn(state, sentence, rivals)
     write = writer(state.job.site.currency)
     text = name = state.job.site.name
@@ -180,7 +180,7 @@ def _lost(state: State) -> None:
     """Say that the job of the address is gone; show no other in its place, but how to go on."""
     st.title(words.LOST_TITLE)
     st.warning(words.LOST)
-    st.button(words.START_OWN, on_click=_start_own, args=(state,), type="primary")
+    first.own(partial(_start_own, state))
     QUESTIONS[words.ASK_FILES](state)
 
 
@@ -201,9 +201,9 @@ def _ask(state: State, question: str) -> None:
     state.refresh()
 
 
-def _start_own(state: State) -> None:
-    """Begin with a household of one's own, and ask for its loads."""
-    state.replace(blank(), (), words.UNDO_OPEN)
+def _start_own(state: State, name: str) -> None:
+    """Begin one's own from a household, and ask for its loads."""
+    state.replace(household(name), (), words.UNDO_OPEN)
     _ask(state, words.ASK_LOADS)
 
 

@@ -19,6 +19,7 @@ from optimizer.report.words.faults import said
 from ui import words
 from ui.bound import entry
 from ui.language import say, writer
+from ui.markup import safe
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -152,15 +153,11 @@ def number(
     width: int | Literal["stretch"] = "stretch",
 ) -> None:
     """Draw a number of the site."""
-    facts, write = spec.facts, writer("EUR")
-    name = label or words.FIELDS[spec.key]
-    is_assumed = facts.default is not None and spec.key not in state.draft.site.get(
-        spec.section, {}
-    )
+    facts = spec.facts
     cell(
         state,
         facts,
-        words.assumed(write, name) if is_assumed else name,
+        label or words.FIELDS[spec.key],
         f"{spec.section}.{spec.key}",
         held=value(state, spec.section, spec.key),
         put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
@@ -169,6 +166,19 @@ def number(
         help=help or told(facts.help),
         width=width,
     )
+    _assumed(state, spec.section, facts)
+
+
+def _assumed(state: State, section: str, facts: Column) -> None:
+    """Mark what nobody filled, with the source of what holds instead."""
+    if facts.source and facts.name not in state.draft.site.get(section, {}):
+        st.caption(assumed(facts.source))
+
+
+def assumed(source: str) -> str:
+    """Return the mark of what is assumed."""
+    write = writer("EUR")
+    return safe(words.assumed(write, said(write, source)))
 
 
 def _left_blank(spec: Number) -> str:
@@ -191,6 +201,7 @@ def text(state: State, section: str, key: str) -> None:
 def switch(state: State, section: str, key: str) -> None:
     """Draw a field of yes or no."""
     _field(st.checkbox, state, section, key, bool(value(state, section, key)))
+    _assumed(state, section, facts_of(section, key))
 
 
 def several(state: State, section: str, key: str, options: list[Any]) -> None:

@@ -98,6 +98,8 @@ def settings(address: str, port: int) -> dict[str, Any]:
         "logger.level": "warning",
         "logger.enableRich": False,
         "runner.magicEnabled": False,
+        # a range starts from its ends, then follows the session
+        "global.disableWidgetStateDuplicationWarning": True,
         "runner.fastReruns": False,  # one change after another: two at once could lose one
         "theme.font": SCREEN_FONT,
         "theme.headingFont": SCREEN_FONT,

@@ -167,9 +167,11 @@ def _of_site(job: Job) -> Iterator[Assumption]:
             # the default, or typed the same
             usual = not column.required and value == column.default
             source = Source.DEFAULT if usual else Source.SITE_FILE
-            unit = _unit(model, key, site.currency)
+            unit, detail = _unit(model, key, site.currency), column.source if usual else ""
             for operand, shown in _pieces(value):
-                yield _on_site(Subject.SITE, name, shown, unit, source, operand=operand)
+                yield _on_site(
+                    Subject.SITE, name, shown, unit, source, operand=operand, detail=detail
+                )
 
 
 def _pieces(value: object) -> Iterator[tuple[Value | None, Value]]:

@@ -69,6 +69,11 @@ class Survey:
     warnings: tuple[JobWarning, ...]
 
     @property
+    def counted_kwh_day(self) -> float:
+        """Energy a day of every tier that counts, mean over the year [kWh]."""
+        return self.mean_w * 24 / 1000
+
+    @property
     def energy(self) -> tuple[TierEnergy, ...]:
         """Energy a day of each tier in each season."""
         return tuple(

@@ -1,4 +1,4 @@
-"""Common appliances with usual figures, to start a row of the loads from."""
+"""Common appliances with usual figures, by group, to start a row of the loads from."""
 
 from __future__ import annotations
 
@@ -6,18 +6,28 @@ import csv
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
-_FILE = Path(__file__).with_name("appliances.csv")
+from optimizer.inputs.cells import windows
+
+_FILE: Final = Path(__file__).with_name("appliances.csv")
+_FIGURES: Final = ("running_w", "power_factor", "starting_w", "hours", "duty")
 
 
 @dataclass(frozen=True, slots=True)
 class Appliance:
     """An appliance: the row it makes, and where its figures come from."""
 
+    group: str
     name: str
     row: dict[str, Any]
     source: str
+
+    @property
+    def kwh_day(self) -> float:
+        """What one takes in a day [kWh]."""
+        hours = sum(end - start for start, end in windows(self.row["hours"]))
+        return float(self.row["running_w"] * self.row["duty"] * hours / 1000)
 
 
 @lru_cache
@@ -25,6 +35,12 @@ def appliances() -> tuple[Appliance, ...]:
     """Return the list, in the file's order."""
     with _FILE.open(encoding="utf-8", newline="") as lines:
         return tuple(_appliance(row) for row in csv.DictReader(lines))
+
+
+def with_figures_of(row: dict[str, Any]) -> Appliance | None:
+    """Return the appliance whose usual figures a load still has, whatever it is called."""
+    same = (one for one in appliances() if all(one.row[key] == row[key] for key in _FIGURES))
+    return next(same, None)
 
 
 def named(rows: list[dict[str, Any]], name: str) -> str:
@@ -44,6 +60,7 @@ def named(rows: list[dict[str, Any]], name: str) -> str:
 def _appliance(row: dict[str, str]) -> Appliance:
     start = row["starting_w"]
     return Appliance(
+        row["group"],
         row["appliance"],
         {
             "load": row["appliance"],

@@ -122,6 +122,8 @@ class Column:
         What it is.
     wanted : Phrase
         What may stand there.
+    source : Phrase, or ""
+        Where the default comes from.
     """
 
     name: str
@@ -132,6 +134,7 @@ class Column:
     default: object
     help: Phrase
     wanted: Phrase
+    source: str = ""
 
     @property
     def told(self) -> Phrase:
@@ -170,6 +173,7 @@ def declare(
     *,
     unit: str = "",
     default: object = None,
+    source: str = "",
     required: bool = False,
     **limits: Any,
 ) -> Any:
@@ -181,6 +185,7 @@ def declare(
         "default": default,
         "help": _phrase(help or wanted),
         "wanted": _phrase(wanted),
+        "source": _phrase(source),
     }
     empty: Any = ... if required else None
     if kind in {Kind.LIST, Kind.BY_NAME}:

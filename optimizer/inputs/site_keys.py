@@ -33,6 +33,12 @@ Degrees = Annotated[float, Field(ge=-40, le=60)]
 CURRENCY_WORDS: Final = "a currency code of ISO 4217, three capital letters, e.g. EUR"
 
 
+#: Where defaults come from.
+_CHOICE: Final = "this project's choice"
+_PRACTICE: Final = "common practice, from memory"
+_NOTHING: Final = "none unless you say so"
+
+
 def names(what: str, help: str = "", **facts: Any) -> Any:
     """Declare a list of names."""
     return declare(Kind.LIST, f'a list of {what} such as ["a", "b"]', help, **facts)
@@ -74,17 +80,32 @@ class ResilienceKeys(Record):
         le=LONGEST_HOURS,
         required=True,
     )
-    max_hours: int = whole("h", "How far the curve is drawn.", ge=1, le=LONGEST_HOURS)
+    max_hours: int = whole(
+        "h", "How far the curve is drawn.", ge=1, le=LONGEST_HOURS, source=_CHOICE
+    )
     beyond_max_hours: bool = flag(
-        f"Whether a budget that reaches max_hours is followed to {LONGEST_HOURS} h."
+        f"Whether a budget that reaches max_hours is followed to {LONGEST_HOURS} h.",
+        source=_CHOICE,
     )
-    design_margin: float = share("Added to the energy that must be carried.", ge=0, le=1)
+    design_margin: float = share(
+        "Added to the energy that must be carried.", ge=0, le=1, source=_PRACTICE
+    )
     recharge_hours: float = number(
-        "h", "After an outage the bank must be full within this.", ge=1, le=LONGEST_HOURS
+        "h",
+        "After an outage the bank must be full within this.",
+        ge=1,
+        le=LONGEST_HOURS,
+        source=_CHOICE,
     )
-    load_growth: float = rate("Each year needs this much more.", ge=-0.2, le=0.2)
-    coincidence: float = share("Share of the loads that ever run together.", gt=0, le=1)
-    reference_efficiency: float = share("Used for the depth of each outage only.", gt=0.5, le=1)
+    load_growth: float = rate(
+        "Each year needs this much more.", ge=-0.2, le=0.2, source="the loads as they are listed"
+    )
+    coincidence: float = share(
+        "Share of the loads that ever run together.", gt=0, le=1, source="the severe case"
+    )
+    reference_efficiency: float = share(
+        "Used for the depth of each outage only.", gt=0.5, le=1, source="from memory"
+    )
 
 
 class OutagesKeys(Record):
@@ -123,14 +144,26 @@ class EconomicsKeys(Record):
     tariff: float = number(
         f"{MONEY} per kWh", "Of the grid's energy, tax included.", ge=0, required=True
     )
-    horizon_years: int = whole("years", "Cost is counted over these.", ge=1, le=40)
-    discount_rate: float = rate("Above inflation; what money earns elsewhere.", gt=-0.05, lt=0.5)
-    inflation: float = rate("Only for sums in money of the day.", gt=-0.05, lt=0.5)
-    tax_rate: float = share("On equipment and works.", ge=0, le=1)
-    markup: float = share("On the price list, before tax.", ge=0, le=1)
-    residual_share: float = share("What unused life fetches at the end, of its price.", ge=0, le=1)
+    horizon_years: int = whole("years", "Cost is counted over these.", ge=1, le=40, source=_CHOICE)
+    discount_rate: float = rate(
+        "Above inflation; what money earns elsewhere.", gt=-0.05, lt=0.5, source=_PRACTICE
+    )
+    inflation: float = rate(
+        "Only for sums in money of the day.",
+        gt=-0.05,
+        lt=0.5,
+        source="what many central banks aim at",
+    )
+    tax_rate: float = share("On equipment and works.", ge=0, le=1, source=_NOTHING)
+    markup: float = share("On the price list, before tax.", ge=0, le=1, source=_NOTHING)
+    residual_share: float = share(
+        "What unused life fetches at the end, of its price.",
+        ge=0,
+        le=1,
+        source="straight-line, common practice",
+    )
     min_service_share: float = share(
-        "No bank is replaced before this share of its life.", ge=0, le=1
+        "No bank is replaced before this share of its life.", ge=0, le=1, source=_CHOICE
     )
     value_of_lost_load: float = number(
         f"{MONEY} per kWh", "Names the cost of doing nothing; optional.", ge=0
@@ -163,7 +196,8 @@ class BatteryRoomKeys(Record):
         max_length=12,
     )
     vented_allowed: bool = flag(
-        "Only then are vented batteries allowed; valve-regulated lead-acid needs fresh air too."
+        "Only then are vented batteries allowed; valve-regulated lead-acid needs fresh air too.",
+        source="the safe side",
     )
 
 
@@ -172,8 +206,10 @@ class WiringKeys(Record):
 
     defaults: ClassVar[Any] = Site
 
-    battery_cable_m: float = number("m", "From the bank to the inverter, one way.", gt=0, le=50)
-    max_drop: float = share("In the battery cable at full power.", gt=0, le=0.1)
+    battery_cable_m: float = number(
+        "m", "From the bank to the inverter, one way.", gt=0, le=50, source=_PRACTICE
+    )
+    max_drop: float = share("In the battery cable at full power.", gt=0, le=0.1, source=_PRACTICE)
 
 
 class SupplyKeys(Record):
@@ -184,6 +220,7 @@ class SupplyKeys(Record):
         "One phase of the supply.",
         ge=100,
         le=415,
+        source="IEC 60038",
         default=Site.__dataclass_fields__["supply_voltage_v"].default,
     )
     service_fuse_a: float = number(
@@ -211,10 +248,14 @@ class GeneratorKeys(Record):
     quiet: str = text(
         "one window of whole hours such as 21:00-7:00", "When the generator may not run."
     )
-    start_after_h: int = whole("h", "So long into an outage it is started.", ge=0, le=24)
+    start_after_h: int = whole(
+        "h", "So long into an outage it is started.", ge=0, le=24, source=_CHOICE
+    )
     fuel_price: float = number(f"{MONEY} per litre", "Of its fuel.", ge=0, required=True)
     max_stored_l: float = number("l", "Fuel that may be kept.", ge=0, required=True)
-    fuel_keeps_years: int = whole("years", "Then stored fuel is renewed.", ge=1, le=10)
+    fuel_keeps_years: int = whole(
+        "years", "Then stored fuel is renewed.", ge=1, le=10, source=_PRACTICE
+    )
 
 
 class LimitsKeys(Record):

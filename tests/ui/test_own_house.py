@@ -25,6 +25,7 @@ def typed(visit, label: str, text: str) -> None:
 def test_an_own_house_is_typed_quickly_and_outlives_a_reload(visit, tmp_path):
     page = visit(width=420, locale="de-DE")
     page.page.get_by_role("button", name=words.START_OWN).click()
+    page.page.get_by_role("button", name=words.HOUSEHOLDS["blank"]).click()
     page.settle()
     watts, start = (f"{words.COLUMNS[name]}, W" for name in ("running_w", "starting_w"))
     typed(page, words.COLUMNS["load"], "Kühlschrank")

@@ -2,8 +2,9 @@
 
 import pytest
 
+from optimizer.answers.site_survey import survey
 from optimizer.inputs import draft_from_files, load_rows, loads_table
-from optimizer.inputs.appliances import appliances, named
+from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.site_keys import SECTIONS
@@ -64,6 +65,24 @@ def test_every_appliance_is_a_load_that_reads_back():
 def test_every_appliance_says_where_its_figures_come_from():
     for one in appliances():
         assert "common practice" in one.source or "from memory" in one.source, one.name
+        assert with_figures_of({**one.row, "load": "Mine"}).source == one.source
+    assert list(dict.fromkeys(one.group for one in appliances())) == list(words.GROUPS)
+
+
+def test_energy_of_an_appliance_is_the_surveys():
+    draft = draft_from_files(site_file("house"))
+    job = draft.with_table("loads", loads_table([one.row for one in appliances()])).job()
+    found = survey(job).load_kwh_day
+    assert [found[one.name] for one in appliances()] == pytest.approx(
+        [one.kwh_day for one in appliances()]
+    )
+
+
+def test_every_number_that_may_be_assumed_says_where_it_comes_from():
+    facts = [one for model in SECTIONS.values() for one in columns_of(model).values()]
+    assumed = [one for one in facts if one.kind.is_numeric and one.default is not None]
+    assert len(assumed) > 10
+    assert [one.name for one in assumed if not one.source] == []
 
 
 def test_name_of_an_added_appliance_is_free():

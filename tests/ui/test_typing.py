@@ -5,13 +5,14 @@ from dataclasses import replace
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from optimizer import choose
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
-from tests.ui.pages import APP, HOURS, opened, state_of, text_of, undo
+from optimizer.inputs.households import household, households
+from tests.ui.pages import APP, HOURS, opened, plain, state_of, text_of, undo
 from ui import memory, words
 from ui.questions import loads
-from ui.questions.files import blank
 from ui.questions.seasons import months_of
 from ui.state import State
 
@@ -100,11 +101,15 @@ def test_seasons_a_line_each(text, months):
             months_of(wrong)
 
 
-def test_a_blank_household_is_answered(state):
-    job = blank().job()
-    assert len(job.loads) == 1
-    assert job.site.tiers == (job.loads[0].tier,)
-    state.replace(blank(), (), words.UNDO_OPEN)
+def test_households_to_begin_from_are_answered_and_can_be_taken_back(state):
+    assert set(households()) == set(words.HOUSEHOLDS)
+    for name, differs in households().items():
+        job = household(name).job()
+        assert {load.load: load.count for load in job.loads} == differs["loads"], name
+        assert choose(job).design.hours >= job.site.target_hours
+    assert len(household("blank").job().loads) == 1
+    assert {load.load for load in household("medical").job().loads if load.critical}
+    state.replace(household("flat"), (), words.UNDO_OPEN)
     state.undo()
     assert state.job.site.name == draft_from_files(site_file("house")).job().site.name
 
@@ -162,10 +167,10 @@ def test_a_job_that_is_gone_is_not_replaced_by_another():
     assert [one.value for one in page.title] == [words.LOST_TITLE]
     assert [one.value for one in page.warning] == [words.LOST]
     assert "EUR" not in text_of(page)
-    next(one for one in page.button if one.label == words.START_OWN).click().run()
+    page.button(key="own farmhouse").click().run()
     assert not page.exception
     assert not page.warning
-    assert state_of(page).job.site.name == blank().job().site.name
+    assert state_of(page).job.site.name == household("farmhouse").job().site.name
 
 
 @pytest.fixture
@@ -203,6 +208,10 @@ def test_numbers_and_loads_on_the_page(page):
     assert (state.job.loads[0].running_w, state.job.loads[0].starting_w) == (1500, 4500)
     page.text_input(key=f"load {state.generation} 0 hours").set_value("6 h").run()
     assert state.job.loads[0].duty == 0.25
+    page.text_input(key=f"load {state.generation} 0 hours").set_value("6-8; 22:00-5:30").run()
+    drawn = f"load {state.generation} 0 hours 1 drawn"
+    page.select_slider(key=drawn).set_value((21.75, 29.5)).run()
+    assert state.job.loads[0].windows == ((6, 8), (21.75, 29.5))
     page.text_input(key=f"load {state.generation} 0 load").set_value("Cooler").run()
     assert (state.job.loads[0].load, state.load) == ("Cooler", "Cooler")
     assert name != "Cooler"
@@ -230,8 +239,16 @@ def test_outages_prices_and_currency_on_the_page(page):
     price = f"batteries 0 price {state.generation}"
     page.text_input(key=price).set_value("1 234,50 €").run()
     assert state.job.catalog.batteries[0].price == 1234.5
+    battery = state.job.catalog.batteries[0]
+    told = [plain(one.value) for one in page.caption]
+    assert f"assumed: {battery.sources['peukert']}" in told, "in place"
+    key = f"batteries 0 peukert {state.generation}"
+    assert page.text_input(key=key).placeholder == str(battery.peukert)
+    page.text_input(key=key).set_value("1,15").run()
+    assert state.job.catalog.batteries[0].peukert == 1.15
     state.question = words.ASK_MONEY
     page.run()
+    assert "assumed: this project's choice" in [plain(one.value) for one in page.caption]
     page.text_input(key="currency EUR").set_value("kes").run()
     page.text_input(key="rate EUR").set_value("140").run()
     next(one for one in page.button if one.label == words.CONVERT).click().run()

@@ -57,7 +57,14 @@ def sentence(state: State, answer: Answer) -> None:
         prose(words.within_budget(write, longest, site.budget))
 
 
-def starters(state: State, start_own: Callable[[], None], ask_loads: Callable[[], None]) -> None:
+def own(start: Callable[[str], None]) -> None:
+    """Draw the households that one may begin one's own from."""
+    with st.popover(words.START_OWN, type="primary"):
+        for name, label in words.HOUSEHOLDS.items():
+            st.button(label, on_click=start, args=(name,), type="tertiary", key=f"own {name}")
+
+
+def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable[[], None]) -> None:
     """Draw the three questions everybody begins with; a demo is marked as one."""
     site = state.job.site
     write = writer(site.currency)
@@ -70,7 +77,7 @@ def starters(state: State, start_own: Callable[[], None], ask_loads: Callable[[]
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))
-                st.button(words.START_OWN, on_click=start_own, type="primary")
+                own(start_own)
 
 
 def rivals(state: State, answer: Answer) -> None:

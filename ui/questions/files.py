@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer.inputs import draft_from_files
-from optimizer.inputs.demo import FOLDER, demo_names, site_file
+from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
-from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.files import curve_picture
 from optimizer.report.grids.curve import file
@@ -24,10 +23,8 @@ from ui.look import canvas
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
     from ui.state import State
 
-_BLANK: Final = ""
 _HEIGHT_PX: Final = 440
 _XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -38,8 +35,8 @@ def draw(state: State) -> None:
     pick, go = st.columns([4, 1], vertical_alignment="bottom")
     name = pick.selectbox(
         words.DEMO,
-        [_BLANK, *demo_names()],
-        format_func=lambda name: words.DEMOS.get(name, words.BLANK),
+        [*households(), *demo_names()],
+        format_func=(words.HOUSEHOLDS | words.DEMOS).__getitem__,
         key="demo",
     )
     go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
@@ -75,14 +72,6 @@ def _open(state: State, name: str, raw: bytes) -> None:
 
 def _start_from(state: State, name: str) -> None:
     state.refused.clear()
-    state.replace(
-        blank() if name == _BLANK else draft_from_files(site_file(name)), (), words.UNDO_OPEN
-    )
-
-
-def blank() -> Draft:
-    """Return a household of one's own: one load to begin with, the demo's prices."""
-    draft = draft_from_files(TEMPLATE / "site.toml", FOLDER / "prices")
-    loads = draft.tables["loads"]
-    first = replace(loads, rows=loads.rows[:2])
-    return draft.with_table("loads", first).with_site("resilience", "tiers", [loads.rows[1][1]])
+    own = name in households()
+    draft = household(name) if own else draft_from_files(site_file(name))
+    state.replace(draft, (), words.UNDO_OPEN)

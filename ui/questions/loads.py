@@ -8,8 +8,15 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.answers.site_survey import survey
-from optimizer.inputs import RawTable, load_rows, loads_table, raw_table, survey_rows
-from optimizer.inputs.appliances import appliances, named
+from optimizer.inputs import (
+    RawTable,
+    load_rows,
+    loads_table,
+    raw_table,
+    survey_rows,
+    window_text,
+)
+from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
@@ -26,6 +33,7 @@ from ui.fields import (
     numbers,
     on_screen,
     several,
+    switch,
     told,
     unit_of,
 )
@@ -70,7 +78,7 @@ def draw(state: State) -> None:
     tiers = list(dict.fromkeys([*(row["tier"] for row in rows if row["tier"]), *_USUAL_TIERS]))
     _adding(state)
     number_of = {row["load"]: place for place, row in enumerate(rows)}
-    chosen = state.load if state.load in number_of else rows[0]["load"]
+    chosen = str(state.load if state.load in number_of else rows[0]["load"])
 
     def open_load(name: str | None) -> None:
         state.load = name
@@ -85,16 +93,19 @@ def draw(state: State) -> None:
         format_func=safe,
     )
     critical = [row["load"] for row in rows if row["critical"]]
-    if critical:
+    if critical and not state.started:  # else it stands right above
         st.warning(safe(second_source(writer(state.job.site.currency), critical)))
+    write, found = writer(state.job.site.currency), survey(state.job)
     with st.container(key="load_open"):
         _load(state, rows, number_of[chosen], tiers)
-    write = writer(state.job.site.currency)
+        kwh, total = found.load_kwh_day.get(chosen, 0.0), found.counted_kwh_day
+        st.markdown(safe(words.load_day(write, chosen, kwh, total)))
     with st.container(key="wide-loads"):
-        tables(write, each_load(write, state.job.loads, survey(state.job)))
+        tables(write, each_load(write, state.job.loads, found))
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, _FINER)
+        switch(state, "resilience", "beyond_max_hours")
         tier_hours(state)
         seasons(state)
         uploader(
@@ -126,9 +137,8 @@ def _with(draft: Draft, rows: list[Row]) -> Draft:
 
 
 def _adding(state: State) -> None:
-    """Draw the choice of common appliances, and add the one chosen, or one's own."""
+    """Draw common appliances group by group, and add the one chosen, or one's own."""
     listed, write = appliances(), writer(state.job.site.currency)
-    sources = "\n\n".join(f"{one.name}: {one.source}." for one in listed)
 
     def add(row: Row) -> None:
         rows = _rows(state.draft)  # of now: what was drawn may be older than what was typed
@@ -143,19 +153,22 @@ def _adding(state: State) -> None:
             add(listed[place].row)
             st.session_state["appliance"] = None
 
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        st.selectbox(
-            words.APPLIANCE,
-            range(len(listed)),
-            index=None,
-            format_func=lambda place: words.appliance(write, listed[place].name, listed[place].row),
-            placeholder=words.APPLIANCE_PICK,
+    group = st.pills(
+        words.APPLIANCE,
+        list(words.GROUPS),
+        format_func=words.GROUPS.__getitem__,
+        key="appliance group",
+    )
+    if group is not None:
+        st.pills(
+            words.GROUPS[group],
+            [place for place, one in enumerate(listed) if one.group == group],
+            format_func=lambda place: safe(words.appliance(write, listed[place])),
             key="appliance",
             on_change=put,
-            help=f"{words.APPLIANCE_HELP}\n\n{sources}",
-            width=420,
+            label_visibility="collapsed",
         )
-        st.button(words.ADD_OWN, on_click=add, args=({**_OWN, "load": words.NEW_LOAD},))
+    st.button(words.ADD_OWN, on_click=add, args=({**_OWN, "load": words.NEW_LOAD},))
 
 
 def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
@@ -198,18 +211,13 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
         drawn("starting_w", 120, may_be_blank=True, like="=")
         _hours(state, row, place)
         drawn("duty", 90)
+    _drawn_hours(state, row, place)
+    usual = with_figures_of(row)
+    if usual is not None:
+        st.caption(safe(words.usual_figures(writer("EUR"), usual)))
+    with st.expander(words.PRICE_MORE), st.container(horizontal=True, vertical_alignment="bottom"):
         drawn("power_factor", 110)
         _text(state, row, place, "seasons", 190)
-    with st.container(horizontal=True, vertical_alignment="center"):
-        for name in ("critical", "never_off"):
-            bound(
-                st.checkbox,
-                words.COLUMNS[name],
-                _key(state, place, name),
-                bool(row[name]),
-                partial(_tick, state, place, name),
-                help=told(_FACTS[name].help),
-            )
         others = [one["load"] for one in rows if one["load"] != row["load"]]
         entry(
             state,
@@ -224,6 +232,16 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
             help=told(_FACTS["with"].help),
             width=190,
         )
+    with st.container(horizontal=True, vertical_alignment="center"):
+        for name in ("critical", "never_off"):
+            bound(
+                st.checkbox,
+                words.COLUMNS[name],
+                _key(state, place, name),
+                bool(row[name]),
+                partial(_tick, state, place, name),
+                help=told(_FACTS[name].help),
+            )
         st.button(words.COPY, on_click=_copy, args=(state, place))
         st.button(words.REMOVE, on_click=_remove, args=(state, place), disabled=len(rows) == 1)
     st.caption(words.NUMBERS_HELP)
@@ -296,7 +314,7 @@ def _watts(state: State, row: Row, place: int) -> None:
 
 
 def _hours(state: State, row: Row, place: int) -> None:
-    """Draw the hours of the day: typed, and drawn where they are one window."""
+    """Draw the hours of the day as they are typed."""
 
     def change(typed: str) -> Change:
         def changed(draft: Draft) -> Draft:
@@ -316,25 +334,34 @@ def _hours(state: State, row: Row, place: int) -> None:
         help=words.HOURS_HELP,
         width=190,
     )
+
+
+def _drawn_hours(state: State, row: Row, place: int) -> None:
+    """Draw each window of the day; one past midnight from noon to noon, odd minutes not at all."""
     held = windows(row["hours"])
-    if len(held) == 1 and held[0][1] <= 24:  # noqa: PLR2004 - a window past midnight is typed
+    write = writer("EUR")
 
-        def drawn(ends: tuple[float, float]) -> None:
-            text = "-".join(f"{int(end)}:{round(end % 1 * 60):02}" for end in ends)
-            state.offer(f"{key} drawn", ends, change(text), words.COLUMNS["hours"])
+    def change(window: int, ends: tuple[float, float]) -> Change:
+        text = "; ".join(map(window_text, (*held[:window], ends, *held[window + 1 :])))
+        return lambda draft: _put(draft, place, {"hours": text})
 
-        bound(
-            st.slider,
-            words.WINDOW,
-            f"{key} drawn",
-            held[0],
-            drawn,
-            min_value=0.0,
-            max_value=24.0,
-            step=0.5,
-            format="%g h",
-            width=220,
-        )
+    with st.container(horizontal=True):
+        for window, ends in enumerate(held):
+            noon = 12 if ends[1] > 24 else 0  # noqa: PLR2004 - hours of a day
+            quarters = [noon + quarter / 4 for quarter in range(97)]
+            if set(ends) <= set(quarters):
+                entry(
+                    state,
+                    words.WINDOW,
+                    f"{_key(state, place, 'hours')} {window} drawn",
+                    ends,
+                    partial(change, window),
+                    draw=st.select_slider,
+                    value=(quarters[0], quarters[-1]),
+                    options=quarters,
+                    format_func=partial(words.clock, write),
+                    width=340,
+                )
 
 
 def _copy(state: State, place: int) -> None:

@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, Final
 
+import numpy as np
 import streamlit as st
 
 from optimizer import InputError
@@ -19,12 +20,14 @@ from optimizer.inputs.fields import all_fields
 from ui import words
 from ui.apart import read_apart
 from ui.bound import entry
-from ui.fields import cell, range_of, told
+from ui.fields import assumed, cell, on_screen, range_of, told
 from ui.language import writer
 from ui.look import prose
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
     from ui.state import Change, State
@@ -89,6 +92,9 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
     at = heading.index(facts.name) if facts.name in heading else None
     held = "" if at is None else table.rows[place + 1][at]
     settings: dict[str, Any] = {"help": told(facts.told), "width": 200}
+    source = ""
+    if not held:
+        settings["placeholder"], source = _assumes(state, name, place, facts)
     key = f"{name} {place} {facts.name} {state.generation}"
     label = words.PRICE_COLUMNS[facts.name]
     put = partial(_put, name, place, facts.name)
@@ -100,17 +106,34 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
              may_be_blank=not facts.required,
              put=lambda draft, typed: put(draft, _written(draft.tables[name], typed)),
              **settings)  # fmt: skip
-        return
+    else:
+        entry(state, label, key, held, partial(_text, facts, put), wanted=range_of(facts),
+              **settings)  # fmt: skip
+    if source:
+        st.caption(assumed(source))
 
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            if facts.required and not typed.strip():
-                raise CellError(words.NEEDED)
-            return put(draft, typed.strip())
 
-        return changed
+def _text(facts: Column, put: Callable[[Draft, str], Draft], typed: str) -> Change:
+    def changed(draft: Draft) -> Draft:
+        if facts.required and not typed.strip():
+            raise CellError(words.NEEDED)
+        return put(draft, typed.strip())
 
-    entry(state, label, key, held, change, wanted=range_of(facts), **settings)
+    return changed
+
+
+def _assumes(state: State, name: str, place: int, facts: Column) -> tuple[str | None, str]:
+    """Return what stands in for an empty cell, as it would be typed, and where it comes from."""
+    row = dict(zip(*(state.draft.tables[name].rows[at] for at in (0, place + 1)), strict=False))
+    batteries = state.job.catalog.batteries if name == "batteries" else ()
+    one = next((each for each in batteries if each.battery == row["battery"]), None)
+    if one is None or facts.name not in one.sources:
+        return None, ""
+    value = one.max_dods if facts.name == "max_dod" else getattr(one, facts.name)
+    if not isinstance(value, tuple):
+        return on_screen(facts, value), one.sources[facts.name]
+    points = (":".join(f"{number:g}" for number in np.atleast_1d(point)) for point in value)
+    return ";".join(points), one.sources[facts.name]
 
 
 def _row(name: str, place: int, draft: Draft) -> dict[str, float | None]:

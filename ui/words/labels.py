@@ -103,8 +103,17 @@ ASK_FILES: Final = say("Open or export")
 FINER: Final = say("More settings")
 
 APPLIANCE: Final = say("Add a common appliance")
-APPLIANCE_HELP: Final = say("Usual figures to start from; the rating plate of your own is better.")
-APPLIANCE_PICK: Final = say("Choose an appliance")
+#: The groups of common appliances, in the list's order.
+GROUPS: Final = {
+    "kitchen": say("Kitchen"),
+    "water": say("Water"),
+    "light": say("Light"),
+    "heating": say("Heating and air"),
+    "communication": say("Communication"),
+    "health": say("Health"),
+    "work": say("Work"),
+    "house": say("House and yard"),
+}
 LOADS_FILE: Final = say("Or drop in a file of loads (CSV or XLSX)")
 TIER_HOURS: Final = say(
     "Tiers that are let go after some hours of an outage; blank: carried throughout"
@@ -165,12 +174,19 @@ TABLES: Final = {
 SHOW_TABLE: Final = say("Show a table")
 
 OPEN_JOB: Final = say("Open a saved job")
-DEMO: Final = say("Or start from a demo site")
+DEMO: Final = say("Or start from a household, or a demo site")
+#: Households to begin one's own from.
+HOUSEHOLDS: Final = {
+    "blank": say("Blank, one load to begin with"),
+    "flat": say("Like a flat"),
+    "farmhouse": say("Like a farmhouse with a pump"),
+    "medical": say("Like a home with medical devices"),
+}
 DEMO_OPEN: Final = say("Start from it")
 DEMOS: Final = {
-    "house": say("a family house, storms in winter"),
-    "clinic": say("a clinic, two cuts a day"),
-    "hall": say("a hall used as a shelter"),
+    "house": say("Demo: a family house, storms in winter"),
+    "clinic": say("Demo: a clinic, two cuts a day"),
+    "hall": say("Demo: a hall used as a shelter"),
 }
 TAKE: Final = say("Export the curve")
 CSV, XLSX, PNG, SVG = say("As CSV"), say("As XLSX"), say("As PNG"), say("As SVG")
@@ -181,6 +197,7 @@ FIELDS: Final = {
     "name": say("Name of the site"),
     "currency": say("Currency"),
     "max_hours": say("Curve drawn up to"),
+    "beyond_max_hours": say("A budget may buy more than the curve shows"),
     "design_margin": say("Margin"),
     "recharge_hours": say("Recharged within"),
     "load_growth": say("Growth of the loads"),

@@ -46,9 +46,7 @@ def each_load(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
         [one.load, one.tier, one.count, one.running_w, found.load_kwh_day[one.load]]
         for one in loads
     ]
-    counted = [one for one in loads if one.tier in found.tiers_counted]
-    total = sum(found.load_kwh_day[one.load] for one in counted)
-    rows.append([write.say("Tiers that must stay on"), "", None, None, total])
+    rows.append([write.say("Tiers that must stay on"), "", None, None, found.counted_kwh_day])
     return Grid("each_load", write.say("Loads, mean over the year"), columns, rows, has_total=True)
 
 

@@ -35,9 +35,9 @@ def percent_range(write: Writer, low: float | None, high: float | None) -> str:
     )
 
 
-def assumed(write: Writer, label: str) -> str:
-    """Return the label of a field that nobody filled."""
-    return write.say("{label} (assumed)", label=label)
+def assumed(write: Writer, source: str) -> str:
+    """Return that nobody filled a field, and where what holds instead comes from."""
+    return write.say("assumed: {source}", source=source)
 
 
 def undo(write: Writer, what: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.answers.ledger import Source, Subject
+from optimizer.report.words.faults import said
 from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
@@ -45,10 +46,10 @@ def source(write: Writer, one: Assumption) -> str:
     """Return where a number comes from."""
     if one.source is Source.CHEMISTRY:
         return plain(one.detail)
-    said = _source(write, one.source)
+    shown = _source(write, one.source)
     if not one.detail:
-        return said
-    return write.say("{source}, {detail}", source=said, detail=one.detail)
+        return shown
+    return write.say("{source}, {detail}", source=shown, detail=said(write, one.detail))
 
 
 def _source(write: Writer, found: Source) -> str:

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from optimizer.answers.curve import Curve
     from optimizer.answers.nothing_done import NothingDone
     from optimizer.engine.check import Check
+    from optimizer.inputs.appliances import Appliance
     from optimizer.inputs.draft import RawTable
     from optimizer.model.design import Design
     from optimizer.model.job import Job, Outages, Site
@@ -272,16 +273,37 @@ def payments(write: Writer) -> str:
     return write.say("Paid, {currency} of today", currency=write.currency)
 
 
-def appliance(write: Writer, name: str, row: Mapping[str, float | None]) -> str:
+def appliance(write: Writer, one: Appliance) -> str:
     """Return an appliance and its usual figures in a line."""
-    fields = {"name": name, "running": row["running_w"], "duty": row["duty"]}
-    if row["starting_w"] is None:
-        return write.say("{name}: {running:number} W, duty {duty:share}", **fields)
     return write.say(
-        "{name}: {running:number} W, {start:number} W starting, duty {duty:share}",
-        start=row["starting_w"],
-        **fields,
+        "{name}: {running:number} W, {kwh:number.2} kWh a day",
+        name=one.name,
+        running=one.row["running_w"],
+        kwh=one.kwh_day,
     )
+
+
+def usual_figures(write: Writer, one: Appliance) -> str:
+    """Return that a load has the figures of a common appliance, and where these come from."""
+    return write.say(
+        "Assumed: {source}. The rating plate of your own is better.",
+        source=one.source,
+    )
+
+
+def load_day(write: Writer, load: str, kwh: float, total_kwh: float) -> str:
+    """Return what a load takes in a day, and all that must stay on."""
+    return write.say(
+        "{load}: {kwh:number.2} kWh a day. All that must stay on: {total:number.2} kWh a day.",
+        load=load,
+        kwh=kwh,
+        total=total_kwh,
+    )
+
+
+def clock(write: Writer, hour: float) -> str:
+    """Return an hour of the day, or of the night after it, as a clock shows it."""
+    return write.say("{hour:clock}", hour=hour % 24 if hour > 24 else hour)  # noqa: PLR2004 - a day
 
 
 def log_summary(write: Writer, outages: Outages) -> str:

@@ -123,7 +123,8 @@ class Writer(string.Formatter):
             case "date":
                 return self.day(value)
             case "clock":
-                return f"{value:02d}:00"
+                minutes = round(value * 60)
+                return f"{minutes // 60:02d}:{minutes % 60:02d}"
             case "list":
                 return self.listed(value)
             case "choice":

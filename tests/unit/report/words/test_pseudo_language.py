@@ -59,7 +59,11 @@ def messages():
     methods = [("**.py", "python")]
     found = extract_from_dir(str(PACKAGE), methods, keywords=keywords, strip_comment_tags=True)
     facts = [field for section in all_fields().values() for field in section.values()]
-    told = [sentence for field in facts for sentence in sentences(field.help, field.wanted)]
+    told = [
+        sentence
+        for field in facts
+        for sentence in sentences(field.help, field.wanted, field.source)
+    ]
     return [*(message for _, _, message, _, _ in found), *told]
 
 
