@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from optimizer.answers.upfront_limits import TradeOff, trade_off
     from optimizer.comparison.break_even_line import break_even_line
     from optimizer.comparison.budgets import BudgetTable, budget_table, staircase
+    from optimizer.comparison.hours_worth import HoursWorth, hours_worth
+    from optimizer.comparison.load_costs import LoadCosts, load_costs
     from optimizer.comparison.regrets import regret
     from optimizer.comparison.sensitivities import sensitivities
     from optimizer.comparison.side_by_side import compare
@@ -66,11 +68,13 @@ __all__ = [
     "Design",
     "Existing",
     "Fault",
+    "HoursWorth",
     "IndependentSimulation",
     "InputError",
     "InternalError",
     "Job",
     "KeeplitError",
+    "LoadCosts",
     "NoAllotmentError",
     "NoDesignError",
     "NotProvenError",
@@ -91,8 +95,10 @@ __all__ = [
     "choose",
     "compare",
     "frontier",
+    "hours_worth",
     "independent_simulation",
     "load",
+    "load_costs",
     "load_design",
     "make_quote",
     "outages",
@@ -117,6 +123,8 @@ _HOMES = {
     "answers.upfront_limits": "TradeOff trade_off",
     "comparison.break_even_line": "break_even_line",
     "comparison.budgets": "BudgetTable budget_table staircase",
+    "comparison.hours_worth": "HoursWorth hours_worth",
+    "comparison.load_costs": "LoadCosts load_costs",
     "comparison.regrets": "regret",
     "comparison.sensitivities": "sensitivities",
     "comparison.side_by_side": "compare",

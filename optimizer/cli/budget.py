@@ -150,11 +150,13 @@ def tiers(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Show what each tier of loads costs: essential alone, then with the next."""
+    """Show what loads cost: essential alone, then with the next tier; then each single load."""
     from optimizer.comparison.answers import TiersAnswer
 
     with ProgressBar("tiers") as progress:
         found: Tiers = optimizer.tiers(job, family=family, progress=progress)
+    with ProgressBar("loads") as progress:
+        each = optimizer.load_costs(job, hours, family=family, progress=progress)
     at = sorted({hours or job.site.target_hours, *found.landmarks})
     if folder is not None and any(one.curve.points for one in found.curves):
         from optimizer.report.charts.tiers import tiers_chart
@@ -163,14 +165,17 @@ def tiers(
     if as_json:
         costs = tuple(cost for hour in at for cost in found.at(hour))
         print_json(
-            TiersAnswer(job.site.name, job.site.currency, found.curves, costs, found.staying_on),
+            TiersAnswer(
+                job.site.name, job.site.currency, found.curves, costs, found.staying_on, each
+            ),
             job,
         )
     else:
-        from optimizer.report.grids.tiers import tiers as grid
+        from optimizer.report.grids import tiers as grids
 
         screen = Screen(job.site.currency)
-        screen.tables(grid(screen.write, found, at))
+        write = screen.write
+        screen.tables(grids.tiers(write, found, at), grids.loads(write, each))
         screen.footnotes(job)
 
 

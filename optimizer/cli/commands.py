@@ -18,7 +18,7 @@ _HOMES = {
     "assess": "assess outages",
     "budget": "budget tiers",
     "compare": "compare sensitivity",
-    "curve": "choose frontier trade-off",
+    "curve": "choose frontier trade-off worth",
     "page": "page",
     "prices": "prices",
     "quote": "quote",

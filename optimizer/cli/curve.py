@@ -1,4 +1,4 @@
-"""``keeplit frontier`` and ``keeplit choose``: the curve, and one design explained."""
+"""``keeplit frontier``, ``choose``, ``worth`` and ``trade-off``: the curve and its designs."""
 
 from __future__ import annotations
 
@@ -119,6 +119,31 @@ def choose(
         print_json(choose_answer(choice, opinion, ledger), job)
         return
     _show(choice, opinion, ledger)
+
+
+@click.command()
+@job_options
+@family_option
+@json_option
+def worth(job: Job, family: str | None, as_json: bool) -> None:
+    """Tell how many hours are worth buying at the value of a kWh that is missing.
+
+    The site states it as value_of_lost_load, or --set lost-load=VALUE.
+    """
+    with ProgressBar("designs simulated") as progress:
+        found = optimizer.hours_worth(job, family=family, progress=progress)
+    if len(found) == 1:
+        optimizer.choose(job, hours=1, family=family)  # says why nothing fits
+    if as_json:
+        print_json(found, job)
+        return
+    from optimizer.report.grids.hours_worth import rows
+    from optimizer.report.words.hours_worth import verdict
+
+    out = Screen(job.site.currency)
+    out.lines(verdict(out.write, found))
+    out.tables(rows(out.write, found))
+    out.footnotes(job)
 
 
 @click.command("trade-off")

@@ -46,11 +46,11 @@ def check(job: Job, only_numbers: bool, as_json: bool) -> None:
 
 def _show_numbers(job: Job, *, as_json: bool) -> None:
     """Print what --set may change: names, units and ranges."""
-    from optimizer.comparison.parameters import sensitivity_parameters_of
+    from optimizer.comparison.parameters import what_if_parameters_of
     from optimizer.report.grids.parameters import numbers
     from optimizer.report.json.serialise import to_data
 
-    known = sensitivity_parameters_of(job)
+    known = what_if_parameters_of(job)
     if as_json:
         print_json({"numbers": to_data(known)})
         return

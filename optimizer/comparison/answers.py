@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from optimizer.answers.stops import Stop
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import Bought, Step
+from optimizer.comparison.load_costs import LoadCosts
 from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
@@ -47,10 +48,11 @@ class BudgetAnswer:
 
 @dataclass(frozen=True)
 class TiersAnswer:
-    """What each tier of loads costs: its curve, and its cost at some hours."""
+    """What loads cost: each tier's curve, its cost at some hours, and each load at one."""
 
     site: str
     currency: str
     curves: tuple[TierCurve, ...]
     at: tuple[TierCost, ...]
     staying_on: tuple[str, ...] = ()
+    each: LoadCosts | None = field(default=None, metadata=shown("loads"))

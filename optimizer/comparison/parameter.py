@@ -33,6 +33,7 @@ class Kind(StrEnum):
     CONTRACT_PRICE = "contract-price"
     FUEL_PRICE = "fuel-price"
     LOAD = "load"
+    LOST_LOAD = "lost-load"
 
 
 #: Those that each family of the price list has one of.

@@ -31,6 +31,8 @@ DEPTH_RANGE = (0.5, 1.5)
 LIFE_RANGE = (0.3, 2.0)
 #: Prices of energy, fuel and contracts from nothing to four times today's.
 PRICE_TIMES = 4.0
+#: Most that a kWh that is missing may be worth, in any currency [currency/kWh].
+DEAREST_KWH = 1e6
 #: Factor on the current of all chargers.
 CHARGER_RANGE = (0.5, 3.0)
 #: Years.
@@ -57,6 +59,11 @@ def parameters_of(job: Job) -> tuple[Parameter, ...]:
 def sensitivity_parameters_of(job: Job) -> tuple[Parameter, ...]:
     """Return `parameters_of` and the load, which favours nobody but costs money."""
     return (*parameters_of(job), _load())
+
+
+def what_if_parameters_of(job: Job) -> tuple[Parameter, ...]:
+    """Return every parameter that may be supposed, also the value of a kWh that is missing."""
+    return (*sensitivity_parameters_of(job), _lost_load(job))
 
 
 def parameter_named(job: Job, key: str) -> Parameter:
@@ -319,6 +326,16 @@ def _fuel_price(job: Job, now: float) -> Parameter:
 def _fuelled(job: Job, price: float, _: str | None) -> Job:
     rules = job.site.generator
     return job if rules is None else job.with_site(generator=replace(rules, fuel_price=price))
+
+
+def _lost_load(job: Job) -> Parameter:
+    now = job.site.value_of_lost_load or 0.0
+    found = _unit_price(job, Kind.LOST_LOAD, Unit.MONEY_PER_KWH, now, _missed)
+    return replace(found, high=max(DEAREST_KWH, found.high))
+
+
+def _missed(job: Job, value: float, _: str | None) -> Job:
+    return job.with_site(value_of_lost_load=value)
 
 
 def _load() -> Parameter:

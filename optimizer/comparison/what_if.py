@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
 from optimizer.comparison.parameter import SHARES, Shape, Unit
-from optimizer.comparison.parameters import sensitivity_parameters_of
+from optimizer.comparison.parameters import what_if_parameters_of
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.faults import one_of, shown
 from optimizer.model.phrase import Phrase
@@ -30,7 +30,7 @@ _ROUNDING: Final = 1e-12
 
 def changed(job: Job, changes: Mapping[str, float | str]) -> Job:
     """Return a job with other numbers, as `Job.what_if` describes."""
-    known = {one.key: one for one in sensitivity_parameters_of(job)}
+    known = {one.key: one for one in what_if_parameters_of(job)}
     named = {re.sub(r"\W", "_", key): key for key in known}
     faults: list[Fault] = []
     values: dict[str, float] = {}

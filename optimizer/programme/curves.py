@@ -13,6 +13,7 @@ from enum import StrEnum
 
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.comparison.budgets import rounded_up
+from optimizer.comparison.hours_worth import enough_years
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.curve import Search
@@ -24,9 +25,6 @@ from optimizer.model.job import Job
 from optimizer.model.scaled import oftener, with_longer_outages
 from optimizer.simulate import SimulatedYears, simulate_years
 
-#: Simulated years of each design, all with the same outages: as many as hold so many outages,
-#: within these limits.
-_OUTAGES, _LEAST_YEARS, _MOST_YEARS = 6000, 20, 200
 #: Sums of money of a year: the year, from 0, and what is paid [currency of today].
 ByYear = tuple[tuple[int, float], ...]
 
@@ -239,9 +237,7 @@ def _world(job: Job, scenario: Scenario) -> Job:
 
 
 def _simulated(job: Job, design: Design) -> SimulatedYears:
-    a_year = sum(times for _, times in job.outages.yearly)
-    years = max(_LEAST_YEARS, min(_MOST_YEARS, int(_OUTAGES / max(1.0, a_year))))
-    return simulate_years(job, design, years=years, intervals=False)
+    return simulate_years(job, design, years=enough_years(job), intervals=False)
 
 
 def _service(run: SimulatedYears) -> Service:

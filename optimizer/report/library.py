@@ -10,6 +10,8 @@ from optimizer.answers.curve import Curve
 from optimizer.answers.upfront_limits import TradeOff
 from optimizer.comparison.answers import TiersAnswer
 from optimizer.comparison.budgets import BudgetTable, Staircase
+from optimizer.comparison.hours_worth import HoursWorth
+from optimizer.comparison.load_costs import LoadCosts
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.tier_costs import Tiers
@@ -21,6 +23,7 @@ from optimizer.report.grids import (
     choice,
     comparison,
     curve,
+    hours_worth,
     sensitivity,
     tiers,
     trade_off,
@@ -46,6 +49,8 @@ _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
     Staircase: budgets.steps,
     BudgetTable: budgets.budgets,
     TwoRuns: two_runs.side_by_side,
+    HoursWorth: hours_worth.rows,
+    LoadCosts: tiers.loads,
     Tiers: lambda write, found: tiers.tiers(write, found, found.landmarks),
     TradeOff: trade_off.designs,
 }

@@ -1,4 +1,4 @@
-"""What each tier of loads costs, as a table."""
+"""What each tier of loads and each load costs, as tables."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from optimizer.comparison.load_costs import LoadCosts
     from optimizer.comparison.tier_costs import Tiers
     from optimizer.report.grids.grid import Value
     from optimizer.report.words.writer import Writer
@@ -52,3 +53,48 @@ def tiers(write: Writer, found: Tiers, hours: Sequence[int]) -> Grid:
             )
         )
     return Grid("tiers", title, columns, rows, notes)
+
+
+def loads(write: Writer, found: LoadCosts) -> Grid:
+    """Return what each tier and each load costs: the least cost with it less that without it."""
+    columns = [
+        Column("tier", write.say("Tier")),
+        Column("loads", write.say("Load")),
+        Column("carried", write.say("Carried today"), Kind.YES_NO),
+        Column("life_cycle_cost", write.say("It costs"), Kind.MONEY),
+        Column("upfront_cost", write.say("Upfront"), Kind.MONEY),
+        Column("stays_on", write.say("Stays on"), Kind.YES_NO),
+    ]
+    none = Cell(write.say("none"))
+    rows = [
+        [
+            one.tier,
+            write.say("all of it") if one.is_tier else write.say("{loads:list}", loads=one.loads),
+            one.carried,
+            none if one.life_cycle_cost is None else one.life_cycle_cost,
+            none if one.upfront_cost is None else one.upfront_cost,
+            one.stays_on,
+        ]
+        for one in found
+    ]
+    title = write.say(
+        "What each tier and each load costs at {hours:hours} over {study:years}, {currency}",
+        hours=found.hours,
+        study=found.job.site.horizon_years,
+        currency=write.currency,
+    )
+    notes = [
+        write.say(
+            "Solved again without it, or with it where it is not carried today; upfront against "
+            "the least upfront cost, be it of another design. These costs do not add up: loads "
+            "share bank and inverter."
+        )
+    ]
+    if any(one.stays_on for one in found):
+        notes.append(
+            write.say(
+                "What stays on is told for its cost alone, and is not to be left out; of a tier "
+                "that holds such loads the others are left out."
+            )
+        )
+    return Grid("loads", title, columns, rows, notes)

@@ -136,6 +136,7 @@ ANSWERS: dict[str, type | str] = {
     "budget": "optimizer.comparison.answers:BudgetAnswer",
     "tiers": "optimizer.comparison.answers:TiersAnswer",
     "trade-off": TradeOff,
+    "worth": "optimizer.comparison.hours_worth:HoursWorth",
     "against": "optimizer.comparison.two_runs:TwoRuns",
     "allot": "optimizer.programme.answers:AllotAnswer",
     "check": Survey,

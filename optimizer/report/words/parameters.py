@@ -38,7 +38,7 @@ def what_if(write: Writer, *, kind: str, family: str, unit: str, now: float, val
     of, in_unit = Kind(kind), Unit(unit)
     then = _valued(write, of, in_unit, value)
     called = _named(write, of, family or None)
-    if in_unit is Unit.FACTOR:
+    if in_unit is Unit.FACTOR or not now:  # a site may say nothing
         return write.say(
             "Supposed, not what the site says: {name} {value}.", name=called, value=then
         )
@@ -131,4 +131,5 @@ _NAMES: Mapping[Kind, Callable[[Writer, str | None], str]] = {
     Kind.CONTRACT_PRICE: lambda write, _: write.say("price of the supply contract"),
     Kind.FUEL_PRICE: lambda write, _: write.say("price of fuel"),
     Kind.LOAD: lambda write, _: write.say("all loads"),
+    Kind.LOST_LOAD: lambda write, _: write.say("value of lost load"),
 }

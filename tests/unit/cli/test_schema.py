@@ -52,6 +52,7 @@ ASKED = {
     ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "trade-off": [("trade-off", "clinic")],
+    "worth": [("worth", "SHORT", "--set", "lost-load=50")],
     "against": [
         ("choose", "SHORT", "--set", "rate=12%", "--against", "SHORT"),
         ("frontier", "SHORT", "--set", "rate=12%", "--against", "rate=2%"),
