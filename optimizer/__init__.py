@@ -11,10 +11,7 @@ Five lines from a site file to proven designs::
 Each name is loaded from its room when it is first used, so that importing costs nothing.
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING
-from warnings import warn
-
+TYPE_CHECKING = False  # typing itself takes ten milliseconds, in which Ctrl+C is not yet ours
 if TYPE_CHECKING:
     from optimizer.answers.assessment import Assessment, assess, assess_told
     from optimizer.answers.choice import Choice, choose
@@ -155,6 +152,9 @@ _RENAMED = {
 
 def __getattr__(name: str) -> object:
     """Load a public name from its room (PEP 562)."""
+    from importlib import import_module  # noqa: PLC0415 - start-up time
+    from warnings import warn  # noqa: PLC0415 - start-up time
+
     if name in _RENAMED:
         warn(f"{name} is now {_RENAMED[name]}", DeprecationWarning, stacklevel=2)
         name = _RENAMED[name]

@@ -1,9 +1,18 @@
-"""The command line, by ``keeplit`` or ``python -m optimizer``: signals first, then all the rest."""
+"""The command line, by ``keeplit`` or ``python -m optimizer``: signals first, then all the rest.
 
-from __future__ import annotations
+Until the first line here runs, Ctrl+C is answered by Python itself, in its own words.
+"""
 
-import signal
-import sys
+try:
+    import os
+    import signal
+    import sys
+except KeyboardInterrupt:  # they take two milliseconds, and nothing is begun yet
+    raise SystemExit(130) from None
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from types import FrameType
 
 #: Ctrl+C, an end asked for, the terminal closed: not every system has all of them.
 _ENDS = ("SIGINT", "SIGTERM", "SIGHUP")
@@ -16,19 +25,31 @@ def main() -> None:
             signal.signal(getattr(signal, name), _leave)
     if hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)  # a reader that goes away ends it, as usual
+    sys.unraisablehook = _swallowed
     from optimizer.cli import main as run  # noqa: PLC0415 - Ctrl+C may come before it is there
 
     run()
 
 
-def _leave(number: int, frame: object) -> None:
+def _leave(number: int, frame: "FrameType | None") -> None:
     """End as after an error: what is half written is taken away, what was started is ended.
 
-    The same signal again ends it at once.
+    The same signal again ends it at once; so does the first while something is imported, where
+    others take whatever is raised for a package that is not there, and go on.
     """
-    del frame
     signal.signal(number, signal.SIG_DFL)
+    while frame is not None:
+        if frame.f_code.co_filename.startswith("<frozen importlib"):
+            os._exit(128 + number)
+        frame = frame.f_back
     sys.exit(128 + number)
+
+
+def _swallowed(seen: "sys.UnraisableHookArgs") -> None:
+    """End at once where a callback of Python's own took the end for its fault and would go on."""
+    if isinstance(seen.exc_value, SystemExit):
+        os._exit(int(str(seen.exc_value.code)))
+    sys.__unraisablehook__(seen)
 
 
 if __name__ == "__main__":

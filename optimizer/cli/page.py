@@ -63,6 +63,7 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
         cwd=root,
         stdin=subprocess.PIPE,
         stdout=subprocess.DEVNULL,
+        process_group=0,  # Ctrl+C comes here, and is handed on
     )
     try:
         if show and sys.stdout.isatty():

@@ -19,7 +19,6 @@ from optimizer.answers.questions import known_family, not_negative
 from optimizer.answers.stops import Stop, looks_beyond, stop_at
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
-from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.upfront import careless_of_later
 from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
@@ -307,9 +306,12 @@ class _Budgets:
 
 
 def rounded_up(job: Job, money: float) -> float:
-    """Return what is paid: no less than a sum, in the smallest unit of the currency."""
+    """Return what is paid: no less than a sum, in the smallest unit of the currency.
+
+    Half of what a budget may be passed by is taken off first: rounding makes no further coin.
+    """
     unit = 10.0 ** minor_units(job.site.currency)
-    return math.ceil(money * unit - cost_tolerance(job) * unit) / unit
+    return math.ceil(money * (1 - RELATIVE_TOLERANCE / 2) * unit) / unit
 
 
 def _cause(

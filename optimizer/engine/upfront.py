@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.engine.trade import TradePoint, nondominated
 from optimizer.formulas.rounding import minor_units
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -53,13 +54,21 @@ def now_or_later(search: Search, hours: int) -> Iterator[Design]:
     From the least life-cycle cost on, which rises while the upfront cost falls. Each is the
     answer to the least life-cycle cost under a limit on the upfront cost, so each is proven.
     """
-    # sums that differ by less than half the smallest coin are one sum
-    coin = 10.0 ** -minor_units(search.job.site.currency) / 2
     budget = search.job.site.budget
+    ceiling = math.inf if budget is None else budget
 
     @cache
     def under(limit: float) -> Design | None:
         return (search if math.isinf(limit) else search.within(limit)).cheapest(hours)
+
+    dearest = under(ceiling)
+    if dearest is None:
+        return
+    # sums are one that differ by less than half the smallest coin, or than a budget may be passed
+    coin = max(
+        10.0 ** -minor_units(search.job.site.currency) / 2,
+        4 * RELATIVE_TOLERANCE * dearest.upfront_cost,
+    )
 
     def cheapest(limit: float) -> TradePoint[Design] | None:
         found = under(limit)
@@ -70,8 +79,7 @@ def now_or_later(search: Search, hours: int) -> Iterator[Design]:
             found = less
         if found is None:
             return None
-        return TradePoint(found.life_cycle_cost, found.upfront_cost, found)
+        return TradePoint(found.life_cycle_cost, min(found.upfront_cost, limit), found)
 
-    ceiling = math.inf if budget is None else budget
     for point in nondominated(cheapest, ceiling=ceiling, step=coin):
         yield point.solution

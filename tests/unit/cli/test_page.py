@@ -32,7 +32,8 @@ class Process:
 
     started: ClassVar[list] = []
 
-    def __init__(self, words, env, cwd, stdin, stdout):
+    def __init__(self, words, env, **options):
+        assert options["process_group"] == 0  # Ctrl+C of a terminal is the command's alone
         Process.started.append((words, env))
 
     def wait(self, seconds=0):

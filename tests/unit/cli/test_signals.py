@@ -69,6 +69,29 @@ def test_ctrl_c_at_any_moment_is_130_and_says_nothing(after_s):
     assert (process.returncode, out, err) == (130, "", "")
 
 
+SWALLOWED = {
+    "by an import": "try:\n  import halts\n except BaseException: pass",
+    "by a callback": "Late()",
+}
+
+
+@pytest.mark.parametrize("line", SWALLOWED.values(), ids=SWALLOWED)
+def test_ctrl_c_holds_where_others_swallow_what_is_raised(line, tmp_path):
+    """Packages that try an import take anything for its failure, Python's callbacks too."""
+    (tmp_path / "halts.py").write_text("import signal\nsignal.raise_signal(signal.SIGINT)\n")
+    code = (
+        "import signal, sys, optimizer.cli, optimizer.__main__ as command\n"
+        f"sys.path.insert(0, {str(tmp_path)!r})\n"
+        "class Late:\n def __del__(self): signal.raise_signal(signal.SIGINT)\n"
+        f"def run():\n {line}\n print('went on')\n"
+        "optimizer.cli.main = run\ncommand.main()"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert (ran.returncode, ran.stdout, ran.stderr) == (130, "", "")
+
+
 @pytest.mark.parametrize("ended", [signal.SIGTERM, signal.SIGINT, signal.SIGKILL])
 def test_no_worker_outlives_the_command(ended, monkeypatch):
     with started("sensitivity", "clinic") as process:
