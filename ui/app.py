@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -28,7 +29,7 @@ from ui.uploads import faults
 from ui.words import standing as standing_words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from streamlit.delta_generator import DeltaGenerator
 
@@ -64,19 +65,23 @@ def _page(state: State) -> None:
             _faulty(state)
     with starters:
         first.starters(state, partial(_start_own, state), lambda: _ask(state, words.ASK_LOADS))
-    answer = _drawn(state, sentence, rivals)
-    write = writer(state.job.site.currency)
-    text = name = state.job.site.name
-    if answer is not None and answer.design is not None:
-        text = said.in_short(write, name, answer.design)
-    told.markdown(safe(text))
-    found, old = _curves(state, wait)
+    # a change is seen in the curve first, unless its curves keep the answer in words waiting
+    quick = state.shown is not None and state.shown.seconds < cached.PATIENCE_S
+    found, old = _curves(state, wait) if quick else (None, True)
+    answer = None
+    with _failing(sentence):
+        answer = cached.answer(state)
+    if not quick:
+        _drawn(state, answer, told, sentence, rivals)
+        found, old = _curves(state, wait)
     if found is not None:
         with curve:
             shown = None if answer is None else answer.design
             curve_part.draw(state, found, shown, old=old or bool(state.faults))
             curve_part.controls(state)
             curve_part.as_table(found)
+    if quick:
+        _drawn(state, answer, told, sentence, rivals)
     with questions:
         _questions(state)
     if answer is not None and answer.design is not None:
@@ -88,7 +93,7 @@ def _page(state: State) -> None:
     if found is not None and found.overall.points:
         quote.draw(state, found)
     st.page_link("pages/sites.py", label=words.MANY_SITES)
-    st.caption(safe(notes.caution(write)))
+    st.caption(safe(notes.caution(writer(state.job.site.currency))))
 
 
 def _top(state: State) -> DeltaGenerator:
@@ -123,24 +128,35 @@ def _saved(text: str) -> None:
     st.toast(text)
 
 
-def _drawn(
-    state: State,
-    sentence: DeltaGenerator,
-    rivals: DeltaGenerator,
-) -> Answer | None:
-    """Draw the answer in words and beside its rivals; return it."""
+@contextmanager
+def _failing(sentence: DeltaGenerator) -> Iterator[None]:
+    """Say in the place of the answer that there is none where it fails."""
     try:
-        answer = cached.answer(state)
-        with sentence:
-            first.sentence(state, answer)
-        with rivals:
-            first.rivals(state, answer)
+        yield
     except KeeplitError as error:
         report(error)
         with sentence:
             st.title(words.NO_ANSWER)
-        return None
-    return answer
+
+
+def _drawn(
+    state: State,
+    answer: Answer | None,
+    told: DeltaGenerator,
+    sentence: DeltaGenerator,
+    rivals: DeltaGenerator,
+) -> None:
+    """Draw the answer in short, in words and beside its rivals."""
+    text = name = state.job.site.name
+    if answer is not None and answer.design is not None:
+        text = said.in_short(writer(state.job.site.currency), name, answer.design)
+    told.markdown(safe(text))
+    if answer is not None:
+        with _failing(sentence):
+            with sentence:
+                first.sentence(state, answer)
+            with rivals:
+                first.rivals(state, answer)
 
 
 def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:

@@ -17,6 +17,7 @@ from optimizer import Curve, Job, NoDesignError, Point, choose, compare, trade_o
 from optimizer.answers.curve import by_family
 from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
+from optimizer.comparison.side_by_side import compare_curves
 from optimizer.engine.curve import Search
 from optimizer.inputs.job_file import save_job
 from optimizer.report.charts.points import find_point
@@ -45,12 +46,16 @@ PATIENCE_S: Final = 0.5
 
 @dataclass(frozen=True)
 class Curves:
-    """The exact curve, each family's own, and the cost of doing nothing; ``job`` has no budgets."""
+    """The exact curve, each family's own, and the cost of doing nothing; ``job`` has no budgets.
+
+    ``seconds`` is how long it took [s].
+    """
 
     job: Job
     overall: Curve
     families: Mapping[str, Curve]
     nothing: NothingDone
+    seconds: float
 
 
 @dataclass(frozen=True)
@@ -122,9 +127,13 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
     """
     return remembered(
         state,
-        f"curves {state.cost} {inputs_of(state.good)}",
+        _curves_key(state),
         lambda: _curves(state.job, state.cost, progress),
     )
+
+
+def _curves_key(state: State) -> str:
+    return f"curves {state.cost} {inputs_of(state.good)}"
 
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
@@ -136,7 +145,7 @@ def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
             progress(done, whole)
 
     overall, own = by_family(free, cost=cost, progress=step)
-    return Curves(free, overall, own, nothing_done(job))
+    return Curves(free, overall, own, nothing_done(job), monotonic() - started)
 
 
 def answer(state: State) -> Answer:
@@ -183,8 +192,12 @@ def comparison(
     """Return the families side by side, or why none carries the hours."""
 
     def make() -> Comparison | NoDesignError:
+        job, known = state.job, kept(state, "answers").get(_curves_key(state))
+        free = job.site.budget is None and job.site.lifetime_budget is None
         try:
-            return compare(state.job, hours, by_chemistry=by_chemistry)
+            if known and state.cost == "life_cycle_cost" and free and not by_chemistry:
+                return compare_curves(job, hours, known.overall, known.families)
+            return compare(job, hours, by_chemistry=by_chemistry)
         except NoDesignError as refusal:
             return refusal
 

@@ -7,6 +7,7 @@ the page to itself stands here, above whatever a file in a home folder or a vari
 
 from __future__ import annotations
 
+import gc
 import importlib
 import logging
 import os
@@ -150,6 +151,8 @@ def main() -> None:
     keep_to_oneself()
     for name in _SLOW:
         importlib.import_module(name)
+    gc.collect()
+    gc.freeze()  # what is imported stays: it need not be looked through during an answer
     guard = Middleware(OnlyHere, address=address)
     page = App(_PAGE, middleware=[guard], on_script_error=told)
     page.run(config=settings(address, int(port)))

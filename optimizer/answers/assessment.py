@@ -36,7 +36,6 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
 from optimizer.formulas.windows import busy_hours
 from optimizer.inputs.bank_words import Assumed, told_bank
-from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
@@ -249,7 +248,7 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     simulation = independent_simulation(job, standing)
     found = (
         *_energy(required, today, service),
-        *_others(job, plain, demand, existing.battery),
+        *_others(job, plain, existing.battery),
         *_scheduled_cuts(simulation.balance),
     )
     return Assessment(
@@ -353,14 +352,14 @@ def _energy(hours: int, today: Service, service: Service) -> Iterator[Check]:
         )
 
 
-def _others(job: Job, design: Design, demand: Demand, battery: Battery) -> Iterator[Check]:
+def _others(job: Job, design: Design, battery: Battery) -> Iterator[Check]:
     """Yield what is required of any design, but for energy, age and money.
 
     A generator is asked for nothing where the hours are over before it has to run.
     """
     rules = job.site.generator
     within_night = rules is not None and design.hours <= rules.night_hours
-    for check in checks(job, design.bank_alone if within_night else design, demand):
+    for check in checks(job, design.bank_alone if within_night else design):
         kept = check.requirement is not None or check.kind is CheckKind.SERIES
         if kept and check.kind is not CheckKind.LOWEST_TEMPERATURE:
             yield replace(check, bank=None)

@@ -242,7 +242,7 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
         least = other.least(hours, known=design.life_cycle_cost)
         return 0.0 if math.isinf(least) else max(0.0, design.life_cycle_cost - least)
 
-    found = checks(job, design, search.candidates.demand)
+    found = checks(job, design, search.variant_of(design))
     families = {check.requirement for check in found if check.requirement is not None}
     savings = {one: saved(search.otherwise(lifted=one)) for one in families}
     explained = []
@@ -254,4 +254,5 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
             saving = saved(search.within(None))
         explained.append(Explained(check, saving if saving > search.tolerance else 0.0))
     help_there = supply_help(search, design, hours)
-    return Choice(job, goal, point_of(job, design), tuple(explained), help_there)
+    point = point_of(job, design, search.variant_of(design))
+    return Choice(job, goal, point, tuple(explained), help_there)

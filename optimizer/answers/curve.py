@@ -14,6 +14,7 @@ from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.solver import SolverName
 from optimizer.engine.upfront import least_upfront
+from optimizer.engine.variants import Variant
 from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
@@ -195,13 +196,18 @@ def curve_of(
     else:
         designs = least_upfront(search, progress, known)
     points = (
-        design if isinstance(design, Point) else point_of(search.job, design) for design in designs
+        design
+        if isinstance(design, Point)
+        else point_of(search.job, design, search.variant_of(design))
+        for design in designs
     )
     return Curve(search.job, search.family, tuple(points), cost)
 
 
-def point_of(job: Job, design: Design) -> Point:
+def point_of(job: Job, design: Design, variant: Variant | None = None) -> Point:
     """Return a design from the program with its verdict and its payments.
+
+    ``variant`` is the one it stands in, where that is known.
 
     Raises
     ------
@@ -216,4 +222,4 @@ def point_of(job: Job, design: Design) -> Point:
             + ", ".join(found.shortfalls)
         )
     own = {one.name: getattr(design, one.name) for one in fields(Design)}
-    return Point(**own, verdict=found, payments=cashflow.payments(job, design))
+    return Point(**own, verdict=found, payments=cashflow.payments(job, design, variant))

@@ -220,7 +220,7 @@ def service_life(job: Job, existing: Existing, demand: Demand) -> ServiceLife:
     battery = existing.battery
     bank = replace(bank_of(existing), battery=within_points(job, battery))
     contract = existing.contract or covering_step(job)
-    events = variant_of(job, demand, contract, existing.generator).events()
+    events = variant_of(job, demand, contract, existing.generator).events
     calendar = calendar_life_years(job, battery)
     wear = cycle_wear_per_year(job, bank, events)
     years = float(service_life_years(calendar, wear))

@@ -137,7 +137,7 @@ def _reach_hours(job: Job, design: Design, variant: Variant) -> int:
     if variant.rules is None:
         return LONGEST_HOURS
     night = variant.rules.night_hours
-    found = checks(job, design, variant.demand)
+    found = checks(job, design, variant)
     if not all(check.met for check in found if check.kind in _GENERATOR_CARRIES):
         return night
     idle_w = design.inverter_units * design.inverter.no_load_w

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import ClassVar
 
-from optimizer.answers.curve import Point, point_of
+from optimizer.answers.curve import Curve, Point, point_of
 from optimizer.answers.purchases import Purchase
 from optimizer.answers.questions import asked_hours, nothing_carries
 from optimizer.comparison.balances import Balance, balances
@@ -286,7 +287,31 @@ def compare(
     'lithium'
     """
     hours = asked_hours(job, hours)
-    sides = Best(job, hours).by_side
+    return _side_by_side(job, hours, Best(job, hours).by_side, by_chemistry, progress)
+
+
+def compare_curves(
+    job: Job, hours: int, overall: Curve, families: Mapping[str, Curve]
+) -> Comparison:
+    """Return what `compare` does without chemistries, of the job's curves of life-cycle cost.
+
+    The cheapest design that carries some hours is a point of its curve.
+    """
+    best = overall.at(hours)
+    own = {name: curve.at(hours) for name, curve in families.items()}
+    sides = {name: point for name, point in own.items() if point is not None}
+    if best is not None and side_of(best) == MIXED:
+        sides[MIXED] = best
+    return _side_by_side(job, hours, sides)
+
+
+def _side_by_side(
+    job: Job,
+    hours: int,
+    sides: Mapping[str, Design],
+    by_chemistry: bool = False,
+    progress: Progress | None = None,
+) -> Comparison:
     if not sides:
         raise nothing_carries(job, hours, progress)
     chemistries: dict[str, Design] = {}
@@ -296,7 +321,7 @@ def compare(
         if design is not None:
             chemistries[chemistry] = design
     dear = _beyond_budget(job, hours, [one for one in families_of(job) if one not in sides])
-    found = sides | chemistries | dear
+    found = {**sides, **chemistries, **dear}
     return Comparison(
         job=job,
         hours=hours,
@@ -318,7 +343,7 @@ def _beyond_budget(job: Job, hours: int, families: list[str]) -> dict[str, Desig
 
 
 def _cheapest_first(
-    job: Job, designs: dict[str, Design], kind: AlternativeKind
+    job: Job, designs: Mapping[str, Design], kind: AlternativeKind
 ) -> tuple[Alternative, ...]:
     demand = demand_of(job)
     found = [
@@ -333,7 +358,7 @@ def alternative(
 ) -> Alternative:
     """Return a design with all the figures that a comparison shows."""
     demand = demand or demand_of(job)
-    point = point_of(job, design)
+    point = design if isinstance(design, Point) else point_of(job, design)
     flow, site = point.payments, job.site
     last = site.horizon_years
     back = -sum(one.amount for one in flow if one.kind in RETURNS and one.time_years == last)

@@ -147,7 +147,7 @@ def bank_checks(variant: Variant, design: Design, bank: BankPeriod) -> Iterator[
     yield check(CheckKind.LOWEST_TEMPERATURE, lowest_degc, site.min_degc)
     if battery.gas == "vented":
         yield check(CheckKind.VENTILATED_PLACE, 1.0, float(site.vented_allowed))
-    yield from _age_checks(variant.job, bank, life_years(variant.job, bank, variant.events()))
+    yield from _age_checks(variant.job, bank, life_years(variant.job, bank, variant.events))
 
 
 def _refill_checks(

@@ -255,6 +255,6 @@ def _in_service(
 ) -> tuple[Service, Floats, Floats, Floats]:
     """Return service, period costs, upfront costs and yearly health of the banks."""
     job, years = variant.job, variant.job.site.horizon_years
-    service = service_of(job, banks, variant.events())
+    service = service_of(job, banks, variant.events)
     health = yearly_health(service.life_years, banks.column("end_of_life_soh"), years)
     return service, *period_money(job, banks, service, starts), health

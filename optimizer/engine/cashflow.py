@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from optimizer.engine.events import Events
-    from optimizer.model.demand import Demand
+    from optimizer.engine.variants import Variant
     from optimizer.model.design import BankPeriod, Design
     from optimizer.model.job import Job, Work
 
@@ -81,7 +81,7 @@ class Payment:
         return float(self.amount / (1 + discount_rate) ** self.time_years)
 
 
-def payments(job: Job, design: Design, demand: Demand | None = None) -> tuple[Payment, ...]:
+def payments(job: Job, design: Design, variant: Variant | None = None) -> tuple[Payment, ...]:
     """Return every payment of a design over the horizon, in the order of time.
 
     Parameters
@@ -90,15 +90,15 @@ def payments(job: Job, design: Design, demand: Demand | None = None) -> tuple[Pa
         The site and its price list.
     design : Design
         What is bought.
-    demand : Demand, optional
-        The site's demand, where it is known already.
+    variant : Variant, optional
+        The one it stands in, where that is known already.
 
     Returns
     -------
     tuple of Payment
         Their present values add up to the life-cycle cost, those at time 0 to the upfront cost.
     """
-    events = variant_of_design(job, design, demand or demand_of(job)).events()
+    events = (variant or variant_of_design(job, design, demand_of(job))).events
     found = [
         *_site_payments(job, design),
         *_set_payments(job, design),

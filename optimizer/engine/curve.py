@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from optimizer.engine.bounds import BLOCK_H, GENEROUS, Bounds
@@ -14,7 +14,7 @@ from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.program import Program, build_program
 from optimizer.engine.solver import Outcome, SolverName, Status, solve
 from optimizer.engine.trade import TradePoint, nondominated
-from optimizer.engine.variants import variants
+from optimizer.engine.variants import Variant, variants
 from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.model.design import BankPeriod, Design
@@ -95,6 +95,12 @@ class Search:
         """The columns of the first variant, the only one where the site offers no choice."""
         return self.bounds[0].candidates
 
+    def variant_of(self, design: Design) -> Variant:
+        """Return the variant that one of this search's designs stands in."""
+        beside = design.contract, design.generator
+        every = (bounds.candidates.variant for bounds in self.bounds)
+        return next(one for one in every if (one.contract, one.generator) == beside)
+
     @property
     def limit(self) -> float:
         """The site's limit on the life-cycle cost [currency], infinite where there is none."""
@@ -168,7 +174,7 @@ class Search:
             program, outcome = self._solve(choices, by_order=True)
             choice, periods = program.chosen(outcome.values)
         design = design_of(choice, periods)
-        verify(self.job, design, self.demand)
+        verify(self.job, design, choice.candidates.variant)
         return design
 
     def _solve(
@@ -190,13 +196,15 @@ class Search:
         ``known`` are those over all families, hours rising: what is the best of all and of this
         family alone is the best of the family too, and is not proven twice.
         """
-        options = self.staircase(progress)
+        options = cache(lambda: self.staircase(progress))  # only where not all is known
 
         def cheapest(limit: float) -> TradePoint[Design] | None:
             best = next((one for one in known if -one.hours <= limit), None)
             if best is not None and self.allows(best):
                 return TradePoint(best.life_cycle_cost, float(-best.hours), best)
-            within = [option for option in options if -option.hours <= limit]
+            if best is None and known:  # no family carries what all together do not
+                return None
+            within = [option for option in options() if -option.hours <= limit]
             if not within:
                 return None
             design = self.best_of(within)

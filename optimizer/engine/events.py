@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,12 +27,16 @@ class Events:
     """Discharges of the bank: hours [h], AC energy in year 0 [Wh] and times a year, by event.
 
     ``is_peak`` marks peaks of the supply, of whose energy only the loss is paid.
+    ``known_discharges`` are those worked out already, by what they depend on in a bank.
     """
 
     hours: Floats
     energy_wh: Floats
     times_a_year: Floats
     is_peak: NDArray[np.bool_]
+    known_discharges: dict[object, list[Any]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
 
 @dataclass(frozen=True, slots=True)

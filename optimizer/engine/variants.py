@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from optimizer.engine.events import Events, Excess, events_of
@@ -22,7 +23,7 @@ _MINUTES_H = 60
 _MONTHS = 12
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Variant:
     """A job under the choices beside battery and inverter.
 
@@ -45,8 +46,9 @@ class Variant:
         """The site's rules for the generator, None where none stands beside the bank."""
         return None if self.generator is None else self.job.site.generator
 
+    @cached_property
     def events(self) -> Events:
-        """Return what wears the bank."""
+        """What wears the bank."""
         return events_of(self.job, self.demand, self.excess, self.rules)
 
     def carried_hours(self, hours: int) -> int:

@@ -42,14 +42,13 @@ _MONEY_AGREES = 100
 _ROUNDING = 1e-9
 
 
-def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Check, ...]:
+def checks(job: Job, design: Design, variant: Variant | None = None) -> tuple[Check, ...]:
     """Return every requirement on a design, in the order a person asks.
 
-    ``demand`` spares working out the site's demand again.
+    ``variant`` is the one it stands in, where that is known.
     """
-    demand = demand or demand_of(job)
-    variant = variant_of_design(job, design, demand)
-    found = list(_set_checks(job, design, demand))
+    variant = variant or variant_of_design(job, design, demand_of(job))
+    found = list(_set_checks(job, design, variant.demand))
     if design.generator is not None:
         found += _generator_checks(design, design.generator, variant)
     if variant.excess:
@@ -64,25 +63,25 @@ def checks(job: Job, design: Design, demand: Demand | None = None) -> tuple[Chec
         limit = site.lifetime_budget
         found.append(Check(CheckKind.LIFE_CYCLE_COST, required=limit, provided=whole))
     if site.later_limit is not None:
-        later = cashflow.later_sums(cashflow.payments(job, design, demand))
+        later = cashflow.later_sums(cashflow.payments(job, design, variant))
         dearest = max(later.values(), default=0.0)
         found.append(Check(CheckKind.LATER_COST, required=site.later_limit, provided=dearest))
     return tuple(found)
 
 
-def verify(job: Job, design: Design, demand: Demand | None = None) -> None:
+def verify(job: Job, design: Design, variant: Variant | None = None) -> None:
     """Raise InternalError unless the design meets every requirement and its money adds up."""
-    demand = demand or demand_of(job)
+    variant = variant or variant_of_design(job, design, demand_of(job))
     failed = [
         str(check)
-        for check in checks(job, design, demand)
+        for check in checks(job, design, variant)
         if not check.met_within(RELATIVE_TOLERANCE + _ROUNDING)
     ]
     starts = [0, *(bank.end for bank in design.banks)]
     ends = [*(bank.start for bank in design.banks), job.site.horizon_years]
     if starts != ends:
         failed.append(f"one bank at a time: {ends} after {starts}")
-    flow = cashflow.payments(job, design, demand)
+    flow = cashflow.payments(job, design, variant)
     for name, stated, plain in (
         ("life-cycle cost", design.life_cycle_cost, cashflow.life_cycle_cost(job, flow)),
         ("upfront cost", design.upfront_cost, cashflow.upfront_cost(flow)),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from optimizer.formulas.ageing import cycles_to_end_of_life, service_life_years
 from optimizer.formulas.charging import float_wh_per_year
 from optimizer.formulas.rate import depth_taken
@@ -41,7 +43,10 @@ def cold_wh(job: Job, bank: BankPeriod) -> float:
 def discharges(job: Job, bank: BankPeriod, events: Events) -> list[Discharge]:
     """Return how deep each kind of event discharges a new bank, no deeper than allowed."""
     battery, whole_wh = bank.battery, cold_wh(job, bank)
-    found = []
+    key = (whole_wh, battery.rate_h, battery.peukert, battery.max_dod)
+    if key in events.known_discharges:
+        return list(events.known_discharges[key])
+    found: list[Discharge] = []
     for hours, energy_wh, times, is_peak in zip(
         events.hours.tolist(),
         events.energy_wh.tolist(),
@@ -55,16 +60,16 @@ def discharges(job: Job, bank: BankPeriod, events: Events) -> list[Discharge]:
         served = 1.0 if depth <= battery.max_dod else battery.max_dod / depth
         depth = min(depth, battery.max_dod)
         found.append(Discharge(hours, times, energy_wh, depth, served, is_peak))
+    events.known_discharges[key] = found
     return found
 
 
 def cycle_wear_per_year(job: Job, bank: BankPeriod, events: Events) -> float:
     """Return the share of the bank's cycle life that a year's events take [1/a]."""
-    return sum(
-        one.times_a_year / float(cycles_to_end_of_life(one.depth, bank.battery.cycle_points))
-        for one in discharges(job, bank, events)
-        if one.depth > 0
-    )
+    felt = [one for one in discharges(job, bank, events) if one.depth > 0]
+    depths = np.array([one.depth for one in felt])
+    cycles = cycles_to_end_of_life(depths, bank.battery.cycle_points)
+    return float(sum(one.times_a_year / lasts for one, lasts in zip(felt, cycles, strict=True)))
 
 
 def calendar_life_years(job: Job, battery: Battery) -> float:

@@ -42,11 +42,13 @@ def health_at(period: BankPeriod, age_years: float) -> float:
 
 def oldest_in_year(period: BankPeriod, year: int) -> float:
     """Return the greatest age [a] of a bank that serves in a year, at its end or on retirement."""
-    bought = period.start + np.arange(period.bought) * period.service_life_years
-    retired = np.append(bought[1:], float(period.end))
+    bought = [period.start + one * period.service_life_years for one in range(period.bought)]
     moment = _SAME_MOMENT * max(1.0, period.end - period.start)
-    serves = (bought < year + 1 - moment) & (retired > year + moment)
-    return float((np.minimum(retired, year + 1) - bought)[serves].max())
+    return max(
+        min(retired, year + 1.0) - begun
+        for begun, retired in zip(bought, [*bought[1:], float(period.end)], strict=True)
+        if begun < year + 1 - moment and retired > year + moment
+    )
 
 
 def stages_by_year(design: Design) -> tuple[Stage, ...]:

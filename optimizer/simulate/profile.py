@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,6 +73,10 @@ class Profile:
         return replace(self, carried_h=(np.inf,) * len(self.tiers))
 
 
+#: The hourly profiles asked for lately, by the loads themselves and what else they depend on.
+_LATELY: Final[deque[tuple[tuple[Load, ...], object, Profile]]] = deque(maxlen=8)
+
+
 def season_of_month(job: Job) -> NDArray[np.intp]:
     """Return the index of the season of each month; slot 0 is unused, January is 1."""
     found = np.zeros(13, dtype=np.intp)
@@ -100,6 +105,10 @@ def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
     A load gives count · running_w · duty · (share of the hour inside its windows) · multiplier.
     """
     kept = _counted(job, tiers)
+    question = (kept, job.site.seasons, dict(job.site.tier_hours))
+    for asked_of, asked, found in tuple(_LATELY):
+        if asked_of is job.loads and asked == question:
+            return found
     watts = _empty(job, kept, 24)
     loads = [load for load in job.loads if load.tier in kept]
     if loads:
@@ -115,7 +124,10 @@ def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
         for s, season in enumerate(job.site.seasons):
             times = np.array([load.season_multipliers.get(season.name, 1.0) for load in loads])
             np.add.at(watts[s], tier_of[owner], (mean_w * times)[owner, None] * folded)
-    return _profile(job, kept, watts)
+    watts.flags.writeable = False  # others are given the same
+    profile = _profile(job, kept, watts)
+    _LATELY.append((job.loads, question, profile))
+    return profile
 
 
 def minutely(job: Job, tiers: Sequence[str] | None = None) -> Profile:

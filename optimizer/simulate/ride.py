@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.simulate.bank import Stage, stages_by_year
-from optimizer.simulate.outage import OutageBatch, endure
+from optimizer.simulate.outage import OutageBatch, Passage, endure
 from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import Profile, hourly, minutely
 from optimizer.simulate.store import store
@@ -63,6 +63,8 @@ class RideThrough:
         Where the simulation stops [h]: a value equal to it means "at least that".
     step_minutes : int
         Length of a step of the simulation [min].
+    from_full : Passage or None
+        Beside a generator, the same outages as a full bank finds them, before any peak.
     """
 
     years: tuple[int, ...]
@@ -73,6 +75,7 @@ class RideThrough:
     depth: Floats
     horizon_hours: float
     step_minutes: int
+    from_full: Passage | None = None
 
     @property
     def shortest(self) -> float:
@@ -261,13 +264,15 @@ def _simulate(
     shape = (len(stages), len(profile.seasons), 24)
     peak = worst_peak(job, design, tables)
     batch = OutageBatch.of_every_start(tables, horizon, tables.rested.plus(peak))
-    hours = np.full(batch.hours.size, np.inf)
-    if tables.plant is not None and peak.depth.any():
-        # What a peak took is made good from fuel beside that of the outage: a full bank is held
-        # to the fuel stored, one after a peak to its depth alone.
-        hours = endure(tables, OutageBatch.of_every_start(tables, horizon)).hours_carried
-        tables = replace(tables, plant=replace(tables.plant, fuel_l=_AMPLE_L))
-    passed = endure(tables, batch)
+    hours, full, peaks = np.full(batch.hours.size, np.inf), None, peak.depth.any()
+    if tables.plant is not None:
+        full = endure(tables, OutageBatch.of_every_start(tables, horizon))
+        if peaks:
+            # What a peak took is made good from fuel beside that of the outage: a full bank is
+            # held to the fuel stored, one after a peak to its depth alone.
+            hours = full.hours_carried
+            tables = replace(tables, plant=replace(tables.plant, fuel_l=_AMPLE_L))
+    passed = full if full is not None and not peaks else endure(tables, batch)
     return RideThrough(
         years=tuple(stage.year for stage in stages),
         seasons=profile.seasons,
@@ -277,4 +282,5 @@ def _simulate(
         depth=(passed.after.depth - batch.before.depth).reshape(shape),
         horizon_hours=horizon,
         step_minutes=round(profile.step_hours * 60),
+        from_full=full,
     )

@@ -11,14 +11,13 @@ from numpy.typing import NDArray
 
 from optimizer.simulate.bank import bank_current_a, stages_by_year
 from optimizer.simulate.daily import daily_balance
-from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import ride_through
-from optimizer.simulate.store import store
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
+    from optimizer.simulate.outage import Passage
 
 Floats = NDArray[np.float64]
 
@@ -127,7 +126,7 @@ def verdict(job: Job, design: Design) -> Verdict:
         The word and the numbers for a sentence.
     """
     ride = ride_through(job, design)
-    stages = stages_by_year(design)
+    stages, full = stages_by_year(design), ride.from_full
     amps = bank_current_a(job, design, stages, hourly(job).total_w).max(axis=(1, 2))
     limits = np.array(
         [
@@ -136,7 +135,7 @@ def verdict(job: Job, design: Design) -> Verdict:
         ]
     )
     tightest = int((amps / limits).argmax())
-    place, use = ride.worst, _generator_use(job, design)
+    place, use = ride.worst, None if full is None else _generator_use(design, full)
     failing = {
         Shortfall.HOURS: ride.shortest < design.hours,
         Shortfall.CUTS: bool(job.outages.daily) and not daily_balance(job, design).cuts_from_full,
@@ -161,12 +160,7 @@ def verdict(job: Job, design: Design) -> Verdict:
     )
 
 
-def _generator_use(job: Job, design: Design) -> GeneratorUse | None:
-    """Follow the whole outage beside a generator from a full bank, from every start."""
-    tables = store(job, design)
-    if tables.plant is None:
-        return None
-    run = endure(tables, OutageBatch.of_every_start(tables, float(design.hours)))
+def _generator_use(design: Design, run: Passage) -> GeneratorUse:
     return GeneratorUse(
         fuel_l=float(run.fuel_l.max()),
         stored_l=design.fuel_l,

@@ -56,7 +56,7 @@ def discharge_hours(capacity_ah, rate_h, peukert, current_a):
 
 def depth_of(job, bank):
     """Hours, times a year and depth of the only outage."""
-    [one] = discharges(job, bank, variant_of(job, demand_of(job)).events())
+    [one] = discharges(job, bank, variant_of(job, demand_of(job)).events)
     return one.hours, one.times_a_year, one.depth
 
 

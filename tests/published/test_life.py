@@ -106,7 +106,7 @@ def test_self_discharge_alone_costs_a_years_worth_of_energy():
     # 5 % a month of 1.2 kWh, put back at 80 %: 12 · 0.05 · 1.2 / 0.8 = 0.9 kWh (arithmetic)
     battery = make_battery("flooded", float_ma_ah=None, self_discharge_month=0.05, round_trip=0.8)
     idle = make_job(outages=Outages("typed", ()))
-    events = variant_of(idle, demand_of(idle)).events()
+    events = variant_of(idle, demand_of(idle)).events
     used_kwh, lost_kwh = energy_kwh_per_year(idle, make_bank(battery), events)
     assert (used_kwh, lost_kwh) == (0.0, pytest.approx(0.9))
 

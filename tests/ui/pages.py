@@ -15,6 +15,7 @@ from optimizer import Job, load
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.demo import site_file
 from optimizer.report.words.writer import Writer
+from ui import words
 from ui.answers import PARTS
 from ui.state import SITE_VARIABLE, State
 
@@ -69,7 +70,7 @@ def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVA
         draft = draft_from_files(site_file(site()))
         held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
         page.session_state["job"] = State(draft, draft, draft.job(), remembered=held)
-    for heading in (*PARTS, rivals) if parts else ():
+    for heading in (*PARTS, words.CURVE_TABLE, rivals) if parts else ():
         page.session_state[f"part {heading}"] = True
     page.run()
     assert not page.exception

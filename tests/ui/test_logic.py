@@ -116,7 +116,7 @@ def test_own_site_is_begun_with_its_loads():
 
 
 def test_curve_stands_in_a_table_with_every_point():
-    page = opened()
+    page = opened(parts=True)
     curve = frontier(job())
     own = [row for row in table_under(page, "Curve") if row[0] == "cheapest of all"]
     assert [int(row[1]) for row in own] == [point.hours for point in curve.points]

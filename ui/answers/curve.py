@@ -13,7 +13,7 @@ from ui import words
 from ui.bound import bound, choice
 from ui.fields import Number, number
 from ui.language import writer
-from ui.look import canvas, tables
+from ui.look import canvas, folded, spec, tables
 from ui.markup import safe
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
         drawn_on = canvas(site.currency, height=_HEIGHT_PX)
         drawn = curve_chart(picture(state, found, chosen), drawn_on)
         st.vega_lite_chart(
-            drawn.to_dict(validate=False),
+            spec(drawn),
             theme=None,
             width="stretch",
             key="curve_chart",
@@ -114,9 +114,11 @@ def _drag(state: State) -> None:
     )
 
 
+@st.fragment
 def as_table(found: Curves) -> None:
-    """Draw the curve's points as a table."""
-    write = writer(found.job.site.currency)
-    grid = file(write, found.overall, found.families)
-    rows = [[words.curve_name(write, str(row[0])), *row[1:]] for row in grid.rows]
-    tables(write, replace(grid, rows=rows), folded=words.CURVE_TABLE)
+    """Draw the curve's points as a table, once it is opened: it is long."""
+    for _ in folded(words.CURVE_TABLE, f"part {words.CURVE_TABLE}"):
+        write = writer(found.job.site.currency)
+        grid = file(write, found.overall, found.families)
+        rows = [[words.curve_name(write, str(row[0])), *row[1:]] for row in grid.rows]
+        tables(write, replace(grid, rows=rows))

@@ -31,10 +31,9 @@ def figures(state: State, found: Curves, answer: Answer) -> None:
     del state, found
     job, design, write = answer.job, cached.shown(answer), _writer(answer)
     tables(write, grids.summary(write, design))
-    demand = demand_of(job)
-    busy = busy_hours(demand.profiles, design.hours)
+    busy = busy_hours(demand_of(job).profiles, design.hours)
     prose(
-        words.starts(write, job, checks(job, design, demand)),
+        words.starts(write, job, checks(job, design)),
         said.idle_hours(write, design.hours, busy),
     )
 

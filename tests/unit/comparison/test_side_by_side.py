@@ -7,9 +7,10 @@ from dataclasses import replace
 import pytest
 
 from optimizer import choose
+from optimizer.answers.curve import by_family
 from optimizer.comparison.budgets import budget_table
 from optimizer.comparison.parameters import families_of
-from optimizer.comparison.side_by_side import Outcome, compare, monthly_sum
+from optimizer.comparison.side_by_side import Outcome, compare, compare_curves, monthly_sum
 from optimizer.comparison.study import MIXED
 from optimizer.comparison.switch_points import switch_points
 from optimizer.engine.cashflow import RETURNS
@@ -35,6 +36,14 @@ def test_each_family_and_chemistry_is_searched_alone(comparison):
         assert {bank.battery.chemistry for bank in one.design.banks} == {one.name}
     best = min(one.design.life_cycle_cost for one in comparison.chemistries)
     assert best == pytest.approx(comparison.winner.design.life_cycle_cost)
+
+
+def test_curves_that_are_known_compare_as_asked_anew():
+    job = small_house(8)
+    overall, families = by_family(job)
+    for hours in (5, 8):
+        known = compare_curves(job, hours, overall, families)
+        assert known == compare(job, hours, by_chemistry=False)
 
 
 def test_parts_are_the_life_cycle_cost_and_their_differences_the_margin(comparison):

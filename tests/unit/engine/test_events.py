@@ -38,7 +38,7 @@ def rows(events):
 
 
 def events_of(job, **beside):
-    return rows(variant(job, **beside).events())
+    return rows(variant(job, **beside).events)
 
 
 def cut(job, *daily, days=365.0):
