@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any, Literal
 import streamlit as st
 
 from optimizer.inputs.cells import CellError
-from optimizer.inputs.columns import MONEY, Kind, columns_of
+from optimizer.inputs.columns import MONEY, Kind, between, columns_of
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.typed import in_percent, typed_number
+from optimizer.model.phrase import Phrase, chain
 from optimizer.report.words.faults import said
 from ui import words
 from ui.bound import entry
@@ -79,10 +80,10 @@ def on_screen(facts: Column, held: float | None) -> str:
 
 def range_of(facts: Column) -> str:
     """Return what may stand in a field."""
-    write, limits = writer("EUR"), facts.limits
+    write = writer("EUR")
     if in_percent(facts):
-        low, high = limits.get("ge", limits.get("gt")), limits.get("le", limits.get("lt"))
-        return words.percent_range(write, low, high)
+        percent = between(**{name: limit * 100 for name, limit in facts.limits.items()})
+        return said(write, chain(Phrase("a number"), percent, Phrase("%")))
     return said(write, facts.wanted)
 
 

@@ -136,9 +136,9 @@ def quote(
         contents.append((installer, installer_bytes(made, Path(installer).suffix)))
     write_files(contents)
     if as_json:
-        from optimizer.report.quote.data import quote_data
+        from optimizer.report.json.quote import quote_answer
 
-        print_json(quote_data(made))
+        print_json(quote_answer(made))
         return
     _show(made, tuple(name for name, _ in contents))
 

@@ -33,7 +33,7 @@ def register(
     from optimizer.files.writing import write_files
     from optimizer.quote.register import Register
     from optimizer.report.grids.register import quotes
-    from optimizer.report.json.serialise import to_data
+    from optimizer.report.json.quote import RegisterAnswer
     from optimizer.report.words.letter import written_files
 
     book = Register(register)
@@ -41,7 +41,7 @@ def register(
     if reopen is None:
         found = book.find(words)
         if as_json:
-            print_json({"quotes": to_data(found)})
+            print_json(RegisterAnswer(tuple(found)))
             return
         out.tables(quotes(out.write, found))
         return
@@ -49,7 +49,7 @@ def register(
     contents = [(str(Path(output) / name), content) for name, content in files.items()]
     write_files(contents)
     if as_json:
-        print_json({"quotes": [to_data(record)], "files": [name for name, _ in contents]})
+        print_json(RegisterAnswer((record,), tuple(name for name, _ in contents)))
         return
     out.tables(quotes(out.write, [record]))
     out.lines(written_files(out.write, [name for name, _ in contents]))

@@ -138,7 +138,7 @@ class Comparison(Result):
         "currency",
         "cheapest",
         "outcome",
-        "margin",
+        "cheaper_by",
         "differences",
         "caught_up_after",
     )
@@ -176,7 +176,7 @@ class Comparison(Result):
         return self.alternatives[1] if len(self.alternatives) > 1 else None
 
     @property
-    def margin(self) -> float:
+    def cheaper_by(self) -> float:
         """By how much the winner is cheaper over the study period [currency]."""
         runner_up = self.runner_up
         return 0.0 if runner_up is None else runner_up.life_cycle_cost - self.winner.life_cycle_cost
@@ -186,7 +186,7 @@ class Comparison(Result):
         """How winner and runner-up stand to each other."""
         if self.runner_up is None:
             return Outcome.ALONE
-        return outcome_of(self.job, self.winner.life_cycle_cost, self.margin)
+        return outcome_of(self.job, self.winner.life_cycle_cost, self.cheaper_by)
 
     @property
     def differences(self) -> dict[Part, float]:

@@ -109,8 +109,17 @@ def told_bank(
         often = len(outages.log) / (outages.log_years or 1.0)
         assumed += [Assumed(Taken.PLACE, room, "°C"), Assumed(Taken.OUTAGES, often, "a year")]
     if load_w is not None:
-        plain = Load(_PLAIN_TIER, _PLAIN_TIER, 1, load_w, 1.0, load_w, ((0.0, 24.0),), 1.0,
-                     dict.fromkeys((one.name for one in job.site.seasons), 1.0))  # fmt: skip
+        plain = Load(
+            load=_PLAIN_TIER,
+            tier=_PLAIN_TIER,
+            count=1,
+            running_w=load_w,
+            power_factor=1.0,
+            starting_w=load_w,
+            windows=((0.0, 24.0),),
+            duty=1.0,
+            season_multipliers=dict.fromkeys((one.name for one in job.site.seasons), 1.0),
+        )
         job = replace(job, loads=(plain,)).with_site(tiers=(_PLAIN_TIER,), tier_hours={})
         assumed.append(Assumed(Taken.LOAD, load_w, "W"))
     said = _read(text)

@@ -31,8 +31,14 @@ def supply(site: SiteFile) -> dict[str, Any]:
     names = {"voltage_v": "supply_voltage_v", "service_fuse_a": "service_fuse_a"}
     said = {field: values[key] for key, field in names.items() if key in values}
     return said | {
-        "contracts": tuple(Contract(*map(float, step)) for step in values.get("contracts", ())),
-        "peaks": tuple(Peak(*map(float, peak)) for peak in values.get("peaks", ())),
+        "contracts": tuple(
+            Contract(power_w=float(power), cost_year=float(cost))
+            for power, cost in values.get("contracts", ())
+        ),
+        "peaks": tuple(
+            Peak(power_w=float(power), minutes=float(minutes), times_a_month=float(times))
+            for power, minutes, times in values.get("peaks", ())
+        ),
     }
 
 

@@ -43,7 +43,7 @@ class Season:
     months: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Load:
     """One row of the load survey; watts are of one unit, windows in hours of the day.
 
@@ -112,7 +112,7 @@ class Outages:
         return self.typed
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Contract:
     """A step of the supply contract: what it lets through, and what it costs a year."""
 
@@ -120,7 +120,7 @@ class Contract:
     cost_year: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Peak:
     """What the site draws from the supply at times, the grid being there."""
 
@@ -129,7 +129,7 @@ class Peak:
     times_a_month: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GeneratorRules:
     """When a generator may run here, and its fuel.
 
@@ -154,7 +154,7 @@ class GeneratorRules:
         return self.start_after_h + self.quiet_hours
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """The place, what it asks for, and the money; one field for each key of the site file."""
 
@@ -206,7 +206,7 @@ class Site:
         return self.monthly_degc or (self.mean_degc,)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Battery:
     """One battery model, with what its row left open filled in from its chemistry.
 
@@ -284,7 +284,7 @@ class Battery:
         return self.discharge_rate_max if rate is None else rate
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inverter:
     """One inverter-charger model; ratings at 25 °C unless the name says 40."""
 
@@ -322,7 +322,7 @@ class Work:
     applies: Applies
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cable:
     """A battery cable on offer; ampacity at 30 °C, resistance per kilometre of one conductor.
 
@@ -336,7 +336,7 @@ class Cable:
     conductor_degc: float = CONDUCTOR_DEGC
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Fuse:
     """A battery fuse on offer; ``rated_v`` of direct current, None where not stated."""
 
@@ -346,7 +346,7 @@ class Fuse:
     rated_v: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Generator:
     """A generator on offer; fuel in litres an hour at full power and at none."""
 

@@ -17,9 +17,7 @@ from optimizer.comparison.hours_worth import enough_years
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.curve import Search
-from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.upfront import least_upfront
-from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.scaled import oftener, with_longer_outages
@@ -163,32 +161,6 @@ def site_curve(job: Job, asked: Asked) -> SiteCurve:
         nothing=_nothing(missed),
         points=tuple(sorted(points, key=lambda one: (one.upfront_cost, -one.hours))),
     )
-
-
-def design_at(job: Job, point: SitePoint) -> Design:
-    """Return the whole design of a point of a job's curve, with its money over the years.
-
-    Parameters
-    ----------
-    job, point : Job, SitePoint
-        A site, and a point that `site_curve` found for it.
-
-    Raises
-    ------
-    InternalError
-        The point is not one of this site.
-    """
-    open_job = job.with_site(lifetime_budget=None, budget=point.upfront_cost)
-    for limit in (job.site.later_limit, 0.0):
-        found = Search(open_job.with_site(later_limit=limit)).cheapest(point.hours)
-        if found is not None and _is_at(job, found, point):
-            return found
-    raise InternalError(f"{job.site.name}: the point at {point.hours} h is of another site")
-
-
-def _is_at(job: Job, design: Design, point: SitePoint) -> bool:
-    near = abs(design.life_cycle_cost - point.life_cycle_cost) <= cost_tolerance(job)
-    return near and design.hours == point.hours
 
 
 def _point(job: Job, design: Design, runs: Mapping[Scenario | None, SimulatedYears]) -> SitePoint:

@@ -71,7 +71,9 @@ def generated_job(
     with two peaks, ``generators`` with a quiet night.
     """
     random = np.random.default_rng(seed)
-    contracts = tuple(Contract(3000.0 + 1500 * step, 80.0 + 90 * step) for step in range(steps))
+    contracts = tuple(
+        Contract(power_w=3000.0 + 1500 * step, cost_year=80.0 + 90 * step) for step in range(steps)
+    )
     site = Site(
         name="Generated",
         currency="EUR",
@@ -88,16 +90,75 @@ def generated_job(
         vented_allowed=True,
         tax_rate=0.2,
         contracts=contracts,
-        peaks=(Peak(4200.0, 12.0, 30.0), Peak(6000.0, 6.0, 5.0)) if steps else (),
-        generator=GeneratorRules(1.85, 60.0, (21.0, 31.0), 2) if generators else None,
+        peaks=(
+            Peak(power_w=4200.0, minutes=12.0, times_a_month=30.0),
+            Peak(power_w=6000.0, minutes=6.0, times_a_month=5.0),
+        )
+        if steps
+        else (),
+        generator=GeneratorRules(
+            fuel_price=1.85, max_stored_l=60.0, quiet=(21.0, 31.0), start_after_h=2
+        )
+        if generators
+        else None,
     )
     day, winter = ((0.0, 24.0),), {"winter": 1.0, "summer": 0.0}
     loads = (
-        Load("Refrigerator", "essential", 1, 95, 0.85, 600, day, 0.4, {}),
-        Load("Circulator", "essential", 1, 60, 0.8, 180, day, 0.7, winter),
-        Load("Lights", "essential", 10, 9, 0.95, 9, ((6, 8), (17, 23.5)), 0.6, {}),
-        Load("Pump", "essential", 1, 700, 0.78, 2200, ((6, 9), (18, 21)), 0.12, {}),
-        Load("Desk", "essential", 2, 70, 0.95, 70, ((8, 18),), 0.7, {}),
+        Load(
+            load="Refrigerator",
+            tier="essential",
+            count=1,
+            running_w=95,
+            power_factor=0.85,
+            starting_w=600,
+            windows=day,
+            duty=0.4,
+            season_multipliers={},
+        ),
+        Load(
+            load="Circulator",
+            tier="essential",
+            count=1,
+            running_w=60,
+            power_factor=0.8,
+            starting_w=180,
+            windows=day,
+            duty=0.7,
+            season_multipliers=winter,
+        ),
+        Load(
+            load="Lights",
+            tier="essential",
+            count=10,
+            running_w=9,
+            power_factor=0.95,
+            starting_w=9,
+            windows=((6, 8), (17, 23.5)),
+            duty=0.6,
+            season_multipliers={},
+        ),
+        Load(
+            load="Pump",
+            tier="essential",
+            count=1,
+            running_w=700,
+            power_factor=0.78,
+            starting_w=2200,
+            windows=((6, 9), (18, 21)),
+            duty=0.12,
+            season_multipliers={},
+        ),
+        Load(
+            load="Desk",
+            tier="essential",
+            count=2,
+            running_w=70,
+            power_factor=0.95,
+            starting_w=70,
+            windows=((8, 18),),
+            duty=0.7,
+            season_multipliers={},
+        ),
     )
     outages = Outages("typed", ((1.0, 4.0), (6.0, 1.5), (24.0, 0.3)))
     return Job(
@@ -116,7 +177,7 @@ def generated_job(
                 Work("Vented box", "vented_bank", 180, "first"),
             ),
             cables=tuple(
-                Cable(section, ampacity, ohm, price)
+                Cable(section_mm2=section, ampacity_a=ampacity, ohm_per_km=ohm, price_per_m=price)
                 for section, ampacity, ohm, price in (
                     (16, 85, 1.21, 4.6),
                     (35, 138, 0.554, 8.9),
@@ -126,7 +187,8 @@ def generated_job(
             ),
             generators=tuple(_generator(index) for index in range(generators)),
             fuses=tuple(
-                Fuse(rating, 9 + rating / 16) for rating in (63, 100, 125, 160, 200, 250, 315, 400)
+                Fuse(rating_a=rating, price=9 + rating / 16)
+                for rating in (63, 100, 125, 160, 200, 250, 315, 400)
             ),
         ),
     )

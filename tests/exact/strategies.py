@@ -35,7 +35,12 @@ HALVES = (Season("wet", (5, 6, 7, 8, 9)), Season("dry", (10, 11, 12, 1, 2, 3, 4)
 
 #: Listed by hand rather than drawn: two rows of one section or rating would leave the choice open.
 CABLES = tuple(
-    Cable(section_mm2, ampacity_a, ohm_per_km, price_per_m)
+    Cable(
+        section_mm2=section_mm2,
+        ampacity_a=ampacity_a,
+        ohm_per_km=ohm_per_km,
+        price_per_m=price_per_m,
+    )
     for section_mm2, ampacity_a, ohm_per_km, price_per_m in (
         (10.0, 63.0, 1.91, 3.0),
         (25.0, 112.0, 0.78, 6.5),
@@ -45,7 +50,7 @@ CABLES = tuple(
     )
 )
 FUSES = tuple(
-    Fuse(rating_a, price)
+    Fuse(rating_a=rating_a, price=price)
     for rating_a, price in ((63.0, 9.0), (100.0, 11.0), (160.0, 10.0), (250.0, 22.0), (400.0, 34.0))
 )
 
@@ -287,7 +292,17 @@ def falling_jobs(draw: st.DrawFn) -> Job:
         duty=1.0,
         season_multipliers={},
     )
-    trickle = Load("trickle", "needed", 1, 5.0, 1.0, 5.0, ((0.0, 24.0),), 1.0, {})
+    trickle = Load(
+        load="trickle",
+        tier="needed",
+        count=1,
+        running_w=5.0,
+        power_factor=1.0,
+        starting_w=5.0,
+        windows=((0.0, 24.0),),
+        duty=1.0,
+        season_multipliers={},
+    )
     steep = [
         replace(
             battery,
@@ -313,7 +328,19 @@ def jobs(draw: st.DrawFn) -> Job:
     chemistries = draw(of([list(CHEMISTRIES), list(CHEMISTRIES), ["wet plates", "iron cells"]]))
     surveyed = [draw(loads(f"load {number}", seasons)) for number in range(draw(st.integers(1, 4)))]
     if all(load.tier == "wished" for load in surveyed):
-        surveyed.append(Load("lamp", "needed", 2, 20.0, 1.0, 20.0, ((18.0, 24.0),), 1.0, {}))
+        surveyed.append(
+            Load(
+                load="lamp",
+                tier="needed",
+                count=2,
+                running_w=20.0,
+                power_factor=1.0,
+                starting_w=20.0,
+                windows=((18.0, 24.0),),
+                duty=1.0,
+                season_multipliers={},
+            )
+        )
     catalog = Catalog(
         batteries=tuple(
             draw(batteries(f"battery {number}", chemistries, voltages))

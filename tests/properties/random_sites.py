@@ -129,12 +129,24 @@ def random_job(rng):
         load_growth=float(rng.choice([-0.1, -0.02, 0.0, 0.0, 0.03, 0.1])),
         horizon_years=int(rng.integers(1, 16)),
         tier_hours={one: int(rng.integers(1, 30)) for one in tiers if rng.random() < 0.4},
-        contracts=(Contract(3000.0, 90.0),) if rng.random() < 0.3 else (),
+        contracts=(Contract(power_w=3000.0, cost_year=90.0),) if rng.random() < 0.3 else (),
         generator=random_rules(rng) if rng.random() < 0.3 else None,
     )
     if site.contracts:
-        peaks = [Peak(float(rng.uniform(2000, 6000)), float(rng.uniform(1, 60)), 30.0)]
-        peaks.append(Peak(float(rng.uniform(2000, 9000)), float(rng.uniform(1, 20)), 5.0))
+        peaks = [
+            Peak(
+                power_w=float(rng.uniform(2000, 6000)),
+                minutes=float(rng.uniform(1, 60)),
+                times_a_month=30.0,
+            )
+        ]
+        peaks.append(
+            Peak(
+                power_w=float(rng.uniform(2000, 9000)),
+                minutes=float(rng.uniform(1, 20)),
+                times_a_month=5.0,
+            )
+        )
         site = replace(site, peaks=tuple(peaks))
     typed = Outages("typed", ((2.0, 1.0),))
     outages = random_cuts(rng) if rng.random() < 0.4 else typed

@@ -288,7 +288,11 @@ def tight_design(rng, job, **battery):
         if not math.isfinite(amps):
             return None
         fuel_l = litres(asked, generator, watts, hours)
-    wiring = CableRun(Cable(95.0, 258.0, 0.2, 10.0), 1, Fuse(250.0, 20.0))
+    wiring = CableRun(
+        Cable(section_mm2=95.0, ampacity_a=258.0, ohm_per_km=0.2, price_per_m=10.0),
+        1,
+        Fuse(rating_a=250.0, price=20.0),
+    )
     return Design(
         hours=hours,
         life_cycle_cost=0.0,

@@ -22,7 +22,7 @@ ALL_DAY = ((0.0, 24.0),)
 # Ampacity of two flexible single cores in free air, 60 °C rubber (secondary source); resistance by
 # IEC 60228 class 5. The price plays no part.
 CABLES = tuple(
-    Cable(section, ampacity, resistance, 1.0)
+    Cable(section_mm2=section, ampacity_a=ampacity, ohm_per_km=resistance, price_per_m=1.0)
     for section, ampacity, resistance in (
         (35.0, 140.0, 0.554),
         (50.0, 175.0, 0.386),
@@ -32,7 +32,8 @@ CABLES = tuple(
 )
 # Rated currents in the usual series (from memory).
 FUSES = tuple(
-    Fuse(float(rating), 1.0) for rating in (32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400)
+    Fuse(rating_a=float(rating), price=1.0)
+    for rating in (32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400)
 )
 
 

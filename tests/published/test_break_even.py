@@ -131,6 +131,6 @@ def test_the_winner_changes_at_a_rate_of_1_42_percent():
 def test_the_side_by_side_names_the_years():
     found = compare(replaced_thrice(0.0))
     assert [one.year for one in found.runner_up.later_purchases] == [3, 6, 9]
-    assert found.margin == pytest.approx(25000.0)
+    assert found.cheaper_by == pytest.approx(25000.0)
     assert found.dearer_upfront.name == "lithium"
     assert found.caught_up_after == 6  # 35, 50, 65 thousand against 55

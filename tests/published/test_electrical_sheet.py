@@ -150,7 +150,10 @@ def test_a_fuse_must_break_what_the_bank_can_give(strings, meets):
     """A DC fuse breaks 20 kA (secondary source); 2 × 7.1 kA is within it, 3 × 7.1 kA beyond."""
     bank = make_bank(make_battery(short_circuit_a=7100.0), series=4, strings=strings)
     design = make_design(bank, voltage_v=48)
-    design = replace(design, wiring=replace(design.wiring, fuse=Fuse(400.0, 1.0, 20.0)))
+    design = replace(
+        design,
+        wiring=replace(design.wiring, fuse=Fuse(rating_a=400.0, price=1.0, breaking_ka=20.0)),
+    )
     figure = sheet_of(make_job(), design)[Kind.SHORT_CIRCUIT]
     assert figure.value == pytest.approx(7.1 * strings)
     assert is_within(figure) is meets

@@ -140,7 +140,7 @@ def test_low_voltage_takes_a_current_that_a_thin_cable_refuses():
     assert CONTINUOUS_FACTOR * lowest_a == pytest.approx(420, abs=0.5)
     assert direct_current_a(3000, 0.85, 24) == pytest.approx(147, abs=0.5)
     assert direct_current_a(3000, 0.85, 48) == pytest.approx(74, abs=0.5)
-    thin = Cable(16.0, 79.0, 1.21, 1.0)
+    thin = Cable(section_mm2=16.0, ampacity_a=79.0, ohm_per_km=1.21, price_per_m=1.0)
     # four runs in parallel carry 316 A: refused even then
     run = choose_cable(
         [thin], FUSES, current_a=lowest_a, length_m=0.5, max_drop_v=1.0, system_v=12, room_degc=25

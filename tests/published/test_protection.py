@@ -63,7 +63,7 @@ def test_protection(value):
 @pytest.mark.parametrize("room_degc", [30.0, 40.0, 55.0])
 def test_a_cable_at_its_ampacity_is_as_warm_as_its_insulation_bears(room_degc):
     """The rule behind the temperature factors of IEC 60364-5-52, read the other way."""
-    cable = Cable(50.0, 166.0, 0.386, 1.0)
+    cable = Cable(section_mm2=50.0, ampacity_a=166.0, ohm_per_km=0.386, price_per_m=1.0)
     assert conductor_degc(cable, room_degc, ampacity_a(cable, room_degc)) == pytest.approx(70.0)
     assert conductor_degc(cable, room_degc, 0.0) == room_degc
 

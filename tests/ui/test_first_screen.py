@@ -51,7 +51,7 @@ def test_one_answer_wherever_it_is_told(desk):
     assert desk.page.locator(".st-key-rivals td", has_text=cost).count() == 1
     curve = desk.page.locator(".st-key-curve svg.marks text").all_text_contents()
     assert f"{found.winner.design.hours} h for {cost}" in curve
-    assert f"€{found.margin:,.0f} less than lead-acid" in text_of(desk)
+    assert f"€{found.cheaper_by:,.0f} less than lead-acid" in text_of(desk)
 
 
 def test_first_screen_says_what_is_bought_and_where_to_begin(desk):

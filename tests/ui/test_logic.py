@@ -44,7 +44,7 @@ def test_first_screen_is_the_librarys_answer():
         f"The design for {design.hours} hours",
     ]
     text = text_of(page)
-    cost = f"€{design.upfront_cost:,.0f} upfront; €{found.margin:,.0f} less than lead-acid over"
+    cost = f"€{design.upfront_cost:,.0f} upfront; €{found.cheaper_by:,.0f} less than lead-acid over"
     assert cost in text
     assert simulation.in_a_line(WRITE, design.verdict) in text
     assert f"{design.hours} h · lithium" in text, "the answer in short"

@@ -44,7 +44,7 @@ def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
 
 def test_field_takes_range_unit_and_help_from_the_facts_of_the_key():
     drop = Number("wiring", "max_drop").facts
-    assert range_of(drop) == "a number from 0 to 10 %"
+    assert range_of(drop) == "a number above 0 and at most 10 %"
     assert unit_of(drop, "EUR") == "%"
     assert on_screen(drop, 0.02) == "2"
     assert unit_of(Number("economics", "tariff").facts, "GBP") == "GBP per kWh"

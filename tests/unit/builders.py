@@ -25,8 +25,11 @@ from optimizer.model.job import (
 
 YEAR = (Season("year", tuple(range(1, 13))),)
 ALL_DAY = ((0.0, 24.0),)
-CABLE, FUSE = Cable(50.0, 300.0, 0.386, 10.0), Fuse(160.0, 20.0)
-LARGE_FUSE = Fuse(300.0, 40.0)
+CABLE, FUSE = (
+    Cable(section_mm2=50.0, ampacity_a=300.0, ohm_per_km=0.386, price_per_m=10.0),
+    Fuse(rating_a=160.0, price=20.0),
+)
+LARGE_FUSE = Fuse(rating_a=300.0, price=40.0)
 
 
 def make_load(name="Lamp", running_w=100.0, **changes):

@@ -23,11 +23,10 @@ _HIGH_UP: Final = 0.6
 
 
 def paid_rows(comparison: Comparison) -> list[Row]:
-    """Return what each family has cost by each year, in money of today, nominal and discounted.
+    """Return what each family has cost by each year, in money of today.
 
-    The last row of a family, "residual value", is after the residual value has been deducted.
+    The last row of a family is after the residual value has been deducted.
     """
-    site = comparison.job.site
     rows: list[Row] = []
     for one in comparison.alternatives:
         rows += [
@@ -35,26 +34,12 @@ def paid_rows(comparison: Comparison) -> list[Row]:
                 "family": one.name,
                 "year": balance.time_years,
                 "paid": balance.real,
-                "nominal": balance.nominal,
-                "present": balance.present,
                 "bought": plain(", ".join(balance.bought)),
-                "what": "paid",
             }
             for balance in one.balances
         ]
-        last = one.balances[-1]
-        years, left = site.horizon_years, one.residual_value
-        rows.append(
-            {
-                "family": one.name,
-                "year": years,
-                "paid": last.real - left,
-                "nominal": last.nominal - left * (1 + site.inflation) ** years,
-                "present": last.present - left / (1 + site.discount_rate) ** years,
-                "bought": "",
-                "what": "residual value",
-            }
-        )
+        paid = one.balances[-1].real - one.residual_value
+        rows.append({**rows[-1], "paid": paid, "bought": ""})
     return rows
 
 

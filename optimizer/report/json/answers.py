@@ -139,6 +139,8 @@ ANSWERS: dict[str, type | str] = {
     "worth": "optimizer.comparison.hours_worth:HoursWorth",
     "against": "optimizer.comparison.two_runs:TwoRuns",
     "allot": "optimizer.programme.answers:AllotAnswer",
+    "quote": "optimizer.report.json.quote:QuoteAnswer",
+    "register": "optimizer.report.json.quote:RegisterAnswer",
     "check": Survey,
     "prices": "optimizer.suppliers.answer:PricesAnswer",
     "error": ErrorAnswer,

@@ -42,9 +42,11 @@ def quote_bytes(quote: Quote, ending: str) -> bytes:
         from optimizer.report.quote.xlsx import household_xlsx  # noqa: PLC0415
 
         return household_xlsx(quote)
+    from optimizer.report.json.quote import quote_answer  # noqa: PLC0415
+    from optimizer.report.json.serialise import output  # noqa: PLC0415
     from optimizer.report.quote import data  # noqa: PLC0415
 
-    return data.as_csv(quote) if kind == ".csv" else data.as_json(data.quote_data(quote))
+    return data.as_csv(quote) if kind == ".csv" else data.as_json(output(quote_answer(quote)))
 
 
 def electrician_bytes(quote: Quote, ending: str) -> bytes:

@@ -1,4 +1,4 @@
-"""A quote as plain data for programs, and as one flat table."""
+"""A quote as one flat table, and what each line leaves."""
 
 from __future__ import annotations
 
@@ -8,8 +8,6 @@ import json
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from optimizer.answers.curve import point_of
-from optimizer.comparison.answers import CompareAnswer, TiersAnswer
 from optimizer.formulas.rounding import minor_units
 from optimizer.inputs.neutral import neutralised
 from optimizer.report.grids.grid import raw
@@ -22,7 +20,7 @@ from optimizer.report.words.writer import Writer
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from optimizer.quote import Appendix, PricedOption, Quote
+    from optimizer.quote import PricedOption, Quote
 
 #: Columns of the flat table.
 COLUMNS = (
@@ -36,63 +34,6 @@ COLUMNS = (
     "rate",
     "amount",
 )
-
-
-def quote_data(quote: Quote) -> dict[str, Any]:
-    """Return a quote as plain data; nothing in it is meant for the installer alone."""
-    company, site = quote.company, quote.job.site
-    little = quote.selection.for_little_more
-    return {
-        "quote": company.number,
-        "revision": company.revision,
-        "company": company.name,
-        "customer": company.customer,
-        "site": site.name,
-        "date": to_data(quote.day),
-        "valid_until": to_data(quote.valid_until),
-        "currency": site.currency,
-        "options": [_option(quote, option) for option in quote.options],
-        "twins": list(quote.selection.twins),
-        "for_little_more": None if little is None else to_data(point_of(quote.job, little)),
-        "terms": list(company.terms),
-        "not_included": list(company.not_included),
-        **({} if quote.appendix is None else {"appendix": _appendix(quote.appendix)}),
-    }
-
-
-def _appendix(found: Appendix) -> dict[str, Any]:
-    """Return the appendix: the same answers as its questions asked alone give."""
-    tiers = found.tiers
-    costs = tuple(cost for hours in tiers.landmarks for cost in tiers.at(hours))
-    site = found.comparison.job.site
-    data = to_data(CompareAnswer(found.comparison, found.switch_points, found.break_even_line))
-    # the word is the installer's here: what a line leaves
-    data["cheaper_by"] = data.pop("margin")
-    return {
-        **data,
-        "sensitivities": to_data(found.sensitivities),
-        "budget": to_data(found.stairs),
-        "tiers": to_data(
-            TiersAnswer(site.name, site.currency, tiers.curves, costs, tiers.staying_on)
-        ),
-    }
-
-
-def _option(quote: Quote, priced: PricedOption) -> dict[str, Any]:
-    option = priced.option
-    return {
-        "why": to_data(option.why),
-        "why_hours": option.hours,
-        "why_money": option.money,
-        "design": to_data(point_of(quote.job, option.design)),
-        "verdict": to_data(option.verdict),
-        **to_data(priced.pricing),
-        "old_prices": [
-            {"item": to_data(item), "price_date": to_data(day)} for item, day in priced.old_prices
-        ],
-        "electrical": to_data(priced.sheet),
-        "handover": to_data(priced.handover),
-    }
 
 
 def installer_data(quote: Quote) -> dict[str, Any]:

@@ -76,7 +76,7 @@ def document(
 _FOLIO: Final = 60.0
 
 
-class _Numbered(Canvas):  # type: ignore[misc]
+class _Numbered(Canvas):  # type: ignore[misc] # reportlab has no types
     """A canvas that knows how many pages there are before it writes their numbers."""
 
     def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401

@@ -28,7 +28,7 @@ _BOX: Final = (74.0, 17.0)
 _HEAD, _MAINS_HIGH = 20.0, 118.0
 
 
-class LayoutDrawing(Flowable):  # type: ignore[misc]
+class LayoutDrawing(Flowable):  # type: ignore[misc] # reportlab has no types
     """A circuit: the direct-current side, the alternating-current side, earth."""
 
     def __init__(self, circuit: Circuit, inverter: str, paper: Paper) -> None:

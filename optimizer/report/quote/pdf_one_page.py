@@ -44,7 +44,7 @@ def height_of(content: Sequence[Flowable], paper: Paper) -> float:
     return high
 
 
-class OnePage(Flowable):  # type: ignore[misc]
+class OnePage(Flowable):  # type: ignore[misc] # reportlab has no types
     """Flowables below each other, drawn smaller by a factor.
 
     Parameters

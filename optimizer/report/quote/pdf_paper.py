@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 _SCALE: Final = SMALL / SIZE
 
 
-class ChartRoom(Flowable):  # type: ignore[misc]
+class ChartRoom(Flowable):  # type: ignore[misc] # reportlab has no types
     """The room of a chart on a page; it is drawn there once the pages are made."""
 
     def __init__(self, chart: alt.TopLevelMixin) -> None:

@@ -268,7 +268,7 @@ def paid_heading(write: Writer, found: Comparison) -> tuple[str, str]:
             "by {margin:money} in present value.",
             currency=write.currency,
             family=heading(write, found.winner.name),
-            margin=found.margin,
+            margin=found.cheaper_by,
         ),
     )
 

@@ -44,7 +44,7 @@ def verdict(write: Writer, comparison: Comparison) -> str:
     fields |= {
         "other": side(write, runner_up.name),
         "more": runner_up.life_cycle_cost,
-        "margin": comparison.margin,
+        "margin": comparison.cheaper_by,
     }
     match comparison.outcome:
         case Outcome.TIE:

@@ -26,15 +26,6 @@ def of_field(write: Writer, label: str, wanted: str) -> str:
     return write.say("for “{label}” {wanted}", label=label, wanted=wanted)
 
 
-def percent_range(write: Writer, low: float | None, high: float | None) -> str:
-    """Return what may stand in a field of percent."""
-    if low is None or high is None:
-        return write.say("a number, %")
-    return write.say(
-        "a number from {low:figure} to {high:figure} %", low=low * 100, high=high * 100
-    )
-
-
 def assumed(write: Writer, source: str) -> str:
     """Return that nobody filled a field, and where what holds instead comes from."""
     return write.say("assumed: {source}", source=source)

@@ -19,7 +19,10 @@ from optimizer.model.job import Cable, Fuse, Outages
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
 
 #: Wide enough that no cable, fuse or power limit plays a part.
-CABLES, FUSES = (Cable(120.0, 500.0, 0.16, 10.0),), (Fuse(400.0, 20.0),)
+CABLES, FUSES = (
+    (Cable(section_mm2=120.0, ampacity_a=500.0, ohm_per_km=0.16, price_per_m=10.0),),
+    (Fuse(rating_a=400.0, price=20.0),),
+)
 
 
 def roomy(*loads, battery, inverter=None, **changes):
@@ -381,7 +384,10 @@ def test_every_failing_requirement_is_named():
         discharge_rate_max=0.05, gas="vented", max_parallel=1, min_charge_degc=15.0, max_series=1
     )
     existing = replace(existing, strings=2, units=3)
-    cables, fuses = (Cable(6.0, 30.0, 3.3, 2.0),), (Fuse(32.0, 5.0),)
+    cables, fuses = (
+        (Cable(section_mm2=6.0, ampacity_a=30.0, ohm_per_km=3.3, price_per_m=2.0),),
+        (Fuse(rating_a=32.0, price=5.0),),
+    )
     job = make_job(
         make_load("Kettle", 900.0), batteries=[battery], cables=cables, fuses=fuses, max_bank_kg=50
     )

@@ -98,7 +98,10 @@ def test_a_requirement_that_can_be_bought_off():
         make_load("Pump", 100.0, starting_w=1100.0, duty=0.2),
         inverters=[replace(small, max_units=1), replace(large, max_units=1)],
         batteries=[make_battery(surge_rate_max=3.0)],
-        fuses=[Fuse(80.0, 20.0), Fuse(160.0, 20.0)],  # of one price: the sets alone differ
+        fuses=[
+            Fuse(rating_a=80.0, price=20.0),
+            Fuse(rating_a=160.0, price=20.0),
+        ],  # of one price: the sets alone differ
     )
     choice = choose(job, hours=4)
     assert choice.design.inverter.inverter == "Large"

@@ -50,6 +50,10 @@ ASKED = {
         ("allot", "SITES", "--budget", "3000,6000", "--scenarios", "--no-store"),
         ("allot", "SITES", "--require", "hours=2", "--group-share", "20%", "--no-store"),
     ],
+    "quote": [
+        ("quote", "SHORT", "--options", "2", "--date", "2026-11-25", "--appendix"),
+        ("quote", "SHORT", "--options", "2,6,lead:4", "--date", "2028-11-25"),
+    ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
     "trade-off": [("trade-off", "clinic")],
     "worth": [("worth", "SHORT", "--set", "lost-load=50")],

@@ -49,7 +49,7 @@ def test_curves_that_are_known_compare_as_asked_anew():
 def test_parts_are_the_life_cycle_cost_and_their_differences_the_margin(comparison):
     for one in (*comparison.alternatives, *comparison.chemistries):
         assert sum(one.parts.values()) == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
-    assert sum(comparison.differences.values()) == pytest.approx(comparison.margin, abs=1e-4)
+    assert sum(comparison.differences.values()) == pytest.approx(comparison.cheaper_by, abs=1e-4)
 
 
 def test_real_nominal_and_discounted_money_tell_the_same(comparison):
@@ -116,7 +116,7 @@ def unequal(**changes):
 def test_the_dearer_one_has_caught_up_when_the_third_bank_is_bought():
     found = compare(unequal(min_service_share=1.0), 2)
     assert found.winner.name == "lithium"
-    assert found.margin == pytest.approx(50.0)
+    assert found.cheaper_by == pytest.approx(50.0)
     assert found.dearer_upfront.name == "lithium"
     assert found.caught_up_after == 8  # 100 + 100 + 100 against 250
     assert [one.year for one in found.runner_up.later_purchases] == [4, 8]
@@ -128,7 +128,7 @@ def test_floor_is_unknown_where_the_price_list_is_silent():
 
 def test_one_family_is_alone():
     found = compare(builders.make_job(), 4)
-    assert (found.runner_up, found.margin, found.caught_up_after) == (None, 0.0, None)
+    assert (found.runner_up, found.cheaper_by, found.caught_up_after) == (None, 0.0, None)
     assert found.differences == {}
 
 
@@ -154,7 +154,7 @@ def test_a_difference_under_two_percent_is_level(price, outcome):
     found = compare(replace(job, catalog=catalog), 2)
     assert found.outcome is outcome
     cheaper = found.winner.life_cycle_cost
-    assert (found.margin < 0.02 * cheaper) == (outcome in {Outcome.LEVEL, Outcome.TIE})
+    assert (found.cheaper_by < 0.02 * cheaper) == (outcome in {Outcome.LEVEL, Outcome.TIE})
 
 
 def falling_lithium():

@@ -129,13 +129,16 @@ def test_health_falls_to_the_share_at_the_end_of_life():
 
 def test_the_bank_keeps_what_the_worst_peak_takes():
     """300 W above the contract for half an hour: 166.7 of 1200 Wh at full health, depth 0.1389."""
-    contract = Contract(1000.0, 10.0)
+    contract = Contract(power_w=1000.0, cost_year=10.0)
     job = make_job(
         yearly=(),
         voltages=(12,),
         max_parallel=1,
         contracts=(contract,),
-        peaks=(Peak(1300.0, 30.0, 1.0), Peak(1100.0, 60.0, 1.0)),
+        peaks=(
+            Peak(power_w=1300.0, minutes=30.0, times_a_month=1.0),
+            Peak(power_w=1100.0, minutes=60.0, times_a_month=1.0),
+        ),
         inverters=[make_inverter(works_in_parallel=True)],
     )
     c = columns(job, contract=contract)

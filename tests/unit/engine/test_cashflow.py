@@ -179,8 +179,21 @@ def test_purchases_of_one_later_year_add_up():
 
 
 def test_contract_generator_and_fuel():
-    contract, rules = Contract(2000.0, 90.0), GeneratorRules(2.0, 50.0, fuel_keeps_years=4)
-    generator = Generator("Ash", 2000.0, 2000.0, 4000.0, 1.0, 0.4, 600.0, 6.5, upkeep_year=12.0)
+    contract, rules = (
+        Contract(power_w=2000.0, cost_year=90.0),
+        GeneratorRules(fuel_price=2.0, max_stored_l=50.0, fuel_keeps_years=4),
+    )
+    generator = Generator(
+        generator="Ash",
+        power_w=2000.0,
+        power_va=2000.0,
+        surge_w=4000.0,
+        litres_h_full=1.0,
+        litres_h_idle=0.4,
+        price=600.0,
+        life_years=6.5,
+        upkeep_year=12.0,
+    )
     job = make_job(contracts=(contract,), generator=rules, residual_share=0.5, **LIVES)
     found = flow(job, contract=contract, generator=generator, fuel_l=20.0)
     price = 600 * GROSS
@@ -195,8 +208,8 @@ def test_contract_generator_and_fuel():
 
 
 def test_of_a_peak_only_the_loss_is_paid():
-    contract = Contract(1000.0, 90.0)
-    peaks = (Peak(1300.0, 30.0, 10.0),)
+    contract = Contract(power_w=1000.0, cost_year=90.0)
+    peaks = (Peak(power_w=1300.0, minutes=30.0, times_a_month=10.0),)
     job = make_job(contracts=(contract,), peaks=peaks, yearly=(), tariff=1.0)
     found = flow(job, contract=contract)
     lost_kwh = 120 * 0.15 * (1 / (0.8 * 0.8) - 1)

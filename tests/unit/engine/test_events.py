@@ -25,7 +25,7 @@ from .columns import variant
 
 EVENING = make_load(windows=((18.0, 22.0),))
 TWO = (Season("winter", (1, 2, 3)), Season("summer", (4, 5, 6, 7, 8, 9, 10, 11, 12)))
-RULES = GeneratorRules(2.0, 50.0, quiet=(21.0, 31.0), start_after_h=2)
+RULES = GeneratorRules(fuel_price=2.0, max_stored_l=50.0, quiet=(21.0, 31.0), start_after_h=2)
 
 
 def with_demand(job):
@@ -87,15 +87,31 @@ def test_what_is_unserved_is_the_same_figure_for_every_form():
 
 def test_a_long_outage_beside_a_generator_is_one_night_after_another():
     """Nights of 2 + 10 h at the day's mean; 26 h are refilled once, 27 h twice."""
-    ash = Generator("Ash", 900.0, 900.0, 3000.0, 0.5, 0.2, 300.0, 20.0)
+    ash = Generator(
+        generator="Ash",
+        power_w=900.0,
+        power_va=900.0,
+        surge_w=3000.0,
+        litres_h_full=0.5,
+        litres_h_idle=0.2,
+        price=300.0,
+        life_years=20.0,
+    )
     job = make_job(generator=RULES, yearly=((12.0, 5.0), (26.0, 1.0), (27.0, 1.0)))
     assert events_of(job, generator=ash) == [(12.0, 1200.0, 5.0 + 1.0 + 2.0)]
     assert events_of(job) == [(12.0, 1200.0, 5.0), (26.0, 2600.0, 1.0), (27.0, 2700.0, 1.0)]
 
 
 def test_peaks_beyond_the_contract():
-    steps = (Contract(1000.0, 10.0), Contract(1300.0, 20.0), Contract(2000.0, 40.0))
-    peaks = (Peak(1300.0, 30.0, 10.0), Peak(900.0, 10.0, 5.0))
+    steps = (
+        Contract(power_w=1000.0, cost_year=10.0),
+        Contract(power_w=1300.0, cost_year=20.0),
+        Contract(power_w=2000.0, cost_year=40.0),
+    )
+    peaks = (
+        Peak(power_w=1300.0, minutes=30.0, times_a_month=10.0),
+        Peak(power_w=900.0, minutes=10.0, times_a_month=5.0),
+    )
     job = make_job(contracts=steps, peaks=peaks, yearly=())
     assert events_of(job, contract=steps[0]) == [(0.5, 150.0, 120.0)]
     assert events_of(job, contract=steps[1]) == []
@@ -110,14 +126,27 @@ def test_cuts_of_a_day_and_the_time_between_them():
 
 
 def test_a_step_dearer_than_one_that_covers_every_peak_is_no_variant():
-    steps = (Contract(1000.0, 10.0), Contract(1300.0, 20.0), Contract(2000.0, 40.0))
-    job = make_job(contracts=steps, peaks=(Peak(1300.0, 30.0, 10.0),))
+    steps = (
+        Contract(power_w=1000.0, cost_year=10.0),
+        Contract(power_w=1300.0, cost_year=20.0),
+        Contract(power_w=2000.0, cost_year=40.0),
+    )
+    job = make_job(contracts=steps, peaks=(Peak(power_w=1300.0, minutes=30.0, times_a_month=10.0),))
     assert covering_step(job) == steps[1]
     assert [one.contract for one in variants(job, demand_of(job))] == [*steps[:2]]
 
 
 def test_generators_that_do_not_carry_the_loads_are_no_variant():
-    weak = Generator("Weak", 90.0, 900.0, 3000.0, 0.5, 0.2, 300.0, 20.0)
+    weak = Generator(
+        generator="Weak",
+        power_w=90.0,
+        power_va=900.0,
+        surge_w=3000.0,
+        litres_h_full=0.5,
+        litres_h_idle=0.2,
+        price=300.0,
+        life_years=20.0,
+    )
     strong = replace(weak, generator="Strong", power_w=100.0)
     job = make_job(generator=RULES, generators=[weak, strong])
     assert [one.generator for one in variants(job, demand_of(job))] == [None, strong]

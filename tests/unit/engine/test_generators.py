@@ -25,8 +25,20 @@ from tests.unit.builders import make_battery, make_inverter, make_job, make_load
 
 from .columns import columns, variant
 
-RULES = GeneratorRules(2.0, 50.0, quiet=(21.0, 31.0), start_after_h=2, fuel_keeps_years=4)
-ASH = Generator("Ash", 1000.0, 1000.0, 3000.0, 0.6, 0.2, 300.0, 6.5, upkeep_year=10.0)
+RULES = GeneratorRules(
+    fuel_price=2.0, max_stored_l=50.0, quiet=(21.0, 31.0), start_after_h=2, fuel_keeps_years=4
+)
+ASH = Generator(
+    generator="Ash",
+    power_w=1000.0,
+    power_va=1000.0,
+    surge_w=3000.0,
+    litres_h_full=0.6,
+    litres_h_idle=0.2,
+    price=300.0,
+    life_years=6.5,
+    upkeep_year=10.0,
+)
 
 
 def beside(**changes):

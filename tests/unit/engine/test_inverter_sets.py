@@ -75,7 +75,10 @@ def test_each_unit_has_its_own_cable_and_fuse():
 
 def test_a_box_needs_no_cable():
     battery = make_battery(built_into="Gable")
-    job = make_job(batteries=[battery], cables=[Cable(10.0, 63.0, 1.91, 3.0)])
+    job = make_job(
+        batteries=[battery],
+        cables=[Cable(section_mm2=10.0, ampacity_a=63.0, ohm_per_km=1.91, price_per_m=3.0)],
+    )
     sets = sets_of(job)
     assert sets.wiring == (None, None)
     assert sets.boxed.all()
@@ -100,17 +103,20 @@ def test_the_transfer_switch_carries_all_loads():
     ],
 )
 def test_help_at_peaks_of_the_supply(inverter, units):
-    contract = Contract(1000.0, 10.0)
+    contract = Contract(power_w=1000.0, cost_year=10.0)
     job = make_job(
         inverters=[make_inverter(**inverter)],
         contracts=(contract,),
-        peaks=(Peak(1300.0, 30.0, 10.0),),
+        peaks=(Peak(power_w=1300.0, minutes=30.0, times_a_month=10.0),),
     )
     assert build_sets(variant(job, contract), frozenset()).units.tolist() == units
 
 
 def test_a_set_without_cable_or_fuse_is_not_offered():
-    job = make_job(cables=[Cable(10.0, 63.0, 1.91, 3.0)], fuses=[Fuse(63.0, 9.0)])
+    job = make_job(
+        cables=[Cable(section_mm2=10.0, ampacity_a=63.0, ohm_per_km=1.91, price_per_m=3.0)],
+        fuses=[Fuse(rating_a=63.0, price=9.0)],
+    )
     assert len(sets_of(job)) == 0
     assert [run.runs for run in sets_of(job, Requirement.WIRING).wiring] == [4, 4]
 

@@ -126,12 +126,21 @@ def test_a_coefficient_that_is_no_number_is_refused(value):
 
 def test_contract_and_generator_are_columns_of_their_own():
     """Two steps and two generators or none: one binary for each, with its own money."""
-    steps = (Contract(2000.0, 50.0), Contract(3000.0, 80.0))
-    ash = Generator("Ash", 900.0, 900.0, 3000.0, 0.5, 0.2, 300.0, 20.0)
+    steps = (Contract(power_w=2000.0, cost_year=50.0), Contract(power_w=3000.0, cost_year=80.0))
+    ash = Generator(
+        generator="Ash",
+        power_w=900.0,
+        power_va=900.0,
+        surge_w=3000.0,
+        litres_h_full=0.5,
+        litres_h_idle=0.2,
+        price=300.0,
+        life_years=20.0,
+    )
     job = make_job(
         contracts=steps,
         generators=[ash],
-        generator=GeneratorRules(2.0, 50.0),
+        generator=GeneratorRules(fuel_price=2.0, max_stored_l=50.0),
         voltages=(12,),
         max_parallel=1,
     )

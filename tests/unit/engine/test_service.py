@@ -186,7 +186,7 @@ def test_float_current_takes_the_place_of_self_discharge():
 
 def test_of_a_peak_only_the_loss_is_paid():
     """A peak of 300 W above the contract for half an hour, 120 times a year."""
-    contract = Contract(1000.0, 10.0)
+    contract = Contract(power_w=1000.0, cost_year=10.0)
     job = make_job(
         batteries=[make_battery(float_life_years=30.0)],
         yearly=(),
@@ -194,7 +194,7 @@ def test_of_a_peak_only_the_loss_is_paid():
         tariff=1.0,
         max_parallel=1,
         contracts=(contract,),
-        peaks=(Peak(1300.0, 30.0, 10.0),),
+        peaks=(Peak(power_w=1300.0, minutes=30.0, times_a_month=10.0),),
     )
     lost_kwh = 120 * 0.15 * (1 / (0.8 * 0.8) - 1)
     c = columns(job, contract=contract)

@@ -27,8 +27,11 @@ def test_supply(tmp_path):
     )
     site = load_job(write_site(tmp_path, site_with(more))).site
     assert site.supply_voltage_v == 120
-    assert site.contracts == (Contract(3000, 84), Contract(4500, 171))
-    assert site.peaks == (Peak(4300, 12, 30),)
+    assert site.contracts == (
+        Contract(power_w=3000, cost_year=84),
+        Contract(power_w=4500, cost_year=171),
+    )
+    assert site.peaks == (Peak(power_w=4300, minutes=12, times_a_month=30),)
 
 
 def test_without_a_section_nothing_is_chosen_beside(tmp_path):
@@ -41,7 +44,9 @@ def test_without_a_section_nothing_is_chosen_beside(tmp_path):
 def test_generator(tmp_path):
     more = GENERATOR + 'quiet = "21:00-7:00"\nstart_after_h = 2\nfuel_keeps_years = 3\n'
     job = load_job(write_site(tmp_path, site_with(more) | {"generators.csv": GENERATORS}))
-    assert job.site.generator == GeneratorRules(1.9, 20, (21, 31), 2, 3)
+    assert job.site.generator == GeneratorRules(
+        fuel_price=1.9, max_stored_l=20, quiet=(21, 31), start_after_h=2, fuel_keeps_years=3
+    )
     assert job.site.generator.quiet_hours == 10
     (hum,) = job.catalog.generators
     assert (hum.power_va, hum.surge_w, hum.upkeep_year) == (2000, 2000, 0)
@@ -49,7 +54,9 @@ def test_generator(tmp_path):
 
 def test_a_generator_may_run_all_day_after_an_hour(tmp_path):
     job = load_job(write_site(tmp_path, site_with(GENERATOR) | {"generators.csv": GENERATORS}))
-    assert job.site.generator == GeneratorRules(1.9, 20, None, 1, 1)
+    assert job.site.generator == GeneratorRules(
+        fuel_price=1.9, max_stored_l=20, quiet=None, start_after_h=1, fuel_keeps_years=1
+    )
 
 
 def test_tiers_let_go_and_months(tmp_path):

@@ -89,7 +89,7 @@ def test_not_yet_known_is_no_pass(short_circuit_a):
     """A fuse whose fault current or voltage nobody knows is never within the limit."""
     battery = make_battery("agm", short_circuit_a=short_circuit_a)
     design = make_design(make_bank(battery), power_w=1500.0)
-    run = replace(design.wiring, fuse=Fuse(200.0, 1.0, 20.0))
+    run = replace(design.wiring, fuse=Fuse(rating_a=200.0, price=1.0, breaking_ka=20.0))
     sheet = electrical_sheet(job_of(), replace(design, wiring=run))
     rows = {row[0]: row for row in grids.figures(WRITE, sheet).rows}
     fault = rows["Short-circuit current of the bank"]

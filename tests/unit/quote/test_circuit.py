@@ -22,7 +22,10 @@ from optimizer.report.words.writer import Writer
 from tests.published.parts import CABLES, make_bank, make_battery, make_design, make_job, make_load
 from tests.unit.quote.made import curve, quote
 
-DIRECT_FUSES = tuple(Fuse(float(rating), 9.0, 20.0, 80.0) for rating in (50, 80, 160, 200, 315))
+DIRECT_FUSES = tuple(
+    Fuse(rating_a=float(rating), price=9.0, breaking_ka=20.0, rated_v=80.0)
+    for rating in (50, 80, 160, 200, 315)
+)
 PARTS = (
     *(ListedPart(kind, 10.0, rating, 80.0) for kind in LISTED_KINDS for rating in (40.0, 400.0)),
     ListedPart(PartKind.PRE_CHARGE, 7.0),
@@ -103,13 +106,37 @@ def test_a_strings_fuse_carries_its_share_and_breaks_what_the_others_feed():
 @pytest.mark.parametrize(
     ("fuse", "short_circuit_a", "state"),
     [
-        (Fuse(160.0, 1.0, 20.0, 80.0), 1500.0, State.SIZED),
-        (Fuse(160.0, 1.0, 20.0, None), 1500.0, State.NOT_YET_KNOWN),
-        (Fuse(160.0, 1.0, None, 80.0), 1500.0, State.NOT_YET_KNOWN),
-        (Fuse(160.0, 1.0, 20.0, 80.0), None, State.NOT_YET_KNOWN),
-        (Fuse(160.0, 1.0, 20.0, 29.0), 1500.0, State.BEYOND_LIMIT),  # 1.25 × 24 V is 30 V
-        (Fuse(160.0, 1.0, 1.0, 80.0), 1500.0, State.BEYOND_LIMIT),
-        (Fuse(160.0, 1.0, 1.0, None), 1500.0, State.BEYOND_LIMIT),  # the worst counts
+        (Fuse(rating_a=160.0, price=1.0, breaking_ka=20.0, rated_v=80.0), 1500.0, State.SIZED),
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=20.0, rated_v=None),
+            1500.0,
+            State.NOT_YET_KNOWN,
+        ),
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=None, rated_v=80.0),
+            1500.0,
+            State.NOT_YET_KNOWN,
+        ),
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=20.0, rated_v=80.0),
+            None,
+            State.NOT_YET_KNOWN,
+        ),
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=20.0, rated_v=29.0),
+            1500.0,
+            State.BEYOND_LIMIT,
+        ),  # 1.25 × 24 V is 30 V
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=1.0, rated_v=80.0),
+            1500.0,
+            State.BEYOND_LIMIT,
+        ),
+        (
+            Fuse(rating_a=160.0, price=1.0, breaking_ka=1.0, rated_v=None),
+            1500.0,
+            State.BEYOND_LIMIT,
+        ),  # the worst counts
     ],
 )
 def test_a_fuse_is_sized_only_when_voltage_and_fault_current_are_known(
@@ -124,7 +151,9 @@ def test_a_cable_in_a_hot_room_carries_less_than_its_fuse():
     """50 mm², 166 A at 30 °C: at 38 °C about 149 A (IEC 60364-5-52, PVC), below a fuse of 160 A."""
     design = design_of(volts=12, power_w=1000.0)
     run = replace(
-        design.wiring, cable=Cable(50.0, 166.0, 0.386, 1.0), fuse=Fuse(160.0, 1.0, 20.0, 32.0)
+        design.wiring,
+        cable=Cable(section_mm2=50.0, ampacity_a=166.0, ohm_per_km=0.386, price_per_m=1.0),
+        fuse=Fuse(rating_a=160.0, price=1.0, breaking_ka=20.0, rated_v=32.0),
     )
     for degc, state in ((30.0, State.SIZED), (38.0, State.BEYOND_LIMIT)):
         circuit = make_circuit(job_of(max_degc=degc), replace(design, wiring=run))
@@ -173,7 +202,10 @@ def test_the_supply_feeds_chargers_and_loads_alike():
     assert figure(FigureKind.SERVICE_FUSE, service_fuse_a=40.0).state is State.SIZED
     weak = replace(design, inverter_units=1, inverter=replace(design.inverter, pass_through_a=2.0))
     assert figure(FigureKind.PASSED_THROUGH, weak).state is State.BEYOND_LIMIT
-    contract = figure(FigureKind.CONTRACT_CURRENT, replace(design, contract=Contract(4600.0, 1.0)))
+    contract = figure(
+        FigureKind.CONTRACT_CURRENT,
+        replace(design, contract=Contract(power_w=4600.0, cost_year=1.0)),
+    )
     assert contract.value == pytest.approx(20.0)
 
 
@@ -284,8 +316,11 @@ def test_what_a_budget_buys_pays_for_the_circuit_too(budget):
 
 def test_beside_a_small_contract_the_supplys_own_power_passes_through():
     """A contract of 3,000 W, a peak of 4,600: 13 A pass through, 20 A leave by the output."""
-    small, large = Contract(3000.0, 10.0), Contract(6000.0, 90.0)
-    peaks = (Peak(4600.0, 10.0, 20.0),)
+    small, large = (
+        Contract(power_w=3000.0, cost_year=10.0),
+        Contract(power_w=6000.0, cost_year=90.0),
+    )
+    peaks = (Peak(power_w=4600.0, minutes=10.0, times_a_month=20.0),)
     job = job_of(contracts=(small, large), peaks=peaks)
     design = design_of(works_in_parallel=True)
     helped, alone = (

@@ -158,7 +158,16 @@ def test_many_banks_one_after_another_are_one_line():
 
 def test_a_generator_is_sold_and_its_fuel_is_not():
     """800 for it, 50 l of fuel at 2 a litre: the model's upfront cost is 100 above the quote's."""
-    generator = Generator("Wick", 2000.0, 2000.0, 2500.0, 1.2, 0.4, 800.0, 4.0)
+    generator = Generator(
+        generator="Wick",
+        power_w=2000.0,
+        power_va=2000.0,
+        surge_w=2500.0,
+        litres_h_full=1.2,
+        litres_h_idle=0.4,
+        price=800.0,
+        life_years=4.0,
+    )
     bare = make_design(make_period(), inverter=make_inverter(life_years=20.0))
     design = replace(bare, generator=generator, fuel_l=50.0)
     job = with_site(make_job(), generator=GeneratorRules(fuel_price=2.0, max_stored_l=60.0))

@@ -161,7 +161,16 @@ def test_names_and_reasons_say_what_it_does_and_never_grade_it():
 
 def test_more_fuel_for_the_same_equipment_is_told_as_that():
     """Asked for 10 h beside a generator; 40 h take more fuel and nothing else."""
-    machine = Generator("Puffer", 2000.0, 2000.0, 2000.0, 1.0, 0.3, 500.0, 10.0)
+    machine = Generator(
+        generator="Puffer",
+        power_w=2000.0,
+        power_va=2000.0,
+        surge_w=2000.0,
+        litres_h_full=1.0,
+        litres_h_idle=0.3,
+        price=500.0,
+        life_years=10.0,
+    )
     few = replace(point(10, 200), generator=machine, fuel_l=3.0)
     many = replace(few, hours=40, life_cycle_cost=210.0, fuel_l=9.0)
     found = build_quote(made(few, many), day=DAY)

@@ -116,7 +116,11 @@ def make_inverter(**changes) -> Inverter:
 
 
 def make_design(*banks: BankPeriod, hours=4, units=1, voltage_v=12, **inverter) -> Design:
-    wiring = CableRun(Cable(50.0, 200.0, 0.4, 10.0), 1, Fuse(200.0, 20.0))
+    wiring = CableRun(
+        Cable(section_mm2=50.0, ampacity_a=200.0, ohm_per_km=0.4, price_per_m=10.0),
+        1,
+        Fuse(rating_a=200.0, price=20.0),
+    )
     return Design(
         hours=hours,
         life_cycle_cost=0.0,

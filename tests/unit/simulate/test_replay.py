@@ -106,8 +106,11 @@ def test_each_outage_follows_the_worst_peak_on_the_supply():
     """1.2 kW beyond the contract for ten minutes: 200 Wh at 12 V are 16.7 of 100 Ah."""
     outages = logged(("2023-01-05T18:00", 2.0), ("2023-02-05T18:00", 11.0))
     job = make_job(make_load(100.0), outages=outages)
-    peaks = (Peak(4500.0, 20.0, 1.0), Peak(5200.0, 10.0, 1.0))
-    site = replace(job.site, contracts=(Contract(4000.0, 1.0),), peaks=peaks)
+    peaks = (
+        Peak(power_w=4500.0, minutes=20.0, times_a_month=1.0),
+        Peak(power_w=5200.0, minutes=10.0, times_a_month=1.0),
+    )
+    site = replace(job.site, contracts=(Contract(power_w=4000.0, cost_year=1.0),), peaks=peaks)
     design = replace(make_design(), contract=site.contracts[0])
     first, second = replay_log(replace(job, site=site), design).outages
     assert first.depth_before == pytest.approx(200 / 1200)

@@ -248,10 +248,15 @@ def test_a_bank_retired_as_a_year_ends_is_not_in_the_next():
 
 def test_an_outage_may_follow_a_peak_that_the_bank_helped_to_cover():
     # 600 W beyond the contract for half an hour: 300 Wh of 1,200
-    job = make_job(peaks=(Peak(3600.0, 30.0, 10.0), Peak(3300.0, 5.0, 90.0)))
-    design = replace(make_design(), contract=Contract(3000.0, 90.0))
+    job = make_job(
+        peaks=(
+            Peak(power_w=3600.0, minutes=30.0, times_a_month=10.0),
+            Peak(power_w=3300.0, minutes=5.0, times_a_month=90.0),
+        )
+    )
+    design = replace(make_design(), contract=Contract(power_w=3000.0, cost_year=90.0))
     assert ride_through(job, design).shortest == pytest.approx(9.0)
-    ample = replace(design, contract=Contract(3600.0, 90.0))
+    ample = replace(design, contract=Contract(power_w=3600.0, cost_year=90.0))
     assert ride_through(job, ample).shortest == pytest.approx(12.0)
     # by Peukert's law: 50 A are ten times the rated current
     lead = replace(design, banks=(make_bank(peukert=1.2),))

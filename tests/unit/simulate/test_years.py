@@ -202,13 +202,13 @@ def test_a_peak_just_before_an_outage_is_met_as_often_as_chance_has_it():
     younger: 1 − exp(−1200 · 0.833 / 8760) of them.
     """
     job = make_job(make_load(100.0), outages=Outages("typed", ((11.9999, 2.0),)))
-    peaks = (Peak(5200.0, 10.0, 100.0),)
-    site = replace(job.site, contracts=(Contract(4000.0, 1.0),), peaks=peaks)
+    peaks = (Peak(power_w=5200.0, minutes=10.0, times_a_month=100.0),)
+    site = replace(job.site, contracts=(Contract(power_w=4000.0, cost_year=1.0),), peaks=peaks)
     design = replace(make_design(charger_a=20.0), contract=site.contracts[0])
     found = simulate_years(replace(job, site=site), design, years=4000)
     expected = 1 - np.exp(-1200 * (1200 / 6 / 12 / 20) / 8760)
     assert 1 - found.share_carried.value == pytest.approx(expected, abs=0.01)
     # a contract that covers the peak leaves only what outages close upon each other fail
-    covered = replace(design, contract=Contract(5200.0, 2.0))
+    covered = replace(design, contract=Contract(power_w=5200.0, cost_year=2.0))
     alone = simulate_years(job, make_design(charger_a=20.0), years=200)
     assert simulate_years(replace(job, site=site), covered, years=200) == alone

@@ -159,7 +159,10 @@ def test_bursts_hold_the_energy_of_the_hours(job):
 
 
 def test_peaks_show_what_passes_the_contract():
-    peaks = (Peak(5000.0, 10.0, 3.0), Peak(2000.0, 5.0, 0.2))
+    peaks = (
+        Peak(power_w=5000.0, minutes=10.0, times_a_month=3.0),
+        Peak(power_w=2000.0, minutes=5.0, times_a_month=0.2),
+    )
     rows = peak_rows(peaks, 3500.0)
     assert [row["power"] for row in rows].count(5000.0) == 3
     assert [row["power"] for row in rows].count(2000.0) == 1, "drawn once, however seldom"

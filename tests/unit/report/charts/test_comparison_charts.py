@@ -47,11 +47,14 @@ def marked(chart, kind: str) -> list[dict]:
 
 def test_paid_ends_with_the_life_cycle_cost_and_its_steps_are_the_balances(sides, canvas):
     rows = paid_rows(sides)
-    years = sides.job.site.horizon_years
+    site = sides.job.site
+    years = site.horizon_years
     assert len(rows) == len(sides.alternatives) * (years + 2)
     for one in sides.alternatives:
-        last = [row for row in rows if row["family"] == one.name][-1]
-        assert last["present"] == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
+        before, last = [row for row in rows if row["family"] == one.name][-2:]
+        left = (before["paid"] - last["paid"]) / (1 + site.discount_rate) ** years
+        end = one.balances[-1].present - left
+        assert end == pytest.approx(one.design.life_cycle_cost, abs=1e-4)
     chart = paid_chart(sides, canvas)
     steps = [one["rows"] for one in marked(chart, "line") if "interpolate" in one["mark"]]
     assert [[row["paid"] for row in own] for own in steps] == [

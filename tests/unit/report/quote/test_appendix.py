@@ -198,7 +198,7 @@ def test_where_nothing_turns_it_words_say_so_and_nothing_is_drawn():
 def test_the_json_has_it_under_a_key_and_no_margin():
     data = json.loads(quote_bytes(made(), ".json"))["appendix"]
     comparison = made().appendix.comparison
-    assert data["cheaper_by"] == comparison.margin
+    assert data["cheaper_by"] == comparison.cheaper_by
     assert "margin" not in data
     assert [one["key"] for one in data["switch_points"]] == [
         one.parameter.key for one in made().appendix.switch_points
