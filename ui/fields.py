@@ -145,6 +145,25 @@ def cell(
     )
 
 
+def aside(
+    state: State,
+    facts: Column,
+    label: str,
+    key: str,
+    *,
+    held: float | None,
+    take: Callable[[Any], object],
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> None:
+    """Draw a field for a number that is no part of the job; ``take`` is given each that is read."""
+
+    def put(draft: Draft, typed: float | None) -> Draft:
+        take(typed)
+        return draft
+
+    cell(state, facts, label, key, held=held, put=put, **settings)
+
+
 def number(
     state: State,
     spec: Number,

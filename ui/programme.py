@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import re
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer import InputError, KeeplitError, NoAllotmentError
+from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.programme import SiteRow, programme_from_table, programme_names
+from optimizer.inputs.typed import typed_number
 from optimizer.programme.answers import AllotAnswer, allot_answer
 from optimizer.programme.curves import SiteCurve
 from optimizer.programme.survey import failed, programme_of
@@ -22,7 +25,9 @@ from optimizer.report.grids import allotment as grids
 from optimizer.report.words import allotment as said
 from optimizer.report.words import notes
 from ui import words as common
+from ui.bound import entry
 from ui.failures import report
+from ui.fields import aside, facts_of, on_screen
 from ui.language import writer
 from ui.look import canvas, chart, dress, points, prose, tables
 from ui.markup import safe
@@ -31,14 +36,19 @@ from ui.uploads import faults
 from ui.words import programme as words
 
 if TYPE_CHECKING:
+    from optimizer.inputs import Draft
     from optimizer.inputs.programme import Unread
     from optimizer.model.programme import PlannedSite
+    from ui.state import Change, State
 
 _KEY: Final = "programme"
+_KEY_BUDGETS: Final = f"{_KEY} budgets"
 _SAMPLE: Final = programme_names()[0]
-_FIRST_BUDGETS: Final = "60000, 120000, 180000"
+_FIRST_BUDGETS: Final = (60_000.0, 120_000.0, 180_000.0)
 _MOST_BUDGETS: Final = 4
-_MOST_HOURS: Final = 48
+_BUDGET: Final = facts_of("limits", "budget")
+_FLOOR: Final = replace(facts_of("resilience", "max_hours"), required=False)
+_SHARE: Final = facts_of("resilience", "design_margin")  # any share of one
 #: Time for one proof here [s]: a person waits.
 _LIMIT_S: Final = 10.0
 
@@ -56,6 +66,9 @@ class Asked:
 class Held:
     """What a person has asked on this page; ``curves`` are those already known, by their inputs."""
 
+    budgets: tuple[float, ...] = _FIRST_BUDGETS
+    floor_hours: int | None = None
+    group_share: float | None = None
     file: str = f"{_SAMPLE}.csv"
     raw: bytes = b""
     curves: dict[str, SiteCurve] = field(default_factory=dict)
@@ -77,7 +90,8 @@ def main() -> None:
 
 
 def _page() -> None:
-    job = current().job
+    state = current()
+    job = state.job
     sample = (FOLDER / _SAMPLE / "sites.csv").read_bytes()
     held: Held = st.session_state.setdefault(_KEY, Held(raw=sample))
     write = writer(job.site.currency)
@@ -99,8 +113,8 @@ def _page() -> None:
     if dropped is None:
         st.caption(safe(words.sample(write, len(planned))))
         st.download_button(words.SAMPLE, sample, "sites.csv", "text/csv", on_click="ignore")
-    asked = _asked()
-    if asked is not None and st.button(words.START, type="primary"):
+    asked = _asked(state, held)
+    if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
         _work(held, job.site.currency, planned, unread, asked)
     if held.answer is not None:
         if held.answered != (held.raw, asked):
@@ -109,12 +123,27 @@ def _page() -> None:
     st.caption(safe(notes.caution(write)))
 
 
-def _asked() -> Asked | None:
-    """Draw what can be asked and return it; None where no budget can be read."""
+def _asked(state: State, held: Held) -> Asked:
+    """Draw what can be asked and return it."""
     write = writer("EUR")  # no money is told here
+
+    def change(typed: str) -> Change:
+        def changed(draft: Draft) -> Draft:
+            held.budgets = budgets_of(typed)
+            return draft
+
+        return changed
+
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        text = st.text_input(
-            words.BUDGETS, _FIRST_BUDGETS, help=words.BUDGETS_HELP, key=f"{_KEY} budgets", width=300
+        entry(
+            state,
+            words.BUDGETS,
+            _KEY_BUDGETS,
+            "; ".join(on_screen(_BUDGET, one) for one in held.budgets),
+            change,
+            wanted=words.BUDGETS_HELP,
+            help=words.BUDGETS_HELP,
+            width=300,
         )
         goal: Goal | None = st.selectbox(
             words.GOAL,
@@ -123,16 +152,45 @@ def _asked() -> Asked | None:
             key=f"{_KEY} goal",
             width=240,
         )
-        floor = st.number_input(words.FLOOR, 0, _MOST_HOURS, 0, key=f"{_KEY} floor", width=180)
-        share = st.number_input(words.SHARE, 0, 100, 0, step=5, key=f"{_KEY} share", width=210)
+        for facts, label, name, most in (
+            (_FLOOR, words.FLOOR, "floor_hours", 180),
+            (_SHARE, words.SHARE, "group_share", 210),
+        ):
+            aside(
+                state,
+                facts,
+                label,
+                f"{_KEY} {name}",
+                held=getattr(held, name),
+                take=partial(setattr, held, name),
+                may_be_blank=True,
+                placeholder=common.NO_LIMIT,
+                width=most,
+            )
         scenarios = st.checkbox(words.SCENARIOS, key=f"{_KEY} scenarios")
-    try:
-        budgets = sorted({float(one) for one in text.split(",")})[:_MOST_BUDGETS]
-    except ValueError:
-        st.warning(words.EMPTY)
-        return None
-    terms = Terms(goal=goal or Goal.SHARE, floor_hours=floor, group_share=share / 100)
-    return Asked(terms, budgets, scenarios)
+    terms = Terms(
+        goal=goal or Goal.SHARE,
+        floor_hours=held.floor_hours or 0,
+        group_share=held.group_share or 0.0,
+    )
+    return Asked(terms, list(held.budgets), scenarios)
+
+
+def budgets_of(text: str) -> tuple[float, ...]:
+    """Return the budgets typed, rising.
+
+    >>> budgets_of("120 000; 60000,50"), budgets_of("1, 2")
+    ((60000.5, 120000.0), (1.0, 2.0))
+
+    Raises
+    ------
+    CellError
+        A piece is no amount or could be two, or there are too many.
+    """
+    pieces = [one for one in re.split(r"[;\n]|,\s", text) if one.strip()]
+    if not 0 < len(pieces) <= _MOST_BUDGETS or any(re.search(r",\d{4}", one) for one in pieces):
+        raise CellError
+    return tuple(sorted({typed_number(one, _BUDGET) for one in pieces}))
 
 
 def _work(

@@ -170,6 +170,8 @@ class State:
         """Take changes where they make a job; return what tells a field why they do not."""
         try:
             draft = reduce(lambda draft, change: change(draft), changes, self.draft)
+            if draft is self.draft:  # of something beside the job
+                return None
             job = draft.job()
         except CellError as problem:
             return partial(Pending.told, wanted=problem.hint)

@@ -101,6 +101,14 @@ def test_bank_that_stands_is_assessed_from_a_few_words():
     found, assumed = assess_told("12 V 95 Ah agm", job())
     assert bank_words.runs(WRITE, found, None) in text_of(page)
     assert len(table_under(page, "Assumed")) == len(assumed)
+    page.text_input(key="standing load").set_value("0,3 kW").run()
+    page.text_input(key="standing age").set_value("-5").run()
+    assert "Not taken" in text_of(page)
+    found, _ = assess_told("12 V 95 Ah agm", job(), load_w=300)
+    assert bank_words.runs(WRITE, found, 300) in text_of(page)
+    page.text_input(key="standing age").set_value("2.5").run()
+    found, _ = assess_told("12 V 95 Ah agm", job(), load_w=300, age_years=2.5)
+    assert bank_words.runs(WRITE, found, 300) in text_of(page)
     page.text_input(key="standing bank").set_value("95 Ah").run()
     assert [row[3] for row in table_under(page, "File")] == ["95 Ah"]
 

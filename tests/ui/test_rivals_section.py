@@ -143,13 +143,13 @@ def test_budget_both_ways_with_a_limit_on_later_years(page):
     least = int(asked[1].replace(",", ""))
     assert choose(job(), budget=least).design.hours >= hours
     assert choose(job(), budget=least - 1).design.hours < hours
-    page.number_input(key=rivals_further.BUDGET).set_value(5000.0).run()
+    page.text_input(key=rivals_further.BUDGET).set_value("5 000,00 EUR").run()
     bought = choose(job(), budget=5000).design.hours
     assert f"€5,000 buy {bought} hours" in text_of(page)
-    page.number_input(key=rivals_further.BUDGET).set_value(10.0).run()
+    page.text_input(key=rivals_further.BUDGET).set_value("10").run()
     assert "€10 buy nothing yet" in text_of(page)
     page.button_group(key=rivals_further.LIFETIME).set_value(True).run()
-    page.number_input(key=rivals_further.LATER).set_value(10.0).run()
+    page.text_input(key=rivals_further.LATER).set_value("10").run()
     limited = staircase(job(), lifetime=True, later_limit=10)
     assert [row[1] for row in table_under(page, "From")] == [
         str(step.hours) for step in limited.steps

@@ -13,7 +13,7 @@ from ui import words as common
 from ui.state import SITE_VARIABLE
 from ui.words import programme as words
 
-from .pages import APP, plain, press, text_of
+from .pages import APP, button, plain, press, text_of
 
 ROWS = "Mill House,,Town,4,,\nAnchor *Court*,,Shore,9,2,1.3\nElsewhere,nowhere,,1,,\n"
 
@@ -50,7 +50,7 @@ def test_who_gets_what_is_told_and_an_answer_grows_old(page):
     assert "Anchor *Court*" in told
     assert "Elsewhere is left out" in told
     assert words.OLD not in [one.value for one in page.caption]
-    field(page, words.FLOOR).set_value(2).run()
+    field(page, f"{words.FLOOR}, h").set_value("2").run()
     assert words.OLD in [one.value for one in page.caption]
 
 
@@ -61,6 +61,11 @@ def test_what_cannot_be_paid_is_told_with_the_least_money(page):
 
 
 def test_a_budget_that_is_no_number_is_asked_for_again(page):
-    field(page, words.BUDGETS).set_value("much").run()
-    assert [one.value for one in page.warning] == [words.EMPTY]
-    assert words.START not in [one.label for one in page.button]
+    for typed in ("much", "60,000", "60000,120000", "1; 2; 3; 4; 5", ""):
+        field(page, words.BUDGETS).set_value(typed).run()
+        assert field(page, words.BUDGETS).value == typed
+        assert "Not taken" in text_of(page)
+        assert button(page, words.START).disabled
+    field(page, words.BUDGETS).set_value("3000").run()
+    assert "Not taken" not in text_of(page)
+    assert not button(page, words.START).disabled

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.files.place import Held
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.company_keys import SECTIONS
 from optimizer.inputs.sections import read_toml
 from optimizer.quote import Company, company_from
 from optimizer.quote.company import check_logo
 from ui.bound import bound, choice
+from ui.fields import aside
 from ui.uploads import uploader
 from ui.words import quote as said
 
@@ -112,8 +116,8 @@ def sender(state: State, draft: QuoteDraft) -> None:
     with st.container(key="quote_sender", horizontal=True, vertical_alignment="bottom"):
         for key, (section, width) in _TEXTS.items():
             _text(draft, section, key, width)
-        _number(draft, "quote", "valid_days", 1, 730, scale=1)
-        _number(draft, "payment", "deposit", 0, 100, scale=100)
+        _number(state, draft, "quote", "valid_days", str(_PLAIN.valid_days))
+        _number(state, draft, "payment", "deposit")
         _markup(draft)
 
 
@@ -158,26 +162,21 @@ def _text(draft: QuoteDraft, section: str, key: str, width: int) -> None:
     )
 
 
-def _number(draft: QuoteDraft, section: str, key: str, low: int, high: int, *, scale: int) -> None:
+def _number(
+    state: State, draft: QuoteDraft, section: str, key: str, usual: str | None = None
+) -> None:
     label, help_text = said.FIELDS[key]
-    held = draft.content.get(section, {}).get(key)
-
-    def take(typed: int | None) -> None:
-        _set(draft, section, key, typed if typed is None or scale == 1 else typed / scale)
-
-    bound(
-        st.number_input,
+    aside(
+        state,
+        columns_of(SECTIONS[section])[key],
         label,
         f"quote {key}",
-        None if held is None else round(held * scale),
-        take,
-        min_value=low,
-        max_value=high,
-        value=None,
-        step=1,
+        held=draft.content.get(section, {}).get(key),
+        take=partial(_set, draft, section, key),
+        may_be_blank=True,
         help=help_text,
         width=150,
-        placeholder=str(_PLAIN.valid_days) if key == "valid_days" else None,
+        placeholder=usual,
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
@@ -23,7 +25,7 @@ from optimizer.report.words.regret import verdict
 from optimizer.report.words.switch_points import break_even
 from ui import words
 from ui.answers.asking import ask, asked, picture
-from ui.fields import facts_of, told
+from ui.fields import aside, facts_of, told
 from ui.language import writer
 from ui.look import points as bullets
 from ui.look import prose, tables
@@ -50,7 +52,15 @@ MOVED: Final = "rivals moved"
 LIFETIME: Final = "rivals lifetime"
 LATER: Final = "rivals later"
 BUDGET: Final = "rivals budget"
-_MONEY_STEP: Final = 100.0
+READ: Final = "rivals read"
+
+
+@dataclass
+class Read:
+    """What is typed beside the stairs: the most of any later year, a budget to read off."""
+
+    later: float | None
+    budget: float | None
 
 
 def draw(state: State, hours: int, found: Comparison | None) -> None:
@@ -173,10 +183,13 @@ def _budgets(state: State, hours: int) -> None:
     """Draw what a budget buys, and what the hours ask for."""
     site = state.job.site
     st.session_state.setdefault(LIFETIME, False)
-    st.session_state.setdefault(LATER, site.later_limit)
-    st.session_state.setdefault(BUDGET, site.budget)
-    again: dict[str, Any] = {"on_change": ask, "args": (said.BUDGETS,)}
-    amount: dict[str, Any] = {"value": None, "step": _MONEY_STEP, "format": "%g", "width": 230}
+    read: Read = st.session_state.setdefault(READ, Read(site.later_limit, site.budget))
+
+    def take_later(typed: float | None) -> None:
+        read.later = typed
+        ask(said.BUDGETS)
+
+    amount: dict[str, Any] = {"may_be_blank": True, "width": 230}
     limit = facts_of("limits", "later_limit")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         lifetime = bool(
@@ -186,34 +199,44 @@ def _budgets(state: State, hours: int) -> None:
                 format_func=said.BUDGET_KINDS.__getitem__,
                 key=LIFETIME,
                 required=True,
-                **again,
+                on_change=ask,
+                args=(said.BUDGETS,),
             )
         )
-        later = st.number_input(
-            f"{words.FIELDS[limit.name]}, {site.currency}",
-            0.0,
-            key=LATER,
+        aside(
+            state,
+            limit,
+            words.FIELDS[limit.name],
+            LATER,
+            held=read.later,
+            take=take_later,
             placeholder=words.NO_LIMIT,
             help=told(limit.help),
             **amount,
-            **again,
         )
-        budget = st.number_input(
-            f"{said.READ_OFF}, {site.currency}", 0.0, key=BUDGET, help=said.BUDGET_HELP, **amount
+        aside(
+            state,
+            facts_of("limits", "budget"),
+            said.READ_OFF,
+            BUDGET,
+            held=read.budget,
+            take=partial(setattr, read, "budget"),
+            help=said.BUDGET_HELP,
+            **amount,
         )
     found = asked(
         state,
         said.BUDGETS,
-        lambda step: staircase(state.job, lifetime=lifetime, later_limit=later, progress=step),
+        lambda step: staircase(state.job, lifetime=lifetime, later_limit=read.later, progress=step),
         lifetime,
-        later,
+        read.later,
     )
     if found is None:
         return
     if not found.steps:
         prose(spending.nothing(writer(site.currency)))
         return
-    _stairs(found, hours, budget)
+    _stairs(found, hours, read.budget)
 
 
 def _stairs(found: Staircase, hours: int, budget: float | None) -> None:

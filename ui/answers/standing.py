@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
 from optimizer import InputError, assess_told
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.design_file import DesignKeys
+from optimizer.inputs.rows import LoadRow
 from optimizer.report.grids import assessment as grids
 from optimizer.report.grids.simulation import matters
 from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
 from ui import cached_rivals
 from ui.bound import bound
+from ui.fields import aside
 from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
@@ -26,8 +31,8 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _KEY: Final = "standing"
-_MOST_W: Final = 99_999.0
-_MOST_YEARS: Final = 99.0
+_LOAD_W: Final = columns_of(LoadRow)["running_w"]
+_AGE: Final = columns_of(DesignKeys)["age_years"]
 
 
 @dataclass
@@ -54,29 +59,24 @@ def draw(state: State) -> None:
             placeholder=words.BANK_EXAMPLE,
             width=260,
         )
-        bound(
-            st.number_input,
+        aside(
+            state,
+            _LOAD_W,
             words.LOAD,
             f"{_KEY} load",
-            held.load_w,
-            lambda watts: setattr(held, "load_w", watts),
-            min_value=1.0,
-            max_value=_MOST_W,
-            value=None,
-            format="%g",
+            held=held.load_w,
+            take=partial(setattr, held, "load_w"),
+            may_be_blank=True,
             placeholder=words.LOADS_OF_SITE,
             width=210,
         )
-        bound(
-            st.number_input,
+        aside(
+            state,
+            _AGE,
             words.AGE,
             f"{_KEY} age",
-            held.age_years,
-            lambda years: setattr(held, "age_years", years),
-            min_value=0.0,
-            max_value=_MOST_YEARS,
-            step=1.0,
-            format="%g",
+            held=held.age_years,
+            take=partial(setattr, held, "age_years"),
             width=150,
         )
     if not held.bank.strip():

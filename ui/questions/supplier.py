@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.files.place import Held
-from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.mapping_keys import TABLES, ListKeys
 from optimizer.inputs.supplier_list import column_letters
 from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft
@@ -16,6 +17,7 @@ from optimizer.suppliers.mapping import read_mapping
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound
+from ui.fields import aside
 from ui.language import writer
 from ui.look import prose
 from ui.markup import safe
@@ -25,8 +27,6 @@ from ui.uploads import uploader
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from optimizer.files.place import Place
     from optimizer.inputs.supplier_list import SupplierList
     from ui.state import State
@@ -142,8 +142,20 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw what holds for the whole list."""
     ours, head = state.job.site.currency, draft.head
 
-    def take(key: str) -> Callable[[Any], None]:
-        return partial(draft.set_head, key)
+    def typed(key: str, label: str, help: str, **settings: Any) -> None:  # noqa: ANN401 - the widget's own
+        facts = columns_of(ListKeys)[key]
+        held: Any = head.get(key) or facts.default
+        aside(
+            state,
+            facts,
+            label,
+            f"supplier {key}",
+            held=held,
+            take=partial(draft.set_head, key),
+            may_be_blank=True,
+            help=help,
+            **settings,
+        )
 
     with st.container(key="supplier_head", horizontal=True, vertical_alignment="bottom"):
         bound(
@@ -166,28 +178,10 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             width=110,
             help=said.CURRENCY_HELP,
         )
-        times: dict[str, Any] = {"min_value": 0.0, "value": None, "step": 0.01, "format": "%g"}
         if head.get("currency") != ours:
-            bound(
-                st.number_input,
-                safe(said.exchange(writer(ours), head.get("currency", ""), ours)),
-                "supplier exchange",
-                head.get("exchange"),
-                take("exchange"),
-                width=150,
-                help=said.EXCHANGE_HELP,
-                **times,
-            )
-        bound(
-            st.number_input,
-            said.FACTOR,
-            "supplier factor",
-            head.get("factor", 1.0),
-            take("factor"),
-            width=150,
-            help=said.FACTOR_HELP,
-            **times,
-        )
+            told = safe(said.exchange(writer(ours), head.get("currency", ""), ours))
+            typed("exchange", told, said.EXCHANGE_HELP, width=150)
+        typed("factor", said.FACTOR, said.FACTOR_HELP, width=150)
         if len(supplier.sheets) > 1:
             bound(
                 st.selectbox,
@@ -198,38 +192,15 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
                 options=supplier.sheets,
                 width=190,
             )
-        bound(
-            st.number_input,
-            said.HEADING_ROW,
-            "supplier heading_row",
-            head.get("heading_row"),
-            take("heading_row"),
-            min_value=1,
-            max_value=1000,
-            value=None,
-            step=1,
-            width=170,
-            placeholder=str(supplier.heading_row(None)),
-            help=said.HEADING_ROW_HELP,
-        )
-        bound(
-            st.number_input,
-            said.HEADING_ROWS,
-            "supplier heading_rows",
-            head.get("heading_rows") or 1,
-            take("heading_rows"),
-            min_value=1,
-            max_value=3,
-            step=1,
-            width=130,
-            help=said.HEADING_ROWS_HELP,
-        )
+        row = str(supplier.heading_row(None))
+        typed("heading_row", said.HEADING_ROW, said.HEADING_ROW_HELP, placeholder=row, width=170)
+        typed("heading_rows", said.HEADING_ROWS, said.HEADING_ROWS_HELP, width=130)
         bound(
             st.selectbox,
             said.DECIMALS,
             "supplier decimals",
             head.get("decimals") or "",
-            take("decimals"),
+            partial(draft.set_head, "decimals"),
             options=list(said.DECIMAL_FORMS),
             format_func=said.DECIMAL_FORMS.__getitem__,
             width=190,

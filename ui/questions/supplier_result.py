@@ -48,7 +48,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         st.warning(said.WRONG)
         faults(error.faults)
         return
-    words_to_answer(draft, found, write)
+    words_to_answer(state, draft, found, write)
     if found.open_words:
         return
     st.subheader(said.READ)

@@ -46,14 +46,14 @@ FIELDS: Final = {
     "name": (say("Company"), say("Stands at the top of every page.")),
     "number": (say("Quote number"), say("Your own.")),
     "customer": (say("Customer"), say("For whom the quote is.")),
-    "valid_days": (say("Valid for, days"), say("From the day of the quote.")),
+    "valid_days": (say("Valid for"), say("From the day of the quote.")),
     "locale": (say("Numbers and dates as in"), say("A locale such as en_IE, de or pt_BR.")),
     "markup": (
         say("Markup"),
         say("The markup of the money question: shown, or inside the prices."),
     ),
     "deposit": (
-        say("Deposit, %"),
+        say("Deposit"),
         say("With the order; the rest at the handover unless stages say else."),
     ),
 }

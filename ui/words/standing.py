@@ -12,9 +12,9 @@ if TYPE_CHECKING:
 HEADING: Final = say("I have a battery already")
 BANK: Final = say("The battery")
 BANK_EXAMPLE: Final = say("12 V 95 Ah agm")
-LOAD: Final = say("What it runs, W")
+LOAD: Final = say("What it runs")
 LOADS_OF_SITE: Final = say("the loads listed here")
-AGE: Final = say("Its age, years")
+AGE: Final = say("Its age")
 LIFE: Final = say("How long it lasts, why it ages, what to set aside, what it carries")
 DISTANCE: Final = say("Against what can be bought today")
 
