@@ -66,7 +66,7 @@ def _page(state: State) -> None:
     with starters:
         first.starters(state, partial(_start_own, state), lambda: _ask(state, words.ASK_LOADS))
     # a change is seen in the curve first, unless its curves keep the answer in words waiting
-    quick = state.shown is not None and state.shown.seconds < cached.PATIENCE_S
+    quick = state.shown is not None and state.shown.seconds < cached.SOON_S
     found, old = _curves(state, wait) if quick else (None, True)
     answer = None
     with _failing(sentence):

@@ -10,7 +10,7 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from time import monotonic
+from time import monotonic, thread_time
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer import Curve, Job, NoDesignError, Point, choose, compare, trade_off
@@ -42,13 +42,15 @@ T = TypeVar("T")
 _MOST: Final = {"answers": 16, "comparisons": 20}
 #: Work that takes longer shows its progress [s].
 PATIENCE_S: Final = 0.5
+#: Curves that take a processor less than this come before the answer in words [s].
+SOON_S: Final = 1.0
 
 
 @dataclass(frozen=True)
 class Curves:
     """The exact curve, each family's own, and the cost of doing nothing; ``job`` has no budgets.
 
-    ``seconds`` is how long it took [s].
+    ``seconds`` is how long it took a processor [s].
     """
 
     job: Job
@@ -138,14 +140,14 @@ def _curves_key(state: State) -> str:
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
     free = job.with_site(budget=None, lifetime_budget=None)
-    started = monotonic()
+    started, began = monotonic(), thread_time()
 
     def step(done: int, whole: int) -> None:
         if progress is not None and monotonic() - started > PATIENCE_S:
             progress(done, whole)
 
     overall, own = by_family(free, cost=cost, progress=step)
-    return Curves(free, overall, own, nothing_done(job), monotonic() - started)
+    return Curves(free, overall, own, nothing_done(job), thread_time() - began)
 
 
 def answer(state: State) -> Answer:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from optimizer.engine.bounds import BLOCK_H, GENEROUS, Bounds
@@ -127,25 +127,27 @@ class Search:
         """Costs closer than this are equal [currency]."""
         return cost_tolerance(self.job)
 
-    def staircase(self, progress: Progress | None = None) -> list[Option]:
+    def staircase(
+        self,
+        hours: range | None = None,
+        known: float = math.inf,
+        progress: Progress | None = None,
+    ) -> list[Option]:
         """Return every option that may be an optimum, the longest hours first.
 
         From the longest hours down, an hour only counts where a set carries it for less than
         anything found at longer hours (cut 3): all else is dominated by a known design.
+        ``hours`` are all where not given; ``known`` is the cost of a design that carries longer.
         """
-        return list(self._downwards(self.job.site.max_hours, 1, progress))
-
-    def _downwards(
-        self, longest: int, shortest: int, progress: Progress | None = None
-    ) -> Iterator[Option]:
-        known = math.inf
-        hours_down = range(longest, shortest - 1, -1)
-        for done, hours in enumerate(hours_down):
+        found: list[Option] = []
+        hours_down = (range(1, self.job.site.max_hours + 1) if hours is None else hours)[::-1]
+        for done, one in enumerate(hours_down):
             if progress is not None:
                 progress(done, len(hours_down))
-            options = self.options(hours, known)
+            options = self.options(one, known)
             known = min([known, *(option.cost for option in options)])
-            yield from options
+            found += options
+        return found
 
     def best_of(self, options: Sequence[Option]) -> Design:
         """Return the proven optimum over options; of equal costs the longest, then the rule.
@@ -165,6 +167,25 @@ class Search:
             for option in tied
             if option.hours == longest
         ]
+        choice = choices[0]
+        # beside a generator hours may differ in fuel alone: a constant in the same program
+        program = (choice.option.variant, choice.option.set_index, tuple(choice.periods))
+        if len(choices) == 1 and self.job.site.budget is None:
+            if program not in self._proven:
+                self._proven[program] = self._chosen(choices, least)[1]
+            periods = self._proven[program]
+        else:
+            choice, periods = self._chosen(choices, least)
+        design = design_of(choice, periods)
+        verify(self.job, design, choice.candidates.variant)
+        return design
+
+    @cached_property
+    def _proven(self) -> dict[tuple[int, int, tuple[Period, ...]], tuple[Period, ...]]:
+        """What was chosen of the periods behind a set of a variant, money at the start apart."""
+        return {}
+
+    def _chosen(self, choices: Sequence[Choice], least: float) -> tuple[Choice, tuple[Period, ...]]:
         program, outcome = self._solve(choices)
         cost = outcome.objective * program.money_unit
         if abs(cost - least) > _AGREEMENT * self.tolerance:
@@ -173,9 +194,7 @@ class Search:
         if len(program.columns) > len(periods):
             program, outcome = self._solve(choices, by_order=True)
             choice, periods = program.chosen(outcome.values)
-        design = design_of(choice, periods)
-        verify(self.job, design, choice.candidates.variant)
-        return design
+        return choice, periods
 
     def _solve(
         self, choices: Sequence[Choice], *, by_order: bool = False
@@ -196,18 +215,23 @@ class Search:
         ``known`` are those over all families, hours rising: what is the best of all and of this
         family alone is the best of the family too, and is not proven twice.
         """
-        options = cache(lambda: self.staircase(progress))  # only where not all is known
+        stairs: dict[int, list[Option]] = {}
 
         def cheapest(limit: float) -> TradePoint[Design] | None:
-            best = next((one for one in known if -one.hours <= limit), None)
-            if best is not None and self.allows(best):
-                return TradePoint(best.life_cycle_cost, float(-best.hours), best)
-            if best is None and known:  # no family carries what all together do not
+            longer = [one for one in known if -one.hours <= limit]
+            if known and not longer:  # no family carries what all together do not
                 return None
-            within = [option for option in options() if -option.hours <= limit]
-            if not within:
+            design = next((one for one in longer if self.allows(one)), None)
+            if design is None or design is not longer[0]:
+                # what is known is the family's best from its hours on: is less carried for less?
+                top = self.job.site.max_hours + 1 if design is None else design.hours
+                most = math.inf if design is None else design.life_cycle_cost - self.tolerance
+                if top not in stairs:
+                    stairs[top] = self.staircase(range(int(-limit), top), most, progress)
+                within = [one for one in stairs[top] if -one.hours <= limit and one.cost < most]
+                design = self.best_of(within) if within else design
+            if design is None:
                 return None
-            design = self.best_of(within)
             return TradePoint(design.life_cycle_cost, float(-design.hours), design)
 
         for point in nondominated(cheapest, ceiling=-1.0, step=1.0):
