@@ -67,8 +67,6 @@ def _run(words: list[str], *, as_json: bool) -> None:
         sys.exit(130)
     except KeeplitError as error:
         _fail(error, as_json)
-    except BrokenPipeError:
-        sys.stderr.close()  # the reader went away: nothing is left to say
     except OSError as error:
         _no_more_output(error, as_json)
     except Exception as error:  # a bug: where it is, never a traceback

@@ -15,9 +15,6 @@ if TYPE_CHECKING:
     from optimizer.programme.answers import AllotAnswer
     from optimizer.programme.terms import Terms
 
-#: Columns of the sites that always have room.
-_NARROW = ("site", "hours", "share_carried", "kwh_unserved", "upfront_cost")
-
 
 @click.command()
 @click.argument("sites")
@@ -177,17 +174,15 @@ def _show(screen: Screen, answer: AllotAnswer) -> None:
         screen.heading(words.headline(write, one.allotment))
         screen.lines([words.proof(write, one.allotment), *words.more(write, one)])
     if len(answer.answers) > 1:
-        groups = grids.groups_by_budget(write, answer)
-        if screen.is_narrow:
-            keys = [one.key for one in groups.columns]
-            groups = groups.only(*keys[:1], *keys[3::3], *keys[5::3])
-        screen.tables(grids.budgets(write, answer), groups, grids.added(write, answer))
+        screen.tables(
+            grids.budgets(write, answer),
+            grids.groups_by_budget(write, answer),
+            grids.added(write, answer),
+        )
     else:
         (one,) = answer.answers
-        shown = grids.sites(write, one, whole=False)
-        columns = _NARROW if screen.is_narrow else (*_NARROW, "group", "people", "equipment")
         screen.tables(
-            shown.only(*columns),
+            grids.sites(write, one, whole=False),
             grids.groups(write, one),
             grids.spending(write, one),
             grids.changes(write, one),

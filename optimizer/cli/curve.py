@@ -52,10 +52,7 @@ def frontier(
     from optimizer.report.grids import curve as grids
 
     out = Screen(job.site.currency)
-    if out.is_narrow:
-        out.tables(*grids.narrow(out.write, curve))
-    else:
-        out.tables(grids.points(out.write, curve))
+    out.tables(grids.points(out.write, curve))
     out.footnotes(job)
 
 
@@ -188,8 +185,7 @@ def _show(
     out.line(words.next_purchase(write, chosen.next_purchase, job.site.horizon_years))
     out.tables(
         grids.limits(write, chosen.explained),
-        grids.cash(write, chosen.job, chosen.design, in_groups=out.is_narrow),
-        *((grids.reconciliation(write, chosen.job, chosen.design),) if out.is_narrow else ()),
+        grids.cash(write, chosen.job, chosen.design),
         grids.materials(write, chosen),
     )
     out.heading(write.say("Independent simulation, hour by hour, apart from the program"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import json
 import os
+import shutil
 import sys
 import time
 from pathlib import Path
@@ -15,7 +16,6 @@ import click
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from rich.console import Console, RenderableType
     from rich.progress import Progress
 
     from optimizer.model.job import Job
@@ -23,10 +23,10 @@ if TYPE_CHECKING:
     from optimizer.report.charts.canvas import Canvas
     from optimizer.report.grids.grid import Grid
 
-#: Width of tables where the output is neither a terminal nor told its columns [characters].
-_FILE_WIDTH = 150
-#: Below so many characters tables of many columns are shown in parts.
-_NARROW = 110
+#: Width of a line where the output is neither a terminal nor told its columns [characters].
+_FILE_WIDTH = 120
+#: A terminal is taken to be at least so wide [characters].
+_NARROWEST = 30
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
 
@@ -89,34 +89,39 @@ class Screen:
     """
 
     def __init__(self, currency: str = "EUR") -> None:
+        from rich.console import Console
+
         from optimizer.report.words.writer import Writer
 
         self.write = Writer(currency, language())
-        self._console = console()
+        self._console = Console()
+        told = sys.stdout.isatty() or "COLUMNS" in os.environ
+        told_width = shutil.get_terminal_size((_FILE_WIDTH, 0)).columns
+        self._width = max(told_width, _NARROWEST) if told else _FILE_WIDTH
         self._is_empty = True
 
-    @property
-    def is_narrow(self) -> bool:
-        """Whether tables of many columns have no room."""
-        return self._console.width < _NARROW
-
-    def line(self, text: str = "") -> None:
+    def line(self, text: str = "", style: str = "") -> None:
         """Print a sentence."""
-        self._print(text)
+        from optimizer.report import terminal
+
+        for line in terminal.wrapped(text, self._width):
+            self._print(line, style)
 
     def lines(self, texts: Iterable[str], heading: str = "") -> None:
         """Print sentences, indented under a heading where there is one."""
-        from rich.padding import Padding
+        from optimizer.report import terminal
 
         if heading:
             self.heading(heading)
+        indent = "  " if heading else ""
         for text in texts:
-            self._print(Padding(text, (0, 0, 0, 2)) if heading else text)
+            for line in terminal.wrapped(text, self._width - len(indent)):
+                self._print(indent + line)
 
     def heading(self, text: str) -> None:
         """Print a heading, a line below what went before."""
         self._apart()
-        self._print(text, "bold")
+        self.line(text, "bold")
 
     def tables(self, *grids: Grid) -> None:
         """Print tables, each a line below what went before."""
@@ -124,7 +129,8 @@ class Screen:
 
         for grid in grids:
             self._apart()
-            self._print(terminal.table(grid, self.write, self._console.width))
+            for line in terminal.table(grid, self.write, self._width):
+                self._print(*line)
 
     def footnotes(self, *jobs: Job) -> None:
         """Print what stands under every result: old prices, warnings, the caution.
@@ -149,32 +155,18 @@ class Screen:
         if critical := tuple(dict.fromkeys(name for job in jobs for name in critical_loads(job))):
             self.line(notes.second_source(self.write, critical))
         self.lines(notes.note(self.write, text) for text in dict.fromkeys(texts))
-        self._print(notes.caution(self.write), "dim")
+        self.line(notes.caution(self.write), "dim")
 
     def _apart(self) -> None:
         if not self._is_empty:
             self._print("")
 
-    def _print(self, shown: RenderableType, style: str | None = None) -> None:
+    def _print(self, line: str, style: str = "") -> None:
+        """Print a line as it is: a name from a file is text, whatever brackets it holds."""
+        from rich.text import Text
+
         self._is_empty = False
-        if self._console.is_terminal:
-            self._console.print(shown, style=style)
-            return
-        with self._console.capture() as captured:
-            self._console.print(shown, style=style)
-        for line in captured.get().removesuffix("\n").split("\n"):
-            sys.stdout.write(
-                line.rstrip(" ") + "\n"
-            )  # in a file or a pipe blanks at line ends only disturb
-
-
-def console() -> Console:
-    """Return where tables are printed; as wide as the terminal, or wide where there is none."""
-    from rich.console import Console
-
-    told = sys.stdout.isatty() or "COLUMNS" in os.environ
-    # markup off: a name from a file is text, whatever brackets it holds
-    return Console(markup=False, emoji=False, highlight=False, width=None if told else _FILE_WIDTH)
+        self._console.print(Text(line, style), soft_wrap=True)
 
 
 class ProgressBar:

@@ -66,21 +66,35 @@ def finished(
 @contextmanager
 def _pool(count: int) -> Iterator[ProcessPoolExecutor]:
     """Open a pool whose processes never outlive the work, nor the process that started them."""
-    is_main = threading.current_thread() is threading.main_thread()
-    if is_main and hasattr(signal, "SIGPIPE"):
-        # a worker that dies closes its pipe; that must not end the process that writes to it
-        signal.signal(signal.SIGPIPE, signal.SIG_IGN)
     context = multiprocessing.get_context(_start_method())
     pool = ProcessPoolExecutor(count, context, initializer=_end_with_starter)
+    with outliving_workers():
+        try:
+            yield pool
+        except BaseException:  # left in the middle: a signal, a fault, a click on the page
+            pool.shutdown(wait=False, cancel_futures=True)
+            if _is_main_thread():
+                for child in multiprocessing.active_children():
+                    child.terminate()
+            raise
+        pool.shutdown()
+
+
+@contextmanager
+def outliving_workers() -> Iterator[None]:
+    """Let no worker that dies end this process, which writes to a pipe or socket then closed."""
+    if not _is_main_thread() or not hasattr(signal, "SIGPIPE"):
+        yield
+        return
+    before = signal.signal(signal.SIGPIPE, signal.SIG_IGN)
     try:
-        yield pool
-    except BaseException:  # left in the middle: a signal, a fault, a click on the page
-        pool.shutdown(wait=False, cancel_futures=True)
-        if is_main:
-            for child in multiprocessing.active_children():
-                child.terminate()
-        raise
-    pool.shutdown()
+        yield
+    finally:
+        signal.signal(signal.SIGPIPE, before)
+
+
+def _is_main_thread() -> bool:
+    return threading.current_thread() is threading.main_thread()
 
 
 def _end_with_starter() -> None:

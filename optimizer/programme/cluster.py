@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from importlib.util import find_spec
 from typing import Any, TypeVar
 
+from optimizer.comparison.processes import outliving_workers
 from optimizer.errors import Fault, InputError
 
 Task = TypeVar("Task")
@@ -50,7 +51,7 @@ def finished_on(
     except (OSError, ValueError) as problem:
         wanted = "the address of a scheduler, such as tcp://10.0.0.5:8786"
         raise _refused(address, str(problem), wanted) from problem
-    with client:
+    with outliving_workers(), client:
         futures = {
             client.submit(work, task, pure=False, retries=_TRIES): number
             for number, task in enumerate(tasks)

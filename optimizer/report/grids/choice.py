@@ -152,21 +152,19 @@ def _check_cells(write: Writer, check: Check, *, one_bank: bool = False) -> list
     return [name, required, check.provided, unit, spare]
 
 
-def cash(write: Writer, job: Job, design: Point, *, in_groups: bool = False) -> Grid:
-    """Return the money by year, one row a point in time, one column a line or group of lines."""
+def cash(write: Writer, job: Job, design: Point) -> Grid:
+    """Return the money by year, one row a point in time, one column a line."""
     site, rate = job.site, job.site.discount_rate
     sums: defaultdict[tuple[int, str], float] = defaultdict(float)
     present: defaultdict[int, float] = defaultdict(float)  # purchases fall within years too
     for payment in design.payments:
-        line = _group(payment.kind) if in_groups else payment.kind
-        sums[payment.counted_year, line] += payment.amount
+        sums[payment.counted_year, payment.kind] += payment.amount
         present[payment.counted_year] += payment.present_value(rate)
     paid = {kind for _, kind in sums}
-    names = cash_groups(write) if in_groups else cash_lines(write)
-    kinds = {kind: name for kind, name in names.items() if kind in paid}
+    kinds = {kind: name for kind, name in cash_lines(write).items() if kind in paid}
     columns = [
         Column("years", write.say("After"), Kind.NUMBER, unit=write.say("years")),
-        *(Column(kind, name, Kind.MONEY) for kind, name in kinds.items()),
+        *(Column(kind, name, Kind.MONEY, is_detail=True) for kind, name in kinds.items()),
         Column("sum", write.say("Sum"), Kind.MONEY),
         Column("present_value", write.say("Present value"), Kind.MONEY),
     ]

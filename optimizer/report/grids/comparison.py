@@ -102,7 +102,7 @@ def side_by_side(
     kept = [rows[key] for key in only or (key for key in rows if key != "replacement")]
     study = alternatives[0].design.banks[-1].end
     title = write.say("Side by side over {study:years}", study=study)
-    return Grid("side_by_side", title, columns, kept)
+    return Grid("side_by_side", title, columns, kept, has_alternatives=True)
 
 
 def chemistries(write: Writer, comparison: Comparison) -> Grid:

@@ -116,18 +116,6 @@ def _beside_cells(write: Writer, curve: Curve, run: Sequence[Point]) -> list[Val
     return found
 
 
-#: What a narrow screen shows of a curve first; the rest stands in a second table.
-_FIRST = ("hours", "life_cycle_cost", "upfront_cost", "cost_per_hour", "equipment")
-
-
-def narrow(write: Writer, curve: Curve) -> tuple[Grid, Grid]:
-    """Return the curve as two tables, for where there is little room."""
-    whole = points(write, curve)
-    rest = [one.key for one in whole.columns if one.key not in _FIRST[1:]]
-    first = replace(whole.only(*_FIRST), notes=())
-    return first, replace(whole.only(*rest), title=write.say("The same designs besides"))
-
-
 def step(here: Design, there: Design | None) -> tuple[int | None, float | None]:
     """Return the hours to the next point of a curve, and what they cost."""
     if there is None:

@@ -79,7 +79,9 @@ class Column:
     unit : str, optional
         The values' unit, shown behind the heading.
     is_short : bool
-        Whether a text is never broken into lines, as numbers never are.
+        Whether a text is broken into lines only where there is no other way.
+    is_detail : bool
+        Whether it leaves the row before other numbers where there is little room.
     """
 
     key: str
@@ -88,6 +90,7 @@ class Column:
     decimals: int | None = None
     unit: str | None = None
     is_short: bool = False
+    is_detail: bool = False
 
     @property
     def heading(self) -> str:
@@ -118,6 +121,8 @@ class Grid:
         Sentences below the table.
     has_total : bool
         Whether the last row is the sum of those above it.
+    has_alternatives : bool
+        Whether the columns after the first are alternatives, each of which may stand alone.
     """
 
     key: str
@@ -126,6 +131,7 @@ class Grid:
     rows: Sequence[Row]
     notes: Sequence[str] = ()
     has_total: bool = False
+    has_alternatives: bool = False
 
     def only(self, *keys: str) -> Grid:
         """Return some of the columns, for where there is little room."""

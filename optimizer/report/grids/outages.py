@@ -24,10 +24,10 @@ def log(write: Writer, replay: Replay) -> Grid:
         Column("start", write.say("Start"), is_short=True),
         Column("hours", write.say("Lasted"), Kind.NUMBER, 1, "h"),
         Column("hours_carried", write.say("Carried"), Kind.HOURS, 1, "h"),
-        Column("kwh_asked", write.say("Demand"), Kind.NUMBER, 2, "kWh"),
+        Column("kwh_asked", write.say("Demand"), Kind.NUMBER, 2, "kWh", is_detail=True),
         Column("kwh_unserved", write.say("Unserved"), Kind.NUMBER, 2, "kWh"),
-        Column("charge_before", write.say("State of charge before"), Kind.SHARE, 0),
-        Column("charge_after", write.say("after"), Kind.SHARE, 0),
+        Column("charge_before", write.say("Charge before"), Kind.SHARE, 0, is_detail=True),
+        Column("charge_after", write.say("Charge after"), Kind.SHARE, 0, is_detail=True),
         Column("carried", "", is_short=True),
     ]
     rows: list[Row] = [

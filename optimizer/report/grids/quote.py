@@ -64,7 +64,7 @@ def options(write: Writer, quote: Quote) -> Grid:
         day=quote.day,
         currency=write.currency,
     )
-    return Grid("options", heading, columns, rows)
+    return Grid("options", heading, columns, rows, has_alternatives=True)
 
 
 def price(write: Writer, found: Sum) -> Grid:

@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from itertools import product
 from typing import Any
 
 import pytest
 
 from optimizer.cli import main
+from optimizer.cli.show import Screen
 from optimizer.inputs.scaffold import write_site
+
+from .widths import WIDTHS, assert_whole
 
 
 @dataclass(frozen=True)
@@ -39,8 +43,19 @@ def short_house(tmp_path):
 
 
 @pytest.fixture
-def keeplit(capsys):
-    """Run ``keeplit`` with words; status, standard output and standard error."""
+def keeplit(capsys, monkeypatch):
+    """Run ``keeplit`` with words; status, standard output and standard error.
+
+    Every table that it shows is laid out at every width too.
+    """
+    shown = []
+    tables = Screen.tables
+
+    def noted(screen, *grids):
+        shown.extend((grid, screen.write) for grid in grids)
+        tables(screen, *grids)
+
+    monkeypatch.setattr(Screen, "tables", noted)
 
     def run(*words: object) -> Ran:
         status = 0
@@ -50,6 +65,9 @@ def keeplit(capsys):
             status = left.code or 0
         captured = capsys.readouterr()
         assert "Traceback" not in captured.out + captured.err
+        for (grid, writer), width in product(shown, WIDTHS):
+            assert_whole(grid, writer, width)
+        shown.clear()
         return Ran(status, captured.out, captured.err)
 
     return run

@@ -53,11 +53,12 @@ def test_the_curve_for_people(keeplit):
     curve = [run[0] for run in runs if len(run) == 1]
     rows = [line for line in lines if line.split()[:1] and line.split()[0].isdigit()]
     assert [int(row.split()[0]) for row in rows] == [point.hours for point in curve]
-    first, point = rows[0], curve[0]
+    at, point = lines.index(rows[0]), curve[0]
+    first, below = lines[at : at + 2]
     bank = point.banks[0]
     assert f"{point.life_cycle_cost:,.0f}" in first
     assert f"{point.upfront_cost:,.0f}" in first
-    assert f"{bank.battery.battery}, {bank.series} × {bank.strings}, {point.voltage_v} V" in first
+    assert f"{bank.battery.battery}, {bank.series} × {bank.strings}, {point.voltage_v} V" in below
     assert point.inverter.inverter in ran.out  # a narrow screen wraps it
     assert "Looked at: autonomies of up to 48 h" in ran.out
     assert "licensed electrician" in " ".join(ran.out.split())

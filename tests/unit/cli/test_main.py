@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -13,7 +14,7 @@ from click.testing import CliRunner
 
 import optimizer
 from optimizer import NotProvenError
-from optimizer.cli import cli, main
+from optimizer.cli import cli
 from optimizer.cli.show import ProgressBar
 from optimizer.errors import InternalError, KeeplitError
 
@@ -107,21 +108,6 @@ def test_interrupted(keeplit, monkeypatch):
     assert keeplit("check", "house").status == 130
 
 
-def test_a_reader_that_went_away(monkeypatch):
-    class Closed:
-        def close(self):
-            closed.append(True)
-
-    def broken(*_args, **_options):
-        raise BrokenPipeError
-
-    closed = []
-    monkeypatch.setattr(optimizer, "load", broken)
-    monkeypatch.setattr(sys, "stderr", Closed())
-    main(["check", "house"])
-    assert closed == [True]
-
-
 def test_a_place_that_takes_no_more(keeplit, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device", "x/site.toml")
@@ -185,11 +171,36 @@ def test_a_process_whose_output_knows_few_letters(tmp_path, encoding):
     assert json.loads(data.stdout)["site"] == name
 
 
-def test_tables_for_a_file_are_wide_and_plain():
-    ran = process("frontier", "house", "--max-hours", "6")
-    assert ran.returncode == 0
-    assert "\x1b" not in ran.stdout
-    assert max(map(len, ran.stdout.splitlines())) <= 400
+@pytest.mark.parametrize(
+    ("told", "width"),
+    [({}, 120), ({"COLUMNS": "64"}, 64), ({"COLUMNS": "2"}, 30), ({"COLUMNS": "wide"}, 120)],
+)
+def test_lines_are_as_wide_as_told_and_end_without_blanks(keeplit, monkeypatch, told, width):
+    for name, text in told.items():
+        monkeypatch.setenv(name, text)
+    lines = keeplit("frontier", "house", "--max-hours", "4").out.splitlines()
+    assert width - 12 < max(map(len, lines)) <= width
+    assert [line for line in lines if line != line.rstrip(" ")] == []
+
+
+@pytest.mark.parametrize(
+    ("told", "bold"),
+    [
+        ({}, False),
+        ({"FORCE_COLOR": "1"}, True),
+        ({"FORCE_COLOR": "1", "TERM": "dumb"}, False),
+        ({"FORCE_COLOR": "1", "NO_COLOR": "1"}, True),
+    ],
+)
+def test_headings_are_bold_where_the_terminal_can_and_nothing_is_coloured(
+    keeplit, monkeypatch, told, bold
+):
+    monkeypatch.setenv("TERM", "xterm-256color")
+    for name, text in told.items():
+        monkeypatch.setenv(name, text)
+    out = keeplit("check", "house").out
+    assert ("\x1b[1m" in out) is bold
+    assert set(re.findall(r"\x1b\[([\d;]*)m", out)) <= {"0", "1", "2"}
 
 
 class _Terminal:

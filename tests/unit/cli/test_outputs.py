@@ -52,7 +52,7 @@ def test_a_standing_list_is_not_destroyed(keeplit, tmp_path):
     assert mine.read_text("utf-8") == standing
     ran = keeplit("prices", *words, "-o", tmp_path, "--replace")
     assert ran.status == 0
-    assert f"kept as {tmp_path / 'batteries.before-1.csv'}" in ran.out
+    assert f"kept as {tmp_path / 'batteries.before-1.csv'}" in " ".join(ran.out.split())
     assert (tmp_path / "batteries.before-1.csv").read_text("utf-8") == standing
     assert "Cell 0" not in mine.read_text("utf-8")
     ran = keeplit("prices", *words, "-o", tmp_path)  # the same names again

@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from optimizer.comparison.processes import outliving_workers
+
 ROOT = Path(__file__).parents[3]
 PROC = Path("/proc")
 
@@ -103,8 +105,19 @@ def test_no_worker_outlives_the_command(ended, monkeypatch):
     becomes(lambda: not any(map(runs, workers)))
 
 
-def test_a_reader_that_goes_away_ends_it_without_a_word():
-    with started("fields") as process:
+@pytest.mark.parametrize("words", [["fields"], ["--help"], ["check", "house", "--json"]])
+def test_a_reader_that_goes_away_ends_it_without_a_word(words):
+    with started(*words) as process:
         process.stdout.close()
         assert process.stderr.read() == ""
         assert process.wait(20) == -signal.SIGPIPE
+
+
+def test_a_worker_that_dies_closes_a_pipe_and_ends_nothing():
+    before = signal.signal(signal.SIGPIPE, signal.SIG_DFL)
+    try:
+        with outliving_workers():
+            os.kill(os.getpid(), signal.SIGPIPE)
+        assert signal.getsignal(signal.SIGPIPE) == signal.SIG_DFL
+    finally:
+        signal.signal(signal.SIGPIPE, before)
