@@ -45,6 +45,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.quick)
 
 
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Pass over folders without a quick test where nothing else is asked for: imports take long."""
+    beside = collection_path.parent == Path(__file__).parent and collection_path.is_dir()
+    is_idle = beside and collection_path.name not in QUICK
+    return True if is_idle and config.option.markexpr == "quick" else None
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
     answered_once.take_for(item.path)

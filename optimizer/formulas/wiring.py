@@ -68,7 +68,8 @@ def ampacity_a(cable: Cable, room_degc: float) -> float:
     Examples
     --------
     >>> from optimizer.model.job import Cable
-    >>> round(ampacity_a(Cable(50, 168, 0.386, 12.5), 40), 1)
+    >>> cable = Cable(section_mm2=50, ampacity_a=168, ohm_per_km=0.386, price_per_m=12.5)
+    >>> round(ampacity_a(cable, 40), 1)
     145.5
     """
     left = (cable.conductor_degc - room_degc) / (cable.conductor_degc - AMPACITY_DEGC)
@@ -95,7 +96,8 @@ def conductor_degc(cable: Cable, room_degc: float, current_a: float) -> float:
     Examples
     --------
     >>> from optimizer.model.job import Cable
-    >>> round(conductor_degc(Cable(50, 168, 0.386, 12.5), 30, 84))
+    >>> cable = Cable(section_mm2=50, ampacity_a=168, ohm_per_km=0.386, price_per_m=12.5)
+    >>> round(conductor_degc(cable, 30, 84))
     40
     """
     carries_a = ampacity_a(cable, room_degc)

@@ -74,6 +74,7 @@ def test_the_expectations_are_all_here():
         assert found["budget"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("case", "family", "every"), [*optimum_rows()])
 def test_optimum(case, family, every):
     """Asked for directly and read off the curve, at every hour."""

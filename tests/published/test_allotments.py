@@ -59,6 +59,7 @@ def test_knapsack_p01():
     assert found.upfront_cost == 165
 
 
+@pytest.mark.slow
 def test_knapsack_of_two_profits():
     """A public optimisation tutorial's knapsack of 17 items, capacity 900: all nine points."""
     first = [77, 94, 71, 63, 96, 82, 85, 75, 72, 91, 99, 63, 84, 87, 79, 94, 90]

@@ -195,6 +195,7 @@ def test_a_pumps_energy_is_small_and_its_current_is_not():
     assert free.exists(5 * 24)
 
 
+@pytest.mark.slow
 def test_what_a_pump_fails_at_is_named():
     assert not Search(pump_job()).exists(24)
     assert in_the_way(Question(pump_job(), 24)) == [Requirement.DISCHARGE]

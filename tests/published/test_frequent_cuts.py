@@ -107,6 +107,7 @@ def test_banks_that_die_within_a_year_are_bought_again_and_told_first():
     assert f"{bank.bought} are bought within 3 years." in text
 
 
+@pytest.mark.slow
 def test_a_life_a_little_under_two_years_costs_a_little_more_than_one_over():
     def cost(life_years):
         battery = plain(capacity_ah=200.0, float_life_years=life_years, halving_degc=1e9)

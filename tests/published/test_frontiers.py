@@ -128,6 +128,7 @@ def unsupported(points: list[tuple[float, float]]) -> set[tuple[float, float]]:
     }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("make", "expected", "sign"),
     [

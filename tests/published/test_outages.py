@@ -100,6 +100,7 @@ def test_simulated_years_have_the_tails_of_their_distribution(
         assert abs(found.value - stated) <= 4 / 1.96 * found.monte_carlo
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("times_a_year", "recharge_h", "share"), [(12, 24, 0.032342), (365, 6, 0.221199)]
 )

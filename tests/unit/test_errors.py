@@ -101,6 +101,7 @@ def test_the_text_of_no_design_is_made_when_it_is_shown():
     ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "error",
     [

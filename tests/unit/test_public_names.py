@@ -119,11 +119,13 @@ assert loaded.isdisjoint(idle), loaded
     assert loaded_by(code) & {"numpy", "pydantic", "rich", "babel"} == set()
 
 
+@pytest.mark.slow
 def test_reading_and_surveying_a_site_needs_no_solver():
     code = "import optimizer\noptimizer.survey(optimizer.load('house'))"
     assert loaded_by(code) & {"pulp", "highspy", "pandas", "openpyxl", "streamlit"} == set()
 
 
+@pytest.mark.slow
 def test_a_curve_needs_neither_frames_nor_charts():
     code = "import optimizer\noptimizer.frontier(optimizer.load('house'), max_hours=2)"
     found = loaded_by(code)

@@ -68,6 +68,7 @@ def test_hours_of_a_battery_drawn_to_flat():
     assert found.hours[0].planned_hours == 2
 
 
+@pytest.mark.slow
 def test_deep_outages_are_harmless_rarely_and_ruinous_daily():
     battery = heavy_battery()
 
@@ -226,6 +227,7 @@ def test_money_set_aside_is_a_sinking_fund_without_interest():
     assert inverter.yearly == pytest.approx(500 / 7)
 
 
+@pytest.mark.slow
 def test_distance_of_a_design_from_the_curve_is_nothing():
     job = load("house").with_site(contracts=(), peaks=(), generator=None)
     design = choose(job, hours=24).design
@@ -456,6 +458,7 @@ def beside_a_generator():
     return job, existing_of(design)
 
 
+@pytest.mark.slow
 def test_less_fuel_carries_fewer_hours_and_the_fuel_is_what_fails():
     job, existing = beside_a_generator()
     found = assess(job, replace(existing, fuel_l=0.8 * existing.fuel_l), hours=30)
@@ -481,6 +484,7 @@ def test_a_generator_too_weak_leaves_the_bank_to_carry_the_night_alone():
     assert not [check for check in within.failed if "generator" in check.kind]
 
 
+@pytest.mark.slow
 def test_fuel_that_is_not_told_is_what_the_hours_take():
     job, existing = beside_a_generator()
     untold = assess(job, replace(existing, fuel_l=None), hours=30)

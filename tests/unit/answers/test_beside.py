@@ -36,6 +36,7 @@ def curve(job):
     return frontier(job)
 
 
+@pytest.mark.slow
 def test_help_at_peaks_is_worth_what_the_covering_contract_costs_more(job, chosen):
     found = chosen.help
     largest_w = max(peak.power_w for peak in job.site.peaks)
@@ -76,6 +77,7 @@ def test_a_site_without_contract_and_generator_tells_nothing_of_them():
     assert beside(WRITE, plain) == []
 
 
+@pytest.mark.slow
 def test_neighbours_that_differ_in_fuel_alone_are_one_row(curve):
     assert sum(len(run) for run in curve.runs) == len(curve.points) > len(curve.runs)
     grid = grids.points(WRITE, curve)

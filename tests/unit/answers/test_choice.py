@@ -29,6 +29,8 @@ from tests.unit.builders import (
     with_site,
 )
 
+pytestmark = pytest.mark.slow
+
 
 @cache
 def house(hours=None):

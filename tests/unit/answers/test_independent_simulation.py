@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime
 
+import pytest
+
 from optimizer import choose, independent_simulation, load
 from optimizer.answers.independent_simulation import usual_years
 from optimizer.model.job import LoggedOutage, Outages
 from optimizer.report.grids import simulation as grids
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_design, make_job, make_load, make_period
+
+pytestmark = pytest.mark.slow
 
 
 def test_every_part_for_a_site_with_a_log():

@@ -46,6 +46,7 @@ def test_the_simulation_finds_the_same_energy_unserved(tier_hours):
     assert nothing_done(job).unserved_kwh_per_year == pytest.approx(asked_kwh, rel=1e-9)
 
 
+@pytest.mark.slow
 def test_the_simulation_finds_the_same_of_scheduled_cuts():
     job = load("clinic")
     job = replace(job, site=replace(job.site, load_growth=0.0))

@@ -28,6 +28,7 @@ def test_durations_that_are_not_known(text):
     assert caught.value.faults[0].column == "--durations"
 
 
+@pytest.mark.slow
 def test_a_name_alone_is_fitted_to_the_log():
     hours = [0.5, 1.0, 2.0, 8.0]
     assert durations_of("exponential", hours).mean_hours == pytest.approx(2.875)
@@ -40,6 +41,7 @@ def test_a_name_alone_is_fitted_to_the_log():
         durations_of("lognormal")
 
 
+@pytest.mark.slow
 def test_what_nothing_done_leaves_is_one_figure():
     job = load("house")
     assert outages(job, years=20).nothing_done == nothing_done(job)
@@ -50,6 +52,7 @@ def test_parameters_out_of_range():
         durations_of("exponential:-2")
 
 
+@pytest.mark.slow
 def test_log_and_drawn_years():
     job = load("house")
     run = outages(job, years=200)

@@ -14,6 +14,8 @@ from optimizer.report.grids.curve import points
 from optimizer.report.words.design import stopped
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def clinic():

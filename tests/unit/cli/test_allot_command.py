@@ -11,6 +11,8 @@ from pypdf import PdfReader
 
 from tests.unit.programme.programmes import write_programme
 
+pytestmark = pytest.mark.slow
+
 ROWS = """\
 Mill Cottage,home,Town,4,,
 "Anchor [bold]Court[/bold]",home,Shore,9,3,1.3

@@ -9,6 +9,8 @@ from click.testing import CliRunner
 
 from optimizer.cli import main
 
+pytestmark = pytest.mark.slow
+
 OLD = """\
 inverter = "Bosunwick Galley 24"
 units = 1

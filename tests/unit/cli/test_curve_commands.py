@@ -13,6 +13,8 @@ from optimizer.cli import cli
 from optimizer.report.words.checks import check_name
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 POINT = {"hours", "life_cycle_cost", "upfront_cost", "voltage", "inverter", "units", "banks"}
 BANK = {"battery", "strings", "start", "end", "service_life"}
 

@@ -38,6 +38,7 @@ def rows_of(folder):
         return {row["battery"]: row for row in csv.DictReader(file)}
 
 
+@pytest.mark.slow
 def test_two_messy_lists_become_one_price_list(keeplit, desk):
     prices = desk / "prices"
     ran = keeplit("prices", *answered(desk), "-o", prices, "--skip-unreadable")

@@ -111,6 +111,7 @@ def odd_site(keeplit, tmp_path):
     return tmp_path
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "frontier", "choose"])
 def test_odd_names_are_shown_as_text(keeplit, odd_site, command):
     ran = keeplit(command, odd_site)
@@ -122,6 +123,7 @@ def test_odd_names_are_shown_as_text(keeplit, odd_site, command):
         assert "Two␊lines" in whole  # a line break does not break the line
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", ["check", "frontier", "choose"])
 def test_odd_names_reach_programs_as_they_are(keeplit, odd_site, command):
     ran = keeplit(command, odd_site, "--json")

@@ -75,6 +75,7 @@ def solved(choices, solver, budget=None):
 PLACES = [("house", 4), ("house", 24), ("worked2", 12)]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "hours"), PLACES)
 def test_nothing_cut_at_all_costs_the_same(name, hours):
     """The shortest path's bound is the plain program's optimum."""
@@ -177,6 +178,7 @@ def test_cut_4_spans_on_no_cheapest_path_are_in_no_optimum(name, hours):
             assert outcome.objective * program.money_unit > best.cost + 1e-6
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("hours", "limit"), [(4, 400.0), (4, 1200.0), (13, 700.0)])
 def test_a_limit_on_later_years_without_any_cut(hours, limit):
     """Over ten years, so that banks and the sets themselves are bought anew."""

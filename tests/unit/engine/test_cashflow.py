@@ -41,6 +41,7 @@ def sums(found, kind):
     return dict(amounts)
 
 
+@pytest.mark.slow
 def test_sums_are_the_designs_money():
     job = load("house")
     for point in house_points():

@@ -28,6 +28,7 @@ def problems(draw):
     )
 
 
+@pytest.mark.slow
 @given(problems())
 def test_no_chain_is_cheaper(problem):
     years, costs = problem

@@ -71,6 +71,7 @@ def test_none(name):
     assert outcome.values == {}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", SOLVERS)
 def test_a_time_limit_is_never_a_proof(name):
     outcome = solve(knapsack(items=300, rows=10), name, limit_seconds=0.3)
@@ -137,6 +138,7 @@ def test_cbc_leaves_no_files_behind(tmp_path, monkeypatch):
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_the_banner_reaches_no_file_descriptor():
     """Whatever a process that solves writes itself is all that its standard output holds."""
     script = (
@@ -156,6 +158,7 @@ def test_the_banner_reaches_no_file_descriptor():
     assert run.stderr == ""
 
 
+@pytest.mark.slow
 def test_json_of_a_command_is_nothing_but_json():
     run = subprocess.run(
         [sys.executable, "-m", "optimizer", "frontier", "house", "--max-hours", "6", "--json"],

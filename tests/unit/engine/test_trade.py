@@ -23,6 +23,7 @@ def oracle(options):
 PAIRS = st.tuples(st.integers(0, 12).map(float), st.integers(0, 12).map(float))
 
 
+@pytest.mark.slow
 @given(st.lists(PAIRS, max_size=25))
 def test_all_points_and_no_other(options):
     found = [(p.first, p.second) for p in nondominated(oracle(options), ceiling=12, step=1)]

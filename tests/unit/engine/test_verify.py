@@ -57,6 +57,7 @@ def test_a_proven_design_passes():
     assert design.banks[0].bought > 1  # there is a replacement to tamper with
 
 
+@pytest.mark.slow
 def test_every_point_of_the_demo_house_passes():
     job = load("house")
     for point in Search(job).points():

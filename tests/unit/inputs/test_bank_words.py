@@ -50,6 +50,7 @@ def test_numbers_out_of_range_are_refused(given, column):
     assert [fault.column for fault in caught.value.faults] == [column]
 
 
+@pytest.mark.slow
 def test_hours_are_those_of_the_same_bank_from_a_file(tmp_path):
     """What is assumed, written into a design file, gives the same hours."""
     found, assumed = assess_told("12 V 95 Ah agm", load("house"), load_w=300, age_years=3)
@@ -63,6 +64,7 @@ def test_hours_are_those_of_the_same_bank_from_a_file(tmp_path):
     assert found.life.age_years == 3
 
 
+@pytest.mark.slow
 def test_hours_of_a_plain_load_are_its_energy_over_its_power():
     """By hand: 12 V, 100 Ah at 5 h, lithium; 90 % usable, drawn at C/10 or so."""
     found, _ = assess_told("12 V 100 Ah lfp", load_w=100)
@@ -74,6 +76,7 @@ def test_hours_of_a_plain_load_are_its_energy_over_its_power():
     assert hours == pytest.approx(usable_wh / drawn_w, rel=0.08)
 
 
+@pytest.mark.slow
 def test_everything_not_said_is_told():
     _, alone = assess_told("12 V 95 Ah agm", load_w=300)
     assert {one.what for one in alone} == set(Taken)

@@ -12,6 +12,7 @@ def test_draft_makes_the_job_of_its_files(site):
     assert draft_from_files(site_file(site)).job() == load(site)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("site", demo_names())
 def test_draft_makes_the_same_curve(site):
     here = frontier(draft_from_files(site_file(site)).job()).points

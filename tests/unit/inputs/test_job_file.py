@@ -20,6 +20,7 @@ def packed(data: object) -> bytes:
     return json.dumps(data).encode()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("site", demo_names())
 def test_saved_job_opens_to_the_same_curve(site):
     draft = draft_from_files(site_file(site))

@@ -242,12 +242,14 @@ def test_complete_sites_load(case):
     assert job.warnings == ()
 
 
+@pytest.mark.slow
 def test_ten_thousand_loads(tmp_path):
     rows = [f"L{n},must,2,{n % 90 + 1},0.9,,{n % 23}:00-{n % 23 + 1}:00,1," for n in range(10_000)]
     job = load_job(write_site(tmp_path, {"loads.csv": FILES["loads.csv"] + "\n".join(rows)}))
     assert len(job.loads) == 10_003
 
 
+@pytest.mark.slow
 def test_import_weight():
     code = (
         "import sys, optimizer.inputs as i; "
@@ -272,6 +274,7 @@ def faults_of(site):
     return ()
 
 
+@pytest.mark.slow
 @settings(
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from optimizer import InputError
-from optimizer.cli.compare import _budgets
+from optimizer.cli.budget import _budgets
 from optimizer.cli.quote import _day
 from optimizer.inputs import draft_from_files, load_job
 from optimizer.inputs.demo import site_file

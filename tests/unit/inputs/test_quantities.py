@@ -137,6 +137,7 @@ def test_what_is_no_unit_stays_what_it_was(tmp_path, cell):
     assert_faults(tmp_path, changes, [(LOADS, 2, "running_w", cell, "a number above 0")])
 
 
+@pytest.mark.slow
 def test_the_units_library_waits_for_a_unit():
     code = (
         "import sys; from optimizer.inputs import load_job; from optimizer.inputs.demo import "

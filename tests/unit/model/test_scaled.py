@@ -32,6 +32,7 @@ def test_scheduled_cuts_end_before_the_next_and_fill_no_more_than_a_year():
     assert oftener(CLINIC, 2.0).outages.days_per_year == pytest.approx(365)
 
 
+@pytest.mark.slow
 def test_longer_outages_leave_more_unserved():
     design = choose(HOUSE, hours=4).design
     missed = [

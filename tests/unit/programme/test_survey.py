@@ -58,6 +58,7 @@ def counted(monkeypatch):
     return asked
 
 
+@pytest.mark.slow
 def test_a_killed_run_goes_on_where_it_was(tmp_path, monkeypatch):
     table, store = write_programme(tmp_path, ROWS), tmp_path / "curves.sqlite"
     run = subprocess.Popen([sys.executable, "-c", SLOWLY, str(table), str(store)])
@@ -131,6 +132,7 @@ def test_a_site_that_fails_stops_no_other(monkeypatch):
     }
 
 
+@pytest.mark.slow
 def test_every_point_leads_back_to_its_design():
     curve = site_curve(HOME, Asked(later=True))
     for point in curve.points:

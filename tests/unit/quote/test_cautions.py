@@ -157,6 +157,7 @@ def test_whose_health_hangs_on_a_load_hears_of_a_second_source():
         assert "second_source" in option["electrical"]["cautions"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", [("check",), ("choose", "--hours", "4")])
 def test_the_terminal_and_its_json_tell_of_it_too(keeplit, command):
     name, *options = command
@@ -181,12 +182,14 @@ def test_acid_is_rinsed_and_then_seen_by_a_doctor():
     assert any(in_order(one, "rinse long", "medical help") for one in said if "The acid" in one)
 
 
+@pytest.mark.slow
 def test_no_customer_reads_that_a_clause_is_from_memory():
     for option in quote("house").options:
         for row in grids.figures(WRITE, option.sheet).rows:
             assert not any("from memory" in str(cell) for cell in row)
 
 
+@pytest.mark.slow
 def test_a_floor_load_rings_no_alarm():
     """The pressure stands beside its limit, with the area to spread it over; no verdict."""
     for option in quote("hall").options:

@@ -300,6 +300,7 @@ def test_a_breaker_is_the_one_on_offer_and_spares_what_stands_behind_it():
     assert large.part(PartKind.OUTPUT_BREAKER).state is State.NOT_YET_KNOWN
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("budget", [2600.0, 3800.0])
 def test_what_a_budget_buys_pays_for_the_circuit_too(budget):
     """The designs are chosen without these parts: the offer stays within the budget with them."""

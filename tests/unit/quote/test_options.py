@@ -121,6 +121,7 @@ def test_hours_that_are_not_on_offer():
         select(made(*RISING), [])
 
 
+@pytest.mark.slow
 def test_by_family_budget_and_design_file():
     """Both families at equal hours, what money buys, and a bank twice as large as the curve's."""
     found = curve()

@@ -26,6 +26,8 @@ from optimizer.report.words.quote import masses, option_name, outage_energy
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, quote
 
+pytestmark = pytest.mark.slow
+
 #: With a generator and two strings.
 SITES = ("house",)
 WRITE = Writer("EUR", "en_IE")

@@ -103,6 +103,7 @@ def test_an_error_on_the_way_leaves_no_number(register):
     assert take(register) == ("2026-001", 1)
 
 
+@pytest.mark.slow
 def test_two_writers_at_once_take_every_number_once(tmp_path):
     path = tmp_path / "quotes.db"
     writers = [writer(path, 8), writer(path, 8)]
@@ -112,6 +113,7 @@ def test_two_writers_at_once_take_every_number_once(tmp_path):
     assert len(Register(path).find()) == 16
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(os.name != "posix", reason="kills by signal")
 def test_a_kill_in_mid_write_leaves_the_register_whole(tmp_path):
     path = tmp_path / "quotes.db"

@@ -40,6 +40,7 @@ def curves():
     return frontier(job), {name: frontier(job, family=name) for name in ("lead", "lithium")}
 
 
+@pytest.mark.slow
 def test_csv_holds_every_point_unrounded(curves):
     overall, families = curves
     rows = list(
@@ -83,6 +84,7 @@ def test_workbook_holds_numbers_as_numbers(curves):
     assert len(rows) == 1 + len(file(WRITE, *curves).rows)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
 def test_pictures_carry_names_and_points(curves, palette):
     picture = CurvePicture(*curves, target_hours=18, chosen=[curves[0].at(18)])

@@ -34,6 +34,7 @@ def results(job):
     ]
 
 
+@pytest.mark.slow
 def test_each_answer_is_a_frame_plain_data_a_chart_and_a_short_text(results):
     for one in results:
         frame = one.to_frame()

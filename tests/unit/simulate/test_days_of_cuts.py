@@ -45,12 +45,14 @@ def test_charger_too_weak_shows_on_the_second_day(clinic):
     assert found.state_of_charge[-1] < 1
 
 
+@pytest.mark.slow
 def test_site_without_scheduled_cuts_is_refused():
     job = load("house")
     with pytest.raises(InputError):
         cut_days(job, choose(job).design)
 
 
+@pytest.mark.slow
 def test_fuel_burnt_is_the_generators_by_the_hour_and_ends_with_what_is_stored():
     job = load("house")
     design = choose(job).design

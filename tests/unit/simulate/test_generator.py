@@ -140,6 +140,7 @@ def minute_by_minute(job, design, start, charge_v=14.0):
     return float(design.hours), design.fuel_l - fuel_l
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_a_plain_loop_over_minutes_gives_the_same(seed):
     rng = np.random.default_rng(seed)

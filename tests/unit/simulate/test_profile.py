@@ -77,6 +77,7 @@ def test_every_month_has_its_season():
     assert [int(found[m]) for m in range(1, 13)] == [0, 0, 0, 1, 1, 1, 1, 1, 1, 0, 0, 0]
 
 
+@pytest.mark.slow
 def test_ten_thousand_loads_are_merely_many():
     job = make_job(*(make_load(str(i), 1.0, duty=0.5) for i in range(10_000)))
     assert hourly(job).total_w[0] == pytest.approx(np.full(24, 5000.0))

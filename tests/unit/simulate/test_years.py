@@ -130,6 +130,7 @@ def test_a_quiet_year_has_no_share():
     assert result.kwh_unserved.value == 0
 
 
+@pytest.mark.slow
 def test_what_the_log_can_know_is_apart_from_what_the_simulation_knows():
     # thirty carried, two missed, whatever the year or the day
     rows = [(f"2023-01-{day:02d}T00:00", 2.0) for day in range(1, 31)]

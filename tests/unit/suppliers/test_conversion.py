@@ -100,6 +100,7 @@ def test_a_name_twice_is_taken_at_its_cheapest_and_told(tmp_path):
     assert (twice.row, twice.others) == (3, ((2, Decimal("9.00")),))
 
 
+@pytest.mark.slow
 def test_exchange_and_factors_go_into_prices_alone(tmp_path):
     """100 kr · 0.9 · 0.5 for the column · 0.08 to the euro is 3.60."""
     found = fuses(

@@ -48,6 +48,7 @@ def house():
     return frontier(load("house"))
 
 
+@pytest.mark.slow
 def test_a_point_has_the_keys_of_the_contract():
     (first, *_), points = output(frontier_answer(house()))["points"], house().points
     assert set(first) >= POINT

@@ -38,6 +38,7 @@ def named(name: str):
     return build_quote(Curve(job, None, found.points), options=[6], company=company(), day=DAY)
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(DEJAVU is None, reason="no DejaVu font on this machine")
 def test_another_font_sets_what_the_shipped_one_lacks(monkeypatch):
     fonts(monkeypatch, DEJAVU)

@@ -56,6 +56,7 @@ def test_misses_for_energy():
     )
 
 
+@pytest.mark.slow
 def test_misses_for_something_else():
     found = judged(hours=2, changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0})
     assert words.verdict(WRITE, found) == (
@@ -112,6 +113,7 @@ def test_warranty(age, changes, piece):
     assert piece in dict(words.life(WRITE, found))["Service life here"]
 
 
+@pytest.mark.slow
 def test_life():
     quiet = dict(words.life(WRITE, judged(age=9.5)))
     assert "none wears it" in quiet["Service life here"]
@@ -149,6 +151,7 @@ def test_distance_where_nothing_can_be_compared():
     assert lines["4 h today"] == "Nothing on offer today carries 4 h here."
 
 
+@pytest.mark.slow
 def test_distance_of_a_bank_that_wears_out_within_a_year():
     # one outage a day and 300 of them in a life: 0.8 years
     found = judged(

@@ -86,6 +86,7 @@ def test_a_mixed_chain_has_a_name():
     assert "mixed chain" in words.verdict(WRITE, compare(falling_lithium()))
 
 
+@pytest.mark.slow
 def test_what_turns_the_answer_is_said_with_where_it_turns_back():
     """Two lead banks of 100 against one of 180: a tenth off the first, a ninth on the second."""
     keys = ["study-period", "price:lead", "price:lithium", "tariff"]
