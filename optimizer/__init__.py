@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from optimizer.model.existing import Existing
     from optimizer.model.job import Job
     from optimizer.programme.allotment import Allotment, allot
+    from optimizer.programme.floors import highest_floor
     from optimizer.programme.survey import Programme, site_curves
     from optimizer.quote.build import Quote, make_quote
 
@@ -92,6 +93,7 @@ __all__ = [
     "choose",
     "compare",
     "frontier",
+    "highest_floor",
     "hours_worth",
     "independent_simulation",
     "load",
@@ -136,6 +138,7 @@ _HOMES = {
     "model.existing": "Existing",
     "model.job": "Job",
     "programme.allotment": "Allotment allot",
+    "programme.floors": "highest_floor",
     "programme.survey": "Programme site_curves",
     "quote.build": "Quote make_quote",
 }

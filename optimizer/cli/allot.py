@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from optimizer.cli.asking import set_option
 from optimizer.cli.show import ProgressBar, Screen, json_option, print_json, tell_written
 
 if TYPE_CHECKING:
@@ -57,6 +58,7 @@ if TYPE_CHECKING:
     metavar="[YEAR=]MONEY",
     help="Most that all sites may cost to buy in each later year, or in a single one.",
 )
+@set_option
 @click.option("--scenarios", is_flag=True, help="Also what is missed if outages turn out worse.")
 @click.option(
     "--gap", type=click.FloatRange(0, 1), default=0.0, help="A share of the best that will do."
@@ -104,6 +106,7 @@ def allot(
     floor_hours: int,
     shares: tuple[str, ...],
     later: tuple[str, ...],
+    changes: tuple[str, ...],
     scenarios: bool,
     gap: float,
     time_limit: float,
@@ -120,6 +123,7 @@ def allot(
     SITES is a table of sites (CSV or XLSX), a folder that holds sites.csv or one folder for each
     site, or the bundled programme: island. Each site gets one design of its curve or nothing.
     """
+    from optimizer.comparison.what_if import changes_of
     from optimizer.files.writing import write_files
     from optimizer.programme.answers import allot_answer
     from optimizer.programme.store import usual_store
@@ -135,6 +139,7 @@ def allot(
             sites,
             later=terms.limits_later,
             scenarios=scenarios,
+            what_if=changes_of(changes),
             store=place,
             processes=processes,
             scheduler=scheduler,
@@ -170,6 +175,8 @@ def _show(screen: Screen, answer: AllotAnswer) -> None:
     from optimizer.report.words import notes
 
     write = screen.write
+    if len(answer.answers) == 1:  # else the table of budgets says it
+        screen.lines(words.supposed(write, answer.supposed))
     for one in answer.answers:
         screen.heading(words.headline(write, one.allotment))
         screen.lines([words.proof(write, one.allotment), *words.more(write, one)])

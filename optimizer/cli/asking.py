@@ -96,4 +96,4 @@ def side_by_side(
     out = Screen(job.site.currency)
     out.lines(runs(out.write, found))
     out.tables(grid(out.write, found))
-    out.footnotes(job, other)
+    out.footnotes(job, other, supposed=False)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli.asking import set_option, supposed
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 @click.command()
 @site_argument
 @catalog_option
+@set_option
 @family_option
 @click.option(
     "-o",
@@ -72,6 +74,7 @@ if TYPE_CHECKING:
 def quote(
     site: str,
     catalog: str | None,
+    changes: tuple[str, ...],
     family: str | None,
     outputs: tuple[str, ...],
     picked: str | None,
@@ -97,10 +100,14 @@ def quote(
     if revise is not None and register is None:
         wanted = "--register FILE beside it"
         raise InputError([Fault("options", None, "--revise", revise, wanted)])
+    if changes and register is not None:
+        wanted = "a quote of what the files say: one of supposed numbers is not registered"
+        raise InputError([Fault("options", None, "--register", "--set beside it", wanted)])
     on_day = date.today() if day is None else _day(day)
     sender = None if company is None else read_company(company)
     draft = _draft(site, catalog) if register or Path(site).suffix == ".json" else None
     job = draft.job() if draft and Path(site).suffix == ".json" else optimizer.load(site, catalog)
+    job = supposed(job, changes)
     options = None
     if picked is not None:
         options = [_pick(word.strip(), job, site, catalog) for word in picked.split(",")]
@@ -138,7 +145,7 @@ def quote(
     if as_json:
         from optimizer.report.json.quote import quote_answer
 
-        print_json(quote_answer(made))
+        print_json(quote_answer(made), job)
         return
     _show(made, tuple(name for name, _ in contents))
 
@@ -197,7 +204,7 @@ def _show(made: Quote, written: tuple[str, ...]) -> None:
     out.tables(options(out.write, made))
     out.lines(notes.note(out.write, text) for text in beside(out.write, made))
     out.lines(written_files(out.write, written))
-    out.footnotes(made.job)
+    out.footnotes(made.job, supposed=False)
 
 
 def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:

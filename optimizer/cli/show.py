@@ -132,10 +132,10 @@ class Screen:
             for line in terminal.table(grid, self.write, self._width):
                 self._print(*line)
 
-    def footnotes(self, *jobs: Job) -> None:
+    def footnotes(self, *jobs: Job, supposed: bool = True) -> None:
         """Print what stands under every result: old prices, warnings, the caution.
 
-        Where two jobs stand side by side, what is supposed of each stands at its head.
+        Without ``supposed`` what is supposed of the jobs has been told already.
         """
         from datetime import date
 
@@ -148,7 +148,7 @@ class Screen:
         old = len({one for job in jobs for one in old_prices(job, date.today())})
         texts = [notes.old_prices(self.write, old)] if old else []
         warned = [one for job in jobs for one in job.warnings]
-        if len(jobs) > 1:
+        if not supposed:
             warned = [one for one in warned if one.kind is not WarningKind.WHAT_IF]
         texts += [job_warning(self.write, one) for one in warned]
         self._apart()

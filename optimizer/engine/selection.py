@@ -6,7 +6,7 @@ options chosen. What is worth most is proven, or the gap to a proven bound is st
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -94,13 +94,13 @@ def select(
     >>> select(group, worth, np.array([False, False]), [money]).chosen
     array([0, 2])
     """
-    if not np.isin(np.flatnonzero(must), group).all():
+    is_empty = not worth.size and any(one.most < 0 for one in limits)
+    if is_empty or not np.isin(np.flatnonzero(must), group).all():
         return _nothing(Status.NONE, must)
-    if not worth.size:
-        is_free = all(one.most >= 0 for one in limits)
-        return replace(_nothing(Status.PROVEN if is_free else Status.NONE, must), worth=0, bound=0)
+    if not worth.size or not limits:
+        return _free(group, worth, must)
     kept, known, bound, price = np.arange(worth.size), None, np.inf, None
-    if limits and not any(one.shares_worst for one in limits):
+    if not any(one.shares_worst for one in limits):
         priced = PriceBound(group, worth, must, limits[0])
         bound, known = priced.bound, priced.known
         if known is not None and any(one.passed(known) > 0 for one in limits[1:]):
@@ -137,6 +137,18 @@ def select(
         cut = -np.inf if known is None else float(worth[known].sum()) * (1 + gap)
         bound = min(bound, max(cut, -outcome.bound * scale))
     return found(outcome.status, taken, bound, outcome.seconds)
+
+
+def _free(group: Ints, worth: Floats, must: Bools) -> Selection:
+    """Return the best option of each group, each by itself where no row binds them together."""
+    order = np.lexsort((worth, group))
+    last = np.append(np.diff(group[order]), 1)[: worth.size]
+    best = order[np.flatnonzero(last)]
+    best = best[(worth[best] > 0) | must[group[best]]]
+    chosen = np.full(must.size, -1)
+    chosen[group[best]] = best
+    own = float(worth[best].sum())
+    return Selection(Status.PROVEN, chosen, own, own, 0.0)
 
 
 def _nothing(status: Status, must: Bools, seconds: float = 0.0) -> Selection:

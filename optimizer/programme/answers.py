@@ -11,6 +11,7 @@ from optimizer.model.shown import shown
 from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment, allotted, mean
 from optimizer.programme.budget_curve import BudgetCurve, budget_curve
 from optimizer.programme.changes import OtherBudget, at_other_budget
+from optimizer.programme.floors import HighestFloor, highest_floor
 from optimizer.programme.regrets import ProgrammeRegret, programme_regret
 from optimizer.programme.spending import Spending, spending
 from optimizer.programme.survey import Failure, Programme
@@ -82,6 +83,8 @@ class Explained:
         What is missed under other outages; None where they were not simulated.
     spending : tuple of Spending
         Year by year.
+    floor : HighestFloor
+        What this money gives every site alike at the most, under the same terms.
     """
 
     allotment: Allotment = field(metadata=shown(inline=True))
@@ -90,6 +93,7 @@ class Explained:
     beside: tuple[OtherBudget, ...]
     regret: ProgrammeRegret | None
     spending: tuple[Spending, ...]
+    floor: HighestFloor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,12 +110,15 @@ class AllotAnswer:
         What every budget reaches.
     failures : tuple of Failure
         Sites that were left out.
+    supposed : tuple of str
+        What is supposed of every site that has such a number, as it was told.
     """
 
     currency: str
     answers: tuple[Explained, ...]
     curve: BudgetCurve
     failures: tuple[Failure, ...]
+    supposed: tuple[str, ...] = ()
 
 
 def allot_answer(
@@ -152,6 +159,7 @@ def allot_answer(
         answers=tuple(_explained(one, gap, limit_seconds, scenarios=scenarios) for one in found),
         curve=curve,
         failures=programme.failures,
+        supposed=programme.supposed,
     )
 
 
@@ -168,6 +176,9 @@ def _explained(
         beside=tuple(at(share) for share in BESIDE),
         regret=programme_regret(found, limit_seconds=limit_seconds) if scenarios else None,
         spending=spending(found),
+        floor=highest_floor(
+            found.programme, found.budget, found.terms, limit_seconds=limit_seconds
+        ),
     )
 
 

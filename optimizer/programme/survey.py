@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Protocol
 
+from optimizer.comparison.parameters import what_if_parameters_of
 from optimizer.comparison.processes import finished
 from optimizer.errors import Fault, InputError, KeeplitError
 from optimizer.inputs.programme import Unread, read_programme
@@ -79,11 +80,14 @@ class Programme:
         The sites, in the order they were read.
     failures : tuple of Failure
         Sites that are left out.
+    supposed : tuple of str
+        What is supposed of every site that has such a number, as it was told.
     """
 
     currency: str
     candidates: tuple[Candidate, ...]
     failures: tuple[Failure, ...] = ()
+    supposed: tuple[str, ...] = ()
 
 
 def site_curves(
@@ -91,6 +95,7 @@ def site_curves(
     *,
     later: bool = False,
     scenarios: bool = False,
+    what_if: Mapping[str, float | str] | None = None,
     store: str | Path | None = None,
     processes: int | None = None,
     scheduler: str | None = None,
@@ -107,6 +112,8 @@ def site_curves(
         later years is to be limited.
     scenarios : bool
         Whether other outages are simulated too: needed for regrets.
+    what_if : mapping of str to float or str, optional
+        Numbers supposed of every site that has them, as `Job.what_if` takes them.
     store : str or Path, optional
         A file in which curves rest; what it knows is not worked out again. None without.
     processes : int, optional
@@ -124,7 +131,7 @@ def site_curves(
     Raises
     ------
     InputError
-        The table of sites has faults, or no site is left.
+        The table of sites has faults, no site is left, or a number supposed is out of range.
 
     Examples
     --------
@@ -139,8 +146,8 @@ def site_curves(
         planned, unread = read_programme(sites)
     else:
         planned = tuple(sites)
-    return programme_of(
-        planned,
+    made = programme_of(
+        supposing(planned, what_if or {}),
         failed(unread),
         later=later,
         scenarios=scenarios,
@@ -149,6 +156,34 @@ def site_curves(
         scheduler=scheduler,
         progress=progress,
     )
+    return replace(made, supposed=tuple(f"{key}={value}" for key, value in (what_if or {}).items()))
+
+
+def supposing(
+    planned: Sequence[PlannedSite], changes: Mapping[str, float | str]
+) -> tuple[PlannedSite, ...]:
+    """Return sites with other numbers, each with those that it has.
+
+    Raises
+    ------
+    InputError
+        A number that no site has, or a value out of a site's range.
+    """
+    known: set[str] = set()
+    found = []
+    for one in planned:
+        if one.job is not None:
+            own = {each.key for each in what_if_parameters_of(one.job)}
+            job = one.job.what_if({key: changes[key] for key in changes if key in own})
+            known |= own
+            found.append(replace(one, job=job))
+        else:
+            found.append(one)
+    strange = {key: value for key, value in changes.items() if key not in known}
+    jobs = [one.job for one in planned if one.job is not None]
+    if strange and jobs:
+        jobs[0].what_if(strange)  # says what is known
+    return tuple(found)
 
 
 def failed(unread: Sequence[Unread]) -> list[Failure]:

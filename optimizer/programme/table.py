@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from optimizer.programme.curves import Scenario, SitePoint
 
 #: Rows are met within this share of the smallest unit of money, which buys nothing.
-_LENIENT_UNITS = 0.4
+LENIENT_UNITS = 0.4
 #: Figures required are met within this share.
 _LENIENT = 1e-9
 
@@ -102,7 +102,7 @@ class OptionTable:
 
     def limits(self, budget: float | None) -> list[Limit]:
         """Return the rows of the terms, money first where there is a budget."""
-        slack = _LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
+        slack = LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
         found = [] if budget is None else [Limit(self.money, budget + slack)]
         for goal, figure in self.terms.required.items():
             found.append(self.at_least(goal, figure))

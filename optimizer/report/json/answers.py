@@ -147,7 +147,7 @@ ANSWERS: dict[str, type | str] = {
 }
 
 #: Of no single site, or nobody got so far.
-_OF_NO_SITE = frozenset({"prices", "error", "allot"})
+_OF_NO_SITE = frozenset({"prices", "error", "allot", "register"})
 
 
 def command_schema(command: str) -> dict[str, Any]:

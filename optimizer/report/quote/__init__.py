@@ -46,7 +46,11 @@ def quote_bytes(quote: Quote, ending: str) -> bytes:
     from optimizer.report.json.serialise import output  # noqa: PLC0415
     from optimizer.report.quote import data  # noqa: PLC0415
 
-    return data.as_csv(quote) if kind == ".csv" else data.as_json(output(quote_answer(quote)))
+    return (
+        data.as_csv(quote)
+        if kind == ".csv"
+        else data.as_json(output(quote_answer(quote), quote.job.supposed))
+    )
 
 
 def electrician_bytes(quote: Quote, ending: str) -> bytes:

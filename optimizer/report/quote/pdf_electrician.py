@@ -23,6 +23,7 @@ from optimizer.report.quote.pdf_style import (
 from optimizer.report.words import electrical, letter
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set
+from optimizer.report.words.warnings import supposed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -67,6 +68,8 @@ def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield Spacer(0, 8)
     title = letter.title(write, quote.company)
     yield say(write.say("{title}: for the electrician", title=title), TITLE)
+    for text in supposed(write, quote.job):
+        yield say(text, NOTE)
     yield say(write.say("Before anybody connects anything"), SECTION)
     lines = [[told[one] for one in option.sheet.cautions] for option in quote.options]
     yield from bulleted(_once(quote, write, lines))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from optimizer.programme.curves import FACTORS, Scenario
@@ -12,7 +13,7 @@ from optimizer.report.words.faults import fault
 from optimizer.report.words.writer import Writer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from optimizer.errors import NoAllotmentError
     from optimizer.programme.allotment import Allotment
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from optimizer.programme.budget_curve import BudgetCurve
     from optimizer.programme.changes import Change, OtherBudget
     from optimizer.programme.curves import SitePoint
+    from optimizer.programme.floors import HighestFloor
     from optimizer.programme.regrets import ProgrammeRegret, World
     from optimizer.programme.survey import Failure
 
@@ -123,7 +125,8 @@ def more(write: Writer, one: Explained) -> list[str]:
     other, found = one.more, one.allotment
     extra = other.budget - found.budget
     if not other.changes or other.figure is None:
-        return [write.say("{extra:money} more would change nothing.", extra=extra)]
+        nothing = write.say("{extra:money} more would change nothing.", extra=extra)
+        return [nothing, *floor(write, one.floor)]
     goal = found.terms.goal
     said = write.say(
         "{extra:money} more would bring {after} instead of {before}.",
@@ -131,7 +134,43 @@ def more(write: Writer, one: Explained) -> list[str]:
         after=figure(write, goal, other.figure),
         before=figure(write, goal, found.mean()),
     )
-    return [said, *moves(write, other.changes)]
+    return [said, *moves(write, other.changes), *floor(write, one.floor)]
+
+
+def floor(write: Writer, found: HighestFloor) -> list[str]:
+    """Return what the money gives every site alike at the most, and what the next hours take."""
+    said = []
+    if found.hours:
+        said.append(
+            write.say(
+                "The highest floor that this money carries: no site below {hours:hours}, for "
+                "{least:money} at the least.",
+                hours=found.hours,
+                least=found.upfront_cost,
+            )
+        )
+    if found.next_upfront_cost is not None and math.isfinite(found.next_upfront_cost):
+        said.append(
+            write.say(
+                "No site below {hours:hours} takes {least:money} at the least.",
+                hours=found.next_hours,
+                least=found.next_upfront_cost,
+            )
+        )
+    return said
+
+
+def supposed(write: Writer, told: Sequence[str]) -> list[str]:
+    """Return what is supposed of the sites, as it was told; nothing where nothing is."""
+    if not told:
+        return []
+    return [
+        write.say(
+            "Supposed of every site that has such a number, not what its files say: "
+            "{changes:list}.",
+            changes=told,
+        )
+    ]
 
 
 def moves(write: Writer, changes: tuple[Change, ...]) -> list[str]:

@@ -9,6 +9,7 @@ from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set
 from optimizer.report.words.handover import short_hours
 from optimizer.report.words.simulation import whole_outage
+from optimizer.report.words.warnings import supposed
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -57,8 +58,9 @@ def why(write: Writer, option: Option) -> str:  # noqa: PLR0911 - one a reason
 
 
 def beside(write: Writer, quote: Quote) -> list[str]:
-    """Return what is too near to an option to stand beside it."""
-    said = [
+    """Return what is supposed, and what is too near to an option to stand beside it."""
+    said = supposed(write, quote.job)
+    said += [
         write.say(
             "For {hours:hours} the least cost is a design that is offered already.", hours=hours
         )

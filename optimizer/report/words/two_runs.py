@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.model.warning import WarningKind
-from optimizer.report.words.warnings import job_warning
+from optimizer.report.words.warnings import supposed
 
 if TYPE_CHECKING:
     from optimizer.comparison.two_runs import TwoRuns
@@ -22,8 +21,8 @@ def runs(write: Writer, found: TwoRuns) -> list[str]:
 
 
 def _run(write: Writer, job: Job) -> str:
-    told = [one for one in job.warnings if one.kind is WarningKind.WHAT_IF]
+    told = supposed(write, job)
     if not told:
         return write.say("{site}, as its files say.", site=job.site.name)
     site = write.say("{site}.", site=job.site.name)
-    return " ".join([site, *(job_warning(write, one) for one in told)])
+    return " ".join([site, *told])

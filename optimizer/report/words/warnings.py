@@ -8,6 +8,7 @@ from optimizer.model.warning import WarningKind
 from optimizer.report.words.parameters import what_if
 
 if TYPE_CHECKING:
+    from optimizer.model.job import Job
     from optimizer.model.warning import JobWarning
     from optimizer.report.words.writer import Writer
 
@@ -48,3 +49,9 @@ def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a
         case WarningKind.WHAT_IF:
             return what_if(write, **one.operands)  # type: ignore[arg-type] # by name
     assert_never(one.kind)
+
+
+def supposed(write: Writer, job: Job) -> list[str]:
+    """Return what is supposed of a job, one sentence each."""
+    told = [one for one in job.warnings if one.kind is WarningKind.WHAT_IF]
+    return [job_warning(write, one) for one in told]

@@ -11,8 +11,8 @@ from optimizer.comparison.parameters import sensitivity_parameters_of
 from optimizer.report.words.parameters import name
 from optimizer.report.words.writer import Writer
 
-#: A quote hands over what holds; the page has its own fields.
-WITHOUT = {"quote", "page"}
+#: The page has fields of its own.
+WITHOUT = {"page"}
 
 
 def test_every_command_about_a_site_takes_what_ifs():
@@ -21,7 +21,7 @@ def test_every_command_about_a_site_takes_what_ifs():
         name: {one.name for one in cli.get_command(context, name).params}
         for name in cli.list_commands(context)
     }
-    about = {name for name, known in options.items() if "site" in known}
+    about = {name for name, known in options.items() if known & {"site", "sites"}}
     taking = {name for name, known in options.items() if "changes" in known}
     assert taking == about - WITHOUT
     assert len(taking) > 5

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from pypdf import PdfReader
 
 from optimizer.report.json.answers import command_schema
 
@@ -46,7 +47,8 @@ def test_the_appendix_is_added_when_asked_for(keeplit, short_house):
     words = ("--json", "--options", "2", "--date", "2026-11-25", "--appendix")
     added = keeplit("quote", short_house, *words).json["appendix"]
     asked = keeplit("compare", short_house, "--hours", str(added["hours"]), "--json").json
-    for key in set(asked) - {"version", "break_even_line"}:  # the appendix asks for its own line
+    # the appendix asks for its own line; what is supposed stands with the quote
+    for key in set(asked) - {"version", "break_even_line", "supposed"}:
         assert added[key] == asked[key], key
 
 
@@ -154,3 +156,19 @@ def test_a_quote_is_numbered_found_reopened_and_revised(keeplit, short_house, tm
     shown = keeplit("register", book)
     assert shown.out.count("2026-001") == 2
     assert keeplit("quote", short_house, "--revise", "2026-001").status == 2
+
+
+def test_what_is_supposed_stands_on_every_paper_and_in_no_register(keeplit, short_house, tmp_path):
+    pdf, book = tmp_path / "if.pdf", tmp_path / "if.xlsx"
+    words = ["quote", short_house, "--options", "2", "--set", "load=x1.2"]
+    ran = keeplit(*words, "-o", pdf, "-o", book)
+    assert ran.status == 0, ran.err
+    assert ran.out.count("Supposed") == 1
+    for paper in (pdf, tmp_path / "if-electrician.pdf"):
+        first = PdfReader(paper).pages[0].extract_text()
+        assert "Supposed, not what the site says: all loads × 1.2" in " ".join(first.split())
+    assert keeplit(*words, "--json").json["supposed"][0]["name"] == "load"
+    refused = keeplit(*words, "--register", tmp_path / "quotes.db")
+    assert refused.status == 2
+    assert "supposed numbers" in refused.err
+    assert not (tmp_path / "quotes.db").exists()

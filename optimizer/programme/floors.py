@@ -1,0 +1,96 @@
+"""The highest "no site below" that a budget carries, and what the next one takes."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass, replace
+from functools import cache
+
+from optimizer.engine.selection import select
+from optimizer.engine.solver import Status
+from optimizer.errors import NotProvenError
+from optimizer.formulas.rounding import minor_units
+from optimizer.model.shown import Unbounded
+from optimizer.programme.survey import Programme
+from optimizer.programme.table import LENIENT_UNITS, OptionTable
+from optimizer.programme.terms import Terms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HighestFloor:
+    """What every site can get for some money.
+
+    Parameters
+    ----------
+    hours : int
+        Autonomy that every site gets or more; 0 where the money does not reach all [h].
+    upfront_cost : float
+        The least money for that [currency].
+    next_hours : int or None
+        The next floor that costs more, None where some site holds no longer [h].
+    next_upfront_cost : float or None
+        The least money for that; null where no money reaches it under the other terms.
+    """
+
+    hours: int
+    upfront_cost: float
+    next_hours: int | None
+    next_upfront_cost: Unbounded | None
+
+
+def highest_floor(
+    programme: Programme,
+    budget: float,
+    terms: Terms | None = None,
+    *,
+    limit_seconds: float | None = None,
+) -> HighestFloor:
+    """Return the highest autonomy below which no site need be, for a budget.
+
+    Parameters
+    ----------
+    programme : Programme
+        From `site_curves`.
+    budget : float
+        Of all sites together at the start [currency].
+    terms : Terms, optional
+        What else holds; its own floor is left aside.
+    limit_seconds : float, optional
+        Time for each proof [s].
+
+    Raises
+    ------
+    NotProvenError
+        The time limit came before a proof.
+
+    Notes
+    -----
+    The least money of a floor rises with it, so the floors at which any site's curve steps are
+    searched by halving; each is the same program that allots, its proof included.
+    """
+    asked = terms or Terms()
+    curves = [one.curve.points for one in programme.candidates]
+    reach = min(max((one.hours for one in points), default=0) for points in curves)
+    floors = sorted({one.hours for points in curves for one in points if one.hours <= reach})
+    slack = LENIENT_UNITS * 10.0 ** -minor_units(programme.currency)
+
+    @cache
+    def least(floor: int) -> float:
+        table = OptionTable(programme, replace(asked, floor_hours=floor, budget=None))
+        limits = table.limits(None)
+        found = select(table.owner, -table.money, table.must, limits, limit_seconds=limit_seconds)
+        if found.status is Status.NONE:
+            return float("inf")
+        if found.status is not Status.PROVEN:
+            raise NotProvenError("the time limit came before the highest floor was proven")
+        return -found.worth
+
+    place = bisect_right(floors, budget + slack, key=least)
+    held = floors[place - 1] if place else 0
+    longer = floors[place] if place < len(floors) else None
+    return HighestFloor(
+        hours=held,
+        upfront_cost=least(held) if held else 0.0,
+        next_hours=longer,
+        next_upfront_cost=None if longer is None else least(longer),
+    )
