@@ -94,6 +94,8 @@ def _page(state: State) -> None:
         quote.draw(state, found)
     st.page_link("pages/sites.py", label=words.MANY_SITES)
     st.caption(safe(notes.caution(writer(state.job.site.currency))))
+    if found is not None:
+        _confirmed(found, wait)
 
 
 def _top(state: State) -> DeltaGenerator:
@@ -173,6 +175,15 @@ def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:
         return state.shown, True
     wait.empty()
     return state.shown, False
+
+
+def _confirmed(found: Curves, wait: DeltaGenerator) -> None:
+    """Have the curves' points simulated, last of all: nothing drawn waits for it."""
+    try:
+        cached.confirm(found)
+    except KeeplitError as error:
+        report(error)
+        wait.error(words.CURVE_FAILED)
 
 
 def _questions(state: State) -> None:

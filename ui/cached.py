@@ -40,7 +40,7 @@ T = TypeVar("T")
 
 #: So many answers are kept of a kind: the curve must not be pushed out by looking further.
 _MOST: Final = {"answers": 16, "comparisons": 20}
-#: Work that takes longer shows its progress [s].
+#: Work that takes longer shows its progress, and no more often than this [s].
 PATIENCE_S: Final = 0.5
 #: Curves that take a processor less than this come before the answer in words [s].
 SOON_S: Final = 1.0
@@ -140,14 +140,29 @@ def _curves_key(state: State) -> str:
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
     free = job.with_site(budget=None, lifetime_budget=None)
-    started, began = monotonic(), thread_time()
+    told, began = monotonic(), thread_time()
 
     def step(done: int, whole: int) -> None:
-        if progress is not None and monotonic() - started > PATIENCE_S:
+        nonlocal told
+        if progress is not None and monotonic() - told > PATIENCE_S:
             progress(done, whole)
+            told = monotonic()
 
-    overall, own = by_family(free, cost=cost, progress=step)
+    overall, own = by_family(free, cost=cost, progress=step, simulate=False)
     return Curves(free, overall, own, nothing_done(job), thread_time() - began)
+
+
+def confirm(found: Curves) -> None:
+    """Let the simulation confirm every point of the curves, where it has not yet.
+
+    Raises
+    ------
+    InternalError
+        It does not.
+    """
+    for curve in (found.overall, *found.families.values()):
+        for point in curve.points:
+            _ = point.verdict
 
 
 def answer(state: State) -> Answer:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
 from itertools import groupby
 from typing import ClassVar, Literal, TypeAlias
 
@@ -27,22 +28,45 @@ from optimizer.simulate import Verdict, verdict
 Cost: TypeAlias = Literal["life_cycle_cost", "upfront_cost"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Point(Design):
     """A proven design with what was worked out about it.
 
     Parameters
     ----------
-    verdict : Verdict
-        What the independent simulation finds; it holds.
+    job : Job
+        Under which it was found.
     payments : tuple of Payment
         All money over the study period, in the order of time.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("purchases", "replacements")
+    also: ClassVar[tuple[str, ...]] = ("simulated", "purchases", "replacements")
 
-    verdict: Verdict = field(metadata=shown("simulated"))
+    job: Job = field(repr=False, compare=False, metadata=shown(hide=True))
     payments: tuple[Payment, ...] = field(metadata=shown(hide=True))
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """What the independent simulation finds; it holds.
+
+        Raises
+        ------
+        InternalError
+            It finds fewer hours than the program claims.
+        """
+        found = verdict(self.job, self)
+        if not found.holds:
+            raise InternalError(
+                f"the program claims {self.hours} h, the simulation finds {found.hours:.4f} h in "
+                f"year {found.year + 1}, {found.season}, from {found.start_hour}:00; not "
+                "confirmed: " + ", ".join(found.shortfalls)
+            )
+        return found
+
+    @property
+    def simulated(self) -> Verdict:
+        """The verdict, as JSON calls it."""
+        return self.verdict
 
     @property
     def purchases(self) -> tuple[Purchase, ...]:
@@ -149,7 +173,11 @@ def frontier(
 
 
 def by_family(
-    job: Job, *, cost: Cost = "life_cycle_cost", progress: Progress | None = None
+    job: Job,
+    *,
+    cost: Cost = "life_cycle_cost",
+    progress: Progress | None = None,
+    simulate: bool = True,
 ) -> tuple[Curve, dict[str, Curve]]:
     """Return the curve over all families and each family's own.
 
@@ -161,6 +189,8 @@ def by_family(
         As in `frontier`.
     progress : callable, optional
         Called with steps done and all steps.
+    simulate : bool
+        Whether the simulation confirms each point now, not when its verdict is asked for.
     """
     families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
     parts = len(families) + 1
@@ -173,10 +203,14 @@ def by_family(
         return step
 
     search = Search(job)
-    overall = curve_of(search, part(0), cost=cost)
+    overall = curve_of(search, part(0), cost=cost, simulate=simulate)
     own = {
         family: curve_of(
-            search.otherwise(family=family), part(number), cost=cost, known=overall.points
+            search.otherwise(family=family),
+            part(number),
+            cost=cost,
+            known=overall.points,
+            simulate=simulate,
         )
         for number, family in enumerate(families, start=1)
     }
@@ -189,8 +223,12 @@ def curve_of(
     *,
     cost: Cost = "life_cycle_cost",
     known: tuple[Point, ...] = (),
+    simulate: bool = True,
 ) -> Curve:
-    """Return the curve of a search; ``known`` are the points over all families."""
+    """Return the curve of a search; ``known`` are the points over all families.
+
+    ``simulate`` as in `by_family`.
+    """
     if cost == "life_cycle_cost":
         designs = search.points(progress, known)
     else:
@@ -198,28 +236,26 @@ def curve_of(
     points = (
         design
         if isinstance(design, Point)
-        else point_of(search.job, design, search.variant_of(design))
+        else point_of(search.job, design, search.variant_of(design), simulate=simulate)
         for design in designs
     )
     return Curve(search.job, search.family, tuple(points), cost)
 
 
-def point_of(job: Job, design: Design, variant: Variant | None = None) -> Point:
+def point_of(
+    job: Job, design: Design, variant: Variant | None = None, *, simulate: bool = True
+) -> Point:
     """Return a design from the program with its verdict and its payments.
 
-    ``variant`` is the one it stands in, where that is known.
+    ``variant`` is the one it stands in, where that is known; ``simulate`` as in `by_family`.
 
     Raises
     ------
     InternalError
         The simulation finds fewer hours than the program claims.
     """
-    found = verdict(job, design)
-    if not found.holds:
-        raise InternalError(
-            f"the program claims {design.hours} h, the simulation finds {found.hours:.4f} h in "
-            f"year {found.year + 1}, {found.season}, from {found.start_hour}:00; not confirmed: "
-            + ", ".join(found.shortfalls)
-        )
     own = {one.name: getattr(design, one.name) for one in fields(Design)}
-    return Point(**own, verdict=found, payments=cashflow.payments(job, design, variant))
+    point = Point(**own, job=job, payments=cashflow.payments(job, design, variant))
+    if simulate:
+        _ = point.verdict  # worked out and kept
+    return point

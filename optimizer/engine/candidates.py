@@ -44,6 +44,24 @@ if TYPE_CHECKING:
 Result = TypeVar("Result")
 
 
+class Shared:
+    """What questions about one job have in common, each worked out once.
+
+    The variants of a job, its families and the requirements lifted from it touch few of the
+    columns: what stands under the same key is the same.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[Hashable, Any] = {}
+
+    def once(self, key: Hashable, work_out: Callable[[], Result]) -> Result:
+        """Return what stands under a key, worked out at the first call."""
+        if key not in self._known:
+            self._known[key] = work_out()
+        found: Result = self._known[key]
+        return found
+
+
 @dataclass(frozen=True)
 class Candidates:
     """All columns of a job under one variant.
@@ -71,7 +89,7 @@ class Candidates:
     generator_cost: float
     generator_upfront: float
     lifted: frozenset[Requirement] = frozenset()
-    _kept: dict[object, Floats] = field(default_factory=dict, repr=False)
+    _shared: Shared = field(default_factory=Shared, repr=False)
 
     @property
     def job(self) -> Job:
@@ -100,7 +118,10 @@ class Candidates:
 
     def usable_wh(self, hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
-        return self.banks.usable_wh(self.stretches(hours), self.carried_hours(hours))
+        carried = self.carried_hours(hours)
+        return self._shared.once(
+            ("usable", carried), lambda: self.banks.usable_wh(self.stretches(hours), carried)
+        )
 
     @cached_property
     def _year_of_service(self) -> Ints:
@@ -113,8 +134,8 @@ class Candidates:
         The bank keeps what a peak takes, since an outage may follow it. ``efficiency`` is that
         of the set: a better one draws less. Shape (banks, periods).
         """
-        key = ("health", efficiency if self.variant.excess else None)
-        if key not in self._kept:
+
+        def work_out() -> Floats:
             banks, health = self.banks, self.health
             deepest = np.zeros_like(health)
             whole_wh = (banks.stored_wh * banks.cold)[:, None] * health
@@ -122,9 +143,10 @@ class Candidates:
                 share = one.power_w / efficiency * one.hours / whole_wh
                 depth = depth_taken(share, one.hours, banks.rate_h[:, None], banks.peukert[:, None])
                 deepest = np.maximum(deepest, depth)
-            kept = health * (1 - deepest / banks.max_dod[:, None])
-            self._kept[key] = kept[:, self._year_of_service]
-        return self._kept[key]
+            kept: Floats = health * (1 - deepest / banks.max_dod[:, None])
+            return kept[:, self._year_of_service]
+
+        return self._shared.once(("health", efficiency if self.variant.excess else None), work_out)
 
     def needed_wh(self, hours: int) -> Floats:
         """Return what each set draws in each year [Wh], shape (sets, years)."""
@@ -153,6 +175,9 @@ class Candidates:
 
         The first is infinite where the variant does not serve these hours.
         """
+        return self._shared.once(("beside", hours), lambda: self._beside_banks(hours))
+
+    def _beside_banks(self, hours: int) -> tuple[Floats, Floats]:
         sets, rules = self.sets, self.variant.rules
         cost, upfront = sets.life_cycle_cost + self.contract_cost, sets.upfront_cost
         if rules is None:
@@ -163,24 +188,6 @@ class Candidates:
         cost = cost + self.generator_cost + fuel_l * fuel_factor(self.job, rules)
         upfront = upfront + self.generator_upfront + fuel_l * rules.fuel_price
         return np.where(serves, cost, np.inf), upfront
-
-
-class Shared:
-    """What questions about one job have in common, each worked out once.
-
-    The variants of a job, its families and the requirements lifted from it touch few of the
-    columns: what stands under the same key is the same.
-    """
-
-    def __init__(self) -> None:
-        self._known: dict[Hashable, Any] = {}
-
-    def once(self, key: Hashable, work_out: Callable[[], Result]) -> Result:
-        """Return what stands under a key, worked out at the first call."""
-        if key not in self._known:
-            self._known[key] = work_out()
-        found: Result = self._known[key]
-        return found
 
 
 def build_candidates(
