@@ -23,6 +23,7 @@ from itertools import islice
 from typing import ClassVar
 
 from optimizer.model.diagnosis import Diagnosis, Goal
+from optimizer.model.phrase import Phrase
 
 #: So many faults are told one by one; of the rest how many of which kind.
 SHOWN_FAULTS = 20
@@ -66,8 +67,8 @@ class Fault:
     column : str or None
         The column's name; for TOML the dotted key.
     found : str
-        What stands there.
-    wanted : str
+        What stands there: a phrase, or the user's own text as it stands.
+    wanted : Phrase
         What would be right.
     kind : FaultKind
         What sort of thing is wrong.
@@ -77,7 +78,7 @@ class Fault:
     row: int | None
     column: str | None
     found: str
-    wanted: str
+    wanted: Phrase
     kind: FaultKind = FaultKind.VALUE
 
     def __str__(self) -> str:

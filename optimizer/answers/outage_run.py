@@ -12,6 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 from optimizer.simulate import (
@@ -113,9 +114,9 @@ def outages(
     faults = [
         Fault("options", None, name, shown, wanted)
         for name, shown, wrong, wanted in (
-            ("--years", f"{years}", years > _MOST_YEARS, f"at most {_MOST_YEARS:,}"),
-            ("--times-a-year", f"{often:g}", often > _MOST_TIMES, f"at most {_MOST_TIMES:,}"),
-            ("--seed", f"{seed}", seed < 0, "a whole number of 0 or more"),
+            ("--years", f"{years}", years > _MOST_YEARS, _at_most(_MOST_YEARS)),
+            ("--times-a-year", f"{often:g}", often > _MOST_TIMES, _at_most(_MOST_TIMES)),
+            ("--seed", f"{seed}", seed < 0, Phrase("a whole number of 0 or more")),
         )
         if wrong
     ]
@@ -162,7 +163,8 @@ def durations_of(text: str, logged_hours: Sequence[float] = ()) -> Law | None:
     name, _, numbers = text.strip().partition(":")
     if name == "log" and not numbers:
         return None
-    wanted = "log, " + " or ".join(form for _, form in _LAWS.values()) + ", hours"
+    laws = ", ".join(form for _, form in _LAWS.values())
+    wanted = Phrase("log, or one of {laws}, in hours", laws=laws)
     fault = Fault("options", None, "--durations", repr(text), wanted)
     if name in _LAWS and not numbers and logged_hours:
         return _LAWS[name][0].fitted(logged_hours)
@@ -173,6 +175,10 @@ def durations_of(text: str, logged_hours: Sequence[float] = ()) -> Law | None:
     if name not in _LAWS or len(values) != len(fields(_LAWS[name][0])):
         raise InputError([fault])
     return _LAWS[name][0](*values)
+
+
+def _at_most(number: int) -> Phrase:
+    return Phrase("at most {number}", number=f"{number:,}")
 
 
 def _stated(law: Law) -> str:

@@ -12,6 +12,7 @@ from optimizer.errors import Fault, InputError, NoDesignError
 from optimizer.inputs.built import checked
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.engine.solver import SolverName
@@ -56,7 +57,7 @@ def nothing_carries(job: Job, hours: int, progress: Progress | None = None) -> N
 def within(hours: int, most: int) -> None:
     """Raise InputError unless hours lie from 1 to a limit."""
     if not 1 <= hours <= most:
-        wanted = f"whole hours from 1 to {most}"
+        wanted = Phrase("whole hours from 1 to {most}", most=most)
         raise InputError([Fault("options", None, "hours", str(hours), wanted)])
 
 
@@ -64,18 +65,19 @@ def known_family(job: Job, family: str) -> None:
     """Raise InputError unless the price list has a family of this name."""
     known = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
     if family not in known:
-        wanted = f"a family of the price list: {', '.join(known)}"
+        wanted = Phrase("a family of the price list: {known}", known=", ".join(known))
         raise InputError([Fault("options", None, "--family", family, wanted)])
 
 
 def not_negative(name: str, value: float | None) -> None:
     """Raise InputError unless a sum, where given, is a finite number from 0."""
     if value is not None and not 0 <= value < float("inf"):
-        wanted = "a finite number that is not negative"
+        wanted = Phrase("a finite number that is not negative")
         raise InputError([Fault("options", None, name, str(value), wanted)])
 
 
 def counted(name: str, value: int, most: int) -> None:
     """Raise InputError unless a number lies from 1 to a limit."""
     if not 1 <= value <= most:
-        raise InputError([Fault("options", None, name, str(value), f"a whole number to {most:,}")])
+        wanted = Phrase("a whole number to {most}", most=f"{most:,}")
+        raise InputError([Fault("options", None, name, str(value), wanted)])

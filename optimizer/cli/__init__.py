@@ -21,6 +21,7 @@ from optimizer.errors import (
     NoDesignError,
 )
 from optimizer.files.reading import files_read, noting
+from optimizer.model.phrase import Phrase
 
 __all__ = ["cli", "main"]
 
@@ -61,7 +62,7 @@ def _run(words: list[str], *, as_json: bool) -> None:
                 click.echo(context.get_usage(), err=True)
             click.echo(f"Error: {plain(error.format_message())}", err=True)
             sys.exit(error.exit_code)
-        wanted = "the options that keeplit --help lists"
+        wanted = Phrase("the options that keeplit --help lists")
         _fail(InputError([Fault("command line", None, None, error.format_message(), wanted)]), True)
     except click.Abort:
         sys.exit(130)
@@ -76,7 +77,8 @@ def _run(words: list[str], *, as_json: bool) -> None:
 def _no_more_output(error: OSError, as_json: bool) -> None:
     """Leave where the output, or the disk below everything, takes no more."""
     place = str(error.filename or "the output")
-    fault = Fault(place, None, None, error.strerror or str(error), "a disk and an output with room")
+    wanted = Phrase("a disk and an output with room")
+    fault = Fault(place, None, None, error.strerror or str(error), wanted)
     try:
         _fail(InputError([fault]), as_json)
     except OSError:  # the output itself

@@ -9,6 +9,7 @@ import click
 
 from optimizer.cli.asking import set_option
 from optimizer.cli.show import ProgressBar, Screen, json_option, print_json, tell_written
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -262,9 +263,10 @@ def _pair(option: str, text: str, known: object = None) -> tuple[str, float]:
         figure = float("nan")
     is_known = not isinstance(known, dict) or name in known
     if not is_known or not 0 <= figure < float("inf"):
-        wanted = "a number of 0 or more, such as 20%, or NAME=NUMBER"
+        wanted = Phrase("a number of 0 or more, such as 20%, or NAME=NUMBER")
         if isinstance(known, dict):
-            wanted = f"one of {', '.join(known)} with a figure, such as hours=8"
+            names = ", ".join(known)
+            wanted = Phrase("one of {names} with a figure, such as hours=8", names=names)
         raise InputError([Fault("options", None, option, repr(text), wanted)])
     return name, figure
 
@@ -273,7 +275,7 @@ def _year(text: str) -> int:
     from optimizer.errors import Fault, InputError
 
     if not text.isdecimal() or int(text) <= 1:
-        wanted = "a year from 2 on, year 1 beginning at the start"
+        wanted = Phrase("a year from 2 on, year 1 beginning at the start")
         raise InputError([Fault("options", None, "--later-limit", repr(text), wanted)])
     return int(text) - 1
 
@@ -286,7 +288,7 @@ def _budgets(text: str | None) -> list[float | None]:
     try:
         return [float(piece) for piece in text.split(",")]
     except ValueError:
-        wanted = "money, or several sums with commas between, such as 60000,120000"
+        wanted = Phrase("money, or several sums with commas between, such as 60000,120000")
         raise InputError([Fault("options", None, "--budget", repr(text), wanted)]) from None
 
 
@@ -295,6 +297,6 @@ def _ending(name: str, known: tuple[str, ...]) -> str:
 
     ending = Path(name).suffix.lower()
     if ending not in known:
-        wanted = f"a name that ends in one of {', '.join(known)}"
+        wanted = Phrase("a name that ends in one of {known}", known=", ".join(known))
         raise InputError([Fault("options", None, "-o", name, wanted)])
     return ending

@@ -10,6 +10,7 @@ import click
 import optimizer
 from optimizer.cli.show import Screen, catalog_option, print_json, site_argument
 from optimizer.comparison.parameter import FAMILY_KINDS, Kind
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -76,8 +77,8 @@ def _other(site: str, catalog: str | None, words: Sequence[str]) -> Job:
 
     sites = [word for word in words if "=" not in word]
     if len(sites) > 1:
-        found = ", ".join(sites)
-        raise InputError([Fault("options", None, "--against", found, "one site", FaultKind.TWICE)])
+        found, wanted = ", ".join(sites), Phrase("one site")
+        raise InputError([Fault("options", None, "--against", found, wanted, FaultKind.TWICE)])
     job = optimizer.load(*sites) if sites else optimizer.load(site, catalog)
     return supposed(job, [word for word in words if "=" in word])
 

@@ -17,6 +17,7 @@ from optimizer.cli.show import (
     print_json,
     site_argument,
 )
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,17 +67,22 @@ def assess(
     assumed: tuple[Assumed, ...] = ()
     if battery is not None:
         if site is not None:
-            raise _wrong("--battery and DESIGN", "one of them, with or without a site")
+            raise _wrong(
+                Phrase("--battery and DESIGN"), Phrase("one of them, with or without a site")
+            )
         if changes and design is None:
-            raise _wrong("--set without a site", "--battery with a site, and --set")
+            raise _wrong(Phrase("--set without a site"), Phrase("--battery with a site, and --set"))
         job = None if design is None else supposed(optimizer.load(design, catalog), changes)
         found, assumed = optimizer.assess_told(
             battery, job, load_w=load_w, age_years=age_years, hours=hours
         )
     elif design is None or site is None:
-        raise _wrong("no design and site", 'DESIGN SITE, or --battery "12 V 95 Ah agm" --load 300')
+        raise _wrong(
+            Phrase("no design and site"),
+            Phrase('DESIGN SITE, or --battery "12 V 95 Ah agm" --load 300'),
+        )
     elif load_w is not None or age_years:
-        raise _wrong("--load or --age without --battery", "--battery with them")
+        raise _wrong(Phrase("--load or --age without --battery"), Phrase("--battery with them"))
     else:
         job = supposed(optimizer.load(site, catalog), changes)
         existing = optimizer.load_design(design, site, catalog, job)
@@ -90,7 +96,7 @@ def assess(
     _show(found, ledger, assumed, load_w)
 
 
-def _wrong(found: str, wanted: str) -> Exception:
+def _wrong(found: Phrase, wanted: Phrase) -> Exception:
     from optimizer.errors import Fault, InputError
 
     return InputError([Fault("options", None, None, found, wanted)])
@@ -183,11 +189,8 @@ def outages(
 
     The cheapest design for the site's target hours, unless --hours or --design says otherwise.
     """
-    from optimizer.errors import Fault, InputError
-
     if design is not None and hours is not None:
-        found = "--hours and --design"
-        raise InputError([Fault("options", None, None, found, "one of them")])
+        raise _wrong(Phrase("--hours and --design"), Phrase("one of them"))
     job = supposed(optimizer.load(site, catalog), changes)
     chosen = optimizer.choose(job, hours=hours).design if design is None else None
     there = chosen or optimizer.load_design(design or "", site, catalog, job)

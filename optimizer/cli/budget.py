@@ -21,6 +21,7 @@ from optimizer.cli.show import (
     save_charts,
     write_outputs,
 )
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.comparison.answers import BudgetAnswer
@@ -185,22 +186,25 @@ def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
     from optimizer.inputs.faults import shown
 
     if any(one is not None for one in range_told):
-        wanted = "the budgets one by one, or --from, --to and --step"
-        raise InputError([Fault("options", None, "--budgets", "a list and a range", wanted)])
+        found = Phrase("a list and a range")
+        wanted = Phrase("the budgets one by one, or --from, --to and --step")
+        raise InputError([Fault("options", None, "--budgets", found, wanted)])
     try:
-        found = [float(word) for word in text.split(",")]
+        budgets = [float(word) for word in text.split(",")]
     except ValueError:
-        wanted = "sums of money with commas between, such as 3000,6000,12000"
+        wanted = Phrase("sums of money with commas between, such as 3000,6000,12000")
         raise InputError([Fault("options", None, "--budgets", shown(text), wanted)]) from None
-    _at_most("--budgets", len(found))
-    return found
+    _at_most("--budgets", len(budgets))
+    return budgets
 
 
 def _at_most(option: str, count: float) -> None:
     from optimizer.errors import Fault, InputError
 
     if count > _MOST_ROWS:
-        found, wanted = f"more than {_MOST_ROWS:,} budgets", f"{_MOST_ROWS:,} at most"
+        most = f"{_MOST_ROWS:,}"
+        found = Phrase("more than {most} budgets", most=most)
+        wanted = Phrase("{most} at most", most=most)
         raise InputError([Fault("options", None, option, found, wanted)])
 
 
@@ -214,12 +218,11 @@ def _budgets(
     if all(one is None for one in given) and not needed:
         return []
     if first is None or last is None or step is None:
-        raise InputError(
-            [Fault("options", None, None, "a part of a table", "--from, --to and --step together")]
-        )
+        told = Phrase("a part of a table"), Phrase("--from, --to and --step together")
+        raise InputError([Fault("options", None, None, *told)])
     if not 0 <= first <= last < float("inf") or not 0 < step < float("inf"):
         found = f"--from {first:g} --to {last:g} --step {step:g}"
-        wanted = "money from low to high, in steps above 0"
+        wanted = Phrase("money from low to high, in steps above 0")
         raise InputError([Fault("options", None, None, found, wanted)])
     steps = (last - first) / step * (1 + 1e-12)
     _at_most("--step", math.floor(min(steps, _MOST_ROWS)) + 1)

@@ -14,12 +14,13 @@ import click
 import optimizer
 from optimizer.cli.show import catalog_option, language
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     import subprocess
 
-_ADDRESS = "localhost, or an address of this machine"
-_PORT = "a port from 1024 on that nothing listens at, such as --port 8502"
+_ADDRESS = Phrase("localhost, or an address of this machine")
+_PORT = Phrase("a port from 1024 on that nothing listens at, such as --port 8502")
 #: The server is told to end, and ended where it does not [s].
 _GRACE_S = 5
 
@@ -87,7 +88,7 @@ def _may_listen(address: str, port: int) -> None:
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
     try:
         if not address.strip():  # would be every address there is
-            raise _wrong("--address", "nothing", _ADDRESS)
+            raise _wrong("--address", Phrase("nothing"), _ADDRESS)
         place = socket.getaddrinfo(address, port, family, socket.SOCK_STREAM)[0][4]
     except (OSError, UnicodeError):
         raise _wrong("--address", repr(address), _ADDRESS) from None
@@ -100,14 +101,15 @@ def _may_listen(address: str, port: int) -> None:
         except OSError as problem:
             if problem.errno == errno.EADDRNOTAVAIL:
                 raise _wrong("--address", repr(address), _ADDRESS) from None
-            reason = "needs more rights" if problem.errno == errno.EACCES else "is taken"
-            raise _wrong("--port", f"{port}, which {reason}", _PORT) from None
+            taken = "{port}, which is taken"
+            told = "{port}, which needs more rights" if problem.errno == errno.EACCES else taken
+            raise _wrong("--port", Phrase(told, port=port), _PORT) from None
     with contextlib.suppress(OSError):  # the browser may come by the other kind of address
         socket.create_connection((address, port), timeout=0.5).close()
-        raise _wrong("--port", f"{port}, which is taken", _PORT)
+        raise _wrong("--port", Phrase("{port}, which is taken", port=port), _PORT)
 
 
-def _wrong(option: str, found: str, wanted: str) -> InputError:
+def _wrong(option: str, found: str, wanted: Phrase) -> InputError:
     return InputError([Fault("options", None, option, found, wanted)])
 
 

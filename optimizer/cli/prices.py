@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import click
 
 from optimizer.cli.show import Screen, json_option, print_json
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -79,16 +80,17 @@ def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMappi
     from optimizer.suppliers.mapping import read_mapping
 
     if len(pairs) % 2:
-        wanted = "a mapping file and a list for each supplier, one behind the other"
-        raise InputError([Fault("command line", None, None, f"{len(pairs)} files", wanted)])
+        found = Phrase("{count} files", count=len(pairs))
+        wanted = Phrase("a mapping file and a list for each supplier, one behind the other")
+        raise InputError([Fault("command line", None, None, found, wanted)])
     if against is not None and len(pairs) > 2:  # noqa: PLR2004 - one mapping and one list
-        wanted = "one list to compare, or no --against"
-        raise InputError([Fault("options", None, "--against", "several lists", wanted)])
-    found = []
+        told = Phrase("several lists"), Phrase("one list to compare, or no --against")
+        raise InputError([Fault("options", None, "--against", *told)])
+    found_lists = []
     for name, file in zip(pairs[::2], pairs[1::2], strict=True):
         way = read_mapping(name)
-        found.append((way, convert(read_list(file, way.sheet), way)))
-    return found
+        found_lists.append((way, convert(read_list(file, way.sheet), way)))
+    return found_lists
 
 
 def _check(lists: Sequence[tuple[SupplierMapping, Converted]], *, skip_unreadable: bool) -> None:
@@ -99,15 +101,15 @@ def _check(lists: Sequence[tuple[SupplierMapping, Converted]], *, skip_unreadabl
     if not skip_unreadable:
         faults += [fault for _, one in lists for fault in one.unreadable]
     if not faults:
-        wanted = "at least one row: look at sheet, heading_row, filter and dates in its mapping"
+        nothing = Phrase("no row that can be read")
+        wanted = Phrase(
+            "at least one row: look at sheet, heading_row, filter and dates in its mapping"
+        )
+        faults += [Fault(one.file, None, None, nothing, wanted) for _, one in lists if not one.rows]
+        file, first = lists[0][0].file, lists[0][1].currency
+        same = Phrase("{currency}, as in {file}", currency=first, file=file)
         faults += [
-            Fault(one.file, None, None, "no row that can be read", wanted)
-            for _, one in lists
-            if not one.rows
-        ]
-        first = lists[0][1].currency
-        faults += [
-            Fault(way.file, None, "list.into", one.currency, f"{first}, as in {lists[0][0].file}")
+            Fault(way.file, None, "list.into", one.currency, same)
             for way, one in lists
             if one.currency != first
         ]
@@ -137,7 +139,6 @@ def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) ->
     from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.files.reading import read_bytes
     from optimizer.inputs.draft import raw_table
-    from optimizer.model.phrase import Phrase
     from optimizer.suppliers.joining import join, spoiled
 
     name = lists[0].table
@@ -145,8 +146,9 @@ def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) ->
         return _Table(name, join(None, lists))
     target = Path(output) / f"{name}.csv"
     if (other := target.with_suffix(".xlsx")).is_file():
-        wanted = "it saved as CSV, beside nothing of the same name"
-        raise InputError([Fault(str(other), None, None, "a workbook of that table", wanted)])
+        found = Phrase("a workbook of that table")
+        wanted = Phrase("it saved as CSV, beside nothing of the same name")
+        raise InputError([Fault(str(other), None, None, found, wanted)])
     if not target.is_file():
         return _Table(name, join(None, lists), target)
     faults: list[Fault] = []

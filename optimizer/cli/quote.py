@@ -21,6 +21,7 @@ from optimizer.cli.show import (
 )
 from optimizer.errors import Fault, InputError
 from optimizer.files.reading import read_bytes
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.inputs.draft import Draft
@@ -98,7 +99,7 @@ def quote(
     from optimizer.report.quote import installer_bytes
 
     if revise is not None and register is None:
-        wanted = "--register FILE beside it"
+        wanted = Phrase("--register FILE beside it")
         raise InputError([Fault("options", None, "--revise", revise, wanted)])
     if changes and register is not None:
         wanted = "a quote of what the files say: one of supposed numbers is not registered"
@@ -159,7 +160,7 @@ def _draft(site: str, catalog: str | None) -> Draft:
     if Path(site).suffix != ".json":
         return draft_from_files(site_file(site), catalog)
     faults: list[Fault] = []
-    raw = read_bytes(Path(site), faults, "a job saved by keeplit")
+    raw = read_bytes(Path(site), faults, Phrase("a job saved by keeplit"))
     if raw is None:
         raise InputError(faults)
     return open_job(raw, site).draft
@@ -221,9 +222,10 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
         return Pick(hours=int(number), family=name or None)
     if name == "budget" and number.replace(".", "", 1).isdecimal():
         return Pick(budget=float(number))
-    wanted = (
-        f"whole hours, a family ({', '.join(sorted(families))}), a family and hours such as "
-        "lead:24, budget:4000 or a design file; commas between"
+    wanted = Phrase(
+        "whole hours, a family ({families}), a family and hours such as lead:24, budget:4000 or a "
+        "design file; commas between",
+        families=", ".join(sorted(families)),
     )
     raise InputError([Fault("options", None, "--options", repr(word), wanted)])
 
@@ -234,5 +236,6 @@ def _day(text: str) -> date:
     try:
         return in_calendar(date.fromisoformat(text))
     except ValueError:
-        wanted = f"a day such as 2026-01-31, of the years {FIRST_YEAR} to {LAST_YEAR}"
+        years = {"first": FIRST_YEAR, "last": LAST_YEAR}
+        wanted = Phrase("a day such as 2026-01-31, of the years {first} to {last}", **years)
         raise InputError([Fault("options", None, "--date", repr(text), wanted)]) from None

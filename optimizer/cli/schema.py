@@ -14,7 +14,8 @@ def schema(command: str | None) -> None:
 
     "error" is what any command may print instead of its answer.
     """
-    from optimizer.errors import Fault, FaultKind, InputError, nearest
+    from optimizer.errors import Fault, FaultKind, InputError
+    from optimizer.inputs.faults import one_of
     from optimizer.report.json.answers import ANSWERS, command_schema
 
     if command is None:
@@ -22,7 +23,6 @@ def schema(command: str | None) -> None:
             click.echo(name)
         return
     if command not in ANSWERS:
-        close = nearest(command, ANSWERS)
-        wanted = f"one of {', '.join(ANSWERS)}" + (f"; nearest: {close}" if close else "")
+        wanted = one_of("a command with a JSON answer", command, ANSWERS)
         raise InputError([Fault("options", None, "COMMAND", command, wanted, FaultKind.UNKNOWN)])
     click.echo(json.dumps(command_schema(command), ensure_ascii=False, indent=1))

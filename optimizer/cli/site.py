@@ -10,6 +10,7 @@ import click
 import optimizer
 from optimizer.cli.asking import job_options
 from optimizer.cli.show import Screen, json_option, print_json
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.model.job import Job
@@ -109,13 +110,14 @@ def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: st
     """Write a mapping file for a supplier's list; nothing is overwritten."""
     from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.files.writing import write_files
+    from optimizer.inputs.scaffold import A_FILE
     from optimizer.suppliers.conversion import read_fullest, read_list
     from optimizer.suppliers.mapping_template import mapping_template
 
     path = Path(folder) / f"{Path(supplier_list).stem}.toml"
     if path.exists():
-        wanted = "a folder without it: nothing is overwritten"
-        raise InputError([Fault(str(path), None, None, "a file", wanted, FaultKind.FILE)])
+        told = A_FILE, Phrase("a folder without it: nothing is overwritten")
+        raise InputError([Fault(str(path), None, None, *told, FaultKind.FILE)])
     found = read_list(supplier_list, sheet) if sheet else read_fullest(supplier_list)
     text = mapping_template(table, found)
     write_files([(path, text.encode())])

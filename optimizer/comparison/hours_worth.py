@@ -12,6 +12,7 @@ from optimizer.comparison.parameters import outages_a_year
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.model.job import Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
 from optimizer.model.result import Listed
 from optimizer.model.shown import shown
@@ -176,8 +177,9 @@ def hours_worth(
     """
     value = job.site.value_of_lost_load
     if value is None:
-        wanted = "value_of_lost_load under [economics], or --set lost-load=VALUE"
-        raise InputError([Fault("site", None, "economics.value_of_lost_load", "none", wanted)])
+        wanted = Phrase("value_of_lost_load under [economics], or --set lost-load=VALUE")
+        found = Phrase("none")
+        raise InputError([Fault("site", None, "economics.value_of_lost_load", found, wanted)])
     years = enough_years(job, 4) if years is None else years
     points = frontier(job, family=family).points
     factor, rows = _factor(job), []

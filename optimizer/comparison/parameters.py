@@ -13,6 +13,7 @@ from dataclasses import replace
 from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Battery, Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.scaled import with_loads, with_outages
 
 #: Outages from a tenth of what the site has to ten times as many.
@@ -76,7 +77,8 @@ def parameter_named(job: Job, key: str) -> Parameter:
     """
     known = {one.key: one for one in parameters_of(job)}
     if key not in known:
-        raise InputError([Fault("options", None, "number", key, f"one of {', '.join(known)}")])
+        wanted = Phrase("one of {names}", names=", ".join(known))
+        raise InputError([Fault("options", None, "number", key, wanted)])
     return known[key]
 
 

@@ -14,6 +14,7 @@ from optimizer.comparison.side_by_side import Comparison
 from optimizer.errors import Fault, InputError, NoDesignError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.model.supposed import Supposition
@@ -146,7 +147,7 @@ def against(job: Job, other: Job, ask: Callable[..., Result] = choose, **asked: 
     """
     money = job.site.currency, other.site.currency
     if money[0] != money[1]:
-        wanted = f"a site whose money is in {money[0]}"
+        wanted = Phrase("a site whose money is in {currency}", currency=money[0])
         raise InputError([Fault("options", None, "--against", money[1], wanted)])
     answers: list[Any] = []
     failed: list[NoDesignError] = []

@@ -39,7 +39,7 @@ def changed(job: Job, changes: Mapping[str, float | str]) -> Job:
         value = None
         if key not in known:
             found, kind = word, FaultKind.UNKNOWN
-            wanted: str = one_of("a number of the site", word, known)
+            wanted = one_of("a number of the site", word, known)
         elif key in values:
             found, kind, wanted = word, FaultKind.TWICE, Phrase("each once")
         else:

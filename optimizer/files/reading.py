@@ -56,7 +56,7 @@ def files_read() -> list[str]:
 
 
 def read_bytes(
-    place: Place, faults: list[Fault], wanted: str, most: int = FILE_BYTES
+    place: Place, faults: list[Fault], wanted: Phrase, most: int = FILE_BYTES
 ) -> bytes | None:
     """Return a file's content, or None with a fault that says what stands in the way.
 
@@ -66,8 +66,8 @@ def read_bytes(
         The file.
     faults : list of Fault
         Takes what is wrong.
-    wanted : str
-        What the file should be, in words.
+    wanted : Phrase
+        What the file should be.
     most : int
         Its largest size [bytes].
     """
@@ -120,5 +120,5 @@ def _more_than(most: int) -> Phrase:
     return Phrase("more than {size}", size=megabytes(most))
 
 
-def _fault(file: str, found: str, wanted: str) -> Fault:
+def _fault(file: str, found: str, wanted: Phrase) -> Fault:
     return Fault(file, None, None, found, wanted, FaultKind.FILE)

@@ -228,5 +228,5 @@ def _cannot(name: str, problem: OSError | ValueError) -> Fault:
     return _fault(name, Phrase("it cannot be written ({reason})", reason=reason), _WANTED)
 
 
-def _fault(name: str, found: str, wanted: str) -> Fault:
+def _fault(name: str, found: str, wanted: Phrase) -> Fault:
     return Fault(name, None, None, found, wanted, FaultKind.FILE)

@@ -159,7 +159,7 @@ def told_bank(
 
 def _check(job: Job | None, load_w: float | None, age_years: float) -> None:
     """Complain of numbers out of range, and where nothing says what runs."""
-    faults: list[tuple[str, str, str]] = []
+    faults: list[tuple[str, str, Phrase]] = []
     if load_w is None and job is None:
         faults.append(("--load", Phrase("neither a load nor a site"), Phrase("watts, such as 300")))
     elif load_w is not None and not 0 < load_w < _MOST_W:

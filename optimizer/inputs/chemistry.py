@@ -101,7 +101,7 @@ class Chemistries:
     file: str
     currency: str = SHIPPED_CURRENCY
 
-    def fault(self, row: int, column: str, found: str, wanted: str, kind: FaultKind) -> Fault:
+    def fault(self, row: int, column: str, found: str, wanted: Phrase, kind: FaultKind) -> Fault:
         """Return a fault in the catalog's chemistries."""
         return Fault(self.file, row, column, found, wanted, kind)
 

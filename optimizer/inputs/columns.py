@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 #: A rule between columns that a record breaks: (column, what would be right).
-Broken = tuple[str, str]
+Broken = tuple[str, Phrase]
 
 #: Stands for the site's currency in a unit.
 MONEY: Final = "{currency}"

@@ -27,9 +27,9 @@ def demo_titles() -> frozenset[str]:
     return frozenset(tomllib.loads(file.read_text("utf-8"))["site"]["name"] for file in files)
 
 
-def demos_near(word: str) -> str:
+def demos_near(word: str) -> Phrase:
     """Return the names of the bundled sites, and the one nearest to a word."""
-    names = ", ".join(demo_names())
+    names = Phrase("{names}", names=", ".join(demo_names()))
     close = nearest(word, demo_names())
     return hinted(names, Phrase("nearest: {guess}", guess=close) if close else "")
 

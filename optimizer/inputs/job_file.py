@@ -156,5 +156,5 @@ def _no_constant(name: str) -> float:
     raise ValueError(name)
 
 
-def _fault(file: str, place: str, found: str, wanted: str) -> InputError:
+def _fault(file: str, place: str, found: str, wanted: Phrase) -> InputError:
     return InputError([Fault(file, None, place, found, wanted)])

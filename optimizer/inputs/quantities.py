@@ -88,12 +88,12 @@ def read_in(
     columns: Mapping[str, Column],
     row: dict[str, Any],
     supply_v: float | None,
-) -> dict[str, str]:
+) -> dict[str, Phrase]:
     """Put quantities into a row as its columns' bare numbers; return what each wrong one lacks.
 
     An energy over a time is an average: its load then runs around the clock, at duty 1.
     """
-    wrong: dict[str, str] = {}
+    wrong: dict[str, Phrase] = {}
     for name, column in columns.items():  # in our order: the starting watts need the running
         if name not in given:
             continue

@@ -137,7 +137,7 @@ class _RowReader:
         self.table, self.row, self.columns = table, row, columns
         self.cells = {name: row.cells[place] for name, place in present.items()}
         self.values: dict[str, Any] = {}
-        self.wrong: dict[str, str] = {}
+        self.wrong: dict[str, Phrase] = {}
 
     def parse(self, comma: bool, supply_v: float | None) -> None:
         """Read the cells, bare numbers first: a quantity may need them."""

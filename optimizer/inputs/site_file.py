@@ -40,9 +40,11 @@ class SiteFile:
             return None
         return self.folder / path
 
-    def fault(self, key: str, found: str, wanted: str = "", kind: FaultKind = VALUE) -> Fault:
+    def fault(
+        self, key: str, found: str, wanted: Phrase | None = None, kind: FaultKind = VALUE
+    ) -> Fault:
         """Return a fault at a dotted key; without ``wanted`` the facts about the key say it."""
-        if not wanted:
+        if wanted is None:
             section, _, name = key.partition(".")
             wanted = columns_of(SECTIONS[section])[name].wanted
         return self.source.fault(key, found, wanted, kind)

@@ -63,7 +63,12 @@ class Table:
         return tuple((row.number, row.cells[place]) for row in self.rows if row.cells[place])
 
     def fault(
-        self, row: int | None, column: str | None, found: str, wanted: str, kind: FaultKind = VALUE
+        self,
+        row: int | None,
+        column: str | None,
+        found: str,
+        wanted: Phrase,
+        kind: FaultKind = VALUE,
     ) -> Fault:
         """Return a fault in this file."""
         return Fault(self.file, row, column, found, wanted, kind)

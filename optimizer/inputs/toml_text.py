@@ -38,7 +38,7 @@ class SectionFile:
     content: dict[str, Any]
     lines: Mapping[str, int]
 
-    def fault(self, key: str, found: str, wanted: str, kind: FaultKind = VALUE) -> Fault:
+    def fault(self, key: str, found: str, wanted: Phrase, kind: FaultKind = VALUE) -> Fault:
         """Return a fault at a dotted key; a key within a line stands where the line does."""
         line = self.lines.get(key)
         if line is None and kind is not MISSING:

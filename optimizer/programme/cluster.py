@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from optimizer.comparison.processes import outliving_workers
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 
 Task = TypeVar("Task")
 Result = TypeVar("Result")
@@ -42,15 +43,16 @@ def finished_on(
     A task whose worker dies goes to another one; results are the same whoever works them out.
     """
     if find_spec("distributed") is None:
-        wanted = "pip install 'keeplit[cluster]', which brings it"
-        raise _refused(address, "distributed is not installed", wanted)
+        wanted = Phrase("pip install 'keeplit[cluster]', which brings it")
+        raise _refused(Phrase("distributed is not installed"), wanted)
     from distributed import Client, as_completed  # noqa: PLC0415 - an extra
 
     try:
         client: Any = Client(address, timeout=_PATIENCE_S, set_as_default=False)  # type: ignore[no-untyped-call] # no hints
     except (OSError, ValueError) as problem:
-        wanted = "the address of a scheduler, such as tcp://10.0.0.5:8786"
-        raise _refused(address, str(problem), wanted) from problem
+        found = f"{address}: {problem}"
+        wanted = Phrase("the address of a scheduler, such as tcp://10.0.0.5:8786")
+        raise _refused(found, wanted) from problem
     with outliving_workers(), client:
         futures = {
             client.submit(work, task, pure=False, retries=_TRIES): number
@@ -61,5 +63,5 @@ def finished_on(
             future.release()
 
 
-def _refused(address: str, found: str, wanted: str) -> InputError:
-    return InputError([Fault("options", None, "--scheduler", f"{address}: {found}", wanted)])
+def _refused(found: str, wanted: Phrase) -> InputError:
+    return InputError([Fault("options", None, "--scheduler", found, wanted)])

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 from optimizer.programme.curves import Asked, Scenario, Service, SiteCurve, SitePoint
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ class Store:
             with closing(self._open()) as base, base:
                 base.execute(_TABLE)
         except (OSError, sqlite3.Error) as problem:
-            wanted = "a file of curves that keeplit wrote, or a new one"
+            wanted = Phrase("a file of curves that keeplit wrote, or a new one")
             raise InputError([Fault(str(path), None, None, str(problem), wanted)]) from problem
 
     def get(self, inputs: str) -> SiteCurve | None:

@@ -14,6 +14,7 @@ from optimizer.comparison.processes import finished
 from optimizer.errors import Fault, InputError, KeeplitError
 from optimizer.inputs.programme import Unread, read_programme
 from optimizer.model.job import Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.programme import PlannedSite
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
@@ -229,7 +230,8 @@ def programme_of(
             candidates.append(Candidate(site=site, curve=curve))
     if not candidates:
         faults = [fault for one in told for fault in one.faults]
-        nowhere = Fault("sites", None, None, "no site where anything fits", "at least one")
+        told_of_all = Phrase("no site where anything fits"), Phrase("at least one")
+        nowhere = Fault("sites", None, None, *told_of_all)
         raise InputError(faults or [nowhere])
     currency = next(one.job.site.currency for one in sites if one.job is not None)
     return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(told))

@@ -8,7 +8,9 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from optimizer.errors import Fault, InputError
+from optimizer.inputs.faults import one_of
 from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.phrase import Phrase
 from optimizer.programme.curves import Scenario, SitePoint
 
 
@@ -97,26 +99,26 @@ class Terms:
             A number out of range, a group nobody is in, shares above the whole.
         """
         faults = [
-            Fault("options", None, name, f"{value:g}", "money of 0 or more")
+            Fault("options", None, name, f"{value:g}", Phrase("money of 0 or more"))
             for name, value in (("--budget", self.budget), ("--later-limit", self.later_limit))
             if value is not None and not (math.isfinite(value) and value >= 0)
         ]
         if not 0 <= self.floor_hours <= LONGEST_HOURS:
-            wanted = f"hours from 0 to {LONGEST_HOURS}"
+            wanted = Phrase("hours from 0 to {most}", most=LONGEST_HOURS)
             faults.append(Fault("options", None, "--floor", str(self.floor_hours), wanted))
         for group in self.group_shares:
             if group not in groups:
-                known = ", ".join(one for one in groups if one) or "none"
-                wanted = f"a group of the table of sites: {known}"
+                known = [one for one in groups if one]
+                wanted = one_of("a group of the table of sites", group, known)
                 faults.append(Fault("options", None, "--group-share", group, wanted))
         shares = [self.share_of(group) for group in groups]
         if any(not 0 <= share <= 1 for share in shares) or sum(shares) > 1 + 1e-9:
             found = " + ".join(f"{share:g}" for share in shares)
-            wanted = "shares of 0…1 that are 1 at most together"
+            wanted = Phrase("shares of 0…1 that are 1 at most together")
             faults.append(Fault("options", None, "--group-share", found, wanted))
         if self.budget is None and not self.required and not self.floor_hours:
-            wanted = "--budget, --require or --floor"
-            faults.append(Fault("options", None, "--budget", "none of them", wanted))
+            told = Phrase("none of them"), Phrase("--budget, --require or --floor")
+            faults.append(Fault("options", None, "--budget", *told))
         if faults:
             raise InputError(faults)
 

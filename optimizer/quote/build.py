@@ -13,6 +13,7 @@ from optimizer.answers.site_survey import PRICE_AGE
 from optimizer.errors import Fault, InputError
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
 from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built, file_name
@@ -192,5 +193,7 @@ def _check_day(job: Job, day: date) -> None:
     dated += [inverter.price_date for inverter in job.catalog.inverters]
     newest = max((one for one in dated if one is not None), default=day)
     if day < newest - PRICE_AGE:
-        wanted = f"a day of the price list's time; its newest price is of {newest.isoformat()}"
+        wanted = Phrase(
+            "a day of the price list's time; its newest price is of {day}", day=newest.isoformat()
+        )
         raise InputError([Fault("options", None, "--date", day.isoformat(), wanted)])

@@ -158,7 +158,7 @@ def _made(source: SectionFile, folder: Path, faults: list[Fault]) -> Company:
     extras, owned = _extras(source, faults), _owned(source, faults)
     locale = values["quote"].get("locale")
     if locale is not None and not known_locale(locale):
-        wanted = "a locale that is known, such as en_IE, de or pt_BR"
+        wanted = Phrase("a locale that is known, such as en_IE, de or pt_BR")
         faults.append(source.fault("quote.locale", shown(locale), wanted))
     if faults:
         raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
@@ -182,7 +182,7 @@ def _discounts(
     source: SectionFile, found: Mapping[str, float], faults: list[Fault]
 ) -> tuple[Share, ...]:
     if any(not 0 < one < 1 for one in found.values()) or sum(found.values()) >= 1:
-        wanted = "shares above 0 and together below 1, e.g. 0.05 for 5%"
+        wanted = Phrase("shares above 0 and together below 1, e.g. 0.05 for 5%")
         faults.append(source.fault("prices.discounts", shown(found), wanted))
     return tuple(Share(name, exact(one)) for name, one in found.items())
 
@@ -190,7 +190,7 @@ def _discounts(
 def _extras(source: SectionFile, faults: list[Fault]) -> tuple[Extra, ...]:
     content = source.content.get("extra", [])
     if not isinstance(content, list) or not all(isinstance(one, dict) for one in content):
-        wanted = 'tables [[extra]], each with item, quantity, unit ("piece"), price'
+        wanted = Phrase('tables [[extra]], each with item, quantity, unit ("piece"), price')
         faults.append(source.fault("extra", shown(content), wanted))
         return ()
     known = len(faults)
@@ -210,7 +210,7 @@ def _owned(source: SectionFile, faults: list[Fault]) -> tuple[tuple[str, int], .
         isinstance(one, int) and not isinstance(one, bool) and one > 0 for one in content.values()
     )
     if not right:
-        wanted = 'models of the price list and how many of each, such as "Gable" = 1'
+        wanted = Phrase('models of the price list and how many of each, such as "Gable" = 1')
         faults.append(source.fault("owned", shown(content), wanted))
         return ()
     return tuple(content.items())
@@ -257,16 +257,17 @@ def _stages(
     bad = [(name, share) for _, name, share in shares if not 0 < share <= 1]
     if bad:
         name, share = bad[0]
-        found = f"{share:g} for {shown(name)}"
-        wanted = "shares above 0 and at most 1, e.g. 0.3 for 30%"
+        found = Phrase("{share} for {name}", share=f"{share:g}", name=shown(name))
+        wanted = Phrase("shares above 0 and at most 1, e.g. 0.3 for 30%")
         faults.append(source.fault("payment.stages", found, wanted))
         return ()
     total = sum(share for *_, share in shares)
     if stages is None and total < 1:
         shares.append((StageKind.AT_HANDOVER, "", float(1 - exact(total))))
     elif abs(total - 1) > SHARES_TOLERANCE:
-        wanted = "deposit and stages that make up 1 together"
-        faults.append(source.fault("payment.stages", f"{total:g} in all", wanted))
+        found = Phrase("{total} in all", total=f"{total:g}")
+        wanted = Phrase("deposit and stages that make up 1 together")
+        faults.append(source.fault("payment.stages", found, wanted))
     return tuple(Stage(kind, name, exact(share)) for kind, name, share in shares)
 
 

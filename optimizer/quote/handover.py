@@ -37,7 +37,7 @@ _TEST_STARTS = (8, 17)
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class KeptLoad:
     """A load that stays on, with what it takes a day in each season [kWh]."""
 
     load: str
@@ -112,7 +112,7 @@ class Handover:
     starts the generator. ``generator`` is what that one then does, None without one.
     """
 
-    kept: tuple[Kept, ...]
+    kept: tuple[KeptLoad, ...]
     seasons: tuple[SeasonHours, ...]
     first_tier: str
     last_year: int
@@ -173,14 +173,14 @@ def first_life_years(design: Design) -> int:
     return first.end if first.bought == 1 else max(1, whole_years(first.service_life_years))
 
 
-def _kept(job: Job) -> Iterator[Kept]:
+def _kept(job: Job) -> Iterator[KeptLoad]:
     for tier in job.site.tiers:
         for load in job.loads:
             if load.tier == tier:
                 daily = tuple(
                     float(average_w([load], season).sum()) / 1000 for season in job.site.seasons
                 )
-                yield Kept(load.load, tier, load.count, daily)
+                yield KeptLoad(load.load, tier, load.count, daily)
 
 
 def _season_hours(job: Job, design: Design, last_year: int) -> Iterator[SeasonHours]:

@@ -13,6 +13,7 @@ from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
+from optimizer.model.phrase import Phrase
 from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
 from optimizer.quote.company import Stage
 from optimizer.quote.sums import Heading, Item, Net, Part, Rates, Sum
@@ -319,13 +320,16 @@ def _check_names(job: Job, company: Company) -> None:
         *(("headings.protective_devices", one, works) for one in company.protective_devices),
         *((f"owned.{one}", one, models) for one, _ in company.owned),
     ]
-    what = {id(works): "a work of the price list", id(models): "a model of the price list"}
+    what = {
+        id(works): Phrase("a work of the price list"),
+        id(models): Phrase("a model of the price list"),
+    }
     faults = [
         Fault(
             company.file,
             None,
             key,
-            f"{quoted(name)}, which the price list does not have",
+            Phrase("{name}, which the price list does not have", name=quoted(name)),
             one_of(what[id(known)], name, known),
         )
         for key, name, known in named

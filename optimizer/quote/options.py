@@ -12,6 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
+from optimizer.model.phrase import Phrase
 from optimizer.quote.circuit import parts_price
 from optimizer.simulate import Verdict, verdict
 
@@ -214,8 +215,8 @@ def _by_hand(curve: Curve, picks: Sequence[Pick | int]) -> tuple[list[_Wish], li
     twins: list[int] = []
     faults: list[Fault] = []
     if not picks:
-        wanted = "hours, families, budgets or design files, such as 12,24,lithium:24"
-        faults.append(Fault("options", None, "--options", "nothing", wanted))
+        wanted = Phrase("hours, families, budgets or design files, such as 12,24,lithium:24")
+        faults.append(Fault("options", None, "--options", Phrase("nothing"), wanted))
     for one in picks:
         pick = Pick(hours=one) if isinstance(one, int) else one
         wish = _picked(curve, pick, faults)
@@ -250,7 +251,7 @@ def _picked(curve: Curve, pick: Pick, faults: list[Fault]) -> _Wish | None:
         point = search.cheapest(hours) if 1 <= hours <= longest else None
     if point is None:
         found = str(hours) if pick.family is None else f"{pick.family}:{hours}"
-        wanted = f"whole hours from 1 to {longest}, the longest on offer"
+        wanted = Phrase("whole hours from 1 to {longest}, the longest on offer", longest=longest)
         faults.append(Fault("options", None, "--options", found, wanted))
         return None
     return _Wish(point, Why.PICKED_HOURS if pick.family is None else Why.PICKED_FAMILY, hours)
@@ -263,7 +264,10 @@ def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wi
         point = search_for(job, pick.family or curve.family).longest()
         if point is None:
             least = min(one.upfront_cost + parts_price(job, one) for one in curve.points)
-            wanted = f"a budget that buys something: the least on offer costs {least:.0f} upfront"
+            wanted = Phrase(
+                "a budget that buys something: the least on offer costs {least} upfront",
+                least=f"{least:.0f}",
+            )
             faults.append(Fault("options", None, "--options", f"budget:{budget:g}", wanted))
             return None
         beside = parts_price(job, point)  # what the curve does not count
@@ -275,8 +279,12 @@ def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wi
 def _hand_made(job: Job, existing: Existing, faults: list[Fault]) -> _Wish | None:
     design = bought_new(job, existing)
     if design is None:
-        what = f"{existing.battery.battery} with {existing.inverter.inverter}"
-        wanted = "equipment that carries at least one hour here in every year"
+        what = Phrase(
+            "{battery} with {inverter}",
+            battery=existing.battery.battery,
+            inverter=existing.inverter.inverter,
+        )
+        wanted = Phrase("equipment that carries at least one hour here in every year")
         faults.append(Fault("options", None, "--options", what, wanted))
         return None
     return _Wish(design, Why.PICKED_DESIGN, design.hours)

@@ -15,7 +15,10 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import Fault, FaultKind, InputError, nearest
+from optimizer.errors import Fault, FaultKind, InputError
+from optimizer.files.reading import NO_FILE
+from optimizer.inputs.faults import one_of
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -118,7 +121,8 @@ class Register:
     def __init__(self, path: str | Path, *, make: bool = False) -> None:
         self.path = Path(path)
         if not make and not self.path.is_file():
-            raise self._wrong("no such file", "a register that keeplit quote --register has made")
+            wanted = Phrase("a register that keeplit quote --register has made")
+            raise self._wrong(NO_FILE, wanted)
         with self._open() as book, self._writing(book):
             version = book.execute("PRAGMA user_version").fetchone()[0]
             tables = book.execute("SELECT name FROM sqlite_master").fetchall()
@@ -127,10 +131,13 @@ class Register:
                     book.execute(statement)
                 book.execute(f"PRAGMA user_version = {VERSION}")
             elif version == 0 or ("quotes",) not in tables:
-                raise self._wrong("another database", "a register of quotes, or a new file")
+                wanted = Phrase("a register of quotes, or a new file")
+                raise self._wrong(Phrase("another database"), wanted)
             elif version > VERSION:
-                wanted = f"version {VERSION}; a newer keeplit wrote it and can read it"
-                raise self._wrong(f"version {version}", wanted)
+                wanted = Phrase(
+                    "version {known}; a newer keeplit wrote it and can read it", known=VERSION
+                )
+                raise self._wrong(Phrase("version {version}", version=version), wanted)
 
     @contextmanager
     def entry(
@@ -161,9 +168,11 @@ class Register:
                 if last is None:
                     raise InputError([_unknown(revise, known, "--revise")])
                 yield Entry(revise, last + 1, book)
-            elif number in known:
-                wanted = f"a new number, or --revise {number} for its next revision"
-                found = f"{number}, which the register has already"
+            elif number is not None and number in known:
+                found = Phrase("{number}, which the register has already", number=number)
+                wanted = Phrase(
+                    "a new number, or --revise {number} for its next revision", number=number
+                )
                 raise InputError(
                     [Fault(str(self.path), None, "number", found, wanted, FaultKind.TWICE)]
                 )
@@ -197,7 +206,7 @@ class Register:
         record = next((one for one in found if revision in {None, one.revision}), None)
         if record is None:
             there = ", ".join(str(one.revision) for one in reversed(found))
-            wanted = f"a revision of {number}: {there}"
+            wanted = Phrase("a revision of {number}: {there}", number=number, there=there)
             raise InputError([Fault("options", None, "--revision", str(revision), wanted)])
         with self._open() as book:
             rows = book.execute(
@@ -236,8 +245,9 @@ class Register:
                 book.execute("PRAGMA foreign_keys = ON")
                 yield book
         except sqlite3.Error as problem:
-            wanted = "a register of quotes that can be read and written"
-            raise self._wrong(f"a file that does not do ({problem})", wanted) from problem
+            found = Phrase("a file that does not do ({problem})", problem=str(problem))
+            wanted = Phrase("a register of quotes that can be read and written")
+            raise self._wrong(found, wanted) from problem
 
     @contextmanager
     def _writing(self, book: sqlite3.Connection) -> Iterator[None]:
@@ -249,7 +259,7 @@ class Register:
             raise
         book.execute("COMMIT")
 
-    def _wrong(self, found: str, wanted: str) -> InputError:
+    def _wrong(self, found: Phrase, wanted: Phrase) -> InputError:
         return InputError([Fault(str(self.path), None, None, found, wanted, FaultKind.FILE)])
 
 
@@ -265,6 +275,5 @@ def _next_free(year: int, known: Sequence[str]) -> str:
 
 
 def _unknown(number: str, known: Sequence[str], option: str) -> Fault:
-    guess = nearest(number, known)
-    wanted = "a number of the register" + (f"; nearest known: {guess}" if guess else "")
+    wanted = one_of("a number of the register", number, known)
     return Fault("options", None, option, number, wanted, FaultKind.UNKNOWN)

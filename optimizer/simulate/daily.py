@@ -9,6 +9,7 @@ import numpy as np
 
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Job, Window
+from optimizer.model.phrase import Phrase
 from optimizer.simulate.bank import (
     bank_voltage_v,
     charge_ratio,
@@ -108,8 +109,8 @@ def daily_balance(job: Job, design: Design) -> DailyBalance:
     """
     cuts = tuple(sorted(job.outages.daily))
     if not cuts:
-        wanted = "scheduled cuts to balance"
-        raise InputError([Fault("site", None, "outages.daily", "none", wanted)])
+        told = Phrase("none"), Phrase("scheduled cuts to balance")
+        raise InputError([Fault("site", None, "outages.daily", *told)])
     tables = store(job, design, alone=True)
     stages = tables.stages
     rows = tables.rows.ravel()

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -37,7 +38,15 @@ _FLATTEST, _STEEPEST = 0.1, 100.0
 def _require(name: str, **parameters: tuple[float, float, float]) -> None:
     """Refuse each (value, least, most) that is not above its least and at most its most."""
     faults = [
-        Fault(name, None, key, repr(value), f"a number above {least:g} and at most {most:g}")
+        Fault(
+            name,
+            None,
+            key,
+            repr(value),
+            Phrase(
+                "a number above {least} and at most {most}", least=f"{least:g}", most=f"{most:g}"
+            ),
+        )
         for key, (value, least, most) in parameters.items()
         if not least < value <= most
     ]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 import numpy as np
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 from optimizer.simulate.arrivals import clock_h
 from optimizer.simulate.bank import stages_by_year
 from optimizer.simulate.intervals import Interval, share_interval, yearly_interval
@@ -150,13 +151,13 @@ def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     """
     log = sorted(job.outages.log, key=lambda outage: outage.start)
     if not log or job.outages.log_years is None:
-        fault = Fault("site", None, "outages.log", "no log", "a log of outages to replay")
-        raise InputError([fault])
+        told = Phrase("no log"), Phrase("a log of outages to replay")
+        raise InputError([Fault("site", None, "outages.log", *told)])
     if year is None:
         year = ride_through(job, design).worst.year
     stages = tuple(stage for stage in stages_by_year(design) if stage.year == year)
     if not stages:
-        wanted = "a year in which a bank of the design is in service"
+        wanted = Phrase("a year in which a bank of the design is in service")
         raise InputError([Fault("replay", None, "year", str(year), wanted)])
     tables = store(job, design, stages=stages)
     seasons, peak, rules = season_of_month(job), worst_peak(job, design, tables), job.site.generator

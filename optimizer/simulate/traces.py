@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 from optimizer.simulate.bank import bank_current_a, stages_by_year
 from optimizer.simulate.outage import OutageBatch, Passage, endure
 from optimizer.simulate.peaks import worst_peak
@@ -87,12 +88,14 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     """
     profile = hourly(job)
     stages = {stage.year: stage for stage in stages_by_year(design)}
+    years = Phrase("a year of the design, {first} to {last}", first=min(stages), last=max(stages))
+    seasons = Phrase("one of {names}", names=", ".join(profile.seasons))
     faults = [
         Fault("trace", None, name, repr(found), wanted)
         for name, found, known, wanted in (
-            ("year", year, stages, f"a year of the design, {min(stages)} to {max(stages)}"),
-            ("season", season, profile.seasons, "one of " + ", ".join(profile.seasons)),
-            ("start_hour", start_hour, range(24), "an hour of the day, 0 to 23"),
+            ("year", year, stages, years),
+            ("season", season, profile.seasons, seasons),
+            ("start_hour", start_hour, range(24), Phrase("an hour of the day, 0 to 23")),
         )
         if found not in known
     ]

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 from optimizer.simulate.arrivals import Arrivals, at_random, scheduled
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.intervals import (
@@ -124,9 +125,10 @@ def simulate_years(
     """
     faults = []
     if years < 2:  # noqa: PLR2004 - an interval needs a spread
-        faults.append(Fault("draw", None, "years", str(years), "at least 2"))
+        faults.append(Fault("draw", None, "years", str(years), Phrase("at least 2")))
     if times_a_year is not None and not (math.isfinite(times_a_year) and times_a_year >= 0):
-        faults.append(Fault("draw", None, "times_a_year", str(times_a_year), "0 or more"))
+        wanted = Phrase("0 or more")
+        faults.append(Fault("draw", None, "times_a_year", str(times_a_year), wanted))
     if faults:
         raise InputError(faults)
     tables = store(job, design)

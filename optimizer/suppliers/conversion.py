@@ -205,7 +205,7 @@ class _Conversion:
                 self._ask(question, number, column, one, text)
             except CellError as problem:
                 found = shown(text) if text else Phrase("an empty cell")
-                wanted = problem.hint or column.wanted
+                wanted = problem.hint if isinstance(problem.hint, Phrase) else column.wanted
                 self.faults.append(Fault(self.at.file, number, both(name, one), found, wanted))
         if asked or len(self.faults) > before:
             return None

@@ -203,7 +203,7 @@ def _check_column(
     table = source.content.get("list", {}).get("table")
     if isinstance(values.get("value"), dict | list):
         faults.append(
-            source.fault(f"{key}.value", shown(values["value"]), "one number or one text")
+            source.fault(f"{key}.value", shown(values["value"]), Phrase("one number or one text"))
         )
     unit = values.get("unit")
     if unit is not None and table in TABLES:

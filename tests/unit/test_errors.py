@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import ast
+import re
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
+from pathlib import Path
 
 import pytest
 
@@ -35,6 +38,36 @@ STATUSES = {
     NotProvenError: (4, "not_proven"),
     InternalError: (5, "internal"),
 }
+
+
+def test_no_fault_is_made_of_a_sentence():
+    """What was found is a phrase, or the user's own text; what is wanted has the phrase's type."""
+    root, sentences = Path(errors.__file__).parents[1], []
+    paths = [path for room in ("optimizer", "ui") for path in (root / room).rglob("*.py")]
+    for path in paths:
+        for function in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if not isinstance(function, ast.FunctionDef):
+                continue
+            nodes = list(ast.walk(function))
+            told = {
+                target.id: one.value
+                for one in nodes
+                if isinstance(one, ast.Assign)
+                for target in one.targets
+                if isinstance(target, ast.Name)
+            }
+            for call in nodes:
+                if isinstance(call, ast.Call) and getattr(call.func, "id", "") == "Fault":
+                    found = call.args[3] if len(call.args) > 3 else call.args[-1]
+                    found = told.get(getattr(found, "id", ""), found)
+                    pieces = found.values if isinstance(found, ast.JoinedStr) else [found]
+                    words = [
+                        str(piece.value) for piece in pieces if isinstance(piece, ast.Constant)
+                    ]
+                    if any(re.search("(?<![-a-z])[a-z]{2,} |^[a-z]+$", word) for word in words):
+                        sentences.append(f"{path.name}:{call.lineno}: {words}")
+    assert sentences == []
+    assert len(paths) > 100
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from optimizer.quote import Quote
@@ -144,6 +145,9 @@ def installer_bytes(quote: Quote, ending: str) -> bytes:
 
 def _known(ending: str, known: tuple[str, ...], option: str) -> str:
     if ending.lower() not in known:
-        found = f"a name that ends in {ending!r}" if ending else "a name without an ending"
-        raise InputError([Fault("options", None, option, found, f"one of {', '.join(known)}")])
+        found = Phrase("a name without an ending")
+        if ending:
+            found = Phrase("a name that ends in {ending}", ending=repr(ending))
+        wanted = Phrase("one of {names}", names=", ".join(known))
+        raise InputError([Fault("options", None, option, found, wanted)])
     return ending.lower()

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from optimizer.answers.beside import Running
     from optimizer.model.job import Job
-    from optimizer.quote.handover import Handover, Kept, PartDue, Units
+    from optimizer.quote.handover import Handover, KeptLoad, PartDue, Units
     from optimizer.report.words.writer import Writer
 
 #: From here on hours are written without decimals.
@@ -144,7 +144,7 @@ def stays(write: Writer, sheet: Handover) -> list[str]:
     ]
 
 
-def _counted(write: Writer, kept: Kept) -> str:
+def _counted(write: Writer, kept: KeptLoad) -> str:
     if kept.count == 1:
         return kept.load
     return write.say("{n} × {load}", n=kept.count, load=kept.load)

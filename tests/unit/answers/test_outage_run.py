@@ -23,7 +23,7 @@ def test_durations_by_name():
     "text", ["", "log:2", "normal:2,1", "weibull:2", "exponential:1,2", "exponential:x"]
 )
 def test_durations_that_are_not_known(text):
-    with pytest.raises(InputError, match="weibull:SHAPE,SCALE, hours") as caught:
+    with pytest.raises(InputError, match="weibull:SHAPE,SCALE, in hours") as caught:
         durations_of(text)
     assert caught.value.faults[0].column == "--durations"
 
