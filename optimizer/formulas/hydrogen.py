@@ -23,8 +23,6 @@ GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
 #: Air for each ampere-hour of gassing current [m³/Ah]: dilution 24 × hydrogen 0.42e-3 m³/Ah ×
 #: safety factor 5, 0.0504 rounded by the standard (IEC 62485-2, clause 7).
 AIR_M3_PER_AH = 0.05
-#: The same without rounding [m³/Ah].
-AIR_UNROUNDED_M3_PER_AH = 24 * 0.42e-3 * 5
 
 
 def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
@@ -49,12 +47,7 @@ def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
     return GASSING_MA_PER_AH[gas, mode]
 
 
-def air_flow_m3_per_h(
-    cells: int,
-    capacity_ah: float,
-    gassing_ma_per_ah: float,
-    air_m3_per_ah: float = AIR_M3_PER_AH,
-) -> float:
+def air_flow_m3_per_h(cells: int, capacity_ah: float, gassing_ma_per_ah: float) -> float:
     """Return the fresh air that keeps a battery room below the explosion limit [m³/h].
 
     Parameters
@@ -65,8 +58,6 @@ def air_flow_m3_per_h(
         Capacity of all strings together [Ah].
     gassing_ma_per_ah : float
         Current that makes gas [mA/Ah].
-    air_m3_per_ah : float
-        Air for each ampere-hour of it [m³/Ah]: 0.05 as the standard rounds, or 0.0504.
 
     Notes
     -----
@@ -77,7 +68,7 @@ def air_flow_m3_per_h(
     >>> round(air_flow_m3_per_h(24, 200, 20), 2)
     4.8
     """
-    return air_m3_per_ah * cells * gassing_ma_per_ah * capacity_ah / 1000
+    return AIR_M3_PER_AH * cells * gassing_ma_per_ah * capacity_ah / 1000
 
 
 def opening_cm2(air_flow_m3_per_h: float) -> float:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy_financial as npf
 import pytest
 
-from optimizer.engine.replacement import arcs, cheapest_chain, cheapest_periods
+from optimizer.engine.cashflow import Kind, Payment
+from optimizer.engine.replacement import cheapest_chain
 from optimizer.formulas.money import (
     capital_recovery_factor,
     drifted_price,
@@ -27,7 +27,12 @@ TAHA = "Taha, Operations Research, car rental"
 
 def worth(rate: float, years: float) -> float:
     """What one unit of money paid after some years is worth today."""
-    return (1 + rate) ** -years
+    return Payment(0, years, Kind.WORKS, "", 1.0).present_value(rate)
+
+
+def arcs(cost, years: int) -> list[float]:
+    """The costs of all arcs, by the years of purchase and of retirement."""
+    return [cost(start, end) for start in range(years) for end in range(start + 1, years + 1)]
 
 
 def handbook_total() -> float:
@@ -119,20 +124,5 @@ def test_factors_are_numpy_financials(rate, years):
     assert yearly_saving(2500, rate, years) == pytest.approx(npf.pmt(rate, years, 0, -2500))
 
 
-@pytest.mark.parametrize(
-    ("arc_costs", "years", "total"),
-    [(arcs(winston_arc, 5), 5, 31_000), (arcs(trick_arc, 5), 5, 1280), (TAHA_ARCS, 4, 12_500)],
-    ids=["Winston", "Trick", "Taha"],
-)
-def test_the_periods_of_a_chain_cost_what_it_says(arc_costs, years, total):
-    order = [(start, end) for start in range(years) for end in range(start + 1, years + 1)]
-    periods = cheapest_periods(arc_costs, years)
-    assert periods[0][0] == 0
-    assert periods[-1][1] == years
-    assert all(before[1] == after[0] for before, after in pairwise(periods))
-    assert sum(arc_costs[order.index(period)] for period in periods) == total
-
-
 def test_no_chain_is_infinite():
     assert cheapest_chain([math.inf] * 3, 2) == math.inf
-    assert cheapest_periods([math.inf] * 3, 2) == ()
