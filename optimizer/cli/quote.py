@@ -102,8 +102,9 @@ def quote(
         wanted = Phrase("--register FILE beside it")
         raise InputError([Fault("options", None, "--revise", revise, wanted)])
     if changes and register is not None:
-        wanted = "a quote of what the files say: one of supposed numbers is not registered"
-        raise InputError([Fault("options", None, "--register", "--set beside it", wanted)])
+        wanted = Phrase("a quote of what the files say: one of supposed numbers is not registered")
+        found = Phrase("--set beside it")
+        raise InputError([Fault("options", None, "--register", found, wanted)])
     on_day = date.today() if day is None else _day(day)
     sender = None if company is None else read_company(company)
     draft = _draft(site, catalog) if register or Path(site).suffix == ".json" else None
