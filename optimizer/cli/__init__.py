@@ -31,9 +31,10 @@ __all__ = ["cli", "main"]
 )
 @click.version_option(__version__)
 def cli() -> None:
-    """Batteries and inverter for riding through grid failures, at the least cost over years.
+    """Choose batteries and inverter that ride through grid failures at the least cost over years.
 
-    SITE is a site file, a folder that holds site.toml, or a bundled demo: house, clinic, hall.
+    SITE is a site file, a folder that holds site.toml, or a bundled demo: house, clinic or hall.
+    Start with keeplit frontier house; keeplit new my-place writes a site to fill in.
     """
 
 

@@ -8,7 +8,15 @@ from typing import TYPE_CHECKING
 import click
 
 from optimizer.cli.asking import set_option
-from optimizer.cli.show import ProgressBar, Screen, json_option, print_json, tell_written
+from optimizer.cli.completing import any_of, files
+from optimizer.cli.show import (
+    ProgressBar,
+    Screen,
+    json_option,
+    print_json,
+    processes_option,
+    tell_written,
+)
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -19,50 +27,68 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("sites")
+@click.argument("sites", shell_complete=any_of(lambda: ("island",), or_files=True))
 @click.option(
     "--budget",
+    "--budgets",
     "budgets",
-    metavar="MONEY",
-    help="For all sites together at the start; several with commas between.",
+    metavar="MONEY,…",
+    help="Money for all sites together at the start, e.g. 120000; several budgets, with commas "
+    "between, are compared.",
 )
 @click.option(
     "--goal",
     type=click.Choice(["share", "hours", "unserved"]),
     default="share",
     show_default=True,
-    help="What is made best in the mean over people: the share of outages ridden through, hours "
-    "of autonomy, or the energy missed.",
+    help="What the money is to do, in the mean over the people served: raise the share of outages "
+    "ridden through, raise the hours of autonomy, or lower the unserved energy.",
 )
 @click.option(
     "--require",
     "required",
     multiple=True,
     metavar="GOAL=FIGURE",
-    help="A mean that must be reached, such as hours=8 or share=0.9; the least money for it is "
-    "sought where it is the goal's, or no budget is given.",
+    shell_complete=any_of(lambda: ("share=", "hours=", "unserved=")),
+    help="A mean over the people served that must be reached, e.g. hours=8 or share=90%; the least "
+    "money for it is sought without --budget, and where it is the goal's. Repeat it for more.",
 )
 @click.option(
-    "--floor", "floor_hours", type=int, default=0, metavar="HOURS", help="For every site."
+    "--floor",
+    "floor_hours",
+    type=int,
+    default=0,
+    metavar="HOURS",
+    help="Autonomy that every site gets at least, in whole hours.  [default: none]",
 )
 @click.option(
     "--group-share",
     "shares",
     multiple=True,
     metavar="[GROUP=]SHARE",
-    help="Of the money spent, what each group or a single one gets at least, such as 20%.",
+    help="Share of the money spent that each group gets at least, e.g. 20%, or a single one, e.g. "
+    "North=30%. Repeat it for more groups.",
 )
 @click.option(
     "--later-limit",
     "later",
     multiple=True,
     metavar="[YEAR=]MONEY",
-    help="Most that all sites may cost to buy in each later year, or in a single one.",
+    help="Limit on what all sites buy together in each later year, e.g. 9000, or in a single one, "
+    "e.g. 5=20000. Repeat it for more years.",
 )
 @set_option
-@click.option("--scenarios", is_flag=True, help="Also what is missed if outages turn out worse.")
 @click.option(
-    "--gap", type=click.FloatRange(0, 1), default=0.0, help="A share of the best that will do."
+    "--scenarios",
+    is_flag=True,
+    help="Also show what the choice misses if outages turn out longer or more frequent.",
+)
+@click.option(
+    "--gap",
+    type=click.FloatRange(0, 1),
+    metavar="SHARE",
+    default=0.0,
+    help="Stop when proven this close to the best, e.g. 0.001 for a thousandth.  [default: 0]",
 )
 @click.option(
     "--time-limit",
@@ -70,25 +96,31 @@ if TYPE_CHECKING:
     default=60.0,
     show_default=True,
     metavar="SECONDS",
-    help="For each proof; the gap left is stated.",
+    help="Longest time for each proof; the answer states what is left unproven.",
 )
 @click.option(
     "--store",
     metavar="FILE",
-    help="Where curves rest, to go on after an end; a usual place without.",
+    shell_complete=files,
+    help="File that keeps the curves worked out, so that the next run starts with them.  "
+    "[default: keeplit/curves.sqlite in the user's cache folder]",
 )
-@click.option("--no-store", "stateless", is_flag=True, help="Read and keep no curves.")
+@click.option("--no-store", "stateless", is_flag=True, help="Keep no curves and use none kept.")
+@processes_option
 @click.option(
-    "--processes", type=click.IntRange(1, 64), metavar="N", help="As many as cores if left out."
+    "--scheduler",
+    metavar="ADDRESS",
+    help="Work on a Dask cluster instead, e.g. tcp://10.0.0.5:8786.",
 )
-@click.option("--scheduler", metavar="ADDRESS", help="Of a Dask cluster that shares the work.")
 @click.option(
     "-o",
     "--output",
     "outputs",
     multiple=True,
     metavar="FILE",
-    help="Write it: one page to decide by (.pdf), or .xlsx, .csv, .json; several of them at once.",
+    shell_complete=files,
+    help="Also write the answer: one page to decide by (.pdf), every table (.xlsx), the sites of "
+    "the first budget (.csv) or all of it (.json). Repeat it for more files.",
 )
 @click.option(
     "--quote",
@@ -96,7 +128,8 @@ if TYPE_CHECKING:
     nargs=2,
     multiple=True,
     metavar="SITE FILE",
-    help="Write the quote of a site's design: .pdf, .xlsx, .csv or .json.",
+    help="Also write the quote of one site's design at the first budget: .pdf, .xlsx, .csv or "
+    ".json. Repeat it for more sites.",
 )
 @json_option
 def allot(
@@ -121,8 +154,9 @@ def allot(
 ) -> None:
     """Choose what each of many sites gets of one budget.
 
-    SITES is a table of sites (CSV or XLSX), a folder that holds sites.csv or one folder for each
-    site, or the bundled programme: island. Each site gets one design of its curve or nothing.
+    SITES is a table of sites (CSV or XLSX; keeplit fields sites lists its columns), a folder that
+    holds sites.csv or one folder for each site, or the bundled programme island. Each site gets
+    one design of its curve, or nothing. Money is in the sites' currency.
     """
     from optimizer.comparison.what_if import changes_of
     from optimizer.files.writing import write_files

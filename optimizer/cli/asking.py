@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli.completing import numbers, sites
 from optimizer.cli.show import Screen, catalog_option, print_json, site_argument
 from optimizer.comparison.parameter import FAMILY_KINDS, Kind
 from optimizer.model.phrase import Phrase
@@ -23,20 +24,22 @@ set_option = click.option(
     "changes",
     multiple=True,
     metavar="NAME=VALUE",
-    help="What if a number were another: a value (rate=0.12, rate=12%), a factor (outages=x2), or "
-    "more or less (room=+5, price:lithium=-20%). May be given more than once. Names: "
-    f"{', '.join(kind + ':FAMILY' * (kind in FAMILY_KINDS) for kind in Kind)}. "
+    shell_complete=numbers,
+    help="Change one number of the site for this answer: to a value (rate=12%), by a factor "
+    "(outages=x2), up or down (room=+5, price:lithium=-20%). Repeat it for more numbers. Names: "
+    f"{', '.join(kind + ':FAMILY' * (kind in FAMILY_KINDS) for kind in Kind)}; "
     "keeplit check SITE --what-if lists them with units and ranges.",
 )
-
 
 against_option = click.option(
     "--against",
     "held_against",
     multiple=True,
     metavar="SITE|NAME=VALUE",
-    help="Ask the same again and set both side by side: of another site, of SITE as its files say "
-    "it, or with other numbers (--set rate=12% --against rate=3%). May be given more than once.",
+    shell_complete=sites,
+    help="Ask the same a second time and show both answers side by side: for another site, for "
+    "SITE without --set, or with other numbers (--set rate=12% --against rate=3%). Repeat it for "
+    "more numbers.",
 )
 
 

@@ -8,11 +8,14 @@ import click
 
 import optimizer
 from optimizer.cli.asking import set_option, supposed
+from optimizer.cli.commands import tell_renamed
+from optimizer.cli.completing import any_of, files, sites
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
     assumptions_option,
     catalog_option,
+    hours_option,
     json_option,
     print_json,
     site_argument,
@@ -28,24 +31,37 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("design", required=False)
-@click.argument("site", required=False)
+@click.argument("site", required=False, shell_complete=sites)
+@click.argument("design", required=False, shell_complete=files)
 @catalog_option
 @set_option
-@click.option("--hours", type=int, metavar="N", help="Hours asked for, instead of the target.")
+@hours_option
 @click.option(
     "--battery",
     metavar="WORDS",
-    help='A bank in a few words, such as "12 V 95 Ah agm" or "2 x 12 V 100 Ah gel", in place of '
-    "DESIGN; all else is assumed, and listed.",
+    help='The bank in a few words instead of DESIGN, e.g. "12 V 95 Ah agm" or "2 x 12 V 100 Ah '
+    'gel"; all else is assumed, and listed.',
 )
-@click.option("--load", "load_w", type=float, metavar="W", help="What it runs, with --battery.")
-@click.option("--age", "age_years", type=float, default=0.0, metavar="A", help="Its age [years].")
+@click.option(
+    "--load",
+    "load_w",
+    type=float,
+    metavar="W",
+    help="With --battery: the load it carries, in watts.  [default: the loads of SITE]",
+)
+@click.option(
+    "--age",
+    "age_years",
+    type=float,
+    default=0.0,
+    metavar="YEARS",
+    help="With --battery: its age, in years.  [default: new]",
+)
 @assumptions_option
 @json_option
 def assess(
-    design: str | None,
     site: str | None,
+    design: str | None,
     catalog: str | None,
     changes: tuple[str, ...],
     hours: int | None,
@@ -55,35 +71,39 @@ def assess(
     assumptions: bool,
     as_json: bool,
 ) -> None:
-    """Assess a bank and inverter that stand already, or that somebody has quoted.
+    """Assess a bank and inverter that stand or were quoted.
 
-    DESIGN is a TOML file: inverter, units, battery, strings, voltage, and where known age_years
-    or measured_ah, charge_at_start and paid; beside them contract_w, generator and fuel_l.
-    Inverter, battery and generator are names of the price list, or tables with their values.
+    DESIGN is a TOML file with inverter, units, battery, strings and voltage; where known
+    age_years or measured_ah, charge_at_start and paid; beside them contract_w, generator and
+    fuel_l (keeplit fields design). Inverter, battery and generator are names of the price list,
+    or tables with their values.
 
-    With --battery neither DESIGN nor SITE is needed: keeplit assess --battery "12 V 95 Ah agm"
-    --load 300. A site alone brings its own loads, place and prices.
+    With --battery no file is needed: keeplit assess --battery "12 V 95 Ah agm" --load 300. With
+    SITE before it, the bank carries that site's loads at its place and prices.
     """
     assumed: tuple[Assumed, ...] = ()
     if battery is not None:
-        if site is not None:
+        if design is not None:
             raise _wrong(
                 Phrase("--battery and DESIGN"), Phrase("one of them, with or without a site")
             )
-        if changes and design is None:
+        if changes and site is None:
             raise _wrong(Phrase("--set without a site"), Phrase("--battery with a site, and --set"))
-        job = None if design is None else supposed(optimizer.load(design, catalog), changes)
+        job = None if site is None else supposed(optimizer.load(site, catalog), changes)
         found, assumed = optimizer.assess_told(
             battery, job, load_w=load_w, age_years=age_years, hours=hours
         )
     elif design is None or site is None:
         raise _wrong(
-            Phrase("no design and site"),
-            Phrase('DESIGN SITE, or --battery "12 V 95 Ah agm" --load 300'),
+            Phrase("no site and design"),
+            Phrase('SITE DESIGN, or --battery "12 V 95 Ah agm" --load 300'),
         )
     elif load_w is not None or age_years:
         raise _wrong(Phrase("--load or --age without --battery"), Phrase("--battery with them"))
     else:
+        if not _is_site(site) and _is_site(design):
+            tell_renamed("assess DESIGN SITE", "assess SITE DESIGN")
+            site, design = design, site
         job = supposed(optimizer.load(site, catalog), changes)
         existing = optimizer.load_design(design, site, catalog, job)
         found = optimizer.assess(job, existing, hours=hours)
@@ -94,6 +114,19 @@ def assess(
         print_json(AssessAnswer(found, ledger, assumed), found.job)
         return
     _show(found, ledger, assumed, load_w)
+
+
+def _is_site(word: str) -> bool:
+    """Tell whether a word names a site, not a design: in the last version the design came first."""
+    from optimizer.errors import InputError
+    from optimizer.files.reading import read_bytes
+    from optimizer.inputs.demo import site_file
+
+    try:
+        text = read_bytes(site_file(word), [], Phrase("a site"))
+    except InputError:
+        return False
+    return text is not None and b"[site]" in text
 
 
 def _wrong(found: Phrase, wanted: Phrase) -> Exception:
@@ -157,20 +190,41 @@ def _show(
 @site_argument
 @catalog_option
 @set_option
-@click.option("--hours", type=int, metavar="N", help="The cheapest design that carries N hours.")
-@click.option("--design", metavar="FILE", help="A design file, instead of a design to be chosen.")
-@click.option("--years", type=int, default=10_000, show_default=True, help="Years to simulate.")
-@click.option("--seed", type=int, metavar="S", help="Of the simulated years.")
+@hours_option
+@click.option(
+    "--design",
+    metavar="FILE",
+    shell_complete=files,
+    help="Use the design of this file (keeplit fields design) instead.",
+)
+@click.option(
+    "--years",
+    type=int,
+    metavar="N",
+    default=10_000,
+    show_default=True,
+    help="Years to simulate.",
+)
+@click.option(
+    "--seed",
+    type=int,
+    metavar="N",
+    help="Start of the random draws; the same seed gives the same figures.",
+)
 @click.option(
     "--durations",
     default="log",
     show_default=True,
     metavar="LAW",
-    help="log (the site's own), exponential:MEAN, lognormal:MEDIAN,SIGMA or weibull:SHAPE,SCALE "
-    "in hours; a name without numbers is fitted to the log.",
+    shell_complete=any_of(lambda: ("log", "exponential", "lognormal", "weibull")),
+    help="How long outages last: log (drawn from the site's own), exponential:MEAN, "
+    "lognormal:MEDIAN,SIGMA or weibull:SHAPE,SCALE, in hours; a name alone is fitted to the log.",
 )
 @click.option(
-    "--times-a-year", type=float, metavar="F", help="Outages a year, instead of the site's own."
+    "--times-a-year",
+    type=float,
+    metavar="N",
+    help="Outages a year, e.g. 12.  [default: as the site has them]",
 )
 @json_option
 def outages(
@@ -185,9 +239,9 @@ def outages(
     times_a_year: float | None,
     as_json: bool,
 ) -> None:
-    """Run a design through the site's own outages, and through many simulated years.
+    """Run a design through logged and simulated outages.
 
-    The cheapest design for the site's target hours, unless --hours or --design says otherwise.
+    The design is the cheapest for the hours required, unless --design names another.
     """
     if design is not None and hours is not None:
         raise _wrong(Phrase("--hours and --design"), Phrase("one of them"))

@@ -9,6 +9,7 @@ import click
 
 import optimizer
 from optimizer.cli.asking import against_option, job_options, side_by_side
+from optimizer.cli.completing import files
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -17,6 +18,7 @@ from optimizer.cli.show import (
     family_option,
     hours_option,
     json_option,
+    later_limit_option,
     print_json,
     save_charts,
     write_outputs,
@@ -38,15 +40,21 @@ _MOST_ROWS = 2000
 @click.command()
 @job_options
 @family_option
-@click.option("--from", "first", type=float, metavar="MONEY", help="Lowest budget of a table.")
-@click.option("--to", "last", type=float, metavar="MONEY", help="Highest budget.")
-@click.option("--step", type=float, metavar="MONEY", help="From one budget to the next.")
-@click.option("--budgets", metavar="MONEY,…", help="Budgets of a table, such as 3000,6000,12000.")
-@click.option("--lifetime", is_flag=True, help="Life-cycle cost instead of upfront cost.")
+@click.option("--budgets", metavar="MONEY,…", help="Show these budgets only, e.g. 3000,6000,12000.")
 @click.option(
-    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
+    "--from", "first", type=float, metavar="MONEY", help="Show budgets from this one on …"
 )
-@click.option("-o", "--output", metavar="FILE", help="Write the table as CSV.")
+@click.option("--to", "last", type=float, metavar="MONEY", help="… up to this one …")
+@click.option("--step", type=float, metavar="MONEY", help="… in steps of so much.")
+@click.option("--lifetime", is_flag=True, help="Budget the life-cycle cost, not the upfront cost.")
+@later_limit_option
+@click.option(
+    "-o",
+    "--output",
+    metavar="FILE",
+    shell_complete=files,
+    help="Also write the table of budgets as CSV.",
+)
 @charts_option
 @against_option
 @json_option
@@ -64,7 +72,11 @@ def budget(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Show what money buys: every step of the way, or a table of many budgets."""
+    """Show what money buys: the longest autonomy for each budget.
+
+    Without budgets, every step at which more money buys more hours. Money is in the site's
+    currency.
+    """
     if budgets is None:
         wanted = _budgets(first, last, step, needed=output is not None)
     else:
@@ -151,7 +163,10 @@ def tiers(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Show what loads cost: essential alone, then with the next tier; then each single load."""
+    """Show what each tier of loads and each single load costs.
+
+    Essential loads alone first, then with the next tier, and so on, at the same hours.
+    """
     from optimizer.comparison.answers import TiersAnswer
 
     with ProgressBar("tiers") as progress:

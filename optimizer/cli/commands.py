@@ -63,8 +63,13 @@ def _now(word: str, names: Mapping[str, str]) -> str:
     old, equals, value = word.partition("=")
     if old not in names:
         return word
+    tell_renamed(old, names[old])
+    return names[old] + equals + value
+
+
+def tell_renamed(old: str, new: str) -> None:
+    """Tell on standard error what something is called now."""
     from optimizer.report.words.commands import renamed
     from optimizer.report.words.writer import Writer
 
-    click.echo(renamed(Writer("EUR", language()), old, names[old]), err=True)
-    return names[old] + equals + value
+    click.echo(renamed(Writer("EUR", language()), old, new), err=True)

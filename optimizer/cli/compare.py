@@ -8,6 +8,7 @@ import click
 
 import optimizer
 from optimizer.cli.asking import against_option, job_options, side_by_side
+from optimizer.cli.completing import numbers
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -16,6 +17,7 @@ from optimizer.cli.show import (
     hours_option,
     json_option,
     print_json,
+    processes_option,
     save_charts,
 )
 
@@ -32,15 +34,24 @@ if TYPE_CHECKING:
 @click.command()
 @job_options
 @hours_option
-@click.option("--switch-points", "neighbours", is_flag=True, help="Both sides of each of them.")
-@click.option("--years", "by_year", is_flag=True, help="What has been paid by each year.")
+@click.option(
+    "--switch-points",
+    "neighbours",
+    is_flag=True,
+    help="Also show what both cost just before and after each switch point.",
+)
+@click.option(
+    "--years", "by_year", is_flag=True, help="Also show what has been paid by the end of each year."
+)
 @click.option(
     "--break-even-line",
     "across",
     metavar="NUMBER",
     flag_value="outages",
     is_flag=False,
-    help="Where both cost the same: battery price against outages, or against another number.",
+    shell_complete=numbers,
+    help="Also show where both cost the same: the price of one family's batteries at each value of "
+    "a number, e.g. rate.  [default number: outages]",
 )
 @charts_option
 @against_option
@@ -55,7 +66,10 @@ def compare(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Answer lead-acid or lithium for the same hours: who wins, why, what would change it."""
+    """Compare lead-acid with lithium at the same hours.
+
+    Says which costs less over the study period, why, and what would change the answer.
+    """
     from optimizer.comparison.answers import CompareAnswer
     from optimizer.comparison.parameters import parameter_named
 
@@ -127,12 +141,29 @@ def _show_comparison(
 @click.command()
 @job_options
 @hours_option
-@click.option("--budget", type=float, metavar="MONEY", help="Upfront money to follow the hours of.")
-@click.option("--scenarios", type=int, default=200, show_default=True, help="How many to draw.")
-@click.option("--seed", type=click.IntRange(min=0), default=1, show_default=True)
 @click.option(
-    "--processes", type=click.IntRange(1, 64), metavar="N", help="As many as cores if left out."
+    "--budget",
+    type=float,
+    metavar="MONEY",
+    help="Upfront money whose hours are shown too.  [default: what the design costs today]",
 )
+@click.option(
+    "--scenarios",
+    type=int,
+    metavar="N",
+    default=200,
+    show_default=True,
+    help="Random scenarios to draw.",
+)
+@click.option(
+    "--seed",
+    type=click.IntRange(min=0),
+    metavar="N",
+    default=1,
+    show_default=True,
+    help="Start of the random draws; the same seed gives the same figures.",
+)
+@processes_option
 @charts_option
 @json_option
 def sensitivity(
@@ -145,7 +176,10 @@ def sensitivity(
     folder: str | None,
     as_json: bool,
 ) -> None:
-    """Show what moves the answer: each number alone, and all at once in drawn scenarios."""
+    """Show what moves the answer: numbers one by one, then all.
+
+    All at once means random scenarios in which every number is drawn from its range.
+    """
     from optimizer.answers.questions import counted
     from optimizer.comparison.answers import SensitivityAnswer
     from optimizer.comparison.regrets import MOST_SCENARIOS

@@ -13,7 +13,9 @@ from optimizer.cli.show import (
     Screen,
     assumptions_option,
     family_option,
+    hours_option,
     json_option,
+    later_limit_option,
     print_json,
 )
 
@@ -29,13 +31,21 @@ if TYPE_CHECKING:
 @click.command()
 @job_options
 @family_option
-@click.option("--max-hours", type=int, metavar="N", help="Longest autonomy, hours.")
+@click.option(
+    "--max-hours",
+    type=int,
+    metavar="HOURS",
+    help="Longest autonomy to look at, 1 to 240 hours.  [default: max_hours of the site]",
+)
 @against_option
 @json_option
 def frontier(
     job: Job, other: Job | None, family: str | None, max_hours: int | None, as_json: bool
 ) -> None:
-    """Print the whole curve of cost against hours of autonomy."""
+    """Show the whole curve of life-cycle cost against autonomy.
+
+    Each row is the cheapest equipment that carries the loads at least so long without the grid.
+    """
     if other is not None:
         asked = {"family": family, "max_hours": max_hours}
         side_by_side(job, other, optimizer.frontier, as_json=as_json, **asked)
@@ -59,27 +69,12 @@ def frontier(
 @click.command()
 @job_options
 @family_option
+@hours_option
+@click.option("--budget", type=float, metavar="MONEY", help="Limit on the upfront cost, e.g. 4000.")
 @click.option(
-    "--hours",
-    type=int,
-    metavar="N",
-    help="Carry N hours at the least cost, within the limits below.",
+    "--lifetime-budget", type=float, metavar="MONEY", help="Limit on the life-cycle cost."
 )
-@click.option(
-    "--budget",
-    type=float,
-    metavar="MONEY",
-    help="Most that it may cost upfront; the longest autonomy for it, without --hours.",
-)
-@click.option(
-    "--lifetime-budget",
-    type=float,
-    metavar="MONEY",
-    help="Most that the life-cycle cost may be; likewise.",
-)
-@click.option(
-    "--later-limit", type=float, metavar="MONEY", help="Most that any later year may cost to buy."
-)
+@later_limit_option
 @assumptions_option
 @against_option
 @json_option
@@ -94,7 +89,11 @@ def choose(
     assumptions: bool,
     as_json: bool,
 ) -> None:
-    """Print one design, explained: what binds, what it costs when, what to buy."""
+    """Explain one design: its limits, its costs, what to buy.
+
+    It is the cheapest for the hours required, within the limits given. A budget without --hours
+    buys the longest autonomy instead. Money is in the site's currency.
+    """
     asked: dict[str, Any] = {
         "hours": hours,
         "budget": budget,
@@ -123,9 +122,10 @@ def choose(
 @family_option
 @json_option
 def worth(job: Job, family: str | None, as_json: bool) -> None:
-    """Tell how many hours are worth buying at the value of a kWh that is missing.
+    """Show how many hours are worth what they cost.
 
-    The site states it as value_of_lost_load, or --set lost-load=VALUE.
+    The site file states the value of lost load as value_of_lost_load, per kWh not served; --set
+    lost-load=VALUE tries another.
     """
     with ProgressBar("designs simulated") as progress:
         found = optimizer.hours_worth(job, family=family, progress=progress)
@@ -146,12 +146,13 @@ def worth(job: Job, family: str | None, as_json: bool) -> None:
 @click.command("trade-off")
 @job_options
 @family_option
-@click.option(
-    "--hours", type=int, metavar="N", help="Autonomy that each carries; the site's target without."
-)
+@hours_option
 @json_option
 def trade_off(job: Job, family: str | None, hours: int | None, as_json: bool) -> None:
-    """Pay now or pay later: every design for the same hours that none beats at both."""
+    """Show what paying less upfront costs later, at the same hours.
+
+    Lists every design that no other beats at both upfront and life-cycle cost.
+    """
     with ProgressBar("changes tried") as progress:
         found = optimizer.trade_off(job, hours, family=family, progress=progress)
     if as_json:

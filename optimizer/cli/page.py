@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli.completing import sites
 from optimizer.cli.show import catalog_option, language
 from optimizer.errors import Fault, InputError
 from optimizer.model.phrase import Phrase
@@ -26,20 +27,30 @@ _GRACE_S = 5
 
 
 @click.command()
-@click.argument("site", default="house")
+@click.argument("site", default="house", shell_complete=sites)
 @catalog_option
-@click.option("--port", type=click.IntRange(1, 65535), default=8501, show_default=True)
+@click.option(
+    "--port",
+    type=click.IntRange(1, 65535),
+    metavar="PORT",
+    default=8501,
+    show_default=True,
+    help="Port to listen at.",
+)
 @click.option(
     "--address",
+    metavar="ADDRESS",
     default="localhost",
     show_default=True,
-    help="Where it listens; anything but localhost lets others on the network in.",
+    help="Address to listen at; any but localhost lets others on the network in.",
 )
-@click.option("--open/--no-open", "show", default=True, help="Open it in the browser.")
+@click.option(
+    "--open/--no-open", "show", default=True, help="Open the browser.  [default: on a terminal]"
+)
 def page(site: str, catalog: str | None, port: int, address: str, show: bool) -> None:
-    """Open the page: the curve in front, everything behind it one click away.
+    """Serve the page for the browser, on this machine.
 
-    SITE is what it opens with; the demo house where left out.
+    It opens with SITE, or with the demo house.
     """
     import subprocess
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
+from optimizer.cli.completing import files, folders
 from optimizer.cli.show import Screen, json_option, print_json
 from optimizer.model.phrase import Phrase
 
@@ -24,18 +25,33 @@ _MOST_NAMES = 5
 
 
 @click.command()
-@click.argument("pairs", metavar="MAP.toml LIST [MAP.toml LIST ...]", nargs=-1, required=True)
-@click.option("-o", "--output", metavar="DIR", help="Folder of the price list to write into.")
-@click.option("--skip-unreadable", is_flag=True, help="Leave out rows that cannot be read.")
+@click.argument(
+    "pairs",
+    metavar="MAP.toml LIST [MAP.toml LIST ...]",
+    nargs=-1,
+    required=True,
+    shell_complete=files,
+)
+@click.option(
+    "-o",
+    "--output",
+    metavar="DIR",
+    shell_complete=folders,
+    help="Folder of the price list to write into; without, nothing is written.",
+)
+@click.option(
+    "--skip-unreadable", is_flag=True, help="Leave out rows that cannot be read, and say which."
+)
 @click.option(
     "--replace",
     is_flag=True,
-    help="Write over a table in DIR that holds more than the new one; a copy is kept.",
+    help="Replace a table in DIR by one with fewer articles too; a copy of it is kept.",
 )
 @click.option(
     "--against",
     metavar="OLD",
-    help="Compare with this list; with the table that stands in DIR where left out.",
+    shell_complete=files,
+    help="Earlier list of the supplier to show price changes against.  [default: the table in DIR]",
 )
 @json_option
 def prices(
@@ -46,11 +62,12 @@ def prices(
     against: str | None,
     as_json: bool,
 ) -> None:
-    """Turn suppliers' lists into tables of the price list, each by its mapping file.
+    """Turn suppliers' lists into tables of the price list.
 
-    MAP.toml says which of the supplier's columns is which of ours; LIST is a CSV or XLSX file.
-    Rows of other suppliers stay as they are in DIR; of an article that two suppliers have, the
-    cheaper one is taken.
+    LIST is a supplier's own CSV or XLSX file; MAP.toml says which of its columns is which of
+    ours, and keeplit new DIR --supplier-list LIST writes a first guess of it. Rows of other
+    suppliers in DIR stay as they are; of an article that two suppliers have, the cheaper one is
+    taken.
     """
     from optimizer.files.writing import write_files
     from optimizer.suppliers.price_changes import changes, last_prices, prices_of

@@ -10,6 +10,7 @@ import click
 
 import optimizer
 from optimizer.cli.asking import set_option, supposed
+from optimizer.cli.completing import files, folders
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
@@ -40,36 +41,57 @@ if TYPE_CHECKING:
     "outputs",
     multiple=True,
     metavar="FILE",
-    help="Write the customer's file: .pdf, .xlsx, .csv or .json. May be given more than once.",
+    shell_complete=files,
+    help="Write the customer's quote: .pdf, .xlsx, .csv or .json. Repeat it for more files.",
 )
 @click.option(
     "--options",
     "picked",
     metavar="12,lead:24,…",
-    help="Options by hand, by rule without: hours (24), a family (lithium) or both (lead:24), what "
-    "a budget buys (budget:4000), a design file (my-design.toml).",
+    help="The options to price, with commas between: hours (24), a family (lithium), both "
+    "(lead:24), what a budget buys (budget:4000) or a design file (mine.toml).  [default: two or "
+    "three chosen by rule]",
 )
-@click.option("--date", "day", metavar="YYYY-MM-DD", help="Day of the quote; today without.")
-@click.option("--company", metavar="FILE", help="Sender and terms: a TOML file.")
+@click.option(
+    "--date",
+    "day",
+    metavar="YYYY-MM-DD",
+    help="Date of the quote, e.g. 2026-11-25.  [default: today]",
+)
+@click.option(
+    "--company",
+    metavar="FILE",
+    shell_complete=files,
+    help="TOML file with sender, customer, terms, rates and extras; keeplit new writes one.",
+)
 @click.option(
     "--installer",
     metavar="FILE",
-    help="Write the margin of each line, for the installer alone: .xlsx, .csv or .json.",
+    shell_complete=files,
+    help="Also write the margin of each line, for the installer alone: .xlsx, .csv or .json.",
 )
 @click.option(
-    "--as-built", metavar="DIR", help="Write a file for each option that keeplit assess reads."
+    "--as-built",
+    metavar="DIR",
+    shell_complete=folders,
+    help="Also write each option into this folder as a design file, which keeplit assess reads.",
 )
 @click.option(
     "--register",
     metavar="FILE",
-    help="Take the next number from a register of quotes, and store what is written there.",
+    shell_complete=files,
+    help="Number the quote from this register of quotes and keep in it all that is written.",
 )
-@click.option("--revise", metavar="NUMBER", help="The next revision of a quote of the register.")
+@click.option(
+    "--revise",
+    metavar="NUMBER",
+    help="With --register: make the next revision of this quote, e.g. 2026-001.",
+)
 @click.option(
     "--appendix",
     is_flag=True,
-    help="Add what speaks for each battery family and what would change the answer "
-    "(.pdf, .xlsx, .json).",
+    help="Also say what speaks for each battery family and what would change the answer, in .pdf, "
+    ".xlsx and .json.",
 )
 @json_option
 def quote(
@@ -88,10 +110,10 @@ def quote(
     appendix: bool,
     as_json: bool,
 ) -> None:
-    """Price two or three options of a site, with the papers that go with them.
+    """Price two or three options and write the papers for them.
 
-    A PDF or workbook comes with a second one beside it, for the electrician. SITE may also be a
-    job saved by the page or reopened from a register (.json).
+    A PDF or workbook for the customer comes with a second one for the electrician. SITE may also
+    be a job saved by the page or reopened from a register (.json).
     """
     from optimizer.files.writing import write_files
     from optimizer.quote import read_company

@@ -6,15 +6,32 @@ from pathlib import Path
 
 import click
 
+from optimizer.cli.completing import files, folders
 from optimizer.cli.show import Screen, json_option, print_json
 
 
 @click.command()
-@click.argument("register")
+@click.argument("register", shell_complete=files)
 @click.argument("words", nargs=-1)
-@click.option("--reopen", metavar="NUMBER", help="Write what was handed over, and its inputs.")
-@click.option("--revision", type=int, metavar="N", help="With --reopen; the last one without.")
-@click.option("-o", "--output", default=".", metavar="DIR", help="Where to; here without.")
+@click.option(
+    "--reopen",
+    metavar="NUMBER",
+    help="Write this quote's papers, job and company file again, e.g. 2026-001.",
+)
+@click.option(
+    "--revision",
+    type=int,
+    metavar="N",
+    help="With --reopen: which revision.  [default: the last one]",
+)
+@click.option(
+    "-o",
+    "--output",
+    default=".",
+    metavar="DIR",
+    shell_complete=folders,
+    help="With --reopen: the folder to write into.  [default: this one]",
+)
 @json_option
 def register(
     register: str,
@@ -24,11 +41,11 @@ def register(
     output: str,
     as_json: bool,
 ) -> None:
-    """Find quotes in a REGISTER by WORDS of number, customer, site or day; reopen one of them.
+    """Find quotes in a register, or reopen one of them.
 
-    keeplit quote --register FILE makes it. Reopened, a quote brings its papers, its job and its
-    company file: keeplit quote job.json --company company.toml --register FILE --revise NUMBER
-    makes the next revision.
+    REGISTER is a file that keeplit quote --register makes; WORDS are parts of a quote's number,
+    customer, site or date. From a reopened quote, keeplit quote job.json --company company.toml
+    --register REGISTER --revise NUMBER makes the next revision.
     """
     from optimizer.files.writing import write_files
     from optimizer.quote.register import Register

@@ -6,13 +6,15 @@ import json
 
 import click
 
+from optimizer.cli.completing import answers
+
 
 @click.command()
-@click.argument("command", required=False)
+@click.argument("command", required=False, shell_complete=answers)
 def schema(command: str | None) -> None:
-    """Print the JSON Schema of what COMMAND prints with --json; without COMMAND, list them.
+    """Print the JSON Schema of what a command prints with --json.
 
-    "error" is what any command may print instead of its answer.
+    Without COMMAND the names are listed; "error" is what any command may print instead.
     """
     from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.inputs.faults import one_of

@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from optimizer.cli.completing import families, folders, sites
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
@@ -30,23 +32,49 @@ _NARROWEST = 30
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
 
-site_argument = click.argument("site")
+site_argument = click.argument("site", shell_complete=sites)
 catalog_option = click.option(
-    "--catalog", metavar="DIR", help="Folder of the price list, instead of the site's own."
+    "--catalog",
+    metavar="DIR",
+    shell_complete=folders,
+    help="Folder of the price list to use instead of the site's own.",
 )
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for programs.")
+json_option = click.option(
+    "--json", "as_json", is_flag=True, help="Print JSON instead; keeplit schema describes it."
+)
 assumptions_option = click.option(
-    "--assumptions", is_flag=True, help="List every number it rests on, with its source."
+    "--assumptions", is_flag=True, help="Also list every number used, with its source."
 )
 family_option = click.option(
-    "--family", metavar="NAME", help="Only chemistries of this family, such as lead or lithium."
+    "--family",
+    metavar="NAME",
+    shell_complete=families,
+    help="Use only batteries of one family, such as lead or lithium.",
 )
-
 hours_option = click.option(
-    "--hours", type=int, metavar="N", help="Autonomy to carry; the site's target if left out."
+    "--hours",
+    type=int,
+    metavar="HOURS",
+    help="Autonomy required, in whole hours.  [default: target_hours of the site]",
+)
+later_limit_option = click.option(
+    "--later-limit",
+    type=float,
+    metavar="MONEY",
+    help="Limit on what is bought in any one later year, in the site's currency.",
+)
+processes_option = click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    metavar="N",
+    help="Processes that share the work.  [default: one for each core]",
 )
 charts_option = click.option(
-    "--charts", "folder", metavar="DIR", help="Also write the charts there, as PNG and SVG."
+    "--charts",
+    "folder",
+    metavar="DIR",
+    shell_complete=folders,
+    help="Also write the charts into this folder, as PNG and SVG.",
 )
 
 

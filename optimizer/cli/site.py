@@ -9,6 +9,7 @@ import click
 
 import optimizer
 from optimizer.cli.asking import job_options
+from optimizer.cli.completing import demos, files, folders, sections, tables
 from optimizer.cli.show import Screen, json_option, print_json
 from optimizer.model.phrase import Phrase
 
@@ -18,10 +19,12 @@ if TYPE_CHECKING:
 
 @click.command()
 @job_options
-@click.option("--what-if", "only_numbers", is_flag=True, help="List the numbers --set may change.")
+@click.option(
+    "--what-if", "only_numbers", is_flag=True, help="List the numbers that --set may change."
+)
 @json_option
 def check(job: Job, only_numbers: bool, as_json: bool) -> None:
-    """Validate a site and its price list, and show what was understood."""
+    """Check a site and its price list; show what was understood."""
     if only_numbers:
         _show_numbers(job, as_json=as_json)
         return
@@ -60,25 +63,40 @@ def _show_numbers(job: Job, *, as_json: bool) -> None:
 
 
 @click.command()
-@click.argument("folder")
-@click.option("--like", metavar="NAME", help="Start from a bundled demo site.")
+@click.argument("folder", shell_complete=folders)
+@click.option(
+    "--like",
+    metavar="NAME",
+    shell_complete=demos,
+    help="Start from a bundled demo: house, clinic or hall.",
+)
 @click.option(
     "--supplier-list",
     metavar="LIST",
-    help="Write only a mapping file for this list (CSV or XLSX), its first guess filled in.",
+    shell_complete=files,
+    help="Write only a mapping file for this list (CSV or XLSX), with a first guess filled in.",
 )
-@click.option("--sheet", metavar="NAME", help="Of the supplier's workbook; the fullest without.")
+@click.option(
+    "--sheet",
+    metavar="NAME",
+    help="With --supplier-list: the sheet of a workbook.  [default: the fullest]",
+)
 @click.option(
     "--table",
     metavar="NAME",
     default="batteries",
     show_default=True,
-    help="Which table the supplier's list becomes.",
+    shell_complete=tables,
+    help="With --supplier-list: the table that the list becomes, e.g. inverters.",
 )
 def new(
     folder: str, like: str | None, supplier_list: str | None, sheet: str | None, table: str
 ) -> None:
-    """Write a commented site to fill in, and the company and mapping files that go with it."""
+    """Write a folder with a commented site to fill in.
+
+    Beside the site stand a load survey, a price list, a company file for quotes and a mapping
+    for a supplier's list.
+    """
     from optimizer.errors import Fault, InputError
     from optimizer.inputs.faults import UNKNOWN, one_of
     from optimizer.inputs.mapping_keys import TABLES
@@ -125,11 +143,12 @@ def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: st
 
 
 @click.command()
-@click.argument("names", nargs=-1)
+@click.argument("names", nargs=-1, shell_complete=sections)
 def fields(names: tuple[str, ...]) -> None:
-    """Print every column and key of the files: what it is, its range, its default.
+    """List the keys and columns of the files.
 
-    NAMES are sections such as resilience or tables such as batteries; all of them without.
+    Each with its meaning, range and default. NAMES are sections of a site file such as
+    resilience, or tables such as batteries; all of them where none is named.
     """
     from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.inputs.faults import one_of

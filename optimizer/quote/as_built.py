@@ -43,7 +43,7 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
     bank, existing = design.banks[0], existing_of(design)
     lines = [
         f"# As built: {_comment(job.site.name)}, quoted on {day.isoformat()}.",
-        "# Read a year later with: keeplit assess THIS_FILE SITE, age_years set to 1.",
+        "# Read a year later with: keeplit assess SITE THIS_FILE, age_years set to 1.",
         f"units = {design.inverter_units}",
         f"strings = {bank.strings}",
         f"voltage = {design.voltage_v}",

@@ -29,8 +29,8 @@ ASKED = {
         ("choose", "hall", "--lifetime-budget", "90000"),
     ],
     "assess": [
-        ("assess", "DESIGN", "house"),
-        ("assess", "DESIGN", "house", "--assumptions"),
+        ("assess", "house", "DESIGN"),
+        ("assess", "house", "DESIGN", "--assumptions"),
         ("assess", "--battery", "12 V 95 Ah agm", "--load", "300"),
     ],
     "outages": [

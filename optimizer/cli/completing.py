@@ -1,0 +1,88 @@
+"""What a shell offers for a word that is begun: sites, families, parameters, names, files."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from click.shell_completion import CompletionItem
+
+import optimizer
+from optimizer.errors import KeeplitError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    import click
+
+    from optimizer.model.job import Job
+
+    #: Asked by click with the command so far, the parameter, and the word that is begun.
+    Offer: TypeAlias = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
+
+
+def files(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Let the shell offer its files."""
+    return [CompletionItem(begun, type="file")]
+
+
+def folders(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Let the shell offer its folders."""
+    return [CompletionItem(begun, type="dir")]
+
+
+def sites(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Offer the bundled sites and folders of a site; else the shell's files."""
+    from optimizer.inputs.demo import demo_names
+
+    above, slash, name = begun.rpartition("/")
+    found = Path(above + slash or ".").glob("*/site.toml")
+    own = sorted(above + slash + file.parent.name for file in found)
+    begins = {word for word in (*demo_names(), *own) if word.startswith(begun)}
+    if not name.startswith("."):
+        begins = {word for word in begins if not word.rpartition("/")[2].startswith(".")}
+    return [*files(_, __, begun), *map(CompletionItem, sorted(begins))]
+
+
+def any_of(known: Callable[[], Iterable[str]], *, or_files: bool = False) -> Offer:
+    """Return an offer of some words, or of files where none of them begins so."""
+
+    def offer(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
+        found = [CompletionItem(word) for word in known() if word.startswith(begun)]
+        return [*files(_, __, begun), *found] if or_files else found
+
+    return offer
+
+
+demos = any_of(lambda: import_module("optimizer.inputs.demo").demo_names())
+tables = any_of(lambda: import_module("optimizer.inputs.mapping_keys").TABLES)
+sections = any_of(
+    lambda: (name.strip("[]") for name in import_module("optimizer.inputs.fields").all_fields())
+)
+answers = any_of(lambda: import_module("optimizer.report.json.answers").ANSWERS)
+
+
+def families(context: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Offer the families of batteries in the site's price list."""
+    known = {battery.family for battery in _job(context).catalog.batteries}
+    return [CompletionItem(name) for name in sorted(known) if name.startswith(begun)]
+
+
+def numbers(context: click.Context, option: click.Parameter, begun: str) -> list[CompletionItem]:
+    """Offer the numbers of the site that may be otherwise, ready for a value where one is told."""
+    from optimizer.comparison.parameters import sensitivity_parameters_of
+
+    ending = "=" if "NAME=VALUE" in (option.metavar or "") else ""
+    keys = [one.key for one in sensitivity_parameters_of(_job(context))]
+    return [CompletionItem(key + ending) for key in keys if key.startswith(begun)]
+
+
+def _job(context: click.Context) -> Job:
+    """Return the job of the site that is named already; a demo where there is none to be read."""
+    told = [context.params.get("site"), *context.args]  # not taken yet where an option is begun
+    site = next((word for word in told if word), "house")
+    try:
+        return optimizer.load(site, context.params.get("catalog"))
+    except KeeplitError:
+        return optimizer.load("house")
