@@ -54,7 +54,7 @@ class _Text(NamedTuple):
 class _Layout(NamedTuple):
     """Which columns stand side by side, how wide, and which stand below each row.
 
-    The first text below needs no name there: it is named once, below the headings.
+    The first long text below needs no name there: it is named once, below the headings.
     """
 
     gap: int
@@ -231,8 +231,10 @@ def _below(
     for at in layout.below:
         heading, text = grid.columns[at].heading, row[at].text
         if text:
-            told = f"{heading}: {text}" if heading and at != layout.main else text
-            (alone if at == layout.main or cell_len(told) > width // 2 else together).append(told)
+            # a short text says too little of what it is of, wherever its heading stands
+            is_clear = at == layout.main and (cell_len(text) > _LONG or text == heading)
+            told = text if is_clear or not heading else f"{heading}: {text}"
+            (alone if is_clear or cell_len(told) > width // 2 else together).append(told)
     for told in [*alone, " · ".join(together)]:
         for text in wrapped(told, width - len(_INDENT), _INDENT) if told else ():
             yield Line(_INDENT + text, style)
