@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,11 @@ from tests import answered_once
 
 pytest.register_assert_rewrite("tests.exact.against")
 answered_once.install()
+
+#: Bytecode is kept from run to run even where the environment wants none: to rewrite assertions
+#: is half of collecting, to compile the program a fifth of each process that a test starts.
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 #: A parallel run tells its workers the width of its terminal: tables would fold there by chance.
 os.environ.pop("COLUMNS", None)

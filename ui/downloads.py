@@ -23,17 +23,7 @@ def download(
     kind: str,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    """Draw a download.
-
-    Parameters
-    ----------
-    label, file, kind : str
-        Of the button, the file's name, its media type.
-    make : callable, bytes or str
-        What the file holds, or what makes it once it is asked for.
-    **settings
-        What else the button takes.
-    """
+    """Draw a download."""
 
     def made() -> Any:  # noqa: ANN401 - bytes or text
         try:

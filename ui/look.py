@@ -73,15 +73,7 @@ def terms(write: Writer, *used: Term) -> None:
 
 
 def folded(label: str, key: str) -> Iterator[None]:
-    """Yield once where a part is open, inside it; what is folded is not worked out.
-
-    Parameters
-    ----------
-    label : str
-        Its heading, which opens it.
-    key : str
-        Holds in the session whether it is open.
-    """
+    """Yield once where a part is open, inside it; what is folded is not worked out."""
     part = st.expander(label, key=key, on_change="rerun")
     if part.open:
         with part:

@@ -51,13 +51,7 @@ _PAGE: Final = Path(__file__).with_name("app.py")
 
 
 def settings(address: str, port: int) -> dict[str, Any]:
-    """Return all that the server is told.
-
-    Parameters
-    ----------
-    address, port : str, int
-        Where it listens.
-    """
+    """Return all that the server is told."""
     origin = f"http://{address}:{port}"
     found: dict[str, Any] = {
         "server.address": address,

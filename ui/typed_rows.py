@@ -31,21 +31,7 @@ def number_rows(
     held: Sequence[Sequence[float]],
     put: Callable[[Draft, list[list[float]]], Draft],
 ) -> None:
-    """Draw a list of rows of numbers; the last row adds one, an emptied row goes.
-
-    Parameters
-    ----------
-    state : State
-        The session's.
-    key : str
-        Of the list.
-    headings : sequence of str
-        Of its columns.
-    held : sequence of sequence of float
-        What the draft holds.
-    put : callable
-        The draft with other rows.
-    """
+    """Draw a list of rows of numbers; the last row adds one, an emptied row goes."""
     write = writer(state.job.site.currency)
     texts = state.rows.setdefault(key, [[words.typed(write, one) for one in row] for row in held])
     if not texts or any(texts[-1]):

@@ -125,13 +125,7 @@ def _wrong(option: str, found: str, wanted: Phrase) -> InputError:
 
 
 def command(port: int, address: str = "localhost") -> list[str]:
-    """Return the command line that serves the page.
-
-    Parameters
-    ----------
-    port, address : int, str
-        Where it listens.
-    """
+    """Return the command line that serves the page."""
     return [sys.executable, "-m", "ui.serve", address, str(port)]
 
 

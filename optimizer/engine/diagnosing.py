@@ -34,13 +34,6 @@ _MONEY: Final = frozenset(
 def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
     """Find what stands in the way of a question and what would open it.
 
-    Parameters
-    ----------
-    question : Question
-        One that has no design.
-    progress : callable, optional
-        Called with relaxations done and all relaxations.
-
     Returns
     -------
     Diagnosis

@@ -19,19 +19,7 @@ _EXAMPLE_DAY: Final = date(2026, 1, 31)
 def commented_section(
     name: str, columns: Mapping[str, Column], values: Mapping[str, Any], about: str = ""
 ) -> str:
-    """Return a section with every key: those with a value or required as they are, others noted.
-
-    Parameters
-    ----------
-    name : str
-        Of the section.
-    columns : mapping of str to Column
-        Its keys.
-    values : mapping
-        What is known already.
-    about : str
-        What the section is.
-    """
+    """Return a section with every key: those with a value or required as they are, others noted."""
     lines = [*_comment(about), f"[{name}]"]
     for key, column in columns.items():
         lines += _comment(f"{column.told}{' (must be filled)' if column.required else ''}")

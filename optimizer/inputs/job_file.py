@@ -87,13 +87,6 @@ def save_job(draft: Draft, kept: Sequence[Kept] = ()) -> bytes:
 def open_job(raw: bytes, file: str = "job file") -> JobFile:
     """Return what a job file holds, checked like any other input.
 
-    Parameters
-    ----------
-    raw : bytes
-        The file's content.
-    file : str
-        Its name for messages.
-
     Raises
     ------
     InputError

@@ -27,13 +27,7 @@ class OpenMoney:
 
 
 def open_money(draft: Draft) -> tuple[OpenMoney, ...]:
-    """Return the amounts that nobody has given in a job's currency; none in the shipped one.
-
-    Parameters
-    ----------
-    draft : Draft
-        The job as it is edited.
-    """
+    """Return the amounts that nobody has given in a job's currency; none in the shipped one."""
     site = draft.site.get("site", {})
     if "batteries" not in draft.tables or site.get("currency") == SHIPPED_CURRENCY:
         return ()
@@ -58,15 +52,7 @@ def open_money(draft: Draft) -> tuple[OpenMoney, ...]:
 
 
 def with_money(draft: Draft, amounts: Mapping[tuple[str, str], float]) -> Draft:
-    """Return the draft with amounts in each battery's row that leaves them open.
-
-    Parameters
-    ----------
-    draft : Draft
-        The job as it is edited.
-    amounts : mapping
-        In the job's currency, by chemistry and column.
-    """
+    """Return the draft with amounts in each battery's row that leaves them open."""
     table = draft.tables["batteries"]
     heading = list(dict.fromkeys([*table.rows[0], *(column for _, column in amounts)]))
     body = []

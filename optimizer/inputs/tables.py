@@ -102,15 +102,7 @@ def _try(raw: bytes, encoding: str) -> str | None:
 
 
 def read_table(path: Place, faults: list[Fault]) -> Table | None:
-    """Return a file as rows of text, or None with the faults that make it unreadable.
-
-    Parameters
-    ----------
-    path : Place
-        A CSV or XLSX file.
-    faults : list of Fault
-        Takes what is wrong.
-    """
+    """Return a file as rows of text, or None with the faults that make it unreadable."""
     raw = read_bytes(path, faults, Phrase("a CSV or XLSX file"))
     records = None if raw is None else text_rows(path.name, raw, faults)
     return None if records is None else _tidy(path.name, records, faults)

@@ -135,13 +135,6 @@ def read_company(path: str | Path) -> Company:
 def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
     """Return a company from the content of such a file, as a page gathers it.
 
-    Parameters
-    ----------
-    content : dict
-        Sections and keys.
-    folder : str or Path
-        Where a logo's path starts.
-
     Raises
     ------
     InputError

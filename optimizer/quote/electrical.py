@@ -41,13 +41,7 @@ class Sheet:
 
 
 def electrical_sheet(job: Job, design: Design) -> Sheet:
-    """Return the sheet for the bank and inverter set that are put in place at the start.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site and what is connected.
-    """
+    """Return the sheet for the bank and inverter set that are put in place at the start."""
     settings = (
         *charger_figures(job, design),
         *floor_figures(design),

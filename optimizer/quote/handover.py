@@ -136,17 +136,7 @@ class Handover:
 
 
 def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Handover:
-    """Return the sheet for a household.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site and what stands there.
-    company : Company
-        How its prices are made up.
-    day : date
-        The day from which service is counted.
-    """
+    """Return the sheet for a household."""
     last_year, alone = first_life_years(design) - 1, design.bank_alone
     new_kwh, last_kwh = outage_kwh(job, alone, (0, last_year))
     return Handover(

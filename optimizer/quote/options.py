@@ -102,11 +102,6 @@ class _Wish:
 def apart(one: Design, other: Design) -> bool:
     """Tell whether two designs differ enough to stand side by side as options by rule.
 
-    Parameters
-    ----------
-    one, other : Design
-        Two points of a curve.
-
     Notes
     -----
     By at least a tenth of the smaller in hours, in upfront cost and in life-cycle cost, and the

@@ -51,11 +51,6 @@ def fewest_to_double(job: Job, design: Design) -> SwitchOff:
     Loads of the site's first tier, critical ones and those never to be switched off stay on; loads
     that serve only together go together, and stay on together.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site and what stands there.
-
     Returns
     -------
     SwitchOff

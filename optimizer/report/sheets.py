@@ -48,13 +48,7 @@ def write_grid(
     first_row: int = 0,
     headings: Sequence[str] | None = None,
 ) -> int:
-    """Write a grid from a row of a sheet on; return the row after its last.
-
-    Parameters
-    ----------
-    headings : sequence of str, optional
-        In the place of the columns' own headings.
-    """
+    """Write a grid from a row of a sheet on; return the row after its last."""
     bold = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
     names = headings or [column.heading for column in grid.columns]
     for place, name in enumerate(names):

@@ -68,11 +68,6 @@ def table(grid: Grid, writer: Writer, width: int) -> Iterator[Line]:
 
     Numbers and dates are never broken or left out. Where columns have no room side by side, they
     go below their row as "name: value": the longest texts first, then details, then from the right.
-
-    Parameters
-    ----------
-    width : int
-        Characters of a line.
     """
     for text in wrapped(grid.title, width) if grid.title else ():
         yield Line(text, "bold")

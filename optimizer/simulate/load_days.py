@@ -33,13 +33,7 @@ class LoadDay:
 
 
 def load_day(job: Job) -> LoadDay:
-    """Return the day of the season that uses most, by the minute and by the hour.
-
-    Parameters
-    ----------
-    job : Job
-        The site and its loads; the tiers that it carries.
-    """
+    """Return the day of the season that uses most, by the minute and by the hour."""
     even, bursts = hourly(job), minutely(job)
     row = int(even.total_w.sum(axis=1).argmax())
     return LoadDay(even.seasons[row], bursts.total_w[row], even.total_w[row])

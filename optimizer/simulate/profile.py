@@ -88,13 +88,6 @@ def season_of_month(job: Job) -> NDArray[np.intp]:
 def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
     """Return the mean watts of each hour.
 
-    Parameters
-    ----------
-    job : Job
-        The site and its loads.
-    tiers : sequence of str, optional
-        The tiers to count; the site's own where not given.
-
     Returns
     -------
     Profile
@@ -132,13 +125,6 @@ def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
 
 def minutely(job: Job, tiers: Sequence[str] | None = None) -> Profile:
     """Return the mean watts of each minute where loads with a duty below 1 run in bursts.
-
-    Parameters
-    ----------
-    job : Job
-        The site and its loads.
-    tiers : sequence of str, optional
-        The tiers to count; the site's own where not given.
 
     Returns
     -------

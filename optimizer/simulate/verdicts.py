@@ -115,11 +115,6 @@ class Verdict:
 def verdict(job: Job, design: Design) -> Verdict:
     """Simulate a design and say whether it does what it claims.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and the design with the hours it claims.
-
     Returns
     -------
     Verdict

@@ -25,13 +25,7 @@ def parts_price(job: Job, design: Design) -> float:
 
 
 def make_circuit(job: Job, design: Design) -> Circuit:
-    """Return the circuit of what is put in place at the start.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site with its price list, and what is connected.
-    """
+    """Return the circuit of what is put in place at the start."""
     bank = design.banks[0]
     mains = tuple(mains_parts(job, design))
     return Circuit(

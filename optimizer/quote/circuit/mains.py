@@ -37,13 +37,7 @@ _BREAKER_FIGURES: Final = {
 
 
 def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
-    """Yield the parts from the inverter to the supply, and on to the loads.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what is connected.
-    """
+    """Yield the parts from the inverter to the supply, and on to the loads."""
     inverter, catalog, supply_v = design.inverter, job.catalog, job.site.supply_voltage_v
     yield CircuitPart(
         kind=PartKind.INVERTER,

@@ -31,13 +31,6 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
     """Return the line on which both families cost the same, with words on both sides.
 
     It breaks off where one side wins at any price of the range.
-
-    Parameters
-    ----------
-    line : BreakEvenLine
-        Two numbers of a job.
-    canvas : Canvas
-        On what.
     """
     write, colours, across = canvas.write, canvas.palette, line.across
     scaled = 100 if across.unit in SHARES else 1

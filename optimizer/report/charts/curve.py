@@ -96,17 +96,7 @@ class CurvePicture:
 def curve_chart(
     picture: CurvePicture, canvas: Canvas, heading: tuple[str, str] | None = None
 ) -> alt.LayerChart:
-    """Return the curve as a chart.
-
-    Parameters
-    ----------
-    picture : CurvePicture
-        What is drawn.
-    canvas : Canvas
-        On what.
-    heading : (str, str), optional
-        Title and subtitle of a file.
-    """
+    """Return the curve as a chart."""
     layers = [
         _band(picture, canvas),
         *_lines(picture, canvas),

@@ -21,17 +21,7 @@ _STEP_H: Final = 6
 
 
 def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChart:
-    """Return the bank's state of charge over some days, the cuts as bands behind.
-
-    Parameters
-    ----------
-    found : CutDays
-        From the independent simulation.
-    family : str
-        The bank's, for its colour.
-    canvas : Canvas
-        On what.
-    """
+    """Return the bank's state of charge over some days, the cuts as bands behind."""
     colours, write = canvas.palette, canvas.write
     last = float(found.hours[-1])
     rows: list[Row] = [

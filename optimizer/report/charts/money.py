@@ -40,17 +40,7 @@ def money_rows(flow: Sequence[Payment], horizon_years: int) -> list[Row]:
 
 
 def money_chart(flow: Sequence[Payment], horizon_years: int, canvas: Canvas) -> alt.LayerChart:
-    """Return the payments as bars, what comes back below the line, purchases named.
-
-    Parameters
-    ----------
-    flow : sequence of Payment
-        In money of today.
-    horizon_years : int
-        The last year drawn.
-    canvas : Canvas
-        On what.
-    """
+    """Return the payments as bars, what comes back below the line, purchases named."""
     bars, names = _bars(money_rows(flow, horizon_years), canvas)
     top = max([row["high"] for row in bars] + [1.0])
     low = min([row["low"] for row in bars] + [0.0])

@@ -56,22 +56,6 @@ class OutagePicture:
         return f"{int(self.start_hour + hours) % 24:02d}:00"
 
 
-def outage_rows(picture: OutagePicture) -> list[Row]:
-    """Return the outage hour by hour: what the charts draw, as a table."""
-    trace = picture.trace
-    rows: list[Row] = []
-    for index, hours in enumerate(trace.hours):
-        row: Row = {
-            "hours": float(hours),
-            "clock": picture.clock(float(hours)),
-            "charge": float(trace.state_of_charge[index]),
-        }
-        for tier, watts in trace.loads_w.items():
-            row[tier] = float(watts[index]) if index < len(watts) else None
-        rows.append(row)
-    return rows
-
-
 def charge_chart(picture: OutagePicture, canvas: Canvas) -> alt.LayerChart:
     """Return the bank's state of charge over the outage."""
     return canvas.finished(_charge(picture, canvas), CHARGE_HEIGHT)

@@ -42,15 +42,7 @@ _HIGH, _BUDGET_HIGH, _BAR_HIGH = 126.0, 160.0, 15.0
 
 
 def appendix(quote: Quote, found: Appendix, paper: Paper) -> Iterator[Flowable]:
-    """Yield the pages of the appendix.
-
-    Parameters
-    ----------
-    quote, found : Quote, Appendix
-        What is offered, and the appendix of it.
-    paper : Paper
-        What the document is made with.
-    """
+    """Yield the pages of the appendix."""
     yield PageBreak()
     yield from _sides(found, paper, words.beside_the_offer(paper.write, quote))
     if found.switch_points:

@@ -41,15 +41,7 @@ _ROOM = 70.0
 
 
 def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
-    """Yield what the electrician's paper holds, in order.
-
-    Parameters
-    ----------
-    quote : Quote
-        What is offered.
-    paper : Paper
-        What it is made with.
-    """
+    """Yield what the electrician's paper holds, in order."""
     yield from _cautions(quote, paper)
     for option in quote.options:
         yield PageBreak()

@@ -17,15 +17,7 @@ _SHRUNK: Final = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
 
 
 def on_one_page(make: Callable[[Paper], Iterable[Flowable]], paper: Paper) -> Iterator[Flowable]:
-    """Yield content as one page, its letters a little smaller where need be; else as it flows.
-
-    Parameters
-    ----------
-    make : callable
-        Makes the content for a paper.
-    paper : Paper
-        The page as it is.
-    """
+    """Yield content as one page, its letters a little smaller where need be; else as it flows."""
     for factor in _SHRUNK:
         page = OnePage(list(make(paper.wider(factor))), paper, factor)
         if page.fits:

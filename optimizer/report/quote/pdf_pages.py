@@ -50,15 +50,7 @@ _LOG_LINES = 4
 
 
 def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
-    """Yield what the household's paper holds, in order.
-
-    Parameters
-    ----------
-    quote : Quote
-        What is offered.
-    paper : Paper
-        What it is made with.
-    """
+    """Yield what the household's paper holds, in order."""
     offer, curve = list(_offer(quote, paper)), list(_curve(quote, paper))
     if height_of([*offer, *curve], paper) <= paper.height:
         offer, curve = [*offer, *curve], []
