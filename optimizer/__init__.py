@@ -20,19 +20,19 @@ if TYPE_CHECKING:
         IndependentSimulation,
         independent_simulation,
     )
-    from optimizer.answers.ledger import assumptions
+    from optimizer.answers.ledger import Ledger, assumptions
     from optimizer.answers.outage_run import OutageRun, outages
     from optimizer.answers.site_survey import Survey, survey
     from optimizer.answers.upfront_limits import TradeOff, trade_off
-    from optimizer.comparison.break_even_line import break_even_line
-    from optimizer.comparison.budgets import BudgetTable, budget_table, staircase
+    from optimizer.comparison.break_even_line import BreakEvenLine, break_even_line
+    from optimizer.comparison.budgets import BudgetTable, Staircase, budget_table, staircase
     from optimizer.comparison.hours_worth import HoursWorth, hours_worth
     from optimizer.comparison.load_costs import LoadCosts, load_costs
-    from optimizer.comparison.regrets import regret
-    from optimizer.comparison.sensitivities import sensitivities
-    from optimizer.comparison.side_by_side import compare
-    from optimizer.comparison.switch_points import switch_points
-    from optimizer.comparison.tier_costs import tiers
+    from optimizer.comparison.regrets import Regret, regret
+    from optimizer.comparison.sensitivities import Sensitivities, sensitivities
+    from optimizer.comparison.side_by_side import Comparison, compare
+    from optimizer.comparison.switch_points import Switches, switch_points
+    from optimizer.comparison.tier_costs import Tiers, tiers
     from optimizer.comparison.two_runs import TwoRuns, against
     from optimizer.errors import (
         Fault,
@@ -59,9 +59,11 @@ __all__ = [
     "Allotment",
     "Assessment",
     "BankPeriod",
+    "BreakEvenLine",
     "BudgetTable",
     "CableRun",
     "Choice",
+    "Comparison",
     "Curve",
     "Design",
     "Existing",
@@ -72,6 +74,7 @@ __all__ = [
     "InternalError",
     "Job",
     "KeeplitError",
+    "Ledger",
     "LoadCosts",
     "NoAllotmentError",
     "NoDesignError",
@@ -80,7 +83,12 @@ __all__ = [
     "Point",
     "Programme",
     "Quote",
+    "Regret",
+    "Sensitivities",
+    "Staircase",
     "Survey",
+    "Switches",
+    "Tiers",
     "TradeOff",
     "TwoRuns",
     "against",
@@ -116,19 +124,19 @@ _HOMES = {
     "answers.choice": "Choice choose",
     "answers.curve": "Curve Point frontier",
     "answers.independent_simulation": "IndependentSimulation independent_simulation",
-    "answers.ledger": "assumptions",
+    "answers.ledger": "Ledger assumptions",
     "answers.outage_run": "OutageRun outages",
     "answers.site_survey": "Survey survey",
     "answers.upfront_limits": "TradeOff trade_off",
-    "comparison.break_even_line": "break_even_line",
-    "comparison.budgets": "BudgetTable budget_table staircase",
+    "comparison.break_even_line": "BreakEvenLine break_even_line",
+    "comparison.budgets": "BudgetTable Staircase budget_table staircase",
     "comparison.hours_worth": "HoursWorth hours_worth",
     "comparison.load_costs": "LoadCosts load_costs",
-    "comparison.regrets": "regret",
-    "comparison.sensitivities": "sensitivities",
-    "comparison.side_by_side": "compare",
-    "comparison.switch_points": "switch_points",
-    "comparison.tier_costs": "tiers",
+    "comparison.regrets": "Regret regret",
+    "comparison.sensitivities": "Sensitivities sensitivities",
+    "comparison.side_by_side": "Comparison compare",
+    "comparison.switch_points": "Switches switch_points",
+    "comparison.tier_costs": "Tiers tiers",
     "comparison.two_runs": "TwoRuns against",
     "errors": "Fault InputError InternalError KeeplitError NoAllotmentError NoDesignError "
     "NotProvenError",

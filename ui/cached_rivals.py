@@ -39,5 +39,5 @@ def price_switch_points(state: State, hours: int) -> tuple[SwitchPoints, ...]:
     return remembered(
         state,
         key_of(state, "price switch points", hours),
-        lambda: switch_points(state.job, hours, keys=keys, processes=1),
+        lambda: switch_points(state.job, hours, keys=keys, processes=1).rows,
     )

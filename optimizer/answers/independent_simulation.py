@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from optimizer.answers.age_stage import AgeStage
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import (
     DEFAULT_SEED,
@@ -71,12 +72,14 @@ class StressedHours:
     hours: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IndependentSimulation:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class IndependentSimulation(Result):
     """What the simulation says about a design.
 
     Parameters
     ----------
+    job : Job
+        The site.
     verdict : Verdict
         Whether it does what it claims.
     ages : tuple of AgeHours
@@ -99,6 +102,7 @@ class IndependentSimulation:
         Where the simulation stops [h]: a value equal to it means "at least that".
     """
 
+    job: Job = field(metadata=shown(hide=True))
     verdict: Verdict
     ages: tuple[AgeHours, ...]
     tiers: tuple[TierHours, ...]
@@ -149,6 +153,7 @@ def independent_simulation(
         else None
     )
     return IndependentSimulation(
+        job=job,
         verdict=verdict(job, design),
         ages=_ages(job, alone, ride),
         tiers=tier_hours(job, alone),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from typing import Literal, cast
 
@@ -20,6 +20,8 @@ from optimizer.inputs.site_keys import SECTIONS, SupplyKeys
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
 from optimizer.model.design import Design
 from optimizer.model.job import Contract, Job, Peak, Window
+from optimizer.model.result import Listed
+from optimizer.model.shown import shown
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
 
 Origin = Literal["site", "catalog", "chemistry", "constant"]
@@ -104,7 +106,15 @@ class Assumption:
     operand: Value | None = None
 
 
-def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
+@dataclass(frozen=True, slots=True, repr=False)
+class Ledger(Listed[Assumption]):
+    """Every number that a design rests on."""
+
+    job: Job = field(metadata=shown(hide=True))
+    rows: tuple[Assumption, ...] = field(metadata=shown("assumptions"))
+
+
+def assumptions(job: Job, design: Design) -> Ledger:
     """Return every number a design rests on: site, loads, outages, equipment, constants.
 
     Parameters
@@ -112,7 +122,7 @@ def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
     job, design : Job, Design
         The site, and what stands there.
     """
-    return (
+    rows = (
         *_of_site(job),
         *_of_loads(job),
         *_of_outages(job),
@@ -120,6 +130,7 @@ def assumptions(job: Job, design: Design) -> tuple[Assumption, ...]:
         *_of_charging(job, design),
         *_constants(job),
     )
+    return Ledger(job, rows)
 
 
 def _unit(record: type[Record], name: str, currency: str) -> str:
@@ -168,9 +179,9 @@ def _of_site(job: Job) -> Iterator[Assumption]:
             usual = not column.required and value == column.default
             source = Source.DEFAULT if usual else Source.SITE_FILE
             unit, detail = _unit(model, key, site.currency), column.source if usual else ""
-            for operand, shown in _pieces(value):
+            for operand, piece in _pieces(value):
                 yield _on_site(
-                    Subject.SITE, name, shown, unit, source, operand=operand, detail=detail
+                    Subject.SITE, name, piece, unit, source, operand=operand, detail=detail
                 )
 
 
@@ -276,8 +287,8 @@ def _row(
     sources = getattr(row, "sources", {})
     own = Source.PRICE_LIST if row in known else Source.TYPED_IN
     dated = getattr(row, "price_date", None)
-    for field in fields(row):  # type: ignore[arg-type] # any dataclass
-        value, name = getattr(row, field.name), field.name
+    for name in (one.name for one in fields(row)):  # type: ignore[arg-type] # any dataclass
+        value = getattr(row, name)
         if name in _NAMES or value is None or value == ():
             continue
         unit = _unit(record, name, job.site.currency)

@@ -14,6 +14,7 @@ from optimizer.model.existing import Existing
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import (
     DEFAULT_SEED,
@@ -41,12 +42,14 @@ _LAWS: dict[str, tuple[type[Law], str]] = {
 _MOST_TIMES, _MOST_YEARS = 8784, 1_000_000
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OutageRun:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class OutageRun(Result):
     """What a design carries.
 
     Parameters
     ----------
+    job : Job
+        The site.
     design : Design
         What was run.
     replay : Replay or None
@@ -62,6 +65,7 @@ class OutageRun:
         its "daily" cuts, or a distribution with its numbers as `durations_of` reads it.
     """
 
+    job: Job = field(metadata=shown(hide=True))
     design: Design = field(metadata=shown(hide=True))
     replay: Replay | None = field(metadata=shown("log"))
     simulated_years: SimulatedYears
@@ -124,6 +128,7 @@ def outages(
         raise InputError(faults)
     law = durations_of(durations, [outage.hours for outage in job.outages.log])
     return OutageRun(
+        job=job,
         design=design,
         replay=replay_log(job, design) if job.outages.log else None,
         simulated_years=simulate_years(

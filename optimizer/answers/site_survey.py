@@ -12,6 +12,7 @@ from optimizer.formulas.load import average_w
 from optimizer.formulas.windows import windows
 from optimizer.model.job import Job
 from optimizer.model.needs import critical_loads
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.model.warning import JobWarning
 
@@ -39,8 +40,8 @@ class TierEnergy:
     kwh_day: float
 
 
-@dataclass(frozen=True, slots=True)
-class Survey:
+@dataclass(frozen=True, slots=True, repr=False)
+class Survey(Result):
     """A site in numbers.
 
     ``energy_kwh_day`` holds (tier, season) → kWh a day for every tier of the loads, counted or
@@ -51,6 +52,7 @@ class Survey:
 
     also: ClassVar[tuple[str, ...]] = ("energy",)
 
+    job: Job = field(metadata=shown(hide=True))
     energy_kwh_day: dict[tuple[str, str], float] = field(metadata=shown(hide=True))
     load_kwh_day: dict[str, float]
     tiers_counted: tuple[str, ...]
@@ -103,6 +105,7 @@ def survey(job: Job, today: date | None = None) -> Survey:
     }
     lost, worth = nothing_done(job), site.value_of_lost_load
     return Survey(
+        job=job,
         energy_kwh_day=energy,
         load_kwh_day={
             load.load: sum(

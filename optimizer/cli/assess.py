@@ -111,7 +111,7 @@ def assess(
     if as_json:
         from optimizer.report.json.answers import AssessAnswer
 
-        print_json(AssessAnswer(found, ledger, assumed), found.job)
+        print_json(AssessAnswer(found, None if ledger is None else ledger.rows, assumed), found.job)
         return
     _show(found, ledger, assumed, load_w)
 

@@ -85,7 +85,7 @@ def compare(
         if across is not None or folder is not None:
             line = optimizer.break_even_line(job, hours, across=across or "outages")
         with ProgressBar("numbers") as progress:
-            found = optimizer.switch_points(job, hours, progress=progress)
+            found = optimizer.switch_points(job, hours, progress=progress).rows
     answer = CompareAnswer(comparison, found, line)
     if folder is not None:
         _save_comparison(folder, answer)

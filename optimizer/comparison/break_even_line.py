@@ -9,7 +9,7 @@ exactly, from line to line.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from optimizer.answers.questions import asked_hours, known_family
@@ -20,6 +20,8 @@ from optimizer.comparison.study import cost_at
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.result import Result
+from optimizer.model.shown import shown
 
 #: A step of the factor that is looked into, as a share of the factor.
 _COARSE = 0.04
@@ -41,10 +43,11 @@ class BreakEvenPoint:
     always: str | None
 
 
-@dataclass(frozen=True)
-class BreakEvenLine:
+@dataclass(frozen=True, repr=False)
+class BreakEvenLine(Result):
     """Where two families cost the same; below the line (cheaper batteries) ``priced`` wins."""
 
+    job: Job = field(metadata=shown(hide=True))
     across: Parameter
     price: Parameter
     priced: str
@@ -109,7 +112,7 @@ def line_between(job: Job, hours: int, across: Parameter, priced: str, other: st
             point(middle, near=one)
             waiting += [(a, middle, halved + 1), (middle, b, halved + 1)]
     points = tuple(known[value] for value in sorted(known))
-    return BreakEvenLine(across, price, priced, other, points)
+    return BreakEvenLine(job, across, price, priced, other, points)
 
 
 def _apart(one: BreakEvenPoint, two: BreakEvenPoint) -> bool:

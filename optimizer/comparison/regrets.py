@@ -25,6 +25,7 @@ from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 
 #: First purchases followed through all scenarios: those of today's answers and the ones that
@@ -57,8 +58,8 @@ class Record:
     stranded: float
 
 
-@dataclass(frozen=True)
-class Regret:
+@dataclass(frozen=True, repr=False)
+class Regret(Result):
     """All first purchases followed, the one with the smallest largest regret first.
 
     ``cheapest_today`` is the best at the job's own numbers; ``family_share`` how often each

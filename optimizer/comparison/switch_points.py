@@ -27,6 +27,7 @@ from optimizer.comparison.study import Best, Study, cost_at, offering
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
+from optimizer.model.result import Listed
 from optimizer.model.shown import Unbounded, shown
 
 #: Width of a bracket as a share of the value.
@@ -114,6 +115,15 @@ class SwitchPoints:
     values_tried: int
 
 
+@dataclass(frozen=True, slots=True, repr=False)
+class Switches(Listed[SwitchPoints]):
+    """Where the winner changes along each number, all else equal; ``hours`` are carried."""
+
+    job: Job = field(metadata=shown(hide=True))
+    hours: int
+    rows: tuple[SwitchPoints, ...] = field(metadata=shown("switch_points"))
+
+
 def switch_points(
     job: Job,
     hours: int | None = None,
@@ -121,7 +131,7 @@ def switch_points(
     keys: Sequence[str] | None = None,
     processes: int | None = None,
     progress: Progress | None = None,
-) -> tuple[SwitchPoints, ...]:
+) -> Switches:
     """Return every value of each number at which another side wins, all else equal.
 
     Parameters
@@ -158,7 +168,7 @@ def switch_points(
 
     step(0)
     tasks = [(job, parameter, hours) for parameter in numbers]
-    return tuple(spread(_along, tasks, processes, step))
+    return Switches(job, hours, tuple(spread(_along, tasks, processes, step)))
 
 
 def _along(task: tuple[Job, Parameter, int]) -> SwitchPoints:

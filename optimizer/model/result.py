@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Any, Generic, TypeVar, overload
+from typing import Any, Generic, NamedTuple, TypeVar, overload
 
 T = TypeVar("T")
+
+
+class About(NamedTuple):
+    """What an answer is about: its name, its money, and what is supposed of it."""
+
+    name: str
+    currency: str
+    supposed: tuple[object, ...]
 
 
 class Result:
@@ -15,6 +23,11 @@ class Result:
     __slots__ = ()
 
     job: Any
+
+    @property
+    def about(self) -> About:
+        """What it is about."""
+        return About(self.job.site.name, self.job.site.currency, self.job.supposed)
 
     def to_frame(self) -> Any:  # noqa: ANN401 - a frame of pandas, which is typed as Any
         """Return the answer's table as a frame of pandas, raw values under its columns' keys.
@@ -28,18 +41,12 @@ class Result:
         return dict(_report().data(self))
 
     def plot(self) -> Any:  # noqa: ANN401 - the model may not know altair
-        """Return the answer's chart, of altair.
-
-        Raises
-        ------
-        TypeError
-            It has none.
-        """
+        """Return the answer's chart, of altair."""
         return _report().chart(self)
 
     def __repr__(self) -> str:
         """Return what it is of; the data is asked for by name."""
-        return f"<{type(self).__name__} of {self.job.site.name!r}>"
+        return f"<{type(self).__name__} of {self.about.name!r}>"
 
     def _repr_markdown_(self) -> str:
         """Return the answer's table as a notebook shows it."""

@@ -14,6 +14,7 @@ from optimizer.engine.selection import Selection, select
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.programme import PlannedSite
+from optimizer.model.result import About, Result
 from optimizer.model.shown import Unbounded, shown
 from optimizer.programme.curves import SitePoint
 from optimizer.programme.survey import Programme, site_curves
@@ -39,8 +40,8 @@ class Line:
         return self.point.hours > 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Allotment:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Allotment(Result):
     """Who gets what.
 
     Parameters
@@ -73,6 +74,11 @@ class Allotment:
     bound: Unbounded
     marginal: float | None
     seconds: float = field(metadata=shown(hide=True))
+
+    @property
+    def about(self) -> About:
+        """As of its programme."""
+        return self.programme.about
 
     @property
     def upfront_cost(self) -> float:

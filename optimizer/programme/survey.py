@@ -17,6 +17,7 @@ from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.programme import PlannedSite
 from optimizer.model.progress import Progress
+from optimizer.model.result import About, Result
 from optimizer.model.shown import shown
 from optimizer.programme.curves import Asked, SiteCurve, site_curve
 from optimizer.programme.store import Store, fingerprint
@@ -69,8 +70,8 @@ class Candidate:
     curve: SiteCurve = field(metadata=shown(hide=True))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Programme:
+@dataclass(frozen=True, slots=True, kw_only=True, repr=False)
+class Programme(Result):
     """All sites with their curves.
 
     Parameters
@@ -89,6 +90,12 @@ class Programme:
     candidates: tuple[Candidate, ...]
     failures: tuple[Failure, ...] = ()
     supposed: tuple[str, ...] = ()
+
+    @property
+    def about(self) -> About:
+        """Of how many sites it is, and their money."""
+        names = f"{len(self.candidates)} sites"
+        return About(names, self.currency, self.supposed)
 
 
 def site_curves(

@@ -63,7 +63,7 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
     has_choice = len(families_of(job)) > 1
     return Appendix(
         comparison=comparison,
-        switch_points=switch_points(job, hours) if has_choice else (),
+        switch_points=switch_points(job, hours).rows if has_choice else (),
         break_even_line=_break_even_line(job, comparison),
         sensitivities=sensitivities(job, hours),
         stairs=staircase(job, family=curve.family),

@@ -15,6 +15,7 @@ from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
+from optimizer.model.result import Result
 from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built, file_name
 from optimizer.quote.company import Company
@@ -45,8 +46,8 @@ class PricedOption:
         return margins(self.pricing)
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+@dataclass(frozen=True, slots=True, repr=False)
+class Quote(Result):
     """A quote: who, when, for which site, and its options, hours rising.
 
     ``selection`` also says what is too near to an option to stand beside it; ``appendix`` is None

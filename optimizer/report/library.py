@@ -7,30 +7,48 @@ from typing import TYPE_CHECKING, Any, Final
 from optimizer.answers.assessment import Assessment
 from optimizer.answers.choice import Choice
 from optimizer.answers.curve import Curve
+from optimizer.answers.independent_simulation import IndependentSimulation
+from optimizer.answers.ledger import Ledger
+from optimizer.answers.outage_run import OutageRun
+from optimizer.answers.site_survey import Survey
 from optimizer.answers.upfront_limits import TradeOff
 from optimizer.comparison.answers import TiersAnswer
+from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import BudgetTable, Staircase
 from optimizer.comparison.hours_worth import HoursWorth
 from optimizer.comparison.load_costs import LoadCosts
+from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.switch_points import Switches
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.comparison.two_runs import TwoRuns
+from optimizer.programme.allotment import Allotment
+from optimizer.programme.survey import Programme
+from optimizer.quote.build import Quote
 from optimizer.report import markdown as texts
-from optimizer.report.grids import assessment as assessments
 from optimizer.report.grids import (
+    allotment,
     budgets,
     choice,
     comparison,
     curve,
     hours_worth,
+    ledger,
+    outages,
+    quote,
     sensitivity,
+    simulation,
+    survey,
+    switch_points,
     tiers,
     trade_off,
     two_runs,
 )
+from optimizer.report.grids import assessment as assessments
 from optimizer.report.grids.grid import Cell, raw
 from optimizer.report.json.answers import frontier_answer
+from optimizer.report.json.quote import quote_answer
 from optimizer.report.json.serialise import to_data
 from optimizer.report.words.writer import Writer
 
@@ -41,7 +59,9 @@ if TYPE_CHECKING:
     from optimizer.report.grids.grid import Grid
 
 _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
+    Allotment: allotment.lines,
     Assessment: assessments.hours,
+    BreakEvenLine: switch_points.break_even_line,
     Choice: lambda write, found: choice.limits(write, found.explained),
     Comparison: lambda write, found: comparison.side_by_side(write, found.alternatives),
     Curve: curve.points,
@@ -49,6 +69,14 @@ _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
     Staircase: budgets.steps,
     BudgetTable: budgets.budgets,
     TwoRuns: two_runs.side_by_side,
+    IndependentSimulation: simulation.hours_by_age,
+    Ledger: ledger.together,
+    OutageRun: outages.simulated_years,
+    Programme: allotment.curves,
+    Quote: quote.options,
+    Regret: sensitivity.regret,
+    Survey: survey.by_load,
+    Switches: switch_points.switch_points,
     HoursWorth: hours_worth.rows,
     LoadCosts: tiers.loads,
     Tiers: lambda write, found: tiers.tiers(write, found, found.landmarks),
@@ -84,7 +112,9 @@ def data(result: Result) -> dict[str, Any]:
         site = result.job.site
         at = tuple(cost for hours in result.landmarks for cost in result.at(hours))
         shown = TiersAnswer(site.name, site.currency, result.curves, at, result.staying_on)
-    return {"supposed": to_data(result.job.supposed), **to_data(shown)}
+    elif isinstance(result, Quote):
+        shown = quote_answer(result)
+    return {"supposed": to_data(result.about.supposed), **to_data(shown)}
 
 
 def markdown(result: Result) -> str:
@@ -103,4 +133,4 @@ def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the char
 
 
 def _writer(result: Result) -> Writer:
-    return Writer(result.job.site.currency)
+    return Writer(result.about.currency)

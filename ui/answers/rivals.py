@@ -91,7 +91,7 @@ def _switch_points(state: State, found: Comparison, write: Writer) -> tuple[Swit
         every = asked(
             state,
             "switch_points",
-            lambda step: switch_points(state.job, found.hours, processes=1, progress=step),
+            lambda step: switch_points(state.job, found.hours, processes=1, progress=step).rows,
             found.hours,
             label=said.SWITCH_POINTS_ALL,
             hint=said.SWITCH_POINTS_ALL_HELP,

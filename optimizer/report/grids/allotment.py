@@ -11,10 +11,14 @@ from optimizer.report.words import allotment as words
 from optimizer.report.words import council
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
+    from optimizer.model.programme import PlannedSite
+    from optimizer.programme.allotment import Allotment
     from optimizer.programme.answers import AllotAnswer, Explained
     from optimizer.programme.budget_curve import BudgetCurve, BudgetPoint
+    from optimizer.programme.curves import SitePoint
+    from optimizer.programme.survey import Programme
     from optimizer.report.grids.grid import Cell, Row, Value
     from optimizer.report.words.writer import Writer
 
@@ -25,6 +29,29 @@ _KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED:
 
 def sites(write: Writer, one: Explained, *, whole: bool = True) -> Grid:
     """Return what each site gets, those that get something first; with ``whole`` off them alone."""
+    grid, equipped = lines(write, one.allotment), one.allotment.equipped
+    left = len(grid.rows) - equipped
+    if whole or not left:
+        return grid
+    note = write.say_number("{n} site gets nothing.", "{n} sites get nothing.", left)
+    return replace(grid, rows=grid.rows[:equipped], notes=[note])
+
+
+def lines(write: Writer, found: Allotment) -> Grid:
+    """Return what each site of an allotment gets, those that get something first."""
+    title = write.say("Who gets what of {budget:money}", budget=found.budget)
+    pairs = [(line.site, line.point) for line in found.lines]
+    return _points(write, title, sorted(pairs, key=lambda pair: not pair[1].hours))
+
+
+def curves(write: Writer, found: Programme) -> Grid:
+    """Return every point of every site's curve."""
+    title = write.say("What money buys at each site")
+    pairs = [(one.site, point) for one in found.candidates for point in one.curve.points]
+    return _points(write, title, pairs)
+
+
+def _points(write: Writer, title: str, pairs: Iterable[tuple[PlannedSite, SitePoint]]) -> Grid:
     columns = [
         Column("site", write.say("Site")),
         Column("group", write.say("Group")),
@@ -37,29 +64,22 @@ def sites(write: Writer, one: Explained, *, whole: bool = True) -> Grid:
         Column("equipment", write.say("Bank, series × strings; inverter set")),
         Column("later", write.say("Bought later")),
     ]
-    lines = sorted(one.allotment.lines, key=lambda line: not line.gets_something)
-    left = len(lines) - one.allotment.equipped
-    notes = []
-    if left and not whole:
-        lines = lines[: one.allotment.equipped]
-        notes.append(write.say_number("{n} site gets nothing.", "{n} sites get nothing.", left))
     rows: list[Row] = [
         [
-            line.site.name,
-            line.site.group,
-            line.site.people,
-            line.point.hours,
-            line.point.service.share_carried,
-            line.point.service.kwh_unserved,
-            line.point.upfront_cost,
-            line.point.life_cycle_cost,
-            words.equipment(write, line.point),
-            words.later(write, line.point),
+            site.name,
+            site.group,
+            site.people,
+            point.hours,
+            point.service.share_carried,
+            point.service.kwh_unserved,
+            point.upfront_cost,
+            point.life_cycle_cost,
+            words.equipment(write, point),
+            words.later(write, point),
         ]
-        for line in lines
+        for site, point in pairs
     ]
-    title = write.say("Who gets what of {budget:money}", budget=one.allotment.budget)
-    return Grid("sites", title, columns, rows, notes)
+    return Grid("sites", title, columns, rows)
 
 
 def groups(write: Writer, one: Explained) -> Grid:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -85,3 +86,38 @@ def _loads(write: Writer, numbers: Sequence[Assumption]) -> Grid:
         )
         rows.append([load, *(values[column.key] for column in columns[1:-1]), seasons])
     return Grid("load", words.subject(write, numbers[0]), columns, rows)
+
+
+def together(write: Writer, ledger: Sequence[Assumption]) -> Grid:
+    """Return every number a design rests on in one table, one a row."""
+    columns = [
+        Column("subject", write.say("Subject")),
+        Column("of", write.say("Item")),
+        Column("name", write.say("What")),
+        Column("value", write.say("Value"), Kind.FIGURE, 7),
+        Column("unit", write.say("Unit"), is_short=True),
+        Column("source", write.say("Source")),
+    ]
+    rows: list[Row] = [
+        [
+            words.subject(write, one),
+            one.of,
+            words.name(write, one),
+            _value(one),
+            one.unit,
+            words.source(write, one),
+        ]
+        for one in ledger
+    ]
+    return Grid("assumptions", words.count(write, len(ledger)), columns, rows)
+
+
+def by_source(write: Writer, ledger: Sequence[Assumption]) -> Grid:
+    """Return how many of the numbers come from where."""
+    counted = Counter(words.source_kind(write, one.source) for one in ledger)
+    columns = [
+        Column("source", write.say("Source")),
+        Column("numbers", write.say("Numbers"), Kind.NUMBER),
+    ]
+    rows: list[Row] = [[*pair] for pair in counted.most_common()]
+    return Grid("sources", words.count(write, len(ledger)), columns, rows)

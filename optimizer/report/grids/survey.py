@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
@@ -35,6 +36,17 @@ def loads(write: Writer, found: Survey) -> Grid:
 
 def each_load(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
     """Return every load with its energy a day, and all that count together."""
+    grid = _each(write, loads, found)
+    total = [write.say("Tiers that must stay on"), "", None, None, found.counted_kwh_day]
+    return replace(grid, rows=[*grid.rows, total], has_total=True)
+
+
+def by_load(write: Writer, found: Survey) -> Grid:
+    """Return every load with its energy a day."""
+    return _each(write, found.job.loads, found)
+
+
+def _each(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
     columns = [
         Column("load", write.say("Load")),
         Column("tier", write.say("Tier")),
@@ -46,8 +58,7 @@ def each_load(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
         [one.load, one.tier, one.count, one.running_w, found.load_kwh_day[one.load]]
         for one in loads
     ]
-    rows.append([write.say("Tiers that must stay on"), "", None, None, found.counted_kwh_day])
-    return Grid("each_load", write.say("Loads, mean over the year"), columns, rows, has_total=True)
+    return Grid("each_load", write.say("Loads, mean over the year"), columns, rows)
 
 
 def demand(write: Writer, found: Survey) -> Grid:

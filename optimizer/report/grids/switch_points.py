@@ -106,3 +106,24 @@ def break_even_line(write: Writer, line: BreakEvenLine) -> Grid:
         "Where {one} and {other} cost the same", one=side(write, line.other), other=priced
     )
     return Grid("break_even_line", title, columns, rows)
+
+
+def nearest(write: Writer, found: Sequence[SwitchPoints]) -> Grid:
+    """Return how far each number may move before another side wins, the nearest first.
+
+    Of numbers with a switch point and something to take a share of.
+    """
+    distances = {
+        parameters.name(write, one.parameter): min(
+            abs(point.value / one.parameter.base - 1) for point in one.points
+        )
+        for one in found
+        if one.points and one.parameter.base
+    }
+    columns = [
+        Column("parameter", write.say("All else equal")),
+        Column("distance", write.say("Another side wins when it moves by"), Kind.SHARE, 1),
+    ]
+    title = write.say("How near another winner is")
+    rows = sorted(distances.items(), key=lambda pair: pair[1])
+    return Grid("nearest", title, columns, rows)

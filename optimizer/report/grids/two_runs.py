@@ -125,3 +125,26 @@ def _at(write: Writer, first: At, last: At) -> Cell:
     if isinstance(first, str):
         return Cell(side(write, first))
     return Cell(first, Kind.HOURS if isinstance(first, int) else Kind.CENTS, last=last)
+
+
+def each_run(write: Writer, found: TwoRuns) -> Grid:
+    """Return the figure of each run, one a row: what hours cost, or how long a budget lasts."""
+    of_budgets = found.of in _OF_BUDGETS
+    kind = Kind.HOURS if of_budgets else Kind.MONEY
+    title = write.say("Autonomy") if of_budgets else write.say("Life-cycle cost")
+    columns = [
+        _PLACE[found.of](write) if found.of in _PLACE else Column("at", ""),
+        Column("run", ""),
+        Column("figure", title, kind, unit="h" if of_budgets else write.currency),
+    ]
+    names = write.say("First run"), write.say("Second run")
+    rows: list[Row] = [
+        [
+            _at(write, run[0].at, run[-1].at),
+            name,
+            None if one is None else one.hours if of_budgets else one.life_cycle_cost,
+        ]
+        for run in found.stretches
+        for name, one in zip(names, (run[0].first, run[0].second), strict=True)
+    ]
+    return Grid("runs", write.say("Two runs side by side"), columns, rows)

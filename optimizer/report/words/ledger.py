@@ -46,14 +46,16 @@ def source(write: Writer, one: Assumption) -> str:
     """Return where a number comes from."""
     if one.source is Source.CHEMISTRY:
         return plain(one.detail)
-    shown = _source(write, one.source)
+    shown = source_kind(write, one.source)
     if not one.detail:
         return shown
     return write.say("{source}, {detail}", source=shown, detail=said(write, one.detail))
 
 
-def _source(write: Writer, found: Source) -> str:
+def source_kind(write: Writer, found: Source) -> str:
+    """Return which kind of source a number has."""
     return {
+        Source.CHEMISTRY: write.say("chemistry"),
         Source.SITE_FILE: write.say("site file"),
         Source.DEFAULT: write.say("the default, or typed the same"),
         Source.LOAD_SURVEY: write.say("load survey"),

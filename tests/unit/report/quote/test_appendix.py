@@ -88,7 +88,7 @@ KEYS = ("price:lead", "price:lithium", "study-period")
 
 def few_switch_points(job, hours):
     known = {one.key for one in parameters_of(job)}
-    return switch_points(job, hours, keys=[key for key in KEYS if key in known])
+    return switch_points(job, hours, keys=[key for key in KEYS if key in known]).rows
 
 
 def quoted(curve, sender):
