@@ -33,6 +33,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--fuzz-cases", type=int, default=500, help="spoilt files that are read or refused"
     )
+    parser.addoption(
+        "--all-states", action="store_true", help="every state of the page through axe-core"
+    )
 
 
 #: Folders whose tests are quick unless marked slow.

@@ -23,7 +23,7 @@ from ui.failures import report
 from ui.language import writer
 from ui.look import dress, folded, tables, terms
 from ui.markup import safe
-from ui.questions import QUESTIONS
+from ui.questions import QUESTIONS, files
 from ui.state import State, current
 from ui.uploads import faults
 from ui.words import standing as standing_words
@@ -208,7 +208,7 @@ def _lost(state: State) -> None:
     st.title(words.LOST_TITLE)
     st.warning(words.LOST)
     first.own(partial(_start_own, state))
-    QUESTIONS[words.ASK_FILES](state)
+    files.opening(state)
 
 
 def _faulty(state: State) -> None:

@@ -174,19 +174,19 @@ def number(
 ) -> None:
     """Draw a number of the site."""
     facts = spec.facts
-    cell(
-        state,
-        facts,
-        label or words.FIELDS[spec.key],
-        f"{spec.section}.{spec.key}",
-        held=value(state, spec.section, spec.key),
-        put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
-        may_be_blank=spec.optional or facts.default is not None,
-        placeholder=_left_blank(spec) if spec.optional else None,
-        help=help or told(facts.help),
-        width=width,
-    )
-    _assumed(state, spec.section, facts)
+    with st.container(gap="xsmall", width=width):
+        cell(
+            state,
+            facts,
+            label or words.FIELDS[spec.key],
+            f"{spec.section}.{spec.key}",
+            held=value(state, spec.section, spec.key),
+            put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
+            may_be_blank=spec.optional or facts.default is not None,
+            placeholder=_left_blank(spec) if spec.optional else None,
+            help=help or told(facts.help),
+        )
+        _assumed(state, spec.section, facts)
 
 
 def _assumed(state: State, section: str, facts: Column) -> None:
@@ -207,10 +207,10 @@ def _left_blank(spec: Number) -> str:
 
 def numbers(state: State, specs: Sequence[Number], columns: int = 3) -> None:
     """Draw number fields in columns, row by row."""
-    places = st.columns(columns)
-    for place, spec in enumerate(specs):
-        with places[place % columns]:
-            number(state, spec)
+    for first in range(0, len(specs), columns):
+        for place, spec in zip(st.columns(columns), specs[first:], strict=False):
+            with place:
+                number(state, spec)
 
 
 def text(state: State, section: str, key: str) -> None:

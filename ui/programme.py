@@ -164,7 +164,7 @@ def _asked(state: State, held: Held) -> Asked:
                 held=getattr(held, name),
                 take=partial(setattr, held, name),
                 may_be_blank=True,
-                placeholder=common.NO_LIMIT,
+                placeholder="0",
                 width=most,
             )
         scenarios = st.checkbox(words.SCENARIOS, key=f"{_KEY} scenarios")

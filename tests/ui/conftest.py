@@ -133,6 +133,7 @@ class Visit:
             accept_downloads=True,
             locale=locale,
         )
+        self.server = server
         self.page = self.context.new_page()
         self.requests: list[str] = []
         self.page.on("request", lambda request: self.requests.append(request.url))
@@ -151,6 +152,12 @@ class Visit:
             ".getAttribute('data-test-script-state') === 'notRunning'"
         )
         self.page.wait_for_timeout(250)
+
+    def looks(self, width: int, scheme: str) -> None:
+        """Look through another window, by day or by night."""
+        self.page.set_viewport_size({"width": width, "height": 900})
+        self.page.emulate_media(color_scheme=scheme)
+        self.settle()
 
     def question(self, name: str) -> None:
         self.page.get_by_role("radio", name=name).click()

@@ -1,6 +1,7 @@
-"""Make the README's two screenshots: ``python tests/ui/shoot.py``.
+"""Make the README's two screenshots: ``python -m tests.ui.shoot``.
 
-They show the demo house as it opens, on a desk and on a phone, and are kept small.
+They show the demo house as it opens, on a desk and on a phone, and are kept small. With the name
+of a folder: every state of the page there, whole, at both widths, by day and by night.
 """
 
 from __future__ import annotations
@@ -17,15 +18,19 @@ from PIL import Image  # noqa: E402
 from playwright.sync_api import sync_playwright  # noqa: E402
 
 from tests.ui.conftest import FLAGS, Server, Visit  # noqa: E402
+from tests.ui.states import STATES  # noqa: E402
 
 TO = ROOT / "ui" / "screenshots"
 #: So many colours are enough for ink on paper.
 COLOURS = 128
 MOST_BYTES = 150_000
 SIZES = {"page-desk": (1440, 900), "page-phone": (420, 900)}
+#: As long as a picture gets [px].
+LONGEST = 6000
+HEIGHT = "document.querySelector('[data-testid=stMainBlockContainer]').scrollHeight"
 
 
-def main() -> None:
+def main(folder_of_all: str = "") -> None:
     """Open the page at both widths and write what is seen."""
     TO.mkdir(exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
@@ -34,6 +39,9 @@ def main() -> None:
         server = Server(home, "house")
         browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=list(FLAGS))
         try:
+            if folder_of_all:
+                every_state(browser, server, Path(folder_of_all))
+                return
             for name, (width, height) in SIZES.items():
                 visit = Visit(browser, server, width=width, height=height)
                 write(TO / f"{name}.png", visit.page.screenshot())
@@ -41,6 +49,23 @@ def main() -> None:
         finally:
             browser.close()
             server.stop()
+
+
+def every_state(browser, server: Server, to: Path) -> None:
+    """Write each state in each window; a light one and a dark one, each from its start."""
+    to.mkdir(exist_ok=True, parents=True)
+    for scheme in ("light", "dark"):
+        visit = Visit(browser, server, scheme=scheme)
+        for name, reach in STATES.items():
+            visit.looks(1440, scheme)
+            reach(visit)
+            for width in (1440, 420):
+                visit.looks(width, scheme)
+                height = min(visit.page.evaluate(HEIGHT), LONGEST)
+                visit.page.set_viewport_size({"width": width, "height": height})
+                visit.settle()
+                visit.page.screenshot(path=to / f"{name}-{width}-{scheme}.png")
+        visit.context.close()
 
 
 def write(path: Path, picture: bytes) -> None:
@@ -53,4 +78,4 @@ def write(path: Path, picture: bytes) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[1:])

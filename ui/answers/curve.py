@@ -117,6 +117,8 @@ def _drag(state: State) -> None:
 @st.fragment
 def as_table(found: Curves) -> None:
     """Draw the curve's points as a table, once it is opened: it is long."""
+    if not found.overall.points:
+        return
     for _ in folded(words.CURVE_TABLE, f"part {words.CURVE_TABLE}"):
         write = writer(found.job.site.currency)
         grid = file(write, found.overall, found.families)

@@ -81,9 +81,10 @@ def money(state: State, found: Curves, answer: Answer) -> None:
     years = job.site.horizon_years
     prose(said.next_purchase(write, design.next_purchase, years))
     tables(write, grids.reconciliation(write, job, design))
-    st.caption(words.payments(write))
-    chart(money_chart(design.payments, years, canvas(write.currency)), words.MONEY_ALT)
-    prose(words.MONEY_NOTE)
+    if design.next_purchase is not None:  # else a single bar in an empty frame
+        st.caption(words.payments(write))
+        chart(money_chart(design.payments, years, canvas(write.currency)), words.MONEY_ALT)
+        prose(words.MONEY_NOTE)
     tables(write, grids.cash(write, job, design), folded=words.AS_TABLE)
 
 

@@ -86,7 +86,13 @@ def draw(state: State) -> None:
         found, assumed = cached_rivals.remembered(
             state,
             cached_rivals.key_of(state, _KEY, *asked),
-            lambda: assess_told(held.bank, state.job, load_w=held.load_w, age_years=held.age_years),
+            lambda: assess_told(
+                held.bank,
+                state.job,
+                load_w=held.load_w,
+                age_years=held.age_years,
+                hours=state.job.site.target_hours,
+            ),
         )
     except InputError as error:
         faults(error.faults)

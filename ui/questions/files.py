@@ -31,6 +31,12 @@ _XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.shee
 
 def draw(state: State) -> None:
     """Draw the question."""
+    opening(state)
+    _taking(state)
+
+
+def opening(state: State) -> None:
+    """Draw what a job can be opened from."""
     uploader(state, "job", words.OPEN_JOB, ["json"], lambda files: _open(state, *files[0]))
     pick, go = st.columns([4, 1], vertical_alignment="bottom")
     name = pick.selectbox(
@@ -40,6 +46,10 @@ def draw(state: State) -> None:
         key="demo",
     )
     go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
+
+
+def _taking(state: State) -> None:
+    """Draw what can be taken along: the job in a link, the curve in files."""
     link = memory.link(state.good, state.kept)
     if link is None:
         st.caption(words.LINK_LONG)

@@ -62,6 +62,8 @@ _OWN: Final = {
     "duty": 1.0,
     "seasons": "",
 }
+#: More loads than these are chosen from a list.
+_SIDE_BY_SIDE: Final = 16
 _FINER: Final = (
     Number("resilience", "load_growth"),
     Number("resilience", "coincidence"),
@@ -83,8 +85,9 @@ def draw(state: State) -> None:
     def open_load(name: str | None) -> None:
         state.load = name
 
+    choose: Any = st.pills if len(rows) <= _SIDE_BY_SIDE else st.selectbox
     bound(
-        st.pills,
+        choose,
         words.WHICH_LOAD,
         f"load {state.generation}",
         chosen,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import fill
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.report.charts.canvas import APART, Row, apart, marks
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 HEIGHT: Final = 420
 #: Above this share of the highest value the axis need not begin at zero.
 _HIGH_UP: Final = 0.6
+#: Longest line of words beside a mark [letters].
+_LINE: Final = 18
 
 
 def paid_rows(comparison: Comparison) -> list[Row]:
@@ -107,11 +110,17 @@ def _caught_up(comparison: Comparison, canvas: Canvas) -> list[alt.Chart]:
     years, dearer = comparison.caught_up_after, comparison.dearer_upfront
     if not years or dearer is None:
         return []
-    text = said.caught_up(canvas.write, dearer.name, years)
+    # in lines: beside the ring there is little room on a phone
+    text = fill(said.caught_up(canvas.write, dearer.name, years), _LINE)
     row: Row = {"year": years, "paid": dearer.balances[years].real, "text": text}
     late = years > comparison.job.site.horizon_years / 2
     accent = canvas.palette.accent
-    place: Row = {"align": "right" if late else "left", "dx": -4 if late else 4, "dy": 24}
+    place: Row = {
+        "align": "right" if late else "left",
+        "dx": -4 if late else 4,
+        "dy": 24,
+        "lineBreak": "\n",
+    }
     return [
         marks([row]).mark_point(**canvas.ring(accent, 260)).encode(x="year:Q", y="paid:Q"),
         *canvas.words([row], "year:Q", "paid:Q", halo=True, color=accent, **place),
