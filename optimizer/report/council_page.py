@@ -29,12 +29,16 @@ if TYPE_CHECKING:
     from optimizer.report.quote.pdf_paper import Paper
     from optimizer.report.words.writer import Writer
 
+#: Sites named in a row at most: the first that leaves all on one page, the last however it comes.
+_NAMED: Final = (24, 16, 12, 9, 6, 3)
 #: Height of the chart's plot [points].
-_HIGH: Final = 105.0
+_HIGH: Final = 84.0
 
 
 def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
     """Return the page; the same answer gives the same bytes.
+
+    As many sites are named as one page has room for.
 
     Parameters
     ----------
@@ -44,16 +48,25 @@ def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
         Of its currency and language.
     """
     own = PdfWriter(write.currency, str(write.locale))
-    return document(
-        own,
-        lambda sheet: _story(answer, sheet),
-        title=words.title(own, answer),
-        author="",
-        subject=own.say("What each budget does, and for whom"),
-    )
+    sheets: list[Paper] = []
+
+    def story(sheet: Paper) -> Iterator[Flowable]:
+        sheets.append(sheet)
+        return _story(answer, sheet, _NAMED[len(sheets) - 1])
+
+    while True:
+        made = document(
+            own,
+            story,
+            title=words.title(own, answer),
+            author="",
+            subject=own.say("What each budget does, and for whom"),
+        )
+        if sheets[-1].pages == 1 or len(sheets) == len(_NAMED):
+            return made
 
 
-def _story(answer: AllotAnswer, sheet: Paper) -> Iterator[Flowable]:
+def _story(answer: AllotAnswer, sheet: Paper, named: int) -> Iterator[Flowable]:
     write, first = sheet.write, answer.answers[0]
     yield say(words.title(write, answer), TITLE)
     lead = [words.lead(write, answer), *words.terms(write, first.allotment)]
@@ -61,12 +74,13 @@ def _story(answer: AllotAnswer, sheet: Paper) -> Iterator[Flowable]:
     budgets = grids.budgets(write, answer)
     yield sheet.table(budgets)
     yield say(" ".join(budgets.notes), NOTE)
+    yield say(" ".join(words.steps(write, answer)), TIGHT)
     yield say(told.curve_heading(write, answer)[0], SECTION)
     yield sheet.chart(allotment_chart(answer, sheet.canvas(_HIGH)))
     yield say(write.say("By group"), SECTION)
     yield sheet.table(grids.groups_by_budget(write, answer), is_small=True)
     yield say(write.say("Who gets equipment, and for how many hours"), SECTION)
-    yield sheet.table(grids.added(write, answer), is_small=True)
+    yield sheet.table(grids.added(write, answer, named), is_small=True)
     yield say(write.say("Later, and how sure this is"), SECTION)
     yield say(words.later(write, answer), TIGHT)
     yield say(" ".join(words.sureness(write, answer)), TIGHT)

@@ -58,7 +58,7 @@ def _points(write: Writer, title: str, pairs: Iterable[tuple[PlannedSite, SitePo
         Column("people", write.say("People"), Kind.NUMBER),
         Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
         Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 0),
-        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
         Column("upfront_cost", write.say("Upfront cost"), Kind.CENTS),
         Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
         Column("equipment", write.say("Bank, series × strings; inverter set")),
@@ -93,7 +93,7 @@ def groups(write: Writer, one: Explained) -> Grid:
         Column("share", write.say("Of the money"), Kind.SHARE, 0),
         Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
         Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
-        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
     ]
     found = one.allotment
     rows: list[Row] = [
@@ -135,9 +135,9 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
         Column("equipped", write.say("Sites equipped"), Kind.NUMBER),
         Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
         Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
-        Column("kwh_unserved", write.say("Missed a year"), Kind.NUMBER, 1, unit="kWh"),
+        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
         Column("later", write.say("Bought later"), Kind.MONEY),
-        Column("later_nominal", write.say("nominal"), Kind.MONEY),
+        Column("later_nominal", write.say("Bought later, nominal"), Kind.MONEY),
     ]
     rows: list[Row] = []
     for one in answer.answers:
@@ -190,14 +190,18 @@ def groups_by_budget(write: Writer, answer: AllotAnswer) -> Grid:
     return Grid("groups", write.say("By group"), columns, rows)
 
 
-def added(write: Writer, answer: AllotAnswer) -> Grid:
-    """Return for each budget the sites that it equips and the one before it does not."""
+def added(write: Writer, answer: AllotAnswer, named: int = council.NAMED) -> Grid:
+    """Return for each budget the sites that it equips and the one before it does not.
+
+    ``named`` is how many of them are named at most.
+    """
     columns = [
         Column("budget", write.say("Budget"), Kind.MONEY),
         Column("sites", write.say("Sites it adds, those with the most people first")),
     ]
     rows: list[Row] = [
-        [one.allotment.budget, council.added_sites(write, one, answer)] for one in answer.answers
+        [one.allotment.budget, council.added_sites(write, one, answer, named)]
+        for one in answer.answers
     ]
     return Grid("added", write.say("Who gets equipment"), columns, rows)
 

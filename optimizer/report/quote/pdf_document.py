@@ -69,6 +69,7 @@ def document(
 
     sheet = Paper(write, size[0] - 2 * MARGIN, size[1] - TOP - BOTTOM)
     template.build(list(story(sheet)), canvasmaker=canvas)
+    sheet.pages = template.page
     return sheet.drawn_on(out.getvalue())
 
 

@@ -61,6 +61,8 @@ class Paper:
     def __init__(self, write: Writer, width: float, height: float) -> None:
         vl_convert.register_font_directory(str(FONTS))
         self.write, self.width, self.height = write, width, height
+        #: How many pages were made.
+        self.pages = 0
         self._rooms: list[ChartRoom] = []
 
     def wider(self, factor: float) -> Paper:

@@ -54,7 +54,7 @@ def headline(write: Writer, found: Allotment) -> str:
         case Goal.UNSERVED:
             return write.say(
                 "{money:money} equip {n} of {sites} sites; in the mean over the {people} people "
-                "they all serve, {figure:number.1} kWh a year are still missed at their site.",
+                "they all serve, {figure:number.1} kWh a year are still not served at their site.",
                 **fields,
             )
 
@@ -78,7 +78,7 @@ def goal_name(write: Writer, goal: Goal) -> str:
         case Goal.HOURS:
             return write.say("Hours of autonomy")
         case Goal.UNSERVED:
-            return write.say("kWh missed a year")
+            return write.say("kWh unserved a year")
 
 
 def goal_short(write: Writer, goal: Goal) -> str:
@@ -89,7 +89,7 @@ def goal_short(write: Writer, goal: Goal) -> str:
         case Goal.HOURS:
             return write.say("hours")
         case Goal.UNSERVED:
-            return write.say("kWh missed")
+            return write.say("kWh unserved")
 
 
 def proof(write: Writer, found: Allotment) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from optimizer.programme.terms import Goal
@@ -13,7 +15,7 @@ if TYPE_CHECKING:
     from optimizer.report.words.writer import Writer
 
 #: So many sites are named in a row of the table, the others counted.
-_NAMED = 9
+NAMED = 9
 
 
 def title(write: Writer, answer: AllotAnswer) -> str:
@@ -63,7 +65,7 @@ def aim(write: Writer, goal: Goal) -> str:
             )
         case Goal.UNSERVED:
             return write.say(
-                "The choice leaves as little energy missed as the money allows, in the mean over "
+                "The choice leaves as little energy unserved as the money allows, in the mean over "
                 "the people served; every person counts the same."
             )
 
@@ -105,7 +107,40 @@ def terms(write: Writer, found: Allotment) -> list[str]:
     return said
 
 
-def added_sites(write: Writer, one: Explained, answer: AllotAnswer) -> str:
+def steps(write: Writer, answer: AllotAnswer) -> list[str]:
+    """Return what money brings from each budget to the next, for a round sum of it."""
+    said = []
+    for before, after in pairwise(one.allotment for one in answer.answers):
+        between = after.upfront_cost - before.upfront_cost
+        if between <= 0:
+            continue
+        unit = 10.0 ** math.floor(math.log10(between))
+        gained = abs(after.mean() - before.mean()) * unit / between
+        fields = {"low": before.budget, "high": after.budget, "unit": unit, "gained": gained}
+        match after.terms.goal:
+            case Goal.SHARE:
+                text = write.say(
+                    "From {low:money} to {high:money}, each {unit:money} more carries people "
+                    "through another {gained:share.1} of their outages.",
+                    **fields,
+                )
+            case Goal.HOURS:
+                text = write.say(
+                    "From {low:money} to {high:money}, each {unit:money} more adds "
+                    "{gained:number.1} h.",
+                    **fields,
+                )
+            case Goal.UNSERVED:
+                text = write.say(
+                    "From {low:money} to {high:money}, each {unit:money} more serves "
+                    "{gained:number.1} kWh a year.",
+                    **fields,
+                )
+        said.append(text)
+    return said
+
+
+def added_sites(write: Writer, one: Explained, answer: AllotAnswer, named: int) -> str:
     """Return the sites that a budget equips and the one before it does not."""
     pairs = [(line, 0) for line in one.allotment.lines]
     before = _before(one, answer)
@@ -117,11 +152,11 @@ def added_sites(write: Writer, one: Explained, answer: AllotAnswer) -> str:
     new.sort(key=lambda line: -line.site.people)
     names = [
         write.say("{site} ({hours} h)", site=line.site.name, hours=line.point.hours)
-        for line in new[:_NAMED]
+        for line in new[:named]
     ]
     said = "; ".join(names)
-    if len(new) > _NAMED:
-        said = write.say("{said}; and {n} more", said=said, n=len(new) - _NAMED)
+    if len(new) > named:
+        said = write.say("{said}; and {n} more", said=said, n=len(new) - named)
     if larger:
         rest = write.say_number("{n} site gets more hours", "{n} sites get more hours", larger)
         said = write.say("{said}. {rest}", said=said, rest=rest)
