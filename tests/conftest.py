@@ -39,9 +39,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 #: Folders whose tests are quick unless marked slow.
-QUICK = ("unit", "errors", "cases", "published")
-#: Its doctests search whole price lists.
-SLOW_DOCTESTS = Path(__file__).parent.parent / "optimizer" / "comparison"
+QUICK = ("unit", "errors", "published")
+#: Their doctests search whole price lists.
+SLOW_DOCTESTS = tuple(
+    Path(__file__).parent.parent / "optimizer" / room for room in ("answers", "comparison")
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -49,7 +51,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     here = Path(__file__).parent
     for item in items:
         inside = item.path.relative_to(here).parts[0] if here in item.path.parents else "doctest"
-        slow = SLOW_DOCTESTS in item.path.parents
+        slow = any(room in item.path.parents for room in SLOW_DOCTESTS)
         if inside in (*QUICK, "doctest") and not slow and item.get_closest_marker("slow") is None:
             item.add_marker(pytest.mark.quick)
 

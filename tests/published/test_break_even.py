@@ -114,6 +114,7 @@ def test_the_gap_of_the_quotes_is_a_bank_and_a_third():
     assert (point.below.winner, point.above.winner) == ("lead", "lithium")
 
 
+@pytest.mark.slow
 def test_the_winner_changes_at_a_rate_of_1_42_percent():
     # 14,000 = 5,000 (1 + v^5 + v^10): a quadratic in v^5
     fifth = (-1 + (1 + 4 * (14000 / 5000 - 1)) ** 0.5) / 2

@@ -72,7 +72,6 @@ class Server:
             SITE_VARIABLE: site or os.environ[SITE_VARIABLE],
             CATALOG_VARIABLE: "",
             "PYTHONPATH": str(ROOT),
-            "PYTHONDONTWRITEBYTECODE": "1",
             **(extra or {}),
         }
         with self.log.open("w") as log:

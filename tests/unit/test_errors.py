@@ -40,6 +40,7 @@ STATUSES = {
 }
 
 
+@pytest.mark.slow
 def test_no_fault_is_made_of_a_sentence():
     """What was found is a phrase, or the user's own text; what is wanted has the phrase's type."""
     root, sentences = Path(errors.__file__).parents[1], []

@@ -17,6 +17,8 @@ from optimizer.report.words import simulation
 from optimizer.report.words.beside import beside
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 WRITE = Writer("EUR")
 SITE = Path(__file__).parents[2] / "cases" / "worked5"
 
@@ -36,7 +38,6 @@ def curve(job):
     return frontier(job)
 
 
-@pytest.mark.slow
 def test_help_at_peaks_is_worth_what_the_covering_contract_costs_more(job, chosen):
     found = chosen.help
     largest_w = max(peak.power_w for peak in job.site.peaks)
@@ -77,7 +78,6 @@ def test_a_site_without_contract_and_generator_tells_nothing_of_them():
     assert beside(WRITE, plain) == []
 
 
-@pytest.mark.slow
 def test_neighbours_that_differ_in_fuel_alone_are_one_row(curve):
     assert sum(len(run) for run in curve.runs) == len(curve.points) > len(curve.runs)
     grid = grids.points(WRITE, curve)

@@ -157,6 +157,7 @@ def test_processes(short_house, words, status):
     assert shown.get("error") == {0: None, 2: "input", 3: "no_design"}[status]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
 def test_a_process_whose_output_knows_few_letters(tmp_path, encoding):
     """Tables show a sign in place of what has no code; data for programs stays whole."""

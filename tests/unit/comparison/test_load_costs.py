@@ -51,6 +51,7 @@ def alone(job, *names):
     return choose(job, hours=4).design.life_cycle_cost, first.design.upfront_cost
 
 
+@pytest.mark.slow
 def test_each_is_solved_again_without_it_or_with_it(job, costs):
     own = [one.load for one in job.loads if one.tier == "needed"]
     base = alone(job, *own)

@@ -38,6 +38,7 @@ def test_each_family_and_chemistry_is_searched_alone(comparison):
     assert best == pytest.approx(comparison.winner.design.life_cycle_cost)
 
 
+@pytest.mark.slow
 def test_curves_that_are_known_compare_as_asked_anew():
     job = small_house(8)
     overall, families = by_family(job)

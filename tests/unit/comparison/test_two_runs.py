@@ -14,6 +14,8 @@ from optimizer.report.words.writer import Writer
 
 from .jobs import small_house
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def job():

@@ -84,6 +84,7 @@ def test_nothing_cut_at_all_costs_the_same(name, hours):
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("name", "hours"), [("house", 4), ("house", 24)])
 def test_nothing_cut_costs_the_same_by_the_other_solver(name, hours):
     assert plain_of(name).least(hours, "highs") == pytest.approx(
@@ -103,6 +104,7 @@ def choices_at(bounds, hours, **cuts):
             yield choice
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("solver", ["highs", "cbc"])
 @pytest.mark.parametrize(("name", "hours"), [("house", 13), ("worked2", 12)])
 def test_only_dominated_columns_cut(name, hours, solver):

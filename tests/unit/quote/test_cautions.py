@@ -211,6 +211,7 @@ def test_what_the_bank_takes_bounds_charger_and_recharge_time():
     assert found[FigureKind.NEEDED_CHARGING_CURRENT].state is State.BEYOND_LIMIT
 
 
+@pytest.mark.slow
 def test_the_tiers_side_by_side_keep_what_stays_on():
     """A bed pump of the last tier counts with the first, and the table says so."""
     lamp, pump = make_load("Lamp", 60.0), make_load("Pump", 40.0, tier="nice", never_off=True)

@@ -16,6 +16,8 @@ from optimizer.report.charts.theme import DARK, LIGHT
 from optimizer.report.grids.curve import file
 from optimizer.report.words.writer import Writer
 
+pytestmark = pytest.mark.slow
+
 WRITE = Writer("EUR")
 KEYS = [
     "curve",
@@ -40,7 +42,6 @@ def curves():
     return frontier(job), {name: frontier(job, family=name) for name in ("lead", "lithium")}
 
 
-@pytest.mark.slow
 def test_csv_holds_every_point_unrounded(curves):
     overall, families = curves
     rows = list(
@@ -84,7 +85,6 @@ def test_workbook_holds_numbers_as_numbers(curves):
     assert len(rows) == 1 + len(file(WRITE, *curves).rows)
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("palette", [LIGHT, DARK])
 def test_pictures_carry_names_and_points(curves, palette):
     picture = CurvePicture(*curves, target_hours=18, chosen=[curves[0].at(18)])

@@ -19,6 +19,8 @@ from optimizer.report.json.answers import command_schema
 from optimizer.report.library import _GRIDS
 from tests.unit.comparison.jobs import small_house
 
+pytestmark = pytest.mark.slow
+
 HOURS = 4
 
 

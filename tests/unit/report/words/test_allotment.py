@@ -39,6 +39,7 @@ def asked(budgets=(5.0, 7.0), **terms):
     return allot_answer(sites(), Terms(**terms), budgets, limit_seconds=5.0)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("goal", "told"),
     [
