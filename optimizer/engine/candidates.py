@@ -89,7 +89,10 @@ class Candidates:
     generator_cost: float
     generator_upfront: float
     lifted: frozenset[Requirement] = frozenset()
-    _shared: Shared = field(default_factory=Shared, repr=False)
+    # what other variants with the same banks have worked out of them, under their key
+    same_banks: tuple[Shared, object] = field(default_factory=lambda: (Shared(), None), repr=False)
+    # not taken along by `replace`: other sets have other costs
+    _own: Shared = field(default_factory=Shared, init=False, repr=False)
 
     @property
     def job(self) -> Job:
@@ -118,9 +121,10 @@ class Candidates:
 
     def usable_wh(self, hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
-        carried = self.carried_hours(hours)
-        return self._shared.once(
-            ("usable", carried), lambda: self.banks.usable_wh(self.stretches(hours), carried)
+        carried, (shared, banks) = self.carried_hours(hours), self.same_banks
+        return shared.once(
+            ("usable", banks, carried),
+            lambda: self.banks.usable_wh(self.stretches(hours), carried),
         )
 
     @cached_property
@@ -146,7 +150,8 @@ class Candidates:
             kept: Floats = health * (1 - deepest / banks.max_dod[:, None])
             return kept[:, self._year_of_service]
 
-        return self._shared.once(("health", efficiency if self.variant.excess else None), work_out)
+        shared, banks = self.same_banks
+        return shared.once(("health", banks, efficiency if self.variant.excess else None), work_out)
 
     def needed_wh(self, hours: int) -> Floats:
         """Return what each set draws in each year [Wh], shape (sets, years)."""
@@ -175,7 +180,7 @@ class Candidates:
 
         The first is infinite where the variant does not serve these hours.
         """
-        return self._shared.once(("beside", hours), lambda: self._beside_banks(hours))
+        return self._own.once(("beside", hours), lambda: self._beside_banks(hours))
 
     def _beside_banks(self, hours: int) -> tuple[Floats, Floats]:
         sets, rules = self.sets, self.variant.rules
@@ -214,7 +219,8 @@ def build_candidates(
     Candidates
         Possibly without any set or bank.
     """
-    job, site, once = variant.job, variant.job.site, (shared or Shared()).once
+    job, site, shared = variant.job, variant.job.site, shared or Shared()
+    once = shared.once
     step, generator = variant.contract, variant.generator
     of_banks = "banks", family, lifted & BANK_REQUIREMENTS
     of_sets = "sets", step, lifted & SET_REQUIREMENTS
@@ -228,9 +234,9 @@ def build_candidates(
         )
         fits = fits & by_day
     starts, ends = np.triu_indices(site.horizon_years + 1, 1)
-    service, cost, upfront, health = once(
-        ("service", of_banks, step, generator), lambda: _in_service(variant, banks, starts)
-    )
+    # which generator it is does not matter to the banks
+    in_service = "service", of_banks, step, generator is not None
+    service, cost, upfront, health = once(in_service, lambda: _in_service(variant, banks, starts))
     contract_cost = 0.0
     if variant.contract is not None:
         years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
@@ -254,6 +260,7 @@ def build_candidates(
         generator_cost=generator_cost,
         generator_upfront=generator_upfront,
         lifted=lifted,
+        same_banks=(shared, in_service),
     )
 
 
