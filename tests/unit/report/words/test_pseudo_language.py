@@ -57,7 +57,11 @@ UNITS |= {
 def messages():
     keywords = {"say": None, "say_number": (1, 2), "Phrase": None, "one_of": (1,)}
     methods = [("**.py", "python")]
-    found = extract_from_dir(str(PACKAGE), methods, keywords=keywords, strip_comment_tags=True)
+    found = [
+        one
+        for place in (PACKAGE, PACKAGE.parent / "ui")
+        for one in extract_from_dir(str(place), methods, keywords=keywords, strip_comment_tags=True)
+    ]
     facts = [field for section in all_fields().values() for field in section.values()]
     told = [
         sentence
