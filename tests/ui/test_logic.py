@@ -9,6 +9,7 @@ from optimizer.inputs.job_file import open_job, save_job
 from optimizer.report.words import bank_words, notes, simulation
 from optimizer.report.words import design as said
 from optimizer.report.words.trade_off import now_or_later
+from optimizer.simulate import load_day
 from tests.ui.pages import (
     HOURS,
     WRITE,
@@ -46,6 +47,7 @@ def test_first_screen_is_the_librarys_answer():
     text = text_of(page)
     cost = f"€{design.upfront_cost:,.0f} upfront; €{found.cheaper_by:,.0f} less than lead-acid over"
     assert cost in text
+    assert words.longer(WRITE, job().site.target_hours, design.hours) in text
     assert simulation.in_a_line(WRITE, design.verdict) in text
     assert f"{design.hours} h · lithium" in text, "the answer in short"
     for sentence in said.binding(WRITE, chosen):
@@ -90,6 +92,13 @@ def test_money_from_upfront_to_life_cycle_cost_adds_up():
     rows = {row[0]: row[1:] for row in table_under(page, "", having="Money of today, EUR")}
     assert rows["Upfront cost"] == [f"{design.upfront_cost:,.0f}"] * 2
     assert rows["Life-cycle cost"][1] == f"{design.life_cycle_cost:,.0f}"
+    assert design.next_purchase is None
+    assert words.MONEY_NOTE not in text_of(page), "no chart for a single bar"
+    lead = cached.curves(state_of(page)).families["lead"].points
+    renewed = next(one for one in lead if one.next_purchase is not None)
+    state_of(page).picked = f"{renewed.hours}:lead"
+    page.run()
+    assert words.MONEY_NOTE in text_of(page)
 
 
 def test_bank_that_stands_is_assessed_from_a_few_words():
@@ -223,6 +232,10 @@ def test_designs_side_by_side_up_to_four_tell_other_inputs():
     assert [one.hours for one in state_of(page).kept] == points[:4]
     state_of(page).picked = f"{points[4]}:"
     page.run()
+    assert [head.value for head in page.header][-3:-1] == [
+        f"The design for {points[4]} hours",
+        words.BESIDE,
+    ], "right below its button"
     assert button(page, words.KEEP).disabled
     change_load(state_of(page), "Television", count=2)
     page.run()
@@ -250,10 +263,15 @@ def test_generator_contract_peaks_months_and_tier_hours_are_asked_for():
     assert state.job.catalog.generators
     state.set_key("supply", "contracts", [[3000, 60], [6000, 200]])
     state.set_key("supply", "peaks", [[4000, 10, 20]])
+    for heading in (words.PEAKS, words.BURSTS):
+        page.session_state[f"part {heading}"] = True
     state.question = words.ASK_PLACE
     page.run()
     page.checkbox(key="monthly").check().run()
     assert state.job.site.monthly_degc == (state.job.site.mean_degc,) * 12
+    contract = choose(state.job).design.contract
+    assert words.peaks(WRITE, state.job, contract.power_w) in text_of(page)
+    assert words.bursts(WRITE, load_day(state.job)) in text_of(page)
     state.question = words.ASK_LOADS
     page.run()
     page.text_input(key="tier_hours useful").set_value("2").run()

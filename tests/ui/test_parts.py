@@ -1,5 +1,7 @@
 """The page's small parts: edits of tables, safe text, appliances, words."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from optimizer.answers.site_survey import survey
@@ -83,6 +85,14 @@ def test_every_number_that_may_be_assumed_says_where_it_comes_from():
     assumed = [one for one in facts if one.kind.is_numeric and one.default is not None]
     assert len(assumed) > 10
     assert [one.name for one in assumed if not one.source] == []
+
+
+def test_a_step_that_saves_says_so():
+    here = SimpleNamespace(hours=18, life_cycle_cost=8000.0, upfront_cost=100.0)
+    there = SimpleNamespace(hours=23, life_cycle_cost=5326.0, upfront_cost=290.0)
+    told = words.next_step(WRITE, here, there, 48)
+    assert "takes €2,674 off the life-cycle cost" in told
+    assert "Upfront it costs €190 more" in told
 
 
 def test_name_of_an_added_appliance_is_free():

@@ -6,11 +6,13 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from optimizer import choose
+from optimizer.answers.site_survey import survey
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.households import household, households
-from tests.ui.pages import APP, HOURS, opened, plain, state_of, text_of, undo
+from optimizer.inputs.job_file import open_job, save_job
+from tests.ui.pages import APP, HOURS, WRITE, opened, plain, state_of, text_of, undo
 from ui import memory, words
 from ui.questions import loads
 from ui.questions.seasons import months_of
@@ -212,6 +214,14 @@ def test_numbers_and_loads_on_the_page(page):
     drawn = f"load {state.generation} 0 hours 1 drawn"
     page.select_slider(key=drawn).set_value((21.75, 29.5)).run()
     assert state.job.loads[0].windows == ((6, 8), (21.75, 29.5))
+    first, found = state.job.loads[0].load, survey(state.job)
+    kwh = found.load_kwh_day[first]
+    assert words.load_day(WRITE, first, kwh, found.counted_kwh_day) in text_of(page)
+    before = state.job
+    page.multiselect(key="resilience.tiers").set_value([]).run()
+    assert plain(words.NEEDED) in text_of(page), "an emptied field asks"
+    assert open_job(save_job(state.draft)).draft.job() == before, "and what is saved still opens"
+    undo(page)
     page.text_input(key=f"load {state.generation} 0 load").set_value("Cooler").run()
     assert (state.job.loads[0].load, state.load) == ("Cooler", "Cooler")
     assert name != "Cooler"
@@ -229,6 +239,12 @@ def test_outages_prices_and_currency_on_the_page(page):
     assert state.draft == logged
     page.text_input(key=days).set_value("200").run()
     assert state.job.outages.daily == ((6, 8), (18, 21))
+    page.button_group(key="outages form").set_value("typed").run()
+    hours, times = (f"outages.typed {state.generation} 0 {place}" for place in (0, 1))
+    page.text_input(key=hours).set_value("2,5").run()
+    assert words.row_lacks(WRITE, words.HOURS_TIMES[1], 1) in text_of(page)
+    page.text_input(key=times).set_value("12").run()
+    assert state.job.outages.typed == ((2.5, 12),)
     page.button_group(key="outages form").set_value("log").run()
     assert state.draft == logged
     page.text_area(key="outages.log").set_value("05.01.2024 18:00 – 20:30").run()
