@@ -157,19 +157,27 @@ class NoAllotmentError(KeeplitError):
         What it would take at the start; None where no money is enough.
     sites : tuple of str
         Sites that must get hours which nothing on their curves reaches.
+    must : tuple of str
+        All sites that must get hours.
     """
 
     exit_status = 3
     kind = "no_allotment"
 
     def __init__(
-        self, currency: str, budget: float | None, least: float | None, sites: tuple[str, ...]
+        self,
+        currency: str,
+        budget: float | None,
+        least: float | None,
+        sites: tuple[str, ...],
+        must: tuple[str, ...] = (),
     ) -> None:
         self.currency = currency
         self.budget = budget
         self.least = least
         self.sites = sites
-        super().__init__(currency, budget, least, sites)
+        self.must = must
+        super().__init__(currency, budget, least, sites, must)
 
     def __str__(self) -> str:
         # by name: the ground stands on no room above it, and needs words only when printed

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from optimizer.cli.asking import set_option
+from optimizer.cli.asking import set_option, sums_of_money
 from optimizer.cli.completing import any_of, files
 from optimizer.cli.show import (
     ProgressBar,
@@ -166,7 +167,7 @@ def allot(
     from optimizer.report.allotment import ENDINGS, allotment_bytes
 
     terms = _terms(goal, required, floor_hours, shares, later)
-    money = _budgets(budgets)
+    money = [None] if budgets is None else sums_of_money("--budget", budgets)
     endings = [_ending(name, ENDINGS) for name in outputs]
     place = None if stateless else Path(store) if store else usual_store()
     with ProgressBar("sites") as progress:
@@ -215,6 +216,7 @@ def _show(screen: Screen, answer: AllotAnswer) -> None:
     for one in answer.answers:
         screen.heading(words.headline(write, one.allotment))
         screen.lines([words.proof(write, one.allotment), *words.more(write, one)])
+    screen.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
     if len(answer.answers) > 1:
         screen.tables(
             grids.budgets(write, answer),
@@ -233,7 +235,6 @@ def _show(screen: Screen, answer: AllotAnswer) -> None:
         if (regret := grids.regret(write, one)) is not None:
             screen.tables(regret)
     screen.tables(grids.curve(write, answer, whole=False))
-    screen.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
     screen.line()
     screen.line(notes.caution(write))
 
@@ -272,7 +273,7 @@ def _terms(
 
     goals = {str(one): one for one in Goal}
     named = dict(_pair("--require", text, goals) for text in required)
-    by_group = [_pair("--group-share", text) for text in shares]
+    by_group = [_pair("--group-share", text, most=1) for text in shares]
     by_year = [_pair("--later-limit", text) for text in later]
     return Terms(
         goal=goals[goal],
@@ -285,7 +286,9 @@ def _terms(
     )
 
 
-def _pair(option: str, text: str, known: object = None) -> tuple[str, float]:
+def _pair(
+    option: str, text: str, known: object = None, *, most: float = sys.float_info.max
+) -> tuple[str, float]:
     """Return what stands before and after the last "=" of an option; a share may be per cent."""
     from optimizer.errors import Fault, InputError
 
@@ -296,8 +299,10 @@ def _pair(option: str, text: str, known: object = None) -> tuple[str, float]:
     except ValueError:
         figure = float("nan")
     is_known = not isinstance(known, dict) or name in known
-    if not is_known or not 0 <= figure < float("inf"):
-        wanted = Phrase("a number of 0 or more, such as 20%, or NAME=NUMBER")
+    if not is_known or not 0 <= figure <= most:
+        wanted = Phrase("a number of 0 or more, such as 9000, or YEAR=NUMBER")
+        if most == 1:
+            wanted = Phrase("a share from 0% to 100%, such as 20%, or GROUP=SHARE")
         if isinstance(known, dict):
             names = ", ".join(known)
             wanted = Phrase("one of {names} with a figure, such as hours=8", names=names)
@@ -312,18 +317,6 @@ def _year(text: str) -> int:
         wanted = Phrase("a year from 2 on, year 1 beginning at the start")
         raise InputError([Fault("options", None, "--later-limit", repr(text), wanted)])
     return int(text) - 1
-
-
-def _budgets(text: str | None) -> list[float | None]:
-    from optimizer.errors import Fault, InputError
-
-    if text is None:
-        return [None]
-    try:
-        return [float(piece) for piece in text.split(",")]
-    except ValueError:
-        wanted = Phrase("money, or several sums with commas between, such as 60000,120000")
-        raise InputError([Fault("options", None, "--budget", repr(text), wanted)]) from None
 
 
 def _ending(name: str, known: tuple[str, ...]) -> str:

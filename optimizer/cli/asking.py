@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import wraps
 from typing import TYPE_CHECKING
 
@@ -101,3 +102,23 @@ def side_by_side(
     out.lines(runs(out.write, found))
     out.tables(grid(out.write, found))
     out.footnotes(job, other, supposed=False)
+
+
+def sums_of_money(option: str, text: str) -> list[float]:
+    """Return the sums of a list; one with a mark at its thousands would count as two, or as few."""
+    from optimizer.errors import Fault, InputError
+    from optimizer.inputs.faults import shown
+
+    pieces = [one.strip() for one in text.split(",")]
+    marked = any(re.fullmatch(r"0\d+|\d{1,3}\.\d{3}", one) for one in pieces)
+    try:
+        found = [] if marked else [float(one) for one in pieces]
+    except ValueError:
+        found = []
+    if not found:
+        wanted = Phrase(
+            "money without marks at the thousands, commas between several sums, such as "
+            "60000,120000"
+        )
+        raise InputError([Fault("options", None, option, shown(text), wanted)])
+    return found

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
-from optimizer.cli.asking import against_option, job_options, side_by_side
+from optimizer.cli.asking import against_option, job_options, side_by_side, sums_of_money
 from optimizer.cli.completing import files
 from optimizer.cli.show import (
     ProgressBar,
@@ -198,17 +198,12 @@ def tiers(
 def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
     """Return the budgets of a list."""
     from optimizer.errors import Fault, InputError
-    from optimizer.inputs.faults import shown
 
     if any(one is not None for one in range_told):
         found = Phrase("a list and a range")
         wanted = Phrase("the budgets one by one, or --from, --to and --step")
         raise InputError([Fault("options", None, "--budgets", found, wanted)])
-    try:
-        budgets = [float(word) for word in text.split(",")]
-    except ValueError:
-        wanted = Phrase("sums of money with commas between, such as 3000,6000,12000")
-        raise InputError([Fault("options", None, "--budgets", shown(text), wanted)]) from None
+    budgets = sums_of_money("--budgets", text)
     _at_most("--budgets", len(budgets))
     return budgets
 

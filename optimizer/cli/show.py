@@ -132,7 +132,7 @@ class Screen:
         """Print a sentence."""
         from optimizer.report import terminal
 
-        for line in terminal.wrapped(text, self._width):
+        for line in terminal.wrapped(text, self._width, breaks=terminal.WORDS):
             self._print(line, style)
 
     def lines(self, texts: Iterable[str], heading: str = "") -> None:
@@ -143,7 +143,8 @@ class Screen:
             self.heading(heading)
         indent = "  " if heading else ""
         for text in texts:
-            for line in terminal.wrapped(text, self._width - len(indent)):
+            width = self._width - len(indent)
+            for line in terminal.wrapped(text, width, breaks=terminal.WORDS):
                 self._print(indent + line)
 
     def heading(self, text: str) -> None:

@@ -260,14 +260,13 @@ def _verify(table: OptionTable, found: Selection, limits: list[Limit]) -> None:
 
 def _impossible(table: OptionTable, terms: Terms) -> NoAllotmentError:
     """Return why nothing meets the terms: which sites, or how much money it would take."""
-    without = tuple(
-        one.site.name
-        for number, one in enumerate(table.programme.candidates)
-        if table.must[number] and not (table.owner == number).any()
-    )
+    names = [one.site.name for one in table.programme.candidates]
+    must = np.flatnonzero(table.must).tolist()
+    without = tuple(names[number] for number in must if not (table.owner == number).any())
     least = None
     if terms.budget is not None and not without:
         limits = table.limits(None)
         found = select(table.owner, -table.money, table.must, limits)
         least = -found.worth if found.status is Status.PROVEN else None
-    return NoAllotmentError(table.programme.currency, terms.budget, least, without)
+    told = tuple(names[number] for number in must)
+    return NoAllotmentError(table.programme.currency, terms.budget, least, without, told)

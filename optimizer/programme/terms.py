@@ -113,8 +113,8 @@ class Terms:
                 faults.append(Fault("options", None, "--group-share", group, wanted))
         shares = [self.share_of(group) for group in groups]
         if any(not 0 <= share <= 1 for share in shares) or sum(shares) > 1 + 1e-9:
-            found = " + ".join(f"{share:g}" for share in shares)
-            wanted = Phrase("shares of 0…1 that are 1 at most together")
+            found = " + ".join(f"{share * 100:g}%" for share in shares)
+            wanted = Phrase("shares from 0% to 100% that are 100% at most together")
             faults.append(Fault("options", None, "--group-share", found, wanted))
         if self.budget is None and not self.required and not self.floor_hours:
             told = Phrase("none of them"), Phrase("--budget, --require or --floor")

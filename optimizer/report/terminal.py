@@ -28,6 +28,8 @@ _MOST_LINES_OF_ALTERNATIVES: Final = 5
 _MEASURE: Final = 45
 #: Where a text is broken, best first.
 _BREAKS: Final = (r"(?<=·) ", r"(?<=;) ", r"(?<=[,:]) ", " ")
+#: Where a sentence is broken.
+WORDS: Final = (" ",)
 #: A part of a text, such as the name of a model, is not broken if it is no longer [characters].
 _PART: Final = 20
 #: A longer text is better read below its row than in a narrow column [characters].
@@ -73,7 +75,7 @@ def table(grid: Grid, writer: Writer, width: int) -> Iterator[Line]:
         yield Line(text, "bold")
     yield from _body(grid, writer, width)
     for note in grid.notes:
-        for text in wrapped(note, width):
+        for text in wrapped(note, width, breaks=WORDS):
             yield Line(text, "dim")
 
 
@@ -105,11 +107,11 @@ def _body(grid: Grid, writer: Writer, width: int) -> Iterator[Line]:
         yield from _below(grid, row, layout, width, style)
 
 
-def wrapped(text: str, width: int, indent: str = "") -> list[str]:
+def wrapped(text: str, width: int, indent: str = "", breaks: Sequence[str] = _BREAKS) -> list[str]:
     """Return a text in lines, ``indent`` before all but the first; only a longer word is cut.
 
     What stands between two commas, such as the name of a model, stays together where a line has
-    room for it; a sentence fills its lines.
+    room for it; a sentence, and a text with breaks between `WORDS` alone, fills its lines.
 
     >>> wrapped("Gull Row, 2 × 1, 24 V; Heath", 12)
     ['Gull Row,', '2 × 1, 24 V;', 'Heath']
@@ -120,7 +122,7 @@ def wrapped(text: str, width: int, indent: str = "") -> list[str]:
     room = max(1, width - len(indent))
     for paragraph in text.split("\n"):
         is_first = True
-        for piece in _pieces(paragraph, room):
+        for piece in _pieces(paragraph, room, breaks):
             if not is_first and cell_len(f"{lines[-1]} {piece}") <= width:
                 lines[-1] += f" {piece}"
                 continue

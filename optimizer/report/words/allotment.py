@@ -59,15 +59,15 @@ def headline(write: Writer, found: Allotment) -> str:
             )
 
 
-def figure(write: Writer, goal: Goal, value: float) -> str:
+def figure(write: Writer, goal: Goal, value: float, decimals: int = 1) -> str:
     """Return a goal's mean over people, with its unit."""
     match goal:
         case Goal.SHARE:
-            return write.share(value, 1)
+            return write.share(value, decimals)
         case Goal.HOURS:
-            return write.say("{value:number.1} h", value=value)
+            return write.say("{value} h", value=write.number(value, decimals))
         case Goal.UNSERVED:
-            return write.say("{value:number.1} kWh", value=value)
+            return write.say("{value} kWh", value=write.number(value, decimals))
 
 
 def goal_name(write: Writer, goal: Goal) -> str:
@@ -128,11 +128,16 @@ def more(write: Writer, one: Explained) -> list[str]:
         nothing = write.say("{extra:money} more would change nothing.", extra=extra)
         return [nothing, *floor(write, one.floor)]
     goal = found.terms.goal
+    for decimals in range(1, 4):  # as many as tell the two apart
+        after = figure(write, goal, other.figure, decimals)
+        before = figure(write, goal, found.mean(), decimals)
+        if after != before:
+            break
     said = write.say(
         "{extra:money} more would bring {after} instead of {before}.",
         extra=extra,
-        after=figure(write, goal, other.figure),
-        before=figure(write, goal, found.mean()),
+        after=after,
+        before=before,
     )
     return [said, *moves(write, other.changes), *floor(write, one.floor)]
 
@@ -308,8 +313,20 @@ def _reasons(write: Writer, error: NoAllotmentError) -> Iterator[str]:
             least=error.least,
             budget=error.budget,
         )
-        return
-    yield write.say("What must be reached cannot be reached within the other limits at any budget.")
+    else:
+        yield write.say(
+            "What must be reached cannot be reached within the other limits at any budget."
+        )
+    if error.must:
+        names = list(error.must[:_NAMED])
+        if len(error.must) > _NAMED:
+            names.append(write.say("{n} more", n=len(error.must) - _NAMED))
+        yield write.say_number(
+            "{n} site must get the hours asked of it: {names:list}.",
+            "{n} sites must get the hours asked of them: {names:list}.",
+            len(error.must),
+            names=names,
+        )
 
 
 def budget_axis(write: Writer) -> str:

@@ -79,12 +79,17 @@ def test_a_budget_below_what_must_be_is_refused_with_the_least(keeplit, sites):
     ran = keeplit("allot", sites, "--budget", "100", "--no-store")
     assert ran.status == 3
     assert "What must be reached costs €" in ran.err
+    assert "1 site must get the hours asked of it: " in ran.err
 
 
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (["--budget", "much"], "several sums with commas"),
+        (["--budget", "much"], "commas between several sums"),
+        (["--budget", "20,000"], "without marks at the thousands"),
+        (["--budget", "20.000"], "without marks at the thousands"),
+        (["--budget", "1", "--group-share", "120%"], "a share from 0% to 100%"),
+        (["--budget", "1", "--group-share", "60%"], "100% at most together"),
         (["--budget", "1", "--require", "light=3"], "one of share, hours, unserved"),
         (["--budget", "1", "--later-limit", "1=5"], "a year from 2 on"),
         (["--budget", "1", "--group-share", "Nowhere=20%"], "a group of the table"),

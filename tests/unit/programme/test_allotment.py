@@ -148,7 +148,7 @@ def test_hours_that_no_curve_reaches_are_told_with_the_site():
         ({"budget": float("nan")}, "--budget"),
         ({"budget": 5, "floor_hours": 999}, "--floor"),
         ({"budget": 5, "group_shares": {"nowhere": 0.1}}, "a group of the table of sites"),
-        ({"budget": 5, "group_share": 1.5}, "1 at most together"),
+        ({"budget": 5, "group_share": 1.5}, "100% at most together"),
         ({}, "--require or --floor"),
     ],
 )

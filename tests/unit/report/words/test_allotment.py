@@ -117,6 +117,12 @@ def test_more_money_less_money_and_money_that_is_too_little():
     )
 
 
+def test_a_small_gain_has_as_many_decimals_as_show_it():
+    made = programme(candidate("A", [point(300, 4, 0.5), point(302, 5, 0.5004)]))
+    (one,) = allot_answer(made, Terms(), (300.0,), limit_seconds=5.0).answers
+    assert words.more(WRITE, one)[0] == "€3 more would bring 50.04% instead of 50.00%."
+
+
 def test_the_least_money_is_proven_as_that():
     one = asked(budgets=(None,), goal=Goal.HOURS, required={Goal.HOURS: 8.0}).answers[0]
     assert words.proof(WRITE, one.allotment) == "Proven: nothing that does as much costs less."
