@@ -146,7 +146,7 @@ class Reader:
             if own is not None and own[1].skip:
                 raise LeftOut
         if is_money(column) or len(fitting) != 1:
-            raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else Phrase(""))
+            raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else "")
         return found.numbers[fitting[0]], found.after[fitting[0]]
 
     def _understood(self, words: Sequence[str]) -> tuple[dict[str, Meaning], list[str]]:

@@ -91,6 +91,7 @@ def test_a_row_that_cannot_be_read_is_listed(tmp_path, cell):
     found = fuses(tmp_path, f"80;{cell};x\n100;9;x\n", list={"decimals": "comma"})
     assert prices(found) == ["9.00"]
     assert [(fault.row, fault.column) for fault in found.unreadable] == [(2, "Net → price")]
+    assert found.unreadable[0].wanted  # what would be right is told of each
 
 
 def test_a_name_twice_is_taken_at_its_cheapest_and_told(tmp_path):
