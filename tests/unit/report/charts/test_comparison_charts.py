@@ -130,7 +130,7 @@ def test_stairs_have_every_step_and_a_budget_is_marked(job, canvas):
     assert [(row["budget"], row["hours"]) for row in corners] == [
         (step.budget, step.hours) for step in stairs.steps
     ]
-    assert marked(chart, "rule")[0]["rows"] == [{"budget": 3000.0}]
+    assert [*marked(chart, "rule")[0]["rows"]] == [{"budget": 3000.0}]
 
 
 def test_each_tier_has_its_curve_and_its_cost_at_the_hours_required(job, canvas):

@@ -88,7 +88,7 @@ KEYS = ("price:lead", "price:lithium", "study-period")
 
 def few_switch_points(job, hours):
     known = {one.key for one in parameters_of(job)}
-    return switch_points(job, hours, keys=[key for key in KEYS if key in known]).rows
+    return switch_points(job, hours, keys=[key for key in KEYS if key in known])
 
 
 def quoted(curve, sender):
@@ -119,7 +119,7 @@ def asked_alone():
     job = made().curve.job
     answers = Appendix(
         comparison=compare(job, 14),
-        switch_points=few_switch_points(job, 14),
+        switch_points=few_switch_points(job, 14).rows,
         break_even_line=break_even_line(job, 14),
         sensitivities=sensitivities(job, 14),
         stairs=staircase(job),
@@ -138,7 +138,7 @@ def test_without_being_asked_for_there_is_none():
     plain = replace(made(), appendix=None)
     found = PdfReader(io.BytesIO(quote_bytes(plain, ".pdf")))
     assert not any("Appendix" in page.extract_text() for page in found.pages)
-    assert "appendix" not in json.loads(quote_bytes(plain, ".json"))
+    assert json.loads(quote_bytes(plain, ".json"))["appendix"] is None
     assert "Appendix" not in load_workbook(io.BytesIO(quote_bytes(plain, ".xlsx"))).sheetnames
 
 
