@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from optimizer.model.design import BankPeriod, CableRun, Design
     from optimizer.model.existing import Existing
     from optimizer.model.job import Job
+    from optimizer.model.result import Result
     from optimizer.programme.allotment import Allotment, allot
     from optimizer.programme.floors import highest_floor
     from optimizer.programme.survey import Programme, site_curves
@@ -84,6 +85,7 @@ __all__ = [
     "Programme",
     "Quote",
     "Regret",
+    "Result",
     "Sensitivities",
     "Staircase",
     "Survey",
@@ -145,6 +147,7 @@ _HOMES = {
     "model.design": "BankPeriod CableRun Design",
     "model.existing": "Existing",
     "model.job": "Job",
+    "model.result": "Result",
     "programme.allotment": "Allotment allot",
     "programme.floors": "highest_floor",
     "programme.survey": "Programme site_curves",

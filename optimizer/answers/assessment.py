@@ -36,6 +36,7 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
 from optimizer.formulas.windows import busy_hours
 from optimizer.inputs.bank_words import Assumed, told_bank
+from optimizer.inputs.built import checked, checked_bank
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
@@ -223,7 +224,8 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     >>> assess(job, choose(job, hours=8).design, hours=8).verdict.value
     'meets'
     """
-    existing = design if isinstance(design, Existing) else existing_of(design)
+    checked(job)
+    existing = checked_bank(design if isinstance(design, Existing) else existing_of(design))
     quoted_hours = None if existing.plan is None else existing.plan.planned_hours
     required = hours or quoted_hours or job.site.target_hours
     within(required if hours is None else hours, LONGEST_HOURS)

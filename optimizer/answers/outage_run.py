@@ -9,6 +9,7 @@ from optimizer.answers.choice import choose
 from optimizer.answers.installed import installed
 from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.errors import Fault, InputError
+from optimizer.inputs.built import checked, checked_bank
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import Job
@@ -112,7 +113,7 @@ def outages(
     if design is None:
         design = choose(job).design
     elif isinstance(design, Existing):
-        design = installed(job, design, job.site.target_hours)
+        design = installed(checked(job), checked_bank(design), job.site.target_hours)
     seed = DEFAULT_SEED if seed is None else seed
     often = times_a_year or 0.0
     faults = [

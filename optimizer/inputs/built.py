@@ -1,25 +1,63 @@
-"""Checks on what code builds: a site's numbers against the facts that its file is read by."""
+"""Checks on what code builds: its numbers against the facts that files are read by."""
 
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Final
+from collections import deque
+from functools import cache
+from numbers import Real
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.columns import Kind, columns_of
+from optimizer.inputs.design_file import DesignKeys
+from optimizer.inputs.rows import (
+    CableRow,
+    FuseRow,
+    GeneratorRow,
+    InverterRow,
+    LoadRow,
+    PartRow,
+    WorkRow,
+)
 from optimizer.inputs.site_keys import SECTIONS
+from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
-    from optimizer.model.job import Job, Site
+    from optimizer.inputs.columns import Column, Record
+    from optimizer.model.existing import Existing
+    from optimizer.model.job import Battery, Catalog, Job, Load, Outages
+
+Part = TypeVar("Part")
 
 #: Keys whose field is called otherwise.
-_FIELDS: Final[Mapping[str, str]] = {"supply.voltage_v": "supply_voltage_v"}
+_FIELDS: Final[Mapping[str, str]] = {
+    "supply.voltage_v": "supply_voltage_v",
+    "design.voltage": "voltage_v",
+}
+#: Each table, and which of its columns names a row.
+_TABLES: Final[Mapping[str, tuple[type[Record], str]]] = {
+    "batteries": (BatteryRow, "battery"),
+    "inverters": (InverterRow, "inverter"),
+    "works": (WorkRow, "item"),
+    "cables": (CableRow, "section_mm2"),
+    "fuses": (FuseRow, "rating_a"),
+    "generators": (GeneratorRow, "generator"),
+    "parts": (PartRow, "kind"),
+    "loads": (LoadRow, "load"),
+}
+#: Longest outage [h], and most of them in a year.
+_YEAR_H: Final = 8784
+_POSITIVE: Final = Phrase("a finite number above 0")
+#: Price lists and loads that were found right lately: jobs share them.
+_LATELY: Final[deque[object]] = deque(maxlen=32)
 
 
 def checked(job: Job) -> Job:
-    """Return the job, once every number of its site is in the range of its key.
+    """Return the job, once every number of its site, loads, outages and prices is in its range.
 
     Raises
     ------
@@ -35,29 +73,117 @@ def checked(job: Job) -> Job:
     optimizer.errors.InputError: site, economics.discount_rate: found -2.0; wanted a number above \
 -0.05 and below 0.5 a year, e.g. 0.03 for 3 %
     """
-    faults = [
-        Fault("site", None, f"{section}.{column.name}", repr(value), column.wanted)
-        for section, model in SECTIONS.items()
-        for column in columns_of(model).values()
-        if column.kind.is_numeric
-        and (value := _value(job.site, section, column.name)) is not None
-        and not _within(value, column.limits)
-    ]
+    faults: list[Fault] = []
+    for section, model in SECTIONS.items():
+        faults += _faults("site", section, model, job.site)
+    faults += _new_faults(job.loads, _of_loads)
+    faults += _new_faults(job.outages, _of_outages)
+    faults += _new_faults(job.catalog, _of_prices)
     if faults:
         raise InputError(faults)
     return job
 
 
-def _value(site: Site, section: str, key: str) -> float | None:
-    found = getattr(site, _FIELDS.get(f"{section}.{key}", key), None)
-    return found if isinstance(found, int | float) else None
+def checked_bank(existing: Existing) -> Existing:
+    """Return what stands already, once every number of it is in its range.
+
+    Raises
+    ------
+    InputError
+        With every number that is not.
+    """
+    faults = [
+        *_faults("design", "design", DesignKeys, existing),
+        *_of_rows("batteries", [existing.battery]),
+        *_of_rows("inverters", [existing.inverter]),
+        *_of_rows("generators", [existing.generator] if existing.generator else []),
+    ]
+    if faults:
+        raise InputError(faults)
+    return existing
 
 
-def _within(value: float, limits: Mapping[str, float]) -> bool:
-    holds = {
-        "gt": lambda limit: value > limit,
-        "ge": lambda limit: value >= limit,
-        "lt": lambda limit: value < limit,
-        "le": lambda limit: value <= limit,
-    }
-    return math.isfinite(value) and all(holds[name](limit) for name, limit in limits.items())
+def _new_faults(part: Part, found_in: Callable[[Part], Iterator[Fault]]) -> list[Fault]:
+    """Return what is wrong with a part of a job, nothing where it was found right lately."""
+    if any(part is known for known in _LATELY):
+        return []
+    faults = list(found_in(part))
+    if not faults:
+        _LATELY.append(part)
+    return faults
+
+
+def _of_loads(loads: tuple[Load, ...]) -> Iterator[Fault]:
+    yield from _of_rows("loads", loads)
+    for one in loads:
+        if not all(0 <= start < end <= 48 for start, end in one.windows):  # noqa: PLR2004 - over midnight
+            wanted = Phrase("windows in hours of the day, each ending after it starts")
+            yield Fault("loads", None, f"{one.load}.windows", repr(one.windows), wanted)
+        for season, times in one.season_multipliers.items():
+            if not (math.isfinite(times) and times >= 0):
+                wanted = Phrase("a finite number that is not negative")
+                yield Fault("loads", None, f"{one.load}.{season}", repr(times), wanted)
+
+
+def _of_outages(outages: Outages) -> Iterator[Fault]:
+    for hours, times in outages.yearly:
+        for name, value in (("hours", hours), ("times_a_year", times)):
+            if not 0 < value <= _YEAR_H:
+                wanted = Phrase("above 0 and at most {most}", most=str(_YEAR_H))
+                yield Fault("outages", None, name, repr(value), wanted)
+
+
+def _of_prices(catalog: Catalog) -> Iterator[Fault]:
+    for table in _TABLES:
+        if table != "loads":
+            yield from _of_rows(table, getattr(catalog, table))
+    for one in catalog.batteries:
+        yield from _of_battery(one)
+
+
+def _of_rows(table: str, rows: Iterable[object]) -> Iterator[Fault]:
+    model, key = _TABLES[table]
+    for row in rows:
+        yield from _faults(table, str(getattr(row, key)), model, row)
+
+
+def _of_battery(battery: Battery) -> Iterator[Fault]:
+    """Yield what is wrong with the pairs of numbers of a battery, and with its depths."""
+    shares = {"max_dod": [battery.max_dod, *battery.max_dods]}
+    shares["cycle_points"] = [depth for depth, _ in battery.cycle_points]
+    for name, values in shares.items():
+        if not all(0 < value <= 1 for value in values):
+            wanted = Phrase("shares above 0, at most 1")
+            yield Fault("batteries", None, f"{battery.battery}.{name}", repr(values), wanted)
+    numbers = [count for _, count in battery.cycle_points]
+    numbers += [share for _, share in battery.cold_points]
+    if not all(math.isfinite(value) and value > 0 for value in numbers):
+        column = f"{battery.battery}.cycle_points, cold_points"
+        yield Fault("batteries", None, column, repr(numbers), _POSITIVE)
+
+
+def _faults(table: str, of: str, model: type[Record], row: object) -> Iterator[Fault]:
+    """Yield a fault for each number of a row, or section, that is out of its column's range."""
+    for column in _numeric(model):
+        value = getattr(row, _FIELDS.get(f"{of}.{column.name}", column.name), None)
+        if value is not None and not _within(value, column):
+            yield Fault(table, None, f"{of}.{column.name}", repr(value), column.wanted)
+
+
+@cache
+def _numeric(model: type[Record]) -> tuple[Column, ...]:
+    return tuple(one for one in columns_of(model).values() if one.kind.is_numeric)
+
+
+def _within(value: object, column: Column) -> bool:
+    if not isinstance(value, Real) or not math.isfinite(value):
+        return False
+    number, limits = float(value), column.limits
+    if column.kind is Kind.WHOLE and not number.is_integer():
+        return False
+    return (
+        number > limits.get("gt", -math.inf)
+        and number >= limits.get("ge", -math.inf)
+        and number < limits.get("lt", math.inf)
+        and number <= limits.get("le", math.inf)
+    )
