@@ -74,3 +74,15 @@ def test_five_lines_of_python_work(
     monkeypatch.chdir(folder)
     exec(compile(code, "README.md", "exec"), {})
     assert capsys.readouterr().out
+
+
+def test_every_use_of_the_library_is_shown_in_few_lines() -> None:
+    blocks = [text for kind, text in BLOCKS if kind == "python"]
+    used = re.findall(r"\b(\w+)\(", "\n".join(blocks))
+    assert {
+        "frontier", "choose", "compare", "budget_table", "what_if", "against", "allot",
+        "assess_told", "make_quote", "outages", "hours_worth", "load_costs",
+    } <= set(used)  # fmt: skip
+    for text in blocks:
+        lines = [line for line in text.splitlines() if line and not line.startswith("from ")]
+        assert 1 < len(lines) <= 5, text
