@@ -90,6 +90,15 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
             "share bank and inverter."
         )
     ]
+    costs = [cost for one in found for cost in (one.life_cycle_cost, one.upfront_cost)]
+    if any(cost is not None and cost < 0 for cost in costs):
+        notes.append(
+            write.say(
+                "Less than nothing: with less to carry a bank lasts longer, and the site lets none "
+                "be replaced before {share:share} of its life.",
+                share=found.job.site.min_service_share,
+            )
+        )
     if any(one.stays_on for one in found):
         notes.append(
             write.say(

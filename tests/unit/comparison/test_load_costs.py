@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer import choose, load_costs, staircase
+from optimizer import choose, load, load_costs, staircase
 from optimizer.report.grids.tiers import loads as grid
 from optimizer.report.words.writer import Writer
 from tests.unit import builders
@@ -94,3 +94,14 @@ def test_what_only_fits_without_a_load_is_told_by_what_is_left():
     assert (oven.life_cycle_cost_with, oven.life_cycle_cost) == (None, None)
     assert oven.life_cycle_cost_without > 0
     assert grid(Writer("EUR"), load_costs(job, 4)).rows
+
+
+def test_a_load_may_cost_less_than_nothing_where_banks_must_serve_their_share():
+    """The clinic's pump wears the first bank out in time for a cheaper start; one rule does it."""
+    job = load("clinic")
+    costs = load_costs(job, 6)
+    assert next(one for one in costs if one.loads == ("Water pump",)).upfront_cost < 0
+    notes = grid(Writer("EUR"), costs).notes
+    assert any("be replaced before 50% of its life" in note for note in notes)
+    free = load_costs(job.with_site(min_service_share=0.0), 6)
+    assert all(one.upfront_cost >= 0 and one.life_cycle_cost >= 0 for one in free)
