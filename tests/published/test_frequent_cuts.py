@@ -110,7 +110,7 @@ def test_banks_that_die_within_a_year_are_bought_again_and_told_first():
 @pytest.mark.slow
 def test_a_life_a_little_under_two_years_costs_a_little_more_than_one_over():
     def cost(life_years):
-        battery = plain(capacity_ah=200.0, float_life_years=life_years, halving_degc=1e9)
+        battery = plain(capacity_ah=200.0, float_life_years=life_years)
         job = make_job(
             make_load("router", 50),
             batteries=(battery,),
@@ -151,7 +151,9 @@ def test_good_for_three_hours_today_is_not_called_a_miss():
 def test_where_no_energy_is_needed_the_answer_is_still_json():
     battery = plain(capacity_ah=200.0)
     job = make_job(
-        make_load("pump", 300, duty=0.0), batteries=(battery,), inverters=(make_inverter(),)
+        make_load("pump", 300, season_multipliers={"year": 0.0}),
+        batteries=(battery,),
+        inverters=(make_inverter(),),
     )
     chosen = choose(job, hours=4)
     answer = output(choose_answer(chosen, independent_simulation(job, chosen.design)))
