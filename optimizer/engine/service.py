@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from optimizer.engine.works import bank_works, gross
-from optimizer.formulas.ageing import service_life_years, wear_per_year
+from optimizer.formulas.ageing import SHORTEST_LIFE_YEARS, service_life_years, wear_per_year
 from optimizer.formulas.charging import float_wh_per_year
 from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import banks_in_turn, sum_of_powers
@@ -137,4 +137,5 @@ def period_money(job: Job, banks: Banks, service: Service, starts: Ints) -> tupl
         barred[:, -1] &= (in_turn[:, years - 1] == 1) & (start > 0)
         part[barred] = np.inf
         cost[:, within] = part
+    cost[service.life_years <= SHORTEST_LIFE_YEARS] = np.inf
     return cost, price * factor + first

@@ -11,6 +11,11 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+#: Least of any service life [a]: a bank that lasts a week is none, and none such is offered.
+SHORTEST_LIFE_YEARS = 1 / 52
+#: Cycles are known between the inverse of so large a power of e and it: 1e-43 to 1e43.
+_MOST_LOG_CYCLES = 100.0
+
 
 def cycles_to_end_of_life(
     depth: float | NDArray[np.float64], cycle_points: Sequence[tuple[float, float]]
@@ -43,7 +48,7 @@ def cycles_to_end_of_life(
     log_cycles = np.where(log_depth < x[0], y[0] + x[0] - log_depth, log_cycles)
     slope = (y[-1] - y[-2]) / (x[-1] - x[-2]) if len(x) > 1 else -1.0
     log_cycles = np.where(log_depth > x[-1], y[-1] + slope * (log_depth - x[-1]), log_cycles)
-    return np.asarray(np.exp(log_cycles))
+    return np.asarray(np.exp(np.clip(log_cycles, -_MOST_LOG_CYCLES, _MOST_LOG_CYCLES)))
 
 
 def wear_per_year(
@@ -79,7 +84,7 @@ def wear_per_year(
 def service_life_years(
     float_life_years: float | NDArray[np.float64], wear_per_year: float | NDArray[np.float64]
 ) -> float | NDArray[np.float64]:
-    """Return the service life when calendar and cycle wear add up [a].
+    """Return the service life when calendar and cycle wear add up [a], a week at least.
 
     Parameters
     ----------
@@ -93,7 +98,8 @@ def service_life_years(
     >>> round(service_life_years(10, 20 / 1200), 1)
     8.6
     """
-    return 1.0 / (1.0 / float_life_years + wear_per_year)
+    lives = 1.0 / (1.0 / float_life_years + wear_per_year)
+    return np.maximum(lives, SHORTEST_LIFE_YEARS)
 
 
 def health(

@@ -15,6 +15,8 @@ RATING_DEGC = 25.0
 FLOAT_LIFE_DEGC = 20.0
 #: Temperature of the second power rating of an inverter-charger [°C] (common practice).
 HOT_RATING_DEGC = 40.0
+#: A float life is halved so often at most: what is left of forty years is a thousandth of a second.
+MOST_HALVINGS = 40.0
 
 
 def cold_share(cold_points: Sequence[tuple[float, float]], temperature_degc: float) -> float | None:
@@ -75,7 +77,8 @@ def float_life_years(
     >>> float_life_years(10, 10, [30]), float_life_years(10, 10, [5, 30])
     (5.0, 6.666666666666667)
     """
-    ageing = [2.0 ** (max(0.0, degc - rated_degc) / halving_degc) for degc in temperatures_degc]
+    halvings = [max(0.0, degc - rated_degc) / halving_degc for degc in temperatures_degc]
+    ageing = [2.0 ** min(one, MOST_HALVINGS) for one in halvings]
     return float(rated_years / (sum(ageing) / len(ageing)))
 
 

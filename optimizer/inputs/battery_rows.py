@@ -43,7 +43,7 @@ def _depths(values: tuple[float, ...]) -> tuple[float, ...]:
 
 def _cycle_points(points: Points) -> Points:
     depths, cycles = zip(*points, strict=True)
-    in_range = depths[0] > 0 and depths[-1] <= 1 and cycles[-1] > 0
+    in_range = depths[0] > 0 and depths[-1] <= 1 and cycles[-1] >= 1
     if not (in_range and _rising(depths) and _rising(cycles[::-1])):
         raise ValueError
     return points
@@ -99,7 +99,7 @@ class Traits(Record):
     cycle_points: CyclePoints | None = declare(
         Kind.POINTS,
         "depth:cycles points such as 0.5:1200;0.8:600, depths rising (above 0, at most 1), cycles "
-        "falling (above 0)",
+        "falling (1 or more)",
         "cycles it lasts by their depth",
         unit="depth:cycles",
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from statistics import median
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from optimizer.errors import Fault
@@ -11,6 +10,7 @@ from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
+from optimizer.inputs.odd_sums import odd_sums
 from optimizer.inputs.records import OLD_NAMES, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
 from optimizer.inputs.tables import read_table
@@ -20,7 +20,7 @@ from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Sequence
 
     from optimizer.files.place import Place
     from optimizer.inputs.site_file import SiteFile
@@ -41,8 +41,6 @@ PRICE_TABLES: Final = (
     "generators",
     "parts",
 )
-#: A price beyond so many times the table's median is a slip: solvers count to fifteen digits.
-_ODD_TIMES: Final = 1e5
 _OPTIONAL: Final = frozenset({"chemistries", "works", "parts"})
 
 
@@ -83,10 +81,8 @@ def read_catalog(
     )
     names = _names(tables["inverters"], "inverter")
     _check_boxes(tables["batteries"], names, own)
-    _check_prices(tables["batteries"], "battery", {b.battery: b.price for b in batteries}, own)
-    _check_prices(
-        tables["inverters"], "inverter", {i.inverter: i.price for i in offered.inverters}, own
-    )
+    if not own:
+        own += odd_sums(site, tables, offered)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
     for table in filter(None, tables.values()):
@@ -106,25 +102,6 @@ def read_catalog(
         if not own and (table := tables["inverters"]) is not None:
             faults.extend(_voltage_faults(site, table, offered))
     return offered
-
-
-def _check_prices(
-    table: Table | None, column: str, prices: Mapping[str, float], faults: list[Fault]
-) -> None:
-    """Complain of prices that can only be a slip: beside them no other would count at all."""
-    if table is None or not prices:
-        return
-    usual = median(prices.values())
-    for number, name in table.column(column):
-        if prices.get(name, 0) > _ODD_TIMES * usual > 0:
-            found = Phrase(
-                "{price}, {times} times the usual {usual} of this table",
-                price=f"{prices[name]:g}",
-                times=f"{prices[name] / usual:.0e}",
-                usual=f"{usual:g}",
-            )
-            wanted = Phrase("a price in the same currency as the others")
-            faults.append(table.fault(number, "price", found, wanted, CONFLICT))
 
 
 def _check_boxes(table: Table | None, inverters: Sequence[str], faults: list[Fault]) -> None:

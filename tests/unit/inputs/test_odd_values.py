@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from optimizer import InputError
+from optimizer import InputError, NoDesignError, choose, frontier
 from optimizer.cli.budget import _budgets
 from optimizer.cli.quote import _day
 from optimizer.inputs import draft_from_files, load_job
@@ -29,7 +29,16 @@ from tests.site_files import FILES, write_site
         ("loads.csv", "Fridge", "x" * 300, (2, "load"), "at most 200 characters"),
         ("loads.csv", ",90,", ",1e-308,", (2, "running_w"), "so small a number is none"),
         ("batteries.csv", ",120,", f",{'9' * 30},", (2, "price"), "from 0 to 1e12"),
-        ("batteries.csv", ",190,", ",1e12,", (3, "price"), "the same currency as the others"),
+        *(
+            (name, old, new, place, "the same currency as the prices")
+            for name, old, new, place in (
+                ("batteries.csv", ",190,", ",1e12,", (3, "price")),
+                ("works.csv", ",150,", ",1e12,", (2, "price")),
+                ("cables.csv", ",17", ",1e12", (3, "price_per_m")),
+                ("fuses.csv", ",16", ",1e9", (3, "price")),
+                ("site.toml", "tariff = 0.3", "tariff = 1e9", (22, "economics.tariff")),
+            )
+        ),
         ("outages.csv", "2024-01-10T20:10", "9999-12-31T23:59", (2, "end"), "1900 to 2199"),
         ("outages.csv", "2024-01-10T17:40", "0001-01-01T00:00+14:00", (2, "start"), "1900 to 2199"),
     ],
@@ -41,6 +50,21 @@ def test_in_a_table(tmp_path, name, old, new, place, wanted):  # noqa: PLR0917 -
     assert (fault.file, fault.row, fault.column) == (name, *place)
     assert wanted in fault.wanted
     assert len(str(fault)) < 300
+
+
+@pytest.mark.parametrize("column", ["cycle_points", "halving_degc"])
+def test_a_bank_that_lasts_no_week_is_not_offered(tmp_path, column):
+    """Years of it would be renewals without number."""
+    least = {"cycle_points": "0.001:2;0.0011:1", "halving_degc": "2e-9"}[column]
+    site = FILES["site.toml"].replace(
+        "mean_degc = 15\nmax_degc = 30", "mean_degc = 40\nmax_degc = 40"
+    )
+    head, *rows = FILES["batteries.csv"].splitlines()
+    table = "\n".join([f"{head},{column}", *(f"{row},{least}" for row in rows)])
+    job = load_job(write_site(tmp_path, {"site.toml": site, "batteries.csv": table}))
+    assert frontier(job).points == ()
+    with pytest.raises(NoDesignError):
+        choose(job, hours=2)
 
 
 def test_a_list_is_no_name(tmp_path):
