@@ -26,10 +26,10 @@ _MOST_LINES: Final = 3
 _MOST_LINES_OF_ALTERNATIVES: Final = 5
 #: So wide a column is good for a text of any length [characters].
 _MEASURE: Final = 45
-#: Where a text is broken, best first.
-_BREAKS: Final = (r"(?<=·) ", r"(?<=;) ", r"(?<=[,:]) ", " ")
-#: Where a sentence is broken.
-WORDS: Final = (" ",)
+#: Where a sentence is broken: at blanks, but for one between a figure and its unit.
+WORDS: Final = (r"(?<!\d) | (?!\S{1,3}(?!\S))",)
+#: Where another text is broken, best first.
+_BREAKS: Final = (r"(?<=·) ", r"(?<=;) ", r"(?<=[,:]) ", *WORDS)
 #: A part of a text, such as the name of a model, is not broken if it is no longer [characters].
 _PART: Final = 20
 #: A longer text is better read below its row than in a narrow column [characters].
@@ -115,8 +115,8 @@ def wrapped(text: str, width: int, indent: str = "", breaks: Sequence[str] = _BR
 
     >>> wrapped("Gull Row, 2 × 1, 24 V; Heath", 12)
     ['Gull Row,', '2 × 1, 24 V;', 'Heath']
-    >>> wrapped("A sentence, of two parts.", 12)
-    ['A sentence,', 'of two', 'parts.']
+    >>> wrapped("A sentence, of 2.5 kWh in parts.", 15)
+    ['A sentence, of', '2.5 kWh in', 'parts.']
     """
     lines: list[str] = []
     room = max(1, width - len(indent))
@@ -137,7 +137,7 @@ def _pieces(text: str, width: int, breaks: Sequence[str] = _BREAKS) -> Iterator[
     if cell_len(text) <= width or not breaks:
         yield text
     elif text.endswith("."):
-        yield from text.split(" ")
+        yield from re.split(*WORDS, text)
     else:
         for part in re.split(breaks[0], text):
             yield from _pieces(part, width, breaks[1:])
