@@ -65,6 +65,13 @@ class Banks:
         return self.series * self.strings
 
     @cached_property
+    def kinds(self) -> tuple[Ints, Ints]:
+        """A bank of each model and number of units, and which of these each bank is like."""
+        keys = self.model * (int(self.units.max(initial=0)) + 1) + self.units
+        _, kinds, which = np.unique(keys, return_index=True, return_inverse=True)
+        return kinds, which
+
+    @cached_property
     def vented(self) -> Bools:
         """Which banks are vented."""
         return np.array([one.gas == "vented" for one in self.models], dtype=bool)[self.model]
@@ -134,10 +141,16 @@ class Banks:
         return _usable_wh(self._energy_columns, stretches, carried_hours)
 
 
+@lru_cache(maxsize=16)
+def _distinct(peukert: bytes) -> tuple[Floats, Ints]:
+    distinct, which = np.unique(np.frombuffer(peukert), return_inverse=True)
+    return distinct, which
+
+
 @lru_cache(maxsize=256)  # the curve's hours, and as many again: other prices change none of it
 def _usable_wh(energy_columns: bytes, stretches: Stretches, carried_hours: int) -> Floats:
     cold_wh, max_dod, rate_h, peukert = np.frombuffer(energy_columns).reshape(4, -1)
-    distinct, which = np.unique(peukert, return_inverse=True)
+    distinct, which = _distinct(peukert.tobytes())
     uneven = uneven_load_factors(stretches, distinct)[which]
     rate = fixed_time_share(carried_hours / max_dod, rate_h, peukert)
     return np.asarray(cold_wh * max_dod * rate / uneven)

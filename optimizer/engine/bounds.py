@@ -104,6 +104,7 @@ class Bounds:
         self._later = None if site.later_limit is None else bank_sums(candidates)
         self._limited = budget is not None or site.later_limit is not None
         self._asked: dict[int, _Ask] = {}
+        self._most: dict[range, Floats] = {}
         self._chains: dict[Hashable, tuple[float, float]] = {}
         kept = np.arange(len(candidates.sets)) if every_set else undominated_sets(candidates)
         self.groups = tuple(make_groups(candidates, kept))
@@ -202,9 +203,8 @@ class Bounds:
             cost, exact_to = self._chains[key]
             if cost <= exact_to or rest <= exact_to:
                 return cost
-        rows = self._strong_enough(group, self._rows(group, sets), sets, hours)
-        rows = rows[group.least_through[rows] <= rest]
-        served = self._serving(group, rows, sets, hours)
+        rows = self._rows(group, sets)
+        rows, served = self._serving(group, rows[group.least_through[rows] <= rest], sets, hours)
         headroom = math.inf
         if self.budget < math.inf:
             headroom = max(float(self._ask(one).upfront_headroom[sets].max()) for one in hours)
@@ -224,35 +224,29 @@ class Bounds:
             return np.arange(len(group.banks))
         return group.rows_of_set[int(np.flatnonzero(group.sets == sets[0])[0])]
 
-    def _strong_enough(self, group: Group, rows: Ints, sets: Ints, hours: range) -> Ints:
-        """Return the rows that hold enough in some year.
+    def _most_wh(self, hours: range) -> Floats:
+        """Return the most that each bank gives when new at any of some hours [Wh]."""
+        if hours not in self._most:
+            self._most[hours] = np.max([self.candidates.usable_wh(one) for one in hours], axis=0)
+        return self._most[hours]
 
-        The first year is the best of any, and every period has one.
-        """
-        banks, needed, usable, health = self._energy(group, rows, sets, hours)
-        return np.asarray(rows[usable * health[banks, 0] >= needed.min()])
+    def _serving(self, group: Group, rows: Ints, sets: Ints, hours: range) -> tuple[Ints, Floats]:
+        """Return the rows that hold enough in some year, and their periods' costs behind a set.
 
-    def _energy(
-        self, group: Group, rows: Ints, sets: Ints, hours: range
-    ) -> tuple[Ints, Floats, Floats, Floats]:
-        """Return banks, energy needed by year, energy usable by bank, and health by period.
-
-        Of several sets or hours each is taken at its mildest by itself.
-        """
-        c, banks = self.candidates, group.banks[rows]
-        needed = self._ask(hours[0]).needed_wh[sets].min(axis=0)  # never falls with the hours
-        usable = np.max([c.usable_wh(one) for one in hours], axis=0)[banks]
-        return banks, needed, usable, c.kept_health(float(c.sets.efficiency[sets].max()))
-
-    def _serving(self, group: Group, rows: Ints, sets: Ints, hours: range) -> Floats:
-        """Return the cost of some banks' periods behind a set, infinite if not met.
+        The first year is the best of any, and every period has one. A cost is infinite where a
+        requirement is not met. Of several sets or hours each is taken at its mildest by itself.
 
         A requirement holds in every year of a period: in its last year, and throughout the
         shorter periods from the same start. Where the load does not shrink and no bank is
         renewed, the last year is the hardest and speaks for all.
         """
         c = self.candidates
-        banks, needed, usable, health = self._energy(group, rows, sets, hours)
+        needed = self._ask(hours[0]).needed_wh[sets].min(axis=0)  # never falls with the hours
+        health = c.kept_health(float(c.sets.efficiency[sets].max()))
+        banks = group.banks[rows]
+        usable = self._most_wh(hours)[banks]
+        strong = usable * health[banks, 0] >= needed.min()
+        rows, banks, usable = rows[strong], banks[strong], usable[strong]
         met = usable[:, None] * health[banks] >= needed[c.period_end - 1]
         every_year = group.renewed[rows]
         if self._later is not None:
@@ -264,7 +258,7 @@ class Bounds:
             for bought in c.bought_in:
                 np.logical_and.accumulate(whole[:, bought], axis=1, out=whole[:, bought])
             met[every_year] = whole
-        return np.where(met, group.cost[rows], np.inf)
+        return rows, np.where(met, group.cost[rows], np.inf)
 
     def _annual(self, hours: int, sets: Ints) -> Floats:
         annual = self._ask(hours).annual_headroom
@@ -331,9 +325,9 @@ class Bounds:
         own = float(np.min([one.cost[sets].min() for one in asks]))
         headroom = float(np.max([one.upfront_headroom[sets].max() for one in asks]))
         upfront = float(np.min([c.beside_banks(one)[1][sets].min() for one in hours]))
-        rows = self._strong_enough(group, self._rows(group, sets), sets, hours)
-        rows = rows[group.least_through[rows] <= limit - own]
-        cost = self._serving(group, rows, sets, hours)
+        rows = self._rows(group, sets)
+        near = group.least_through[rows] <= limit - own
+        rows, cost = self._serving(group, rows[near], sets, hours)
         keep = np.zeros(cost.shape, dtype=bool)
         for works, places, within in self._affordable(group, rows, cost, headroom):
             kept = np.isfinite(within)

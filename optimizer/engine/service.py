@@ -40,9 +40,7 @@ def service_of(job: Job, banks: Banks, events: Events) -> Service:
     Banks with as many units of one model wear alike, whatever their voltage: each is worked out
     once.
     """
-    site = job.site
-    keys = banks.model * (int(banks.units.max(initial=0)) + 1) + banks.units
-    _, kinds, which = np.unique(keys, return_index=True, return_inverse=True)
+    site, (kinds, which) = job.site, banks.kinds
 
     def column(name: str) -> Floats:
         return banks.column(name)[kinds]
