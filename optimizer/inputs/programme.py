@@ -22,7 +22,7 @@ from optimizer.model.programme import PlannedSite
 from optimizer.model.scaled import oftener, with_loads, with_longer_outages
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from optimizer.files.place import Place
     from optimizer.inputs.tables import Table
@@ -155,9 +155,22 @@ def _rows_of_table(path: Place) -> list[SiteRow]:
     faults: list[Fault] = []
     table: Table | None = read_table(path, faults)
     rows = [] if table is None else read_records(table, SiteRow, faults, unique="site")
+    if table is not None:
+        faults += _spellings(table.file, rows)
     if faults:
         raise InputError(faults)
     return [row for _, row in rows]
+
+
+def _spellings(file: str, rows: Sequence[tuple[int, SiteRow]]) -> Iterator[Fault]:
+    """Yield groups that differ from an earlier one by their capitals alone: one by mistake two."""
+    known: dict[str, tuple[int, str]] = {}
+    for place, row in rows:
+        if row.group:
+            first, name = known.setdefault(row.group.casefold(), (place, row.group))
+            if name != row.group:
+                wanted = Phrase("{name}, as in row {first}", name=shown(name), first=first)
+                yield Fault(file, place, "group", shown(row.group), wanted)
 
 
 def _rows_of_folder(folder: Path) -> list[SiteRow]:

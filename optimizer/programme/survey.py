@@ -236,7 +236,9 @@ def programme_of(
         else:
             candidates.append(Candidate(site=site, curve=curve))
     if not candidates:
-        faults = [fault for one in told for fault in one.faults]
+        faults = [
+            replace(fault, file=f"{one.site}: {fault.file}") for one in told for fault in one.faults
+        ]
         told_of_all = Phrase("no site where anything fits"), Phrase("at least one")
         nowhere = Fault("sites", None, None, *told_of_all)
         raise InputError(faults or [nowhere])

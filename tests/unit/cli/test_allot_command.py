@@ -119,3 +119,18 @@ def test_a_faulty_table_is_told_with_row_and_column(keeplit, tmp_path):
     assert ran.status == 2
     for told in ("row 2, people", "row 3, min_hours", "row 3, site: found 'one', as in row 2"):
         assert told in ran.err
+    table.write_text("site,like,group\none,home,North\ntwo,home,north\n", "utf-8")
+    ran = keeplit("allot", table, "--budget", "3000", "--no-store")
+    assert "row 3, group: found 'north'; wanted 'North', as in row 2" in ran.err
+
+
+def test_where_no_site_can_be_read_each_fault_names_its_own(keeplit, tmp_path):
+    for name in ("east", "west"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "site.toml").write_text("[site", "utf-8")
+    ran = keeplit("allot", tmp_path, "--budget", "3000", "--no-store")
+    assert ran.status == 2
+    assert [line.split(",")[0] for line in ran.err.splitlines()] == [
+        "east: site.toml",
+        "west: site.toml",
+    ]
