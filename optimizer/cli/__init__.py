@@ -95,7 +95,8 @@ def unforeseen(error: Exception) -> InternalError:
 
     frames = traceback.extract_tb(error.__traceback__)[-3:]
     trail = " < ".join(f"{Path(one.filename).name}:{one.lineno}" for one in reversed(frames))
-    return InternalError(f"{type(error).__name__} at {trail}: {cut(str(error), 200)}")
+    made = InternalError(f"{type(error).__name__} at {trail}: {cut(str(error), 200)}")
+    return made.with_traceback(error.__traceback__)
 
 
 def _fail(error: KeeplitError, as_json: bool) -> None:
@@ -112,6 +113,7 @@ def _fail(error: KeeplitError, as_json: bool) -> None:
 
 def _told(error: KeeplitError) -> list[str]:
     """Return an error in the reader's language, a sentence a line."""
+    from optimizer.cli.rows_at_work import rows_at_work
     from optimizer.report.words import allotment, faults, internal, relaxations
     from optimizer.report.words.writer import Writer, plain
 
@@ -124,5 +126,6 @@ def _told(error: KeeplitError) -> list[str]:
         return faults.faults(write, error.faults)
     said = str(error).splitlines()
     if isinstance(error, InternalError):
-        said = internal.lines(write, str(error), files_read())
+        read = files_read()
+        said = internal.lines(write, str(error), read, rows_at_work(error, read))
     return [plain(line) for line in said]

@@ -16,8 +16,10 @@ import optimizer
 from optimizer import NotProvenError
 from optimizer.cli import cli
 from optimizer.cli.show import ProgressBar
+from optimizer.engine import banks, verify
 from optimizer.errors import InternalError, KeeplitError
 from optimizer.inputs.scaffold import write_site
+from tests import site_files
 
 ROOT = Path(__file__).parents[3]
 NONSENSE = [
@@ -259,6 +261,32 @@ def test_a_failure_that_nobody_foresaw_is_told_as_ours(keeplit, monkeypatch):
     assert "house/site.toml" in ran.err
     assert "To report it" in ran.err
     assert keeplit("check", "house", "--json").json["error"] == "internal"
+
+
+def test_a_failure_names_the_row_it_was_at_work_on(keeplit, monkeypatch, tmp_path):
+    """Injected: the formulas take any row that was read."""
+
+    def breaks(job, battery, *rest):
+        if battery.battery == "Wharf 12":
+            raise ZeroDivisionError("1 by 0")
+        return kept(job, battery, *rest)
+
+    kept = banks._capacity_share
+    monkeypatch.setattr(banks, "_capacity_share", breaks)
+    site_files.write_site(tmp_path)
+    ran = keeplit("frontier", str(tmp_path))
+    assert ran.status == 5
+    assert f"It was at work on {tmp_path / 'batteries.csv'}, row 3." in ran.err
+
+
+def test_a_design_that_fails_its_checks_names_its_rows(keeplit, monkeypatch, tmp_path):
+    monkeypatch.setattr(verify, "_MONEY_AGREES", -1)
+    site_files.write_site(tmp_path)
+    ran = keeplit("choose", str(tmp_path), "--hours", "4")
+    assert ran.status == 5
+    assert "fails its checks: life-cycle cost" in ran.err
+    assert f"{tmp_path / 'batteries.csv'}, row " in ran.err
+    assert f"{tmp_path / 'inverters.csv'}, row " in ran.err
 
 
 def test_a_word_with_control_characters_is_shown_without_them(keeplit):
