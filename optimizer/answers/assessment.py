@@ -193,11 +193,6 @@ class Assessment(Result):
         """The autonomy required [h]."""
         return self.design.hours
 
-    @property
-    def currency(self) -> str:
-        """Of all money here, a code of ISO 4217."""
-        return self.job.site.currency
-
 
 def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> Assessment:
     """Assess a bank and inverter: hours new, now and at the end, what fails, what it costs.

@@ -29,16 +29,6 @@ class TradeOff(Result):
     hours: int
     points: tuple[Point, ...]
 
-    @property
-    def site(self) -> str:
-        """Name of the site."""
-        return self.job.site.name
-
-    @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
 
 def trade_off(
     job: Job,

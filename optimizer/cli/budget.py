@@ -167,7 +167,7 @@ def tiers(
 
     Essential loads alone first, then with the next tier, and so on, at the same hours.
     """
-    from optimizer.comparison.answers import TiersAnswer
+    from optimizer.comparison.answers import tiers_answer
 
     with ProgressBar("tiers") as progress:
         found: Tiers = optimizer.tiers(job, family=family, progress=progress)
@@ -179,13 +179,7 @@ def tiers(
 
         save_charts(folder, {"tiers": tiers_chart(found, canvas(job))})
     if as_json:
-        costs = tuple(cost for hour in at for cost in found.at(hour))
-        print_json(
-            TiersAnswer(
-                job.site.name, job.site.currency, found.curves, costs, found.staying_on, each
-            ),
-            job,
-        )
+        print_json(tiers_answer(found, at, each), job)
     else:
         from optimizer.report.grids import tiers as grids
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from optimizer.answers.stops import Stop
@@ -12,7 +13,7 @@ from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.switch_points import SwitchPoints
-from optimizer.comparison.tier_costs import TierCost, TierCurve
+from optimizer.comparison.tier_costs import TierCost, TierCurve, Tiers
 from optimizer.model.shown import shown
 
 
@@ -56,3 +57,11 @@ class TiersAnswer:
     at: tuple[TierCost, ...]
     staying_on: tuple[str, ...] = ()
     each: LoadCosts | None = field(default=None, metadata=shown("loads"))
+
+
+def tiers_answer(
+    found: Tiers, hours: Sequence[int] | None = None, each: LoadCosts | None = None
+) -> TiersAnswer:
+    """Return what tiers cost at some hours, at all landmarks where left out, and each load."""
+    at = tuple(cost for one in hours or found.landmarks for cost in found.at(one))
+    return TiersAnswer(found.site, found.currency, found.curves, at, found.staying_on, each)

@@ -83,11 +83,6 @@ class Staircase(Result):
     stopped_by: Stop | None = None
 
     @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
-    @property
     def runs(self) -> tuple[tuple[Step, ...], ...]:
         """The steps, neighbours together that differ in the fuel stored alone."""
         steps = groupby(self.steps, lambda one: one.design.equipment)

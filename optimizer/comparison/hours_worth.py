@@ -101,11 +101,6 @@ class HoursWorth(Listed[Worth]):
         return self.job.site.value_of_lost_load or 0.0
 
     @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
-    @property
     def best(self) -> Worth:
         """What costs least in all; of equals the shortest."""
         return min(self.rows, key=lambda one: one.in_all)

@@ -71,11 +71,6 @@ class Sensitivities(Result):
     budget: float
     sensitivities: tuple[Sensitivity, ...]
 
-    @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
 
 def sensitivities(
     job: Job,

@@ -151,16 +151,6 @@ class Comparison(Result):
     beyond_budget: tuple[Alternative, ...] = ()
 
     @property
-    def site(self) -> str:
-        """Name of the site."""
-        return self.job.site.name
-
-    @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
-    @property
     def cheapest(self) -> str:
         """Name of the cheapest alternative."""
         return self.winner.name

@@ -98,11 +98,6 @@ class TwoRuns(Result):
     pairs: tuple[Pair, ...]
 
     @property
-    def currency(self) -> str:
-        """Of all money, a code of ISO 4217."""
-        return self.job.site.currency
-
-    @property
     def first(self) -> Run:
         """The run that is asked about."""
         return Run(self.job.site.name, self.job.supposed)

@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Any, Generic, NamedTuple, TypeVar, overload
+from typing import Any, Generic, TypeVar, overload
 
 T = TypeVar("T")
-
-
-class About(NamedTuple):
-    """What an answer is about: its name, its money, and what is supposed of it."""
-
-    name: str
-    currency: str
-    supposed: tuple[object, ...]
 
 
 class Result:
@@ -25,9 +17,19 @@ class Result:
     job: Any
 
     @property
-    def about(self) -> About:
-        """What it is about."""
-        return About(self.job.site.name, self.job.site.currency, self.job.supposed)
+    def site(self) -> str:
+        """Name of the site that it is about."""
+        return str(self.job.site.name)
+
+    @property
+    def currency(self) -> str:
+        """Of all money, a code of ISO 4217."""
+        return str(self.job.site.currency)
+
+    @property
+    def supposed(self) -> tuple[Any, ...]:
+        """What is supposed instead of what the site says."""
+        return tuple(self.job.supposed)
 
     def to_frame(self) -> Any:  # noqa: ANN401 - a frame of pandas, which is typed as Any
         """Return the answer's table as a frame of pandas, raw values under its columns' keys.
@@ -46,7 +48,7 @@ class Result:
 
     def __repr__(self) -> str:
         """Return what it is of; the data is asked for by name."""
-        return f"<{type(self).__name__} of {self.about.name!r}>"
+        return f"<{type(self).__name__} of {self.site!r}>"
 
     def _repr_markdown_(self) -> str:
         """Return the answer's table as a notebook shows it."""

@@ -14,7 +14,7 @@ from optimizer.engine.selection import Selection, select
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.programme import PlannedSite
-from optimizer.model.result import About, Result
+from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 from optimizer.programme.curves import SitePoint
 from optimizer.programme.survey import Programme, site_curves
@@ -76,9 +76,19 @@ class Allotment(Result):
     seconds: float = field(metadata=shown(hide=True))
 
     @property
-    def about(self) -> About:
-        """As of its programme."""
-        return self.programme.about
+    def site(self) -> str:
+        """How many sites it is about."""
+        return self.programme.site
+
+    @property
+    def currency(self) -> str:
+        """Of all money, a code of ISO 4217."""
+        return self.programme.currency
+
+    @property
+    def supposed(self) -> tuple[str, ...]:
+        """What is supposed of every site that has such a number, as it was told."""
+        return self.programme.supposed
 
     @property
     def upfront_cost(self) -> float:

@@ -17,7 +17,7 @@ from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.programme import PlannedSite
 from optimizer.model.progress import Progress
-from optimizer.model.result import About, Result
+from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.programme.curves import Asked, SiteCurve, site_curve
 from optimizer.programme.store import Store, fingerprint
@@ -86,16 +86,16 @@ class Programme(Result):
         What is supposed of every site that has such a number, as it was told.
     """
 
-    currency: str
+    # fields here, where answers about one site work them out
+    currency: str = field()
     candidates: tuple[Candidate, ...]
     failures: tuple[Failure, ...] = ()
-    supposed: tuple[str, ...] = ()
+    supposed: tuple[str, ...] = field(default=())
 
     @property
-    def about(self) -> About:
-        """Of how many sites it is, and their money."""
-        names = f"{len(self.candidates)} sites"
-        return About(names, self.currency, self.supposed)
+    def site(self) -> str:
+        """How many sites it is about."""
+        return f"{len(self.candidates)} sites"
 
 
 def site_curves(

@@ -12,7 +12,7 @@ from optimizer.answers.ledger import Ledger
 from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
 from optimizer.answers.upfront_limits import TradeOff
-from optimizer.comparison.answers import TiersAnswer
+from optimizer.comparison.answers import tiers_answer
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import BudgetTable, Staircase
 from optimizer.comparison.hours_worth import HoursWorth
@@ -109,12 +109,10 @@ def data(result: Result) -> dict[str, Any]:
     if isinstance(result, Curve):
         shown = frontier_answer(result)
     elif isinstance(result, Tiers):
-        site = result.job.site
-        at = tuple(cost for hours in result.landmarks for cost in result.at(hours))
-        shown = TiersAnswer(site.name, site.currency, result.curves, at, result.staying_on)
+        shown = tiers_answer(result)
     elif isinstance(result, Quote):
         shown = quote_answer(result)
-    return {"supposed": to_data(result.about.supposed), **to_data(shown)}
+    return {"supposed": to_data(result.supposed), **to_data(shown)}
 
 
 def markdown(result: Result) -> str:
@@ -133,4 +131,4 @@ def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the char
 
 
 def _writer(result: Result) -> Writer:
-    return Writer(result.about.currency)
+    return Writer(result.currency)

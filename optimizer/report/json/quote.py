@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from optimizer.answers.curve import Point, point_of
-from optimizer.comparison.answers import CompareAnswer, TiersAnswer
+from optimizer.comparison.answers import CompareAnswer, TiersAnswer, tiers_answer
 from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.model.shown import shown
@@ -123,10 +123,9 @@ def _offered(made: Quote, priced: PricedOption) -> OfferedOption:
 
 def _appendix(found: Appendix) -> AppendixAnswer:
     tiers, site = found.tiers, found.comparison.job.site
-    costs = tuple(cost for hours in tiers.landmarks for cost in tiers.at(hours))
     return AppendixAnswer(
         CompareAnswer(found.comparison, found.switch_points, found.break_even_line),
         found.sensitivities,
         found.stairs,
-        TiersAnswer(site.name, site.currency, tiers.curves, costs, tiers.staying_on),
+        tiers_answer(found.tiers),
     )

@@ -49,7 +49,7 @@ def test_a_site_may_forbid_looking_beyond_and_says_where_it_ended(clinic):
 
 
 def test_budgets_of_a_table_buy_what_each_buys_alone_beyond_the_curve_too(clinic):
-    money = [3000.0, 12_000.0, 1e9]
+    money = [3000.0, 1e9]
     table = budget_table(clinic, money, beyond=True)
     alone = [choose(clinic, budget=one, beyond=True) for one in money]
     assert [row.design.hours for row in table] == [one.design.hours for one in alone]

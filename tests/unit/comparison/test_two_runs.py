@@ -11,6 +11,7 @@ from optimizer.report.grids.grid import raw
 from optimizer.report.grids.two_runs import side_by_side
 from optimizer.report.words.two_runs import runs
 from optimizer.report.words.writer import Writer
+from tests.unit import builders
 
 from .jobs import small_house
 
@@ -59,7 +60,8 @@ def test_sides_and_budgets(job, dearer):
     assert bought.pairs[0].more_hours is None
 
 
-def test_where_one_run_finds_nothing_the_other_still_stands(job):
+def test_where_one_run_finds_nothing_the_other_still_stands():
+    job = builders.make_job()
     hopeless = job.with_site(budget=1.0)
     found = against(hopeless, job, hours=4)
     (pair,) = found.pairs

@@ -97,7 +97,7 @@ def test_each_answer_is_a_frame_plain_data_a_chart_and_a_short_text(results, nam
     assert chart["layer"]
     assert any(layer["data"].get("name") or layer["data"].get("values") for layer in chart["layer"])
     assert len(repr(one)) < 100
-    assert one.about.name in repr(one)
+    assert one.site in repr(one)
     assert "|" in one._repr_markdown_()
     assert get_type_hints(type(one))
 
