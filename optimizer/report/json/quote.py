@@ -122,7 +122,6 @@ def _offered(made: Quote, priced: PricedOption) -> OfferedOption:
 
 
 def _appendix(found: Appendix) -> AppendixAnswer:
-    tiers, site = found.tiers, found.comparison.job.site
     return AppendixAnswer(
         CompareAnswer(found.comparison, found.switch_points, found.break_even_line),
         found.sensitivities,

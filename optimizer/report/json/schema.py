@@ -11,6 +11,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import Any, Literal, Union, get_args, get_origin
 
+from optimizer.model.phrase import Phrase
 from optimizer.model.shown import Unbounded
 from optimizer.model.supposed import Supposition
 from optimizer.report.json.members import members
@@ -27,6 +28,7 @@ _SIMPLE: dict[object, Schema] = {
     float: {"type": "number"},
     Decimal: {"type": "number"},
     str: {"type": "string"},
+    Phrase: {"type": "string"},
     date: {"type": "string", "format": "date"},
     datetime: {"type": "string", "format": "date-time"},
 }
