@@ -87,10 +87,9 @@ def outliving_workers() -> Iterator[None]:
         yield
         return
     before = signal.signal(signal.SIGPIPE, signal.SIG_IGN)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGPIPE, before)
+    yield
+    # not after a failure: workers that were ended may be written to until the process ends too
+    signal.signal(signal.SIGPIPE, before)
 
 
 def _is_main_thread() -> bool:
