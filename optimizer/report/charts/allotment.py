@@ -64,12 +64,14 @@ def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
         {"budget": said.budget_axis(write), "figure": title}, budget=",.0f", figure=_FORMATS[goal]
     )
     dots = marks(asked).mark_point(**canvas.dot(accent, size=110))
-    below = {"dy": 14, "baseline": "top", "color": accent, "fontWeight": "bold"}
+    # on the side of the curve that is free: below where it rises, above where it falls
+    side = {"dy": -10, "baseline": "bottom"} if goal.is_loss else {"dy": 14, "baseline": "top"}
+    style = {**side, "color": accent, "fontWeight": "bold"}
     return canvas.finished(
         [
             line.encode(x=x, y=y),
             dots.encode(x="budget:Q", y="figure:Q", tooltip=fields),
-            *canvas.words(asked, "budget:Q", "figure:Q", halo=True, **below),
+            *canvas.words(asked, "budget:Q", "figure:Q", halo=True, **style),
         ],
         HEIGHT,
         said.curve_heading(write, answer),

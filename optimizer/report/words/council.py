@@ -159,7 +159,7 @@ def added_sites(write: Writer, one: Explained, answer: AllotAnswer, named: int) 
         said = write.say("{said}; and {n} more", said=said, n=len(new) - named)
     if larger:
         rest = write.say_number("{n} site gets more hours", "{n} sites get more hours", larger)
-        said = write.say("{said}. {rest}", said=said, rest=rest)
+        said = write.say("{said}. {rest}", said=said, rest=rest) if said else rest
     return said
 
 

@@ -75,6 +75,12 @@ def test_what_each_step_of_money_brings(goal, gained):
     assert council.steps(WRITE, answer) == [f"From €5 to €7, each €1 more {gained}"]
 
 
+def test_sites_that_a_budget_adds_and_those_that_get_more_hours():
+    answer = asked()
+    told = [council.added_sites(WRITE, one, answer, 1) for one in answer.answers]
+    assert told == ["A (4 h); and 1 more", "1 site gets more hours"]
+
+
 def test_one_page_names_as_many_sites_as_it_has_room_for():
     where = "on the old canal, behind the bend of the river and the ruins of the second weir"
     names = [f"The house of the keeper of lock {number} {where}" for number in range(60)]
