@@ -8,7 +8,12 @@ from __future__ import annotations
 
 import hashlib
 import multiprocessing
+import os
+import pickle
+import shutil
+import tempfile
 from collections import OrderedDict
+from contextlib import suppress
 from functools import wraps
 from pathlib import Path
 
@@ -21,6 +26,8 @@ FOLDERS = tuple(
     for name in ("unit/cli", "unit/report", "unit/quote", "ui", "errors", "test_readme.py")
 )
 _KNOWN: dict[object, object] = {}
+#: Says where the workers of a run keep for each other what they worked out.
+_SHARED = "KEEPLIT_TESTS_ANSWERED"
 #: Jobs asked about lately, each with its mark: a job's own text takes a while.
 _MARKS: OrderedDict[int, tuple[object, str]] = OrderedDict()
 
@@ -45,8 +52,31 @@ def mark_of(job) -> str:
     return _MARKS[id(job)][1]
 
 
+def once(key, work):
+    """Return what is known under a key, else what the work brings, for the whole run."""
+    if key in _KNOWN:
+        return _KNOWN[key]
+    path = Path(os.environ[_SHARED]) / hashlib.sha256(repr(key).encode()).hexdigest()
+    if path.exists():
+        _KNOWN[key] = pickle.loads(path.read_bytes())
+    else:
+        _KNOWN[key] = work()
+        beside = path.with_suffix(f".{os.getpid()}")
+        beside.write_bytes(pickle.dumps(_KNOWN[key]))
+        beside.rename(path)  # whole at once: the other worker may look
+    return _KNOWN[key]
+
+
+def forget() -> None:
+    """Take away what was kept, where this run made the place."""
+    with suppress(KeyError):
+        shutil.rmtree(os.environ.pop(_SHARED))
+
+
 def install() -> None:
     """Put the memory in front of the engine."""
+    if _SHARED not in os.environ:
+        os.environ[_SHARED] = tempfile.mkdtemp(prefix="keeplit-answered-")
     for name in ("points", "cheapest", "longest", "least"):
         setattr(Search, name, _of_search(name, getattr(Search, name)))
     switch_points._along = _along(switch_points._along)
@@ -62,11 +92,11 @@ def _of_search(name, method):
         if not _Now.taken or not plain:
             return method(search, *asked, **settings)
         told = () if whole else (*asked, *settings.items())  # the curve but for its progress
-        key = (name, mark_of(search.job), search.family, search.solver, search.lifted, told)
-        if key not in _KNOWN:
-            found = method(search, *asked, **settings)
-            _KNOWN[key] = tuple(found) if whole else found
-        return iter(_KNOWN[key]) if whole else _KNOWN[key]
+        lifted = tuple(sorted(map(str, search.lifted)))
+        key = (name, mark_of(search.job), search.family, search.solver, lifted, told)
+        if whole:
+            return iter(once(key, lambda: tuple(method(search, *asked, **settings))))
+        return once(key, lambda: method(search, *asked, **settings))
 
     return answered
 
@@ -77,9 +107,6 @@ def _along(method):
         if not _Now.taken:
             return method(task)
         job, parameter, hours = task
-        key = ("along", mark_of(job), parameter.key, hours)
-        if key not in _KNOWN:
-            _KNOWN[key] = method(task)
-        return _KNOWN[key]
+        return once(("along", mark_of(job), parameter.key, hours), lambda: method(task))
 
     return answered

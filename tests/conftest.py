@@ -38,6 +38,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     )
 
 
+def pytest_unconfigure(config: pytest.Config) -> None:
+    if not hasattr(config, "workerinput"):  # the last of a parallel run
+        answered_once.forget()
+
+
 #: Folders whose tests are quick unless marked slow.
 QUICK = ("unit", "errors", "published")
 #: Their doctests search whole price lists.

@@ -47,7 +47,7 @@ def test_json_holds_every_switch_point_and_the_balances(keeplit, short_house):
 
 
 def test_brackets_years_and_break_even_line_in_tables(keeplit, short_house):
-    words = ("--hours", "6", "--switch-points", "--years", "--break-even-line", "tariff")
+    words = ("--hours", "4", "--switch-points", "--years", "--break-even-line", "tariff")
     ran = keeplit("compare", str(short_house), *words)
     assert "Every switch point between its neighbours" in ran.out
     assert "Paid by then, EUR" in ran.out

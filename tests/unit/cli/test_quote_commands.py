@@ -44,7 +44,7 @@ def test_without_a_file_it_shows_the_options(keeplit, short_house):
 
 
 def test_the_appendix_is_added_when_asked_for(keeplit, short_house):
-    words = ("--json", "--options", "2", "--date", "2026-11-25", "--appendix")
+    words = ("--json", "--options", "4", "--date", "2026-11-25", "--appendix")
     added = keeplit("quote", short_house, *words).json["appendix"]
     asked = keeplit("compare", short_house, "--hours", str(added["hours"]), "--json").json
     # the appendix asks for its own line; what is supposed stands with the quote

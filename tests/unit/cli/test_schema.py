@@ -51,7 +51,7 @@ ASKED = {
         ("allot", "SITES", "--require", "hours=2", "--group-share", "20%", "--no-store"),
     ],
     "quote": [
-        ("quote", "SHORT", "--options", "2", "--date", "2026-11-25", "--appendix"),
+        ("quote", "SHORT", "--options", "4", "--date", "2026-11-25", "--appendix"),
         ("quote", "SHORT", "--options", "2,6,lead:4", "--date", "2028-11-25"),
     ],
     "check": [("check", "house"), ("check", "clinic"), ("check", "hall")],
@@ -126,4 +126,4 @@ def test_the_commands_are_listed(keeplit):
 def test_an_unknown_command_is_told_with_the_nearest(keeplit):
     ran = keeplit("schema", "frontiers")
     assert ran.status == 2
-    assert "nearest: frontier" in ran.err
+    assert "nearest known: frontier" in ran.err
