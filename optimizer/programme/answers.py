@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from optimizer.errors import InternalError
+from optimizer.errors import InternalError, NotProvenError
 from optimizer.model.progress import Progress
 from optimizer.model.shown import shown
 from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment, allotted, mean
 from optimizer.programme.budget_curve import BudgetCurve, budget_curve
 from optimizer.programme.changes import OtherBudget, at_other_budget
-from optimizer.programme.floors import HighestFloor, highest_floor
+from optimizer.programme.floors import Floors, HighestFloor
 from optimizer.programme.regrets import ProgrammeRegret, programme_regret
 from optimizer.programme.spending import Spending, spending
 from optimizer.programme.survey import Failure, Programme
@@ -83,8 +83,9 @@ class Explained:
         What is missed under other outages; None where they were not simulated.
     spending : tuple of Spending
         Year by year.
-    floor : HighestFloor
-        What this money gives every site alike at the most, under the same terms.
+    floor : HighestFloor or None
+        What this money gives every site alike at the most, under the same terms; None where the
+        time limit came before the proof.
     """
 
     allotment: Allotment = field(metadata=shown(inline=True))
@@ -93,7 +94,7 @@ class Explained:
     beside: tuple[OtherBudget, ...]
     regret: ProgrammeRegret | None
     spending: tuple[Spending, ...]
-    floor: HighestFloor
+    floor: HighestFloor | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,9 +155,12 @@ def allot_answer(
     curve = budget_curve(programme, terms, progress=progress)
     for one in found:
         _agree(one, curve)
+    floors = Floors(programme, terms, limit_seconds)
     return AllotAnswer(
         currency=programme.currency,
-        answers=tuple(_explained(one, gap, limit_seconds, scenarios=scenarios) for one in found),
+        answers=tuple(
+            _explained(one, floors, gap, limit_seconds, scenarios=scenarios) for one in found
+        ),
         curve=curve,
         failures=programme.failures,
         supposed=programme.supposed,
@@ -164,7 +168,12 @@ def allot_answer(
 
 
 def _explained(
-    found: Allotment, gap: float, limit_seconds: float | None, *, scenarios: bool
+    found: Allotment,
+    floors: Floors,
+    gap: float,
+    limit_seconds: float | None,
+    *,
+    scenarios: bool,
 ) -> Explained:
     def at(share: float) -> OtherBudget:
         return at_other_budget(found, found.budget * share, gap=gap, limit_seconds=limit_seconds)
@@ -176,10 +185,15 @@ def _explained(
         beside=tuple(at(share) for share in BESIDE),
         regret=programme_regret(found, limit_seconds=limit_seconds) if scenarios else None,
         spending=spending(found),
-        floor=highest_floor(
-            found.programme, found.budget, found.terms, limit_seconds=limit_seconds
-        ),
+        floor=_floor(floors, found.budget),
     )
+
+
+def _floor(floors: Floors, budget: float) -> HighestFloor | None:
+    try:
+        return floors.highest(budget)
+    except NotProvenError:
+        return None
 
 
 def _agree(found: Allotment, curve: BudgetCurve) -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cached_property
 
 from optimizer.engine.selection import select
 from optimizer.engine.solver import Status
@@ -68,29 +69,54 @@ def highest_floor(
     The least money of a floor rises with it, so the floors at which any site's curve steps are
     searched by halving; each is the same program that allots, its proof included.
     """
-    asked = terms or Terms()
-    curves = [one.curve.points for one in programme.candidates]
-    reach = min(max((one.hours for one in points), default=0) for points in curves)
-    floors = sorted({one.hours for points in curves for one in points if one.hours <= reach})
-    slack = LENIENT_UNITS * 10.0 ** -minor_units(programme.currency)
+    return Floors(programme, terms or Terms(), limit_seconds).highest(budget)
 
-    @cache
-    def least(floor: int) -> float:
-        table = OptionTable(programme, replace(asked, floor_hours=floor, budget=None))
-        limits = table.limits(None)
-        found = select(table.owner, -table.money, table.must, limits, limit_seconds=limit_seconds)
-        if found.status is Status.NONE:
-            return float("inf")
-        if found.status is not Status.PROVEN:
-            raise NotProvenError("the time limit came before the highest floor was proven")
-        return -found.worth
 
-    place = bisect_right(floors, budget + slack, key=least)
-    held = floors[place - 1] if place else 0
-    longer = floors[place] if place < len(floors) else None
-    return HighestFloor(
-        hours=held,
-        upfront_cost=least(held) if held else 0.0,
-        next_hours=longer,
-        next_upfront_cost=None if longer is None else least(longer),
-    )
+@dataclass(frozen=True)
+class Floors:
+    """The least money of every floor, each worked out once whatever the budgets; see above."""
+
+    programme: Programme
+    terms: Terms
+    limit_seconds: float | None = None
+
+    def highest(self, budget: float) -> HighestFloor:
+        """Return what `highest_floor` does."""
+        slack = LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
+        steps = self._steps
+        place = bisect_right(steps, budget + slack, key=self._least)
+        held = steps[place - 1] if place else 0
+        longer = steps[place] if place < len(steps) else None
+        return HighestFloor(
+            hours=held,
+            upfront_cost=self._least(held) if held else 0.0,
+            next_hours=longer,
+            next_upfront_cost=None if longer is None else self._least(longer),
+        )
+
+    @cached_property
+    def _steps(self) -> list[int]:
+        """The hours at which any site's curve steps, up to what each site reaches."""
+        curves = [one.curve.points for one in self.programme.candidates]
+        reach = min(max((one.hours for one in points), default=0) for points in curves)
+        return sorted({one.hours for points in curves for one in points if one.hours <= reach})
+
+    @cached_property
+    def _known(self) -> dict[int, float]:
+        return {}
+
+    def _least(self, floor: int) -> float:
+        """Return the least money at which no site is below a floor, infinite where none does."""
+        if floor not in self._known:
+            table = OptionTable(self.programme, replace(self.terms, floor_hours=floor, budget=None))
+            found = select(
+                table.owner,
+                -table.money,
+                table.must,
+                table.limits(None),
+                limit_seconds=self.limit_seconds,
+            )
+            if found.status not in {Status.PROVEN, Status.NONE}:
+                raise NotProvenError("the time limit came before the highest floor was proven")
+            self._known[floor] = math.inf if found.status is Status.NONE else -found.worth
+        return self._known[floor]

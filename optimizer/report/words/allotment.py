@@ -142,9 +142,11 @@ def more(write: Writer, one: Explained) -> list[str]:
     return [said, *moves(write, other.changes), *floor(write, one.floor)]
 
 
-def floor(write: Writer, found: HighestFloor) -> list[str]:
+def floor(write: Writer, found: HighestFloor | None) -> list[str]:
     """Return what the money gives every site alike at the most, and what the next hours take."""
-    said = []
+    said: list[str] = []
+    if found is None:
+        return said
     if found.hours:
         said.append(
             write.say(
