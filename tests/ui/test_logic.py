@@ -1,6 +1,7 @@
 """The page's logic, run without a browser."""
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -9,7 +10,7 @@ from optimizer.inputs.job_file import open_job, save_job
 from optimizer.report.words import bank_words, notes, simulation
 from optimizer.report.words import design as said
 from optimizer.report.words.trade_off import now_or_later
-from optimizer.simulate import load_day
+from optimizer.simulate import Shortfall, load_day, verdict
 from tests.ui.pages import (
     HOURS,
     WRITE,
@@ -309,6 +310,20 @@ def test_failed_solve_leaves_the_page_usable(monkeypatch):
         assert page.header[0].value == words.CURVE  # the one before is kept in sight
     undo(page)
     assert title_of(page) == title
+
+
+def test_point_that_the_simulation_does_not_confirm_is_told(monkeypatch):
+    page = opened()
+
+    def doubtful(job, design):
+        found = verdict(job, design)
+        return replace(found, shortfalls=(Shortfall.HOURS,)) if design.hours == 1 else found
+
+    monkeypatch.setattr("optimizer.answers.curve.verdict", doubtful)
+    change_load(state_of(page), "Television", count=2)
+    page.run()
+    assert [one.value for one in page.error] == [words.CURVE_FAILED]
+    assert title_of(page) == said.headline(WRITE, choose(state_of(page).job).design)
 
 
 def test_part_that_fails_leaves_the_others(monkeypatch):

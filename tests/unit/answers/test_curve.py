@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from optimizer import InputError, InternalError, choose, frontier
-from optimizer.answers.curve import Curve, curve_of, point_of
+from optimizer.answers.curve import Curve, by_family, curve_of, point_of
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.simulate import Shortfall, verdict
@@ -37,6 +37,18 @@ def test_no_design_is_handed_out_that_falls_short(monkeypatch, ask):
     monkeypatch.setattr("optimizer.answers.curve.verdict", doubtful)
     with pytest.raises(InternalError, match="the program claims"):
         ask(make_job())
+
+
+def test_a_point_may_be_simulated_when_its_verdict_is_asked_for(monkeypatch):
+    def doubtful(job, design):
+        return replace(verdict(job, design), shortfalls=(Shortfall.HOURS,))
+
+    monkeypatch.setattr("optimizer.answers.curve.verdict", doubtful)
+    overall, families = by_family(make_job(max_hours=8), simulate=False)
+    for curve in (overall, *families.values()):
+        for point in curve.points:
+            with pytest.raises(InternalError, match="the program claims"):
+                _ = point.verdict
 
 
 def test_the_curve_is_the_searchs_points():
