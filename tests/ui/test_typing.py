@@ -8,6 +8,7 @@ from streamlit.testing.v1 import AppTest
 from optimizer import choose
 from optimizer.answers.site_survey import survey
 from optimizer.inputs import draft_from_files, loads_table, survey_rows
+from optimizer.inputs.appliances import appliances
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.households import household, households
@@ -214,9 +215,18 @@ def test_numbers_and_loads_on_the_page(page):
     drawn = f"load {state.generation} 0 hours 1 drawn"
     page.select_slider(key=drawn).set_value((21.75, 29.5)).run()
     assert state.job.loads[0].windows == ((6, 8), (21.75, 29.5))
-    first, found = state.job.loads[0].load, survey(state.job)
-    kwh = found.load_kwh_day[first]
-    assert words.load_day(WRITE, first, kwh, found.counted_kwh_day) in text_of(page)
+    found, rows = survey(state.job), survey_rows(state.draft.tables["loads"])
+    assert words.load_day(WRITE, rows[0], found) in text_of(page)
+    page.button_group(key="appliance group").set_value("kitchen").run()
+    kettle = next(at for at, one in enumerate(appliances()) if one.name == "Kettle")
+    page.button_group(key="appliance").set_value(kettle).run()
+    assert state.job.loads[-1].tier in state.job.site.tiers, "what is added must stay on"
+    assert survey(state.job).counted_kwh_day > found.counted_kwh_day
+    page.selectbox(key=f"load {state.generation} {len(rows)} tier").set_value("comfort").run()
+    assert "left out, as comfort need not stay on" in text_of(page)
+    undo(page)
+    undo(page)
+    page.button_group(key=f"load {state.generation}").set_value(rows[0]["load"]).run()
     before = state.job
     page.multiselect(key="resilience.tiers").set_value([]).run()
     assert plain(words.NEEDED) in text_of(page), "an emptied field asks"

@@ -101,8 +101,7 @@ def draw(state: State) -> None:
     write, found = writer(state.job.site.currency), survey(state.job)
     with st.container(key="load_open"):
         _load(state, rows, number_of[chosen], tiers)
-        kwh, total = found.load_kwh_day.get(chosen, 0.0), found.counted_kwh_day
-        st.markdown(safe(words.load_day(write, chosen, kwh, total)))
+        st.markdown(safe(words.load_day(write, rows[number_of[chosen]], found)))
     with st.container(key="wide-loads"):
         tables(write, each_load(write, state.job.loads, found))
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
@@ -145,7 +144,9 @@ def _adding(state: State) -> None:
 
     def add(row: Row) -> None:
         rows = _rows(state.draft)  # of now: what was drawn may be older than what was typed
-        row = {**row, "load": named(rows, row["load"])}
+        tiers = state.draft.site["resilience"]["tiers"]  # what is added here must stay on
+        tier = row["tier"] if row["tier"] in tiers else tiers[0]
+        row = {**row, "load": named(rows, row["load"]), "tier": tier}
         state.change(_with(state.draft, [*rows, row]), row["load"])
         state.refresh()
         state.load = row["load"]

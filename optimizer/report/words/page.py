@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from optimizer.answers.curve import Curve
     from optimizer.answers.nothing_done import NothingDone
+    from optimizer.answers.site_survey import Survey
     from optimizer.engine.check import Check
     from optimizer.inputs.appliances import Appliance
     from optimizer.inputs.draft import RawTable
@@ -291,14 +292,19 @@ def usual_figures(write: Writer, one: Appliance) -> str:
     )
 
 
-def load_day(write: Writer, load: str, kwh: float, total_kwh: float) -> str:
-    """Return what a load takes in a day, and all that must stay on."""
-    return write.say(
-        "{load}: {kwh:number.2} kWh a day. All that must stay on: {total:number.2} kWh a day.",
-        load=load,
-        kwh=kwh,
-        total=total_kwh,
-    )
+def load_day(write: Writer, row: Mapping[str, str], found: Survey) -> str:
+    """Return what a load takes in a day, whether it counts, and all that must stay on."""
+    fields = {"load": row["load"], "kwh": found.load_kwh_day.get(row["load"], 0.0)}
+    if row["tier"] in found.tiers_counted:
+        own = write.say("{load}: {kwh:number.2} kWh a day.", **fields)
+    else:
+        own = write.say(
+            "{load}: {kwh:number.2} kWh a day, left out, as {tier} need not stay on.",
+            tier=row["tier"],
+            **fields,
+        )
+    whole = write.say("All that must stay on: {kwh:number.2} kWh a day.", kwh=found.counted_kwh_day)
+    return f"{own} {whole}"
 
 
 def clock(write: Writer, hour: float) -> str:
