@@ -71,6 +71,7 @@ def entry(
     change: Callable[[Any], Change],
     *,
     wanted: str = "",
+    example: str = "",
     draw: Callable[..., Any] = st.text_input,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
@@ -86,42 +87,44 @@ def entry(
         What it shows where nothing waits in it.
     change : callable
         From what was typed to a change of the draft, see `State.offer`.
-    wanted : str
-        What may stand there.
+    wanted, example : str
+        What may stand there, in a phrase or in a sentence.
     draw : callable
         Streamlit's.
     **settings
         What else the widget takes.
     """
     waiting = state.pending.get(key)
-    bound(
-        draw,
-        label,
-        key,
-        held if waiting is None else waiting.text,
-        lambda typed: state.offer(key, typed, change(typed), label),
-        **settings,
-    )
-    wrong(state, key, wanted)
+    with st.container(gap="xsmall", width=settings.pop("width", "stretch")):
+        bound(
+            draw,
+            label,
+            key,
+            held if waiting is None else waiting.text,
+            lambda typed: state.offer(key, typed, change(typed), label),
+            **settings,
+        )
+        wrong(state, key, wanted, example)
 
 
-def wrong(state: State, key: str, wanted: str = "") -> None:
+def wrong(state: State, key: str, wanted: str = "", example: str = "") -> None:
     """Draw what would be right where something waits in a field, in the page's own labels."""
     waiting = state.pending.get(key)
     if waiting is None:
         return
     write = writer(state.job.site.currency)
-    hint = said(write, _labelled(waiting.wanted))
+    hint = said(write, labelled(waiting.wanted))
     label = LABELS.get(waiting.column, "")
     if label and label not in waiting.what:
         hint, wanted = words.of_field(write, label, hint), ""
-    st.markdown(f":red[{safe(words.wanted(write, hint, wanted))}]")
+    told = " ".join([words.wanted(write, hint, wanted), example]).strip()
+    st.markdown(f":small[:red[{safe(told)}]]")
 
 
-def _labelled(text: str | int) -> str | int:
+def labelled(text: str | int) -> str | int:
     """Return a phrase whose operands that are keys of files are the page's labels."""
     if isinstance(text, Phrase):
-        return Phrase(text.english, **{name: _labelled(one) for name, one in text.fields.items()})
+        return Phrase(text.english, **{name: labelled(one) for name, one in text.fields.items()})
     return LABELS.get(text, text) if isinstance(text, str) else text
 
 

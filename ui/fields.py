@@ -18,7 +18,7 @@ from optimizer.inputs.typed import in_percent, typed_number
 from optimizer.model.phrase import Phrase, chain
 from optimizer.report.words.faults import said
 from ui import words
-from ui.bound import entry
+from ui.bound import entry, labelled
 from ui.language import say, writer
 from ui.markup import safe
 
@@ -84,7 +84,7 @@ def range_of(facts: Column) -> str:
     if in_percent(facts):
         percent = between(**{name: limit * 100 for name, limit in facts.limits.items()})
         return said(write, chain(Phrase("a number"), percent, Phrase("%")))
-    return said(write, facts.wanted)
+    return said(write, labelled(facts.wanted))
 
 
 def cell(

@@ -134,14 +134,14 @@ def _asked(state: State, held: Held) -> Asked:
 
         return changed
 
-    with st.container(horizontal=True, vertical_alignment="bottom"):
+    with st.container(horizontal=True):
         entry(
             state,
             words.BUDGETS,
             _KEY_BUDGETS,
             "; ".join(on_screen(_BUDGET, one) for one in held.budgets),
             change,
-            wanted=words.BUDGETS_HELP,
+            example=words.BUDGETS_HELP,
             help=words.BUDGETS_HELP,
             width=300,
         )

@@ -23,6 +23,9 @@ _LINE: Final = re.compile(
 )
 _DAY: Final = timedelta(days=1)
 
+#: Seconds of a moment that say nothing.
+_NO_SECONDS: Final = re.compile(r"(?<=^\d\d:\d\d):00(?![.,])")
+
 
 def typed_log(text: str) -> RawTable:
     """Return the log that was typed, one outage a line.
@@ -64,10 +67,16 @@ def typed_log(text: str) -> RawTable:
 def log_text(log: Iterable[Sequence[str]]) -> str:
     """Return rows of a log as lines that `typed_log` reads back.
 
-    >>> log_text([("2026-01-31T17:40:00", "2026-01-31T20:10:00")])
-    '2026-01-31 17:40:00 – 2026-01-31 20:10:00'
+    >>> log_text([("2026-01-31T17:40:00", "2026-01-31T20:10:30")])
+    '2026-01-31 17:40 – 2026-01-31 20:10:30'
     """
-    return "\n".join(" – ".join(one.replace("T", " ") for one in row) for row in log)
+    return "\n".join(" – ".join(map(_legible, row)) for row in log)
+
+
+def _legible(moment: str) -> str:
+    """Return a moment with a blank, and without seconds where there are none."""
+    day, _, clock = moment.partition("T")
+    return f"{day} {_NO_SECONDS.sub('', clock, count=1)}"
 
 
 def _line(row: int, line: str) -> CellError:

@@ -84,7 +84,7 @@ def controls(state: State) -> None:
     def show(cost: Cost) -> None:
         state.cost, state.picked = cost, None
 
-    with st.container(key="controls", horizontal=True, vertical_alignment="bottom"):
+    with st.container(key="controls", horizontal=True):
         _drag(state)
         choice(words.HOW_MONEY, "cost", words.COSTS, state.cost, show, help=words.HOW_MONEY_HELP)
         number(

@@ -68,7 +68,7 @@ def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable
     """Draw the three questions everybody begins with; a demo is marked as one."""
     site = state.job.site
     write = writer(site.currency)
-    with st.container(key="starters", horizontal=True, vertical_alignment="bottom"):
+    with st.container(key="starters", horizontal=True):
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
             st.button(words.loads_listed(write, state.job), on_click=ask_loads)

@@ -113,7 +113,7 @@ def sender(state: State, draft: QuoteDraft) -> None:
             st.button(said.LOGO_OUT, on_click=lambda: setattr(draft, "logo", None))
         elif draft.logo_named:
             st.caption(said.LOGO_APART)
-    with st.container(key="quote_sender", horizontal=True, vertical_alignment="bottom"):
+    with st.container(key="quote_sender", horizontal=True):
         for key, (section, width) in _TEXTS.items():
             _text(draft, section, key, width)
         _number(state, draft, "quote", "valid_days", str(_PLAIN.valid_days))

@@ -49,7 +49,7 @@ def draw(state: State) -> None:
     held: Standing = st.session_state.setdefault(_KEY, Standing())
     write = writer(state.job.site.currency)
     st.caption(safe(words.help_of(write, state.job.site.name)))
-    with st.container(key="standing_fields", horizontal=True, vertical_alignment="bottom"):
+    with st.container(key="standing_fields", horizontal=True):
         bound(
             st.text_input,
             words.BANK,

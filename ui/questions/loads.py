@@ -197,7 +197,7 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
             width=width,
         )
 
-    with st.container(horizontal=True, vertical_alignment="bottom"):
+    with st.container(horizontal=True):
         _text(state, row, place, "load", 240)
         entry(
             state,
@@ -219,7 +219,7 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
     usual = with_figures_of(row)
     if usual is not None:
         st.caption(safe(words.usual_figures(writer("EUR"), usual)))
-    with st.expander(words.PRICE_MORE), st.container(horizontal=True, vertical_alignment="bottom"):
+    with st.expander(words.PRICE_MORE), st.container(horizontal=True):
         drawn("power_factor", 110)
         _text(state, row, place, "seasons", 190)
         others = [one["load"] for one in rows if one["load"] != row["load"]]
@@ -334,7 +334,7 @@ def _hours(state: State, row: Row, place: int) -> None:
         key,
         row["hours"],
         change,
-        wanted=words.HOURS_HELP,
+        example=words.HOURS_HELP,
         help=words.HOURS_HELP,
         width=190,
     )

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from optimizer.inputs.columns import Column
     from ui.state import Change, State
 
+#: Two beside one another fit a phone.
+_CELL_PX: Final = 190
 #: In the first line of an item; the rest is folded.
 _FIRST: Final = ("price", "price_per_m", "price_date", "supplier")
 
@@ -79,11 +81,13 @@ def _item(state: State, name: str, place: int) -> None:
     first = [column for column in shown if column in _FIRST]
     with st.container(horizontal=True):
         for column in first:
-            _cell(state, name, place, facts[column])
+            with st.container(gap="xsmall", width=_CELL_PX):
+                _cell(state, name, place, facts[column])
     with st.expander(words.PRICE_MORE), st.container(horizontal=True):
         for column in shown:
             if column not in first:
-                _cell(state, name, place, facts[column])
+                with st.container(gap="xsmall", width=_CELL_PX):
+                    _cell(state, name, place, facts[column])
 
 
 def _cell(state: State, name: str, place: int, facts: Column) -> None:
@@ -91,7 +95,7 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
     heading = table.rows[0]
     at = heading.index(facts.name) if facts.name in heading else None
     held = "" if at is None else table.rows[place + 1][at]
-    settings: dict[str, Any] = {"help": told(facts.told), "width": 200}
+    settings: dict[str, Any] = {"help": told(facts.told)}
     source = ""
     if not held:
         settings["placeholder"], source = _assumes(state, name, place, facts)

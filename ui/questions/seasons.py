@@ -57,7 +57,7 @@ def seasons(state: State) -> None:
         "seasons",
         "\n".join(lines),
         lambda typed: lambda draft: draft.with_section("seasons", months_of(typed)),
-        wanted=words.SEASONS_TYPED_HELP,
+        example=words.SEASONS_TYPED_HELP,
         draw=st.text_area,
         height=100,
         help=words.SEASONS_TYPED_HELP,

@@ -157,7 +157,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             **settings,
         )
 
-    with st.container(key="supplier_head", horizontal=True, vertical_alignment="bottom"):
+    with st.container(key="supplier_head", horizontal=True):
         bound(
             st.selectbox,
             said.TABLE,

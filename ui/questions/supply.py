@@ -33,7 +33,8 @@ def draw(state: State) -> None:
     left, right = st.columns(2, gap="large")
     with left:
         st.caption(words.CONTRACTS_HELP)
-        _rows(state, "contracts", words.CONTRACT_COLUMNS)
+        power, cost = words.CONTRACT_COLUMNS
+        _rows(state, "contracts", (power, f"{cost}, {state.job.site.currency}"))
     with right:
         st.caption(words.PEAKS_HELP)
         _rows(state, "peaks", words.PEAK_COLUMNS)

@@ -166,7 +166,8 @@ class Canvas:
         """Return hours of autonomy along the chart, marked by quarters of a day or by days."""
         step = 6 if most <= 60 else 24  # noqa: PLR2004 - more would collide
         title = said.autonomy(self.write)
-        return self.along("hours", [0, most], title, values=[*range(0, most + 1, step)])
+        marked = [*range(0, most + 1, step)]
+        return self.along("hours", [0, most], title, values=marked, format="d")
 
     def years_along(self, years: int, ends: Sequence[float], **extra: Any) -> alt.X:  # noqa: ANN401 - passed on
         """Return years from the start along the chart."""

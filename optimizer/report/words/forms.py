@@ -18,6 +18,8 @@ def wanted(write: Writer, hint: str, range: str) -> str:
     """Return what would be right where what was typed could not be taken."""
     if hint and range and hint != range:
         return write.say("Not taken: {range}; {hint}.", range=range, hint=hint)
+    if not hint and not range:
+        return write.say("Not taken.")
     return write.say("Not taken: wanted is {range}.", range=hint or range)
 
 
