@@ -12,7 +12,7 @@ import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault
-from optimizer.inputs import Draft, RawTable, draft_from_files
+from optimizer.inputs import Draft, draft_from_files
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.job_file import Kept
@@ -211,10 +211,6 @@ class State:
     def set_key(self, section: str, key: str, value: object) -> None:
         """Change one key of the site; None takes it out."""
         self.change(self.draft.with_site(section, key, value))
-
-    def set_table(self, name: str, table: RawTable) -> None:
-        """Change one table."""
-        self.change(self.draft.with_table(name, table))
 
     def keep(self) -> None:
         """Let the server hold the job as it is now, once a person has changed something."""

@@ -89,7 +89,7 @@ def change_load(state: State, name: str, **changes) -> None:
     for row in rows:
         if row["load"] == name:
             row.update(changes)
-    state.set_table("loads", loads_table(rows))
+    state.change(state.draft.with_table("loads", loads_table(rows)))
 
 
 def plain(text: str) -> str:

@@ -267,7 +267,8 @@ def test_changed_and_vanished_prices_are_shown_against_the_last_list():
     page = listed(leave_out=True)
     may = convert(read_list(DEMO / "supplier" / "gorseholm-2026-05.csv"), read_mapping(MAPPING))
     state = state_of(page)
-    state.set_table("batteries", join(state.draft.tables["batteries"], [may]).table)
+    joined = join(state.draft.tables["batteries"], [may]).table
+    state.change(state.draft.with_table("batteries", joined))
     page.run()
     shown = text_of(page).replace("\\", "")
     prices = {row[0]: row[1:] for row in table_under(page, "Name")}
