@@ -57,20 +57,20 @@ def once(key, work):
     if key in _KNOWN:
         return _KNOWN[key]
     path = Path(os.environ[_SHARED]) / hashlib.sha256(repr(key).encode()).hexdigest()
-    if path.exists():
+    try:
         _KNOWN[key] = pickle.loads(path.read_bytes())
-    else:
+    except OSError:
         _KNOWN[key] = work()
-        beside = path.with_suffix(f".{os.getpid()}")
-        beside.write_bytes(pickle.dumps(_KNOWN[key]))
-        beside.rename(path)  # whole at once: the other worker may look
+        with suppress(OSError):  # where the place is gone, each worker keeps its own
+            beside = path.with_suffix(f".{os.getpid()}")
+            beside.write_bytes(pickle.dumps(_KNOWN[key]))
+            beside.rename(path)  # whole at once: the other worker may look
     return _KNOWN[key]
 
 
 def forget() -> None:
     """Take away what was kept, where this run made the place."""
-    with suppress(KeyError):
-        shutil.rmtree(os.environ.pop(_SHARED))
+    shutil.rmtree(os.environ.pop(_SHARED, ""), ignore_errors=True)
 
 
 def install() -> None:
