@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import groupby
 from typing import ClassVar, Literal, TypeAlias
 
@@ -202,19 +202,12 @@ def by_family(
 
         return step
 
-    search = Search(job)
-    overall = curve_of(search, part(0), cost=cost, simulate=simulate)
-    own = {
-        family: curve_of(
-            search.otherwise(family=family),
-            part(number),
-            cost=cost,
-            known=overall.points,
-            simulate=simulate,
-        )
+    search, curve = Search(job), partial(curve_of, cost=cost, simulate=simulate)
+    overall = curve(search, part(0))
+    return overall, {
+        family: curve(search.otherwise(family=family), part(number), known=overall.points)
         for number, family in enumerate(families, start=1)
     }
-    return overall, own
 
 
 def curve_of(
