@@ -34,7 +34,7 @@ def cli() -> None:
     """Choose batteries and inverter that ride through grid failures at the least cost over years.
 
     SITE is a site file, a folder that holds site.toml, or a bundled demo: house, clinic or hall.
-    Start with keeplit frontier house; keeplit new my-place writes a site to fill in.
+    Start with keeplit frontier house; keeplit new FOLDER writes a site to fill in.
     """
 
 
