@@ -178,9 +178,10 @@ def _widened(grid: Grid, least: dict[int, int], most: Sequence[int], spare: int)
             at: (most[at] - narrow) * (grid.columns[at].is_number is is_number)
             for at, narrow in least.items()
         }
-        share = min(1.0, spare / max(1, sum(wanted.values())))
-        for at, more in wanted.items():
-            given = int(share * more) * (share == 1 or not is_number)  # headings all or none
+        if is_number and sum(wanted.values()) > spare:
+            break  # headings all or none
+        for at, more in sorted(wanted.items(), key=lambda one: one[1]):  # little makes most whole
+            given = min(more, spare)
             least[at] += given
             spare -= given
     return least
