@@ -95,7 +95,7 @@ def service_life_years(
 
     Examples
     --------
-    >>> round(service_life_years(10, 20 / 1200), 1)
+    >>> round(float(service_life_years(10, 20 / 1200)), 1)
     8.6
     """
     lives = 1.0 / (1.0 / float_life_years + wear_per_year)
