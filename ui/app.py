@@ -230,7 +230,7 @@ def _ask(state: State, question: str) -> None:
 
 def _start_own(state: State, name: str) -> None:
     """Begin one's own from a household, and ask for its loads."""
-    state.replace(household(name), (), words.UNDO_OPEN)
+    state.replace(household(name), (), words.UNDO_BEGIN)
     _ask(state, words.ASK_LOADS)
 
 

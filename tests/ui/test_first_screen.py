@@ -57,8 +57,8 @@ def test_first_screen_says_what_is_bought_and_where_to_begin(desk):
     design = choose(job()).design
     assert desk.headline == said.headline(WRITE, design)
     bank = design.banks[0]
-    for part in (f"{bank.energy_wh / 1000:.1f} kWh", f"{design.power_w / 1000:.2g} kW"):
-        assert part in desk.headline
+    for part in (f"{bank.energy_wh / 1000:.1f}", f"{design.power_w / 1000:.2g}"):
+        assert f"{part}\N{NO-BREAK SPACE}k" in desk.headline, "a unit stays with its number"
     for label in (
         words.ASK_LOADS,
         f"{words.HOW_LONG}, h",

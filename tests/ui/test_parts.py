@@ -1,5 +1,6 @@
 """The page's small parts: edits of tables, safe text, appliances, words."""
 
+import re
 from types import SimpleNamespace
 
 import pytest
@@ -68,6 +69,9 @@ def test_every_appliance_says_where_its_figures_come_from():
     for one in appliances():
         assert "common practice" in one.source or "from memory" in one.source, one.name
         assert with_figures_of({**one.row, "load": "Mine"}).source == one.source
+        stated = re.search(r"\((\S+) to (\S+) kWh a day\)", one.source)
+        if stated is not None:
+            assert float(stated[1]) <= one.kwh_day <= float(stated[2]), one.name
     assert list(dict.fromkeys(one.group for one in appliances())) == list(words.GROUPS)
 
 

@@ -71,7 +71,7 @@ def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable
     with st.container(key="starters", horizontal=True):
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
-            st.button(words.loads_listed(write, state.job), on_click=ask_loads)
+            st.button(words.loads_listed(write, state.job), on_click=ask_loads, width="stretch")
         number(state, _HOURS, label=words.HOW_LONG, help=words.TARGET_HELP, width=170)
         number(state, _BUDGET, label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
         if site.name in demo_titles():

@@ -84,4 +84,4 @@ def _start_from(state: State, name: str) -> None:
     state.refused.clear()
     own = name in households()
     draft = household(name) if own else draft_from_files(site_file(name))
-    state.replace(draft, (), words.UNDO_OPEN)
+    state.replace(draft, (), words.UNDO_BEGIN if own else words.UNDO_OPEN)

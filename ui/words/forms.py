@@ -54,6 +54,7 @@ CURRENCY_HELP: Final = say(
 )
 CONVERT: Final = say("Convert every sum")
 UNDO_OPEN: Final = say("opening a job")
+UNDO_BEGIN: Final = say("starting with my own")
 UNDO_PRICES: Final = say("the price list")
 UNDO_CURRENCY: Final = say("the currency")
 UNDO_FILE: Final = say("a file dropped in")

@@ -24,6 +24,8 @@ _BAR_HEIGHT: Final = 78
 _AXIS: Final = 58
 #: Width of a letter of small print, about [px].
 _LETTER_PX: Final = 6.4
+#: What keeps a name apart from that of the residual value, left of it [px].
+_APART_PX: Final = 9
 #: Room to the right of the longest bar for what it comes to [share of its length].
 _ROOM: Final = 1.16
 #: Room left of zero, where the residual value has its name [share of the rest].
@@ -123,12 +125,13 @@ def cost_bars(
     ]
     across = marks(sums).mark_rule(color=colours.ink, strokeWidth=2.5)
     # a name stands under its share only where it has the room
-    fits = f"(datum.high - datum.low) / {high - low} * width > {_LETTER_PX} * datum.letters"
+    fits = f"(datum.high - datum.low) / {high - low} * width"
+    fits += f" > {_APART_PX} + {_LETTER_PX} * datum.letters"
     below: Row = {
         "color": colours.muted,
         "fontSize": SMALL,
         "baseline": "top",
-        "dx": 1,
+        "dx": _APART_PX,
         "dy": 4,
         "lineBreak": "\n",
     }

@@ -357,13 +357,15 @@ def headline(write: Writer, design: Design) -> str:
     }
     if design.generator is None:
         return write.say(
-            "{family}, {energy:number.1} kWh behind a {power:figure.2} kW inverter-charger: "
+            "{family}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
+            "{power:figure.2}\N{NO-BREAK SPACE}kW inverter-charger: "
             "{hours:hours} without the grid.",
             **fields,
         )
     return write.say(
-        "{family}, {energy:number.1} kWh behind a {power:figure.2} kW inverter-charger, with a "
-        "{generator:figure.2} kW generator: {hours:hours} without the grid.",
+        "{family}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
+        "{power:figure.2}\N{NO-BREAK SPACE}kW inverter-charger, with a "
+        "{generator:figure.2}\N{NO-BREAK SPACE}kW generator: {hours:hours} without the grid.",
         generator=design.generator.power_w / _KILO,
         **fields,
     )
