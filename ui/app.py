@@ -66,7 +66,8 @@ def _page(state: State) -> None:
     with starters:
         first.starters(state, partial(_start_own, state), lambda: _ask(state, words.ASK_LOADS))
     # a change is seen in the curve first, unless its curves keep the answer in words waiting
-    quick = state.shown is not None and state.shown.seconds < cached.SOON_S
+    before: Curves | None = state.shown
+    quick = before is not None and before.seconds < cached.SOON_S
     found, old = _curves(state, wait) if quick else (None, True)
     answer = None
     with _failing(sentence):
@@ -168,13 +169,13 @@ def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:
         wait.progress(done / whole, words.waiting(writer(state.job.site.currency), done, whole))
 
     try:
-        state.shown = cached.curves(state, progress)
+        state.shown = found = cached.curves(state, progress)
     except KeeplitError as error:
         report(error)
         wait.error(words.CURVE_FAILED)
         return state.shown, True
     wait.empty()
-    return state.shown, False
+    return found, False
 
 
 def _confirmed(found: Curves, wait: DeltaGenerator) -> None:

@@ -1,7 +1,7 @@
 """Answers of the library, kept for the session under what was asked.
 
 Nothing is shared between sessions, and little is kept: the curve of the job, and the designs
-looked at since the last change or two.
+looked at since the last change or two; and of a few sessions only.
 """
 
 from __future__ import annotations
@@ -10,8 +10,10 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from threading import Lock
 from time import monotonic, thread_time
 from typing import TYPE_CHECKING, Any, Final, TypeVar
+from weakref import ref
 
 from optimizer import Curve, Job, NoDesignError, Point, choose, compare, trade_off
 from optimizer.answers.curve import by_family
@@ -39,7 +41,11 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 #: So many answers are kept of a kind: the curve must not be pushed out by looking further.
-_MOST: Final = {"answers": 16, "comparisons": 20}
+_MOST: Final = {"answers": 13, "comparisons": 20, "curves": 3}
+#: So many sessions keep answers, those looked at last.
+_SESSIONS: Final = 8
+_lately: Final[OrderedDict[int, ref[State]]] = OrderedDict()
+_lock: Final = Lock()
 #: Work that takes longer shows its progress, and no more often than this [s].
 PATIENCE_S: Final = 0.5
 #: Curves that take a processor less than this come before the answer in words [s].
@@ -101,7 +107,17 @@ def inputs_of(draft: Draft) -> str:
 
 
 def kept(state: State, kind: str) -> OrderedDict[str, Any]:
-    """Return the session's answers of a kind, by what was asked."""
+    """Return the session's answers of a kind, by what was asked.
+
+    Of those who have left the page the answers go first: they are worked out again if they return.
+    """
+    with _lock:
+        _lately[id(state)] = ref(state)
+        _lately.move_to_end(id(state))
+        while len(_lately) > _SESSIONS:
+            _, gone = _lately.popitem(last=False)
+            if (other := gone()) is not None:
+                other.remembered, other.shown = {}, None
     return state.remembered.setdefault(kind, OrderedDict())
 
 
@@ -131,6 +147,7 @@ def curves(state: State, progress: Progress | None = None) -> Curves:
         state,
         _curves_key(state),
         lambda: _curves(state.job, state.cost, progress),
+        "curves",
     )
 
 
@@ -209,7 +226,7 @@ def comparison(
     """Return the families side by side, or why none carries the hours."""
 
     def make() -> Comparison | NoDesignError:
-        job, known = state.job, kept(state, "answers").get(_curves_key(state))
+        job, known = state.job, kept(state, "curves").get(_curves_key(state))
         free = job.site.budget is None and job.site.lifetime_budget is None
         try:
             if known and state.cost == "life_cycle_cost" and free and not by_chemistry:

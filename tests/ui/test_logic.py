@@ -28,6 +28,7 @@ from tests.ui.pages import (
 )
 from ui import cached, words
 from ui.questions import QUESTIONS
+from ui.state import State
 from ui.words import standing
 
 
@@ -370,6 +371,20 @@ def test_answers_kept_do_not_pile_up():
             cached.remembered(state_of(page), f"curves {watts}", object, kind)
     assert sum(map(len, state_of(page).remembered.values())) <= 36
     assert len(state_of(page).past) <= 30
+
+
+def test_answers_of_those_who_left_go_and_are_worked_out_again():
+    page = opened()
+    state = state_of(page)
+    held = dict(state.remembered)
+    others = [State(state.draft, state.draft, state.job) for _ in range(20)]
+    for one in others:
+        cached.kept(one, "answers")
+    assert held
+    assert not state.remembered
+    page.run()
+    assert title_of(page) == headline()
+    assert state.remembered.keys() == held.keys()
 
 
 def test_saved_job_opens_to_the_same_cent():
