@@ -57,14 +57,18 @@ class Server:
     """The page as a process, and what it says."""
 
     def __init__(
-        self, home: Path, site: str | None = None, extra: dict[str, str] | None = None
+        self,
+        home: Path,
+        site: str | None = None,
+        extra: dict[str, str] | None = None,
+        port: int | None = None,
     ) -> None:
         self.home = home
         (home / ".streamlit").mkdir(exist_ok=True)
         (home / ".streamlit" / "config.toml").write_text(HOSTILE, "utf-8")
         with socket.socket() as free:
             free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
+            self.port = free.getsockname()[1] if port is None else port
         self.log = home.with_suffix(".log")
         environment = {
             **os.environ,

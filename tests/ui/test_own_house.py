@@ -79,7 +79,19 @@ def test_a_server_that_is_gone_is_told_in_the_pages_own_words(visit, tmp_path):
     home.mkdir()
     mortal = Server(home)
     page = visit(server=mortal)
+    page.page.get_by_role("button", name=words.START_OWN).click()
+    page.page.get_by_role("button", name=words.HOUSEHOLDS["blank"]).click()
+    page.settle()
+    answer = page.answer
     mortal.stop()
     dialog = page.page.get_by_role("dialog")
     expect(dialog).to_contain_text(words.GONE, timeout=30_000)
     assert "streamlit" not in dialog.inner_text().lower()
+    again = Server(home, port=mortal.port)
+    try:
+        expect(dialog).to_be_hidden(timeout=30_000)
+        assert page.answer == answer, "no other job in its place"
+        page.page.reload()
+        page.page.get_by_text(words.LOST_TITLE).wait_for()
+    finally:
+        again.stop()
