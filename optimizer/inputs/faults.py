@@ -71,6 +71,6 @@ def one_of(what: str, word: str, known: Iterable[str], *, so_far: int = 0) -> Ph
     return Phrase("{what}; none is known", what=kind)
 
 
-def hinted(wanted: Phrase, hint: str) -> Phrase:
+def hinted(wanted: Phrase, hint: str | None) -> Phrase:
     """Return what is wanted, and what to do about it where that is known."""
     return Phrase("{wanted}; {hint}", wanted=wanted, hint=hint) if hint else wanted

@@ -96,10 +96,10 @@ class LoadRow(Record):
         return Load(windows=windows, season_multipliers=multipliers, **values)
 
 
-def clocks_back(early: datetime, late: datetime) -> Phrase:
-    """Return what to do where a time could be right, had clocks gone back an hour, or nothing."""
+def clocks_back(early: datetime, late: datetime) -> Phrase | None:
+    """Return what to do where a time could be right, had clocks gone back an hour, or None."""
     if early.tzinfo is not None or late - early > timedelta(hours=1):
-        return Phrase("")
+        return None
     return Phrase("where clocks went back in between, with offsets: 2026-10-25T02:20+01:00")
 
 

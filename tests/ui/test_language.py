@@ -40,6 +40,7 @@ UNREAD |= {"mark_class", "url", "page", "selection_mode", "value", "raw_values"}
 #: Words that are the same in every language, are to be typed like this, or colour a text.
 KEPT = {
     "red",
+    "small",
     "en",
     "keeplit",
     "CSV",

@@ -276,6 +276,7 @@ def test_in_the_browser(visit, tmp_path, width, scheme):
     page.open_part(HEADING)
     heading = page.page.locator("summary", has_text=HEADING)
     page.page.locator(".st-key-plain-paid svg.marks").wait_for()
+    page.settle()  # what is drawn above it later would move it
     heading.evaluate("head => head.scrollIntoView()")
     page.settle()
     page.shot(f"rivals-{width}-{scheme}")
