@@ -182,11 +182,15 @@ def _draft(site: str, catalog: str | None) -> Draft:
 
     if Path(site).suffix != ".json":
         return draft_from_files(site_file(site), catalog)
+    return open_job(_read(Path(site), Phrase("a job saved by keeplit")), site).draft
+
+
+def _read(path: Path, wanted: Phrase) -> bytes:
     faults: list[Fault] = []
-    raw = read_bytes(Path(site), faults, Phrase("a job saved by keeplit"))
+    raw = read_bytes(path, faults, wanted)
     if raw is None:
         raise InputError(faults)
-    return open_job(raw, site).draft
+    return raw
 
 
 def _files(made: Quote, outputs: tuple[str, ...], as_built: str | None) -> list[tuple[str, bytes]]:
@@ -210,11 +214,11 @@ def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
 
     found = {"job.json": save_job(draft)}
     if company is not None:
-        raw = Path(company).read_bytes()
+        raw = _read(Path(company), Phrase("a company file"))
         found["company.toml"] = raw
         logo = tomllib.loads(raw.decode("utf-8-sig")).get("company", {}).get("logo")
         if logo is not None and not Path(logo).is_absolute() and ".." not in Path(logo).parts:
-            found[logo] = (Path(company).parent / logo).read_bytes()
+            found[logo] = _read(Path(company).parent / logo, Phrase("a picture"))
     return found
 
 
