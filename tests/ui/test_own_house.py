@@ -95,3 +95,38 @@ def test_a_server_that_is_gone_is_told_in_the_pages_own_words(visit, tmp_path):
         page.page.get_by_text(words.LOST_TITLE).wait_for()
     finally:
         again.stop()
+
+
+def test_a_connection_that_was_cut_goes_on_with_the_own_job(visit):
+    page = visit()
+    sockets, is_cut = [], False
+
+    def routed(browser_side):
+        if is_cut:
+            browser_side.close()
+        else:
+            sockets.append((browser_side, browser_side.connect_to_server()))
+
+    page.page.route_web_socket(re.compile(r".*/_stcore/stream.*"), routed)
+    page.page.reload()
+    demo = page.answer
+    page.page.get_by_role("button", name=words.START_OWN).click()
+    page.page.get_by_role("button", name=words.HOUSEHOLDS["blank"]).click()
+    answer = page.leaves(demo)
+    is_cut = True
+    page.context.set_offline(True)
+    for side in sockets.pop():
+        side.close()
+    page.page.wait_for_timeout(4000)
+    assert page.answer == answer
+    is_cut = False
+    page.context.set_offline(False)
+    for _ in range(100):
+        page.page.wait_for_timeout(200)
+        if sockets:
+            break
+    hours = page.page.get_by_role("textbox", name=words.HOW_LONG)
+    hours.fill("20")
+    hours.press("Enter")
+    page.leaves(answer)
+    assert "My site" in page.page.locator("body").inner_text()
