@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 SHORTEST_LIFE_YEARS = 1 / 52
 #: Cycles are known between the inverse of so large a power of e and it: 1e-43 to 1e43.
 _MOST_LOG_CYCLES = 100.0
+#: Depths that lie closer on the logarithmic axis are reckoned as so far apart.
+_LEAST_APART = 1e-12
 
 
 def cycles_to_end_of_life(
@@ -31,7 +33,7 @@ def cycles_to_end_of_life(
 
     Returns
     -------
-    ndarray
+    ndarray in [1e-44, 1e44]
         Straight lines between the points on log–log axes. Shallower than the first point, and
         with one point alone, depth × cycles is constant; deeper than the last, the last line
         goes on.
@@ -46,7 +48,7 @@ def cycles_to_end_of_life(
     y = np.log([point[1] for point in cycle_points])
     log_cycles = np.interp(log_depth, x, y)
     log_cycles = np.where(log_depth < x[0], y[0] + x[0] - log_depth, log_cycles)
-    slope = (y[-1] - y[-2]) / (x[-1] - x[-2]) if len(x) > 1 else -1.0
+    slope = (y[-1] - y[-2]) / max(_LEAST_APART, x[-1] - x[-2]) if len(x) > 1 else -1.0
     log_cycles = np.where(log_depth > x[-1], y[-1] + slope * (log_depth - x[-1]), log_cycles)
     return np.asarray(np.exp(np.clip(log_cycles, -_MOST_LOG_CYCLES, _MOST_LOG_CYCLES)))
 
@@ -69,7 +71,7 @@ def wear_per_year(
 
     Returns
     -------
-    ndarray, shape (...)
+    ndarray in [0, 1e48], shape (...)
         Wear [1/a].
 
     Notes
@@ -92,6 +94,10 @@ def service_life_years(
         Calendar life at the room's temperature [a].
     wear_per_year : float or ndarray
         Cycle wear [1/a].
+
+    Returns
+    -------
+    float or ndarray in [0.019, 40]
 
     Examples
     --------
@@ -117,6 +123,10 @@ def health(
         Service life [a].
     end_of_life_soh : float or ndarray
         State of health at the end of the service life, 0…1.
+
+    Returns
+    -------
+    float or ndarray in [-5200, 1]
 
     Examples
     --------

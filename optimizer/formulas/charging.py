@@ -52,6 +52,7 @@ _CELLS = {
 #: tenth of that. What is missing when it counts as full. All from memory.
 _ACCEPTS_WITHIN_H = {True: 1.0, False: 0.1}
 _COUNTS_AS_FULL = 0.01
+_LONGEST_REFILL_H = 1e6  # what would take over a hundred years is never full
 
 
 def cells_in_series(chemistry: str, voltage_v: float) -> int | None:
@@ -63,6 +64,10 @@ def cells_in_series(chemistry: str, voltage_v: float) -> int | None:
         One of the shipped chemistries.
     voltage_v : float
         Nominal voltage of a unit or of a whole string [V].
+
+    Returns
+    -------
+    int in [0, 20000], or None
 
     Examples
     --------
@@ -82,6 +87,10 @@ def cells_known_or_lead(chemistry: str, voltage_v: float) -> int:
         Any.
     voltage_v : float
         Nominal voltage of a unit or of a whole string [V].
+
+    Returns
+    -------
+    int in [1, 20000]
 
     Examples
     --------
@@ -103,7 +112,7 @@ def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, V
 
     Returns
     -------
-    tuple of VoltageRange or None
+    tuple of VoltageRange in [0, 49000], or None
         Absorption and float at 20–25 °C [V]. Lithium iron phosphate may also stand without
         float.
 
@@ -139,11 +148,12 @@ def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
     max_dod : float
         Depth of discharge at which it is to be cut off, (0, 1].
 
-    Notes
-    -----
-    A straight line in what is left, held up to the lowest voltage for which currents are
-    reckoned. Voltage tells the charge roughly only. Source: from memory of makers' sheets, which
-    prevail.
+    Returns
+    -------
+    float in [0, 39000], or None
+        A straight line in what is left, held up to the lowest voltage for which currents are
+        reckoned. Voltage tells the charge roughly only. Source: from memory of makers' sheets,
+        which prevail.
 
     Examples
     --------
@@ -166,10 +176,11 @@ def tail_current_shares(gas: Gas) -> tuple[float, float]:
     gas : {"vented", "valve_regulated", "none"}
         Kind of battery.
 
-    Notes
-    -----
-    Amperes for each ampere-hour, at the absorption voltage. Source: common practice; the maker's
-    sheet prevails.
+    Returns
+    -------
+    tuple of float in [0.01, 0.05]
+        Amperes for each ampere-hour, at the absorption voltage. Source: common practice; the
+        maker's sheet prevails.
 
     Examples
     --------
@@ -189,9 +200,10 @@ def compensation_mv_per_degc(gas: Gas, cells: int | None) -> tuple[float, float]
     cells : int or None
         In series; None where not known.
 
-    Notes
-    -----
-    3 to 5 mV a lead-acid cell. Source: common practice; the maker's sheet prevails.
+    Returns
+    -------
+    tuple of float in [0, 100000], or None
+        3 to 5 mV a lead-acid cell. Source: common practice; the maker's sheet prevails.
 
     Examples
     --------
@@ -213,9 +225,10 @@ def equalising_voltage(gas: Gas, cells: int | None) -> VoltageRange | None:
     cells : int or None
         In series; None where not known.
 
-    Notes
-    -----
-    2.50 to 2.60 V a cell. Source: from memory of makers' sheets, which prevail.
+    Returns
+    -------
+    VoltageRange in [0, 52000], or None
+        2.50 to 2.60 V a cell. Source: from memory of makers' sheets, which prevail.
 
     Examples
     --------
@@ -243,11 +256,12 @@ def last_part_hours(
     gassing : bool
         Whether it is lead-acid, or another kind that gasses.
 
-    Notes
-    -----
-    A bank takes I = missing charge / τ at most; where that falls below the charger's current the
-    rest goes in as missing · exp(−t / τ), the charge factor counted in. Source: the ampere-hour
-    law for lead-acid, from memory.
+    Returns
+    -------
+    float in [0, 1], float in [0, 9.3]
+        A bank takes I = missing charge / τ at most; where that falls below the charger's current
+        the rest goes in as missing · exp(−t / τ), the charge factor counted in. Source: the
+        ampere-hour law for lead-acid, from memory.
 
     Examples
     --------
@@ -278,9 +292,10 @@ def charger_current_a(
     load_a : float
         Direct current that flows to loads at the same time [A].
 
-    Notes
-    -----
-    A = L + k · Q / T. Source: IEEE Std 946 (from memory), k = 1.1 there.
+    Returns
+    -------
+    float in [0, 1e7]
+        A = L + k · Q / T. Source: IEEE Std 946 (from memory), k = 1.1 there.
 
     Examples
     --------
@@ -306,6 +321,10 @@ def refill_hours(
     load_a : float
         Direct current that flows to loads at the same time [A].
 
+    Returns
+    -------
+    float in [0, 1e6], or infinite
+
     Examples
     --------
     >>> round(refill_hours(80, 0.675, 1.2)), refill_hours(80, 5, 1.2, load_a=6)
@@ -314,7 +333,8 @@ def refill_hours(
     spare_a = current_a - load_a
     if charge_ah == 0:
         return 0.0
-    return charge_factor * charge_ah / spare_a if spare_a > 0 else math.inf
+    hours = charge_factor * charge_ah / spare_a if spare_a > 0 else math.inf
+    return hours if hours <= _LONGEST_REFILL_H else math.inf
 
 
 def charge_back_ah(
@@ -337,9 +357,10 @@ def charge_back_ah(
     round_trip : float or ndarray
         Energy efficiency, the charger included, (0, 1].
 
-    Notes
-    -----
-    The larger of what the charge asks for and what the energy asks for (arithmetic).
+    Returns
+    -------
+    ndarray in [0, 1e30]
+        The larger of what the charge asks for and what the energy asks for (arithmetic).
 
     Examples
     --------
@@ -366,9 +387,10 @@ def float_wh_per_year(
     float_v : float or ndarray
         Voltage of a string on float [V].
 
-    Notes
-    -----
-    IEC 62485-2 reckons with 1 mA per Ah for lead.
+    Returns
+    -------
+    ndarray in [0, 1e14]
+        IEC 62485-2 reckons with 1 mA per Ah for lead.
 
     Examples
     --------

@@ -37,7 +37,7 @@ def refillable_wh(charger_w: float | Floats, power_w: float, load_w: Floats) -> 
 
     Returns
     -------
-    ndarray, shape as ``charger_w``
+    ndarray in [0, 2.4e8], shape as ``charger_w``
         Σ over the hours of min(charger, generator − load), not below 0.
 
     Notes
@@ -67,12 +67,16 @@ def running_hours(hours: int, start_after_h: int, hours_a_day: int) -> int:
     hours_a_day : int
         Hours of the day in which it may run [h].
 
+    Returns
+    -------
+    int in [0, 240]
+
     Examples
     --------
     >>> running_hours(60, 2, 14)
     38
     """
-    days, rest = divmod(hours - start_after_h, _DAY_H)
+    days, rest = divmod(max(0, hours - start_after_h), _DAY_H)
     return hours_a_day * days + min(hours_a_day, rest)
 
 
@@ -81,6 +85,10 @@ def days_begun(hours: float, start_after_h: float) -> float:
 
     >>> days_begun(26, 2), days_begun(26.5, 2)
     (1.0, 2.0)
+
+    Returns
+    -------
+    float in [0, 10]
     """
     return float(np.ceil((hours - start_after_h) / _DAY_H * (1 - RELATIVE_TOLERANCE)))
 
@@ -105,9 +113,10 @@ def litres(
     litres_h_full, litres_h_idle : float
         Fuel at full power and at none [l/h].
 
-    Notes
-    -----
-    A straight line between idling and full power (common practice).
+    Returns
+    -------
+    float or ndarray in [0, 1e29]
+        A straight line between idling and full power (common practice).
 
     Examples
     --------

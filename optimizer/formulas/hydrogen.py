@@ -35,9 +35,10 @@ def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
     mode : {"float", "boost"}
         Standing on float, or being charged at the absorption voltage.
 
-    Notes
-    -----
-    Source: IEC 62485-2, clause 7.
+    Returns
+    -------
+    float in [0, 20]
+        Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -59,9 +60,10 @@ def air_flow_m3_per_h(cells: int, capacity_ah: float, gassing_ma_per_ah: float) 
     gassing_ma_per_ah : float
         Current that makes gas [mA/Ah].
 
-    Notes
-    -----
-    Q = 0.05 · n · I_gas · C · 10⁻³. Source: IEC 62485-2, clause 7.
+    Returns
+    -------
+    float in [0, 1e8]
+        Q = 0.05 · n · I_gas · C · 10⁻³. Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -79,9 +81,10 @@ def opening_cm2(air_flow_m3_per_h: float) -> float:
     air_flow_m3_per_h : float
         Fresh air needed [m³/h].
 
-    Notes
-    -----
-    A = 28 · Q. Source: IEC 62485-2, clause 7.
+    Returns
+    -------
+    float in [0, 2.8e9]
+        A = 28 · Q. Source: IEC 62485-2, clause 7.
 
     Examples
     --------
@@ -103,10 +106,11 @@ def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float, cells: int 
     cells : int
         Cells of one block, whose gas may leave by one opening.
 
-    Notes
-    -----
-    d = 28.8 · ∛I_gas · ∛C · ∛N. Source: IEC 62485-2, clause 7 (from memory: the wording on the
-    cells of a block is to be checked; all of them are counted, which is the cautious reading).
+    Returns
+    -------
+    float in [0, 4e5]
+        d = 28.8 · ∛I_gas · ∛C · ∛N. Source: IEC 62485-2, clause 7 (from memory: the wording on the
+        cells of a block is to be checked; all of them are counted, which is the cautious reading).
 
     Examples
     --------

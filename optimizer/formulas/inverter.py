@@ -37,6 +37,10 @@ def drawn_wh(
     design_margin : float
         Share added on top.
 
+    Returns
+    -------
+    float or ndarray in [0, 1e17]
+
     Examples
     --------
     >>> drawn_wh(900, 10, 0.9, 10, 0.1)
@@ -57,6 +61,10 @@ def battery_current_a(power_w: float, efficiency: Quantity, voltage_v: Quantity)
     voltage_v : float or ndarray
         System voltage [V]; 0.90 of it is taken as the lowest.
 
+    Returns
+    -------
+    float or ndarray in [0, 1e24]
+
     Examples
     --------
     >>> round(battery_current_a(3000, 0.9, 24), 1)
@@ -76,6 +84,10 @@ def direct_current_a(power_w: float, efficiency: float, terminal_v: float) -> fl
         Efficiency, (0, 1].
     terminal_v : float
         Voltage at the battery's terminals at that moment [V].
+
+    Returns
+    -------
+    float in [0, 1e24]
 
     Examples
     --------

@@ -27,7 +27,7 @@ def hourly_shares(windows: Iterable[Window]) -> NDArray[np.float64]:
 
     Returns
     -------
-    ndarray, shape (24,)
+    ndarray in [0, 1], shape (24,)
         Shares, 0…1.
 
     Examples
@@ -55,7 +55,7 @@ def average_w(loads: Iterable[Load], season: Season) -> NDArray[np.float64]:
 
     Returns
     -------
-    ndarray, shape (24,)
+    ndarray in [0, 1e14], shape (24,)
         Average AC power [W].
     """
     total_w = np.zeros(DAY_H)
@@ -68,7 +68,12 @@ def average_w(loads: Iterable[Load], season: Season) -> NDArray[np.float64]:
 
 
 def profiles_w(loads: Sequence[Load], seasons: Sequence[Season]) -> NDArray[np.float64]:
-    """Return the hourly average power of every season [W], shape (seasons, 24)."""
+    """Return the hourly average power of every season [W], shape (seasons, 24).
+
+    Returns
+    -------
+    ndarray in [0, 1e14], shape (seasons, 24)
+    """
     return np.array([average_w(loads, season) for season in seasons])
 
 
@@ -91,7 +96,7 @@ def peak_demand(
 
     Returns
     -------
-    tuple of float
+    float in [0, 1e13], float in [0, 1e22]
         Peak power [W] and peak apparent power [VA].
     """
     peak_w = peak_va = 0.0
@@ -111,6 +116,10 @@ def largest_start_w(loads: Iterable[Load]) -> float:
     """Return the largest rise from running to starting power of one unit [W].
 
     Rule of the trade: the running sum and the largest single start (common practice).
+
+    Returns
+    -------
+    float in [0, 1e7]
     """
     return max((load.starting_w - load.running_w for load in loads), default=0.0)
 
@@ -125,7 +134,7 @@ def window_hours(hours: int) -> NDArray[np.float64]:
 
     Returns
     -------
-    ndarray, shape (24 starts, 24 hours)
+    ndarray in [0, 10], shape (24 starts, 24 hours)
         Counts.
 
     Examples
@@ -141,6 +150,11 @@ def window_hours(hours: int) -> NDArray[np.float64]:
 
 
 def mean_w(profiles: NDArray[np.float64], seasons: Sequence[Season]) -> float:
-    """Return the mean power over the year [W], seasons weighted by their months."""
+    """Return the mean power over the year [W], seasons weighted by their months.
+
+    Returns
+    -------
+    float in [0, 1e14]
+    """
     months = np.array([len(season.months) for season in seasons], dtype=float)
     return float(profiles.mean(axis=1) @ months / months.sum())

@@ -8,6 +8,10 @@ def yearly_costs_factor(rate: float, start: int, end: int) -> float:
 
     A year's cost falls at its end: year y is divided by (1 + rate)^(y + 1).
 
+    Returns
+    -------
+    float in [0, 2000]
+
     Examples
     --------
     >>> round(yearly_costs_factor(0.03, 0, 20), 4)
@@ -21,6 +25,10 @@ def gross_factor(markup: float, tax_rate: float) -> float:
 
     >>> gross_factor(0.5, 0.2)
     1.7999999999999998
+
+    Returns
+    -------
+    float in [1, 12]
     """
     return (1.0 + markup) * (1.0 + tax_rate)
 
@@ -30,6 +38,10 @@ def capital_recovery_factor(rate: float, years: int) -> float:
 
     >>> round(capital_recovery_factor(0.08, 10), 6)
     0.149029
+
+    Returns
+    -------
+    float in [0, 1.5]
     """
     return 1.0 / yearly_costs_factor(rate, 0, years)
 
@@ -45,6 +57,10 @@ def drifted_price(price: float, price_drift: float, years: float) -> float:
         Change a year, above inflation, > −1 [1/a].
     years : float
         From today [a].
+
+    Returns
+    -------
+    float in [0, 1e20]
 
     Examples
     --------
@@ -65,6 +81,10 @@ def yearly_saving(price: float, rate: float, years: int) -> float:
         Interest on what is laid aside [1/a].
     years : int
         Years until then [a], ≥ 1.
+
+    Returns
+    -------
+    float in [0, 1e13]
 
     Examples
     --------

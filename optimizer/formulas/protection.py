@@ -55,6 +55,10 @@ def next_size(sizes: Sequence[float], least: float) -> float | None:
     least : float
         What is wanted, in their unit.
 
+    Returns
+    -------
+    float in [1.5, 630], or None
+
     Examples
     --------
     >>> next_size(BREAKERS_A, 17.0), next_size(BREAKERS_A, 126.0)
@@ -71,10 +75,11 @@ def section_behind_mm2(rating_a: float) -> float | None:
     rating_a : float
         Of the breaker [A].
 
-    Notes
-    -----
-    Two loaded conductors with PVC in conduit on a wall, 30 °C, not bundled. Source: IEC 60364-5-52,
-    method B1 (from memory).
+    Returns
+    -------
+    float in [1.5, 50], or None
+        Two loaded conductors with PVC in conduit on a wall, 30 °C, not bundled. Source: IEC
+        60364-5-52, method B1 (from memory).
 
     Examples
     --------
@@ -92,11 +97,12 @@ def protective_conductor_mm2(line_mm2: float) -> float:
     line_mm2 : float
         Of the line conductor, all parallel runs together [mm²].
 
-    Notes
-    -----
-    As thick as the line up to 16 mm², 16 mm² up to 35 mm², then half of it, taken up to a section
-    that is made; never below the 4 mm² of one laid apart and unprotected. Source: IEC 60364-5-54,
-    clause 543.1, seen in a secondary source.
+    Returns
+    -------
+    float in [4, 20000]
+        As thick as the line up to 16 mm², 16 mm² up to 35 mm², then half of it, taken up to a
+        section that is made; never below the 4 mm² of one laid apart and unprotected. Source: IEC
+        60364-5-54, clause 543.1, seen in a secondary source.
 
     Examples
     --------
@@ -121,10 +127,11 @@ def bonding_conductor_mm2(earthing_mm2: float) -> float:
     earthing_mm2 : float
         Of the largest protective conductor [mm²].
 
-    Notes
-    -----
-    Half of it, 6 mm² at least, 25 mm² being enough. Source: IEC 60364-5-54, clause 544.1, seen in
-    a secondary source; with a combined neutral and earth, national rules ask for more.
+    Returns
+    -------
+    float in [6, 25]
+        Half of it, 6 mm² at least, 25 mm² being enough. Source: IEC 60364-5-54, clause 544.1, seen
+        in a secondary source; with a combined neutral and earth, national rules ask for more.
 
     Examples
     --------
@@ -141,5 +148,9 @@ def surge_voltage_v(supply_v: float) -> float:
 
     >>> round(surge_voltage_v(230))
     253
+
+    Returns
+    -------
+    float in [110, 460]
     """
     return SURGE_VOLTAGE_FACTOR * supply_v

@@ -30,7 +30,7 @@ def fixed_time_share(
 
     Returns
     -------
-    ndarray
+    ndarray in [0, 1]
         min(1, (T / H)^(1 − 1/k)): Peukert's law solved for a fixed time. No credit is taken
         beyond the rated hours.
 
@@ -55,7 +55,7 @@ def uneven_load_factors(stretches: Stretches, peukerts: NDArray[np.float64]) -> 
 
     Returns
     -------
-    ndarray, shape (exponents,)
+    ndarray in [1, 30], shape (exponents,)
         The largest over stretches of mean(p·max(1, (p / m)^(k−1))) / m, m the stretch's mean
         power; stretches without load are left out; ≥ 1. Hours above the mean cost more by
         Peukert's law, quiet hours give nothing back.
@@ -107,7 +107,7 @@ def depth_taken(
 
     Returns
     -------
-    ndarray
+    ndarray in [0, 1e57]
         share · max(1, (share · H / t)^(k−1)): share · H / t is the mean current over the rated
         one. No credit is taken below the rated current.
 

@@ -27,7 +27,7 @@ def banks_in_turn(years: float | Floats, service_life_years: float | Floats) -> 
 
     Returns
     -------
-    ndarray
+    ndarray in [1, 2081]
         The least whole number ≥ years / life, a hair above a whole number counted as whole.
 
     Examples
@@ -51,7 +51,7 @@ def yearly_health(service_life_years: Floats, end_of_life_soh: Floats, years: in
 
     Returns
     -------
-    ndarray, shape (banks, years)
+    ndarray in [0.5, 1], shape (banks, years)
         Each bank at the end of the year, or at its retirement if that is earlier. A bank that
         is retired within the year is at the end of its life then, whatever follows it; so the
         figure does not depend on how long the period lasts.
@@ -79,9 +79,10 @@ def sum_of_powers(log_ratio: float | Floats, count: float | Floats) -> Floats:
     count : float or ndarray
         Number of terms.
 
-    Notes
-    -----
-    (qⁿ − 1) / (q − 1), written so that nothing cancels where q is near 1.
+    Returns
+    -------
+    ndarray in [0, 1e11]
+        (qⁿ − 1) / (q − 1), written so that nothing cancels where q is near 1.
 
     Examples
     --------
@@ -90,5 +91,5 @@ def sum_of_powers(log_ratio: float | Floats, count: float | Floats) -> Floats:
     """
     ratio = np.asarray(log_ratio, dtype=float)
     steady = ratio == 0
-    safe = np.where(steady, 1.0, ratio)
+    safe = np.where(steady, -1.0, ratio)  # any but 0, and no power of it is too large
     return np.asarray(np.where(steady, count, np.expm1(count * safe) / np.expm1(safe)))

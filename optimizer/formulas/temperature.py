@@ -31,7 +31,7 @@ def cold_share(cold_points: Sequence[tuple[float, float]], temperature_degc: flo
 
     Returns
     -------
-    float or None
+    float in [0, 1], or None
         Straight lines between the points, the last share above the last point; None below the
         first, where nothing is known.
 
@@ -67,10 +67,11 @@ def float_life_years(
     rated_degc : float
         Temperature for which the life is stated [°C].
 
-    Notes
-    -----
-    Arrhenius' law as the trade writes it: life halves for each 8–10 K (common practice). Ageing,
-    not life, is averaged over the year: it is convex in temperature.
+    Returns
+    -------
+    float in [0, 40]
+        Arrhenius' law as the trade writes it: life halves for each 8–10 K (common practice).
+        Ageing, not life, is averaged over the year: it is convex in temperature.
 
     Examples
     --------
@@ -94,7 +95,7 @@ def heat_factor(power_w: float, power_w_40c: float, temperature_degc: float) -> 
 
     Returns
     -------
-    float
+    float in [0, 1e16]
         1 up to 25 °C, ``power_w_40c / power_w`` from 40 °C, a straight line between.
 
     Examples

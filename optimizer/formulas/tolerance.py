@@ -30,5 +30,9 @@ def whole_years(years: float) -> int:
 
     >>> whole_years(7.999999999999), whole_years(7.99)
     (8, 7)
+
+    Returns
+    -------
+    int in [0, 200]
     """
     return math.floor(years * (1 + RELATIVE_TOLERANCE))

@@ -58,6 +58,10 @@ def busy_hours(profiles: Floats, hours: int) -> int:
     hours : int
         Length of the outage [h], ≥ 1; it starts at any whole hour, and days repeat.
 
+    Returns
+    -------
+    int in [0, 240]
+
     Examples
     --------
     >>> night = np.array([[110.0] * 6 + [0.0] * 17 + [110.0]])
@@ -80,7 +84,7 @@ def windows(layers: Layers, hours: int) -> Stretches:
 
     Returns
     -------
-    Stretches
+    Stretches, energies in [0, 1e17]
         Hour by hour until the last tier is let go; what follows repeats by the day and is
         gathered by the hour of the day.
 
@@ -122,7 +126,7 @@ def nights(profiles: Floats, start_after_h: int, quiet_from_h: int, quiet_hours:
 
     Returns
     -------
-    Stretches
+    Stretches, energies in [0, 1e17]
         ``start_after_h`` hours from each hour of the day, then the quiet hours.
 
     Examples
@@ -152,7 +156,7 @@ def clock_wh(layers: Layers, season: int, start_h: float, hours: float) -> float
 
     Returns
     -------
-    float
+    float in [0, 1e17]
         [Wh]; an hour begun or ended within counts by its share, at that hour's mean power.
 
     Examples

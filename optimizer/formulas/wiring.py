@@ -25,6 +25,10 @@ AMPACITY_DEGC = 30.0
 _RESISTANCE_DEGC, _COPPER_PER_DEGC = 20.0, 0.00393
 #: Parallel runs tried, in this order.
 RUNS = (1, 2, 3, 4)
+#: Where copper melts [°C]: no conductor gets warmer.
+_MELTS_DEGC = 1085.0
+#: Gauges further from 0 are none, and their sections beyond what the loader takes.
+_FURTHEST_GAUGE = 200
 
 
 def voltage_drop_v(length_m: float, ohm_per_km: float, current_a: float, runs: int = 1) -> float:
@@ -40,6 +44,10 @@ def voltage_drop_v(length_m: float, ohm_per_km: float, current_a: float, runs: i
         Current [A].
     runs : int
         Equal pairs in parallel.
+
+    Returns
+    -------
+    float in [0, 1e26]
 
     Examples
     --------
@@ -59,11 +67,12 @@ def ampacity_a(cable: Cable, room_degc: float) -> float:
     room_degc : float
         Highest temperature of the room [°C]; no credit is taken below 30 °C.
 
-    Notes
-    -----
-    I = I₃₀ · √((conductor − room) / (conductor − 30)): the conductor's losses may heat it to the
-    highest temperature that its insulation bears (the rule behind the temperature factors of
-    IEC 60364-5-52).
+    Returns
+    -------
+    float in [0, 1e5]
+        I = I₃₀ · √((conductor − room) / (conductor − 30)): the conductor's losses may heat it to
+        the highest temperature that its insulation bears (the rule behind the temperature factors
+        of IEC 60364-5-52).
 
     Examples
     --------
@@ -88,10 +97,11 @@ def conductor_degc(cable: Cable, room_degc: float, current_a: float) -> float:
     current_a : float
         In one conductor [A].
 
-    Notes
-    -----
-    θ = room + (conductor − room) · (I / ampacity)²: the losses grow with the square of the current
-    (the rule behind the temperature factors of IEC 60364-5-52).
+    Returns
+    -------
+    float in [-40, 1085]
+        θ = room + (conductor − room) · (I / ampacity)²: the losses grow with the square of the
+        current (the rule behind the temperature factors of IEC 60364-5-52).
 
     Examples
     --------
@@ -104,7 +114,8 @@ def conductor_degc(cable: Cable, room_degc: float, current_a: float) -> float:
     highest = max(cable.conductor_degc, room_degc)
     if carries_a <= 0:
         return highest
-    return room_degc + (highest - room_degc) * (current_a / carries_a) ** 2
+    warmed_degc = room_degc + (highest - room_degc) * (current_a / carries_a) ** 2
+    return min(warmed_degc, _MELTS_DEGC)
 
 
 def copper_factor(degc: float) -> float:
@@ -112,6 +123,10 @@ def copper_factor(degc: float) -> float:
 
     >>> round(copper_factor(70), 2)
     1.2
+
+    Returns
+    -------
+    float in [0.75, 5.2]
     """
     return 1 + _COPPER_PER_DEGC * (degc - _RESISTANCE_DEGC)
 
@@ -147,6 +162,10 @@ def choose_cable(
         Of the bank [V]; a fuse that states less than 1.25 times it is not offered.
     room_degc : float
         Highest temperature of the room [°C].
+
+    Returns
+    -------
+    CableRun of runs in [1, 4], or None
     """
     wanted_a = CONTINUOUS_FACTOR * current_a * (1 - RELATIVE_TOLERANCE)
     rated = [
@@ -167,7 +186,12 @@ def choose_cable(
 
 
 def cable_price(run: CableRun, length_m: float) -> float:
-    """Return the net price of cable (there and back, every run) and fuse."""
+    """Return the net price of cable (there and back, every run) and fuse.
+
+    Returns
+    -------
+    float in [0, 1e15]
+    """
     return run.runs * 2.0 * length_m * run.cable.price_per_m + run.fuse.price
 
 
@@ -179,9 +203,10 @@ def awg_section_mm2(gauge: str) -> float:
     gauge : str
         The number, ``"4"``; thicker than 0 as zeros counted, ``"2/0"``.
 
-    Notes
-    -----
-    d = 0.127 mm · 92^((36 − n) / 39), with n = 1 − zeros for "zeros/0". Source: ASTM B258.
+    Returns
+    -------
+    float in [0, 1e22]
+        d = 0.127 mm · 92^((36 − n) / 39), with n = 1 − zeros for "zeros/0". Source: ASTM B258.
 
     Examples
     --------
@@ -189,5 +214,6 @@ def awg_section_mm2(gauge: str) -> float:
     (21.15, 67.43)
     """
     number = 1 - int(gauge.removesuffix("/0")) if gauge.endswith("/0") else int(gauge)
+    number = max(-_FURTHEST_GAUGE, min(_FURTHEST_GAUGE, number))
     diameter_mm = 0.127 * 92.0 ** ((36 - number) / 39)
     return float(math.pi / 4 * diameter_mm**2)
