@@ -1,7 +1,8 @@
 """Answers of the library, kept for the session under what was asked.
 
-Nothing is shared between sessions, and little is kept: the curve of the job, and the designs
-looked at since the last change or two; and of a few sessions only.
+Little is kept: the curve of the job, and the designs looked at since the last change or two; and
+of a few sessions only. Sessions share nothing but the first answer to the site of the command,
+which every visitor is shown.
 """
 
 from __future__ import annotations
@@ -46,6 +47,8 @@ _MOST: Final = {"answers": 13, "comparisons": 20, "curves": 3}
 _SESSIONS: Final = 8
 _lately: Final[OrderedDict[int, ref[State]]] = OrderedDict()
 _lock: Final = Lock()
+#: What everybody sees first, by kind and by what was asked.
+_first: Final[dict[str, OrderedDict[str, Any]]] = {}
 #: Work that takes longer shows its progress, and no more often than this [s].
 PATIENCE_S: Final = 0.5
 #: Curves that take a processor less than this come before the answer in words [s].
@@ -118,7 +121,15 @@ def kept(state: State, kind: str) -> OrderedDict[str, Any]:
             _, gone = _lately.popitem(last=False)
             if (other := gone()) is not None:
                 other.remembered, other.shown = {}, None
-    return state.remembered.setdefault(kind, OrderedDict())
+    return state.remembered.setdefault(kind, OrderedDict(_first.get(kind, {})))
+
+
+def prepare(state: State) -> None:
+    """Work out what whoever opens the page is told first, before the first one comes."""
+    found = answer(state)
+    if found.design is not None:
+        _ = beside(state, found), found.design.verdict
+    _first.update(state.remembered)
 
 
 def remembered(state: State, key: str, make: Callable[[], T], kind: str = "answers") -> T:

@@ -15,6 +15,7 @@ import signal
 import socket
 import sys
 import threading
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
 
@@ -23,10 +24,13 @@ import uvicorn.config
 from starlette.middleware import Middleware
 from streamlit import App, net_util
 
+from optimizer.errors import KeeplitError
 from optimizer.files.limits import FILE_BYTES
 from optimizer.report.charts.theme import PALETTES, SCREEN_FONT
+from ui import cached
 from ui.failures import told
 from ui.only_here import OnlyHere
+from ui.state import of_the_command
 
 _SLOW: Final = (
     "altair",
@@ -164,6 +168,8 @@ def main() -> None:
     send_at_once()
     for name in _SLOW:
         importlib.import_module(name)
+    with suppress(KeeplitError):  # the page says what is wrong
+        cached.prepare(of_the_command())
     gc.collect()
     gc.freeze()  # what is imported stays: it need not be looked through during an answer
     guard = Middleware(OnlyHere, address=address)

@@ -242,6 +242,19 @@ def _target(draft: Draft) -> object:
     return draft.site.get("resilience", {}).get("target_hours")
 
 
+def of_the_command(*, lost: bool = False) -> State:
+    """Return a state with the site of the command, else the demo house.
+
+    Raises
+    ------
+    InputError
+        With every fault of its files.
+    """
+    site = os.environ.get(SITE_VARIABLE) or _FIRST_SITE
+    draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
+    return State(draft, draft, draft.job(), lost=lost)
+
+
 def current() -> State:
     """Return this session's state.
 
@@ -249,11 +262,9 @@ def current() -> State:
     demo house.
     """
     if _KEY not in st.session_state:
-        site = os.environ.get(SITE_VARIABLE) or _FIRST_SITE
         held, lost = memory.found()
         if held is None:
-            draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
-            made = State(draft, draft, draft.job(), lost=lost)
+            made = of_the_command(lost=lost)
         else:
             made = State(held.draft, held.draft, held.draft.job(), kept=list(held.kept))
         st.session_state[_KEY] = made

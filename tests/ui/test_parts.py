@@ -13,9 +13,10 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
-from ui import words
+from ui import cached, words
 from ui.fields import Number, on_screen, range_of, told, unit_of
 from ui.markup import safe, shown
+from ui.state import of_the_command
 
 
 @pytest.mark.parametrize(
@@ -110,3 +111,20 @@ def test_every_key_of_the_site_can_be_set_on_the_page():
     elsewhere |= {"log", "typed", "daily", "tier_hours", "monthly_degc", "contracts", "peaks"}
     keys = {key for model in SECTIONS.values() for key in columns_of(model)}
     assert keys - elsewhere == set(words.FIELDS)
+
+
+def test_what_everybody_is_told_first_is_worked_out_once_and_given_to_no_other_job(monkeypatch):
+    monkeypatch.setattr(cached, "_first", {})
+    cached.prepare(of_the_command())
+
+    def solves(*_, **__):
+        raise AssertionError
+
+    monkeypatch.setattr(cached, "compare", solves)
+    mine = of_the_command()
+    answer = cached.answer(mine)
+    assert answer.design is not None
+    assert cached.beside(mine, answer).winner.design == answer.design
+    mine.draft = mine.good = mine.good.with_site("limits", "budget", 9000)
+    with pytest.raises(AssertionError):
+        cached.answer(mine)
