@@ -14,6 +14,7 @@ from optimizer.model.job import (
     Cable,
     Catalog,
     Fuse,
+    Generator,
     Inverter,
     Job,
     Load,
@@ -97,6 +98,19 @@ def make_inverter(name="Gable", **changes):
         "price": 500.0,
     }
     return Inverter(inverter=name, **(values | changes))
+
+
+def make_generator(name="Ash", **changes):
+    values = {
+        "power_w": 900.0,
+        "power_va": 900.0,
+        "surge_w": 3000.0,
+        "litres_h_full": 0.5,
+        "litres_h_idle": 0.2,
+        "price": 300.0,
+        "life_years": 20.0,
+    }
+    return Generator(generator=name, **(values | changes))
 
 
 def make_job(

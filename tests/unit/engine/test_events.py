@@ -12,14 +12,13 @@ from optimizer.engine.events import scheduled_cuts, unserved_wh_per_year
 from optimizer.engine.variants import covering_step, variants
 from optimizer.model.job import (
     Contract,
-    Generator,
     GeneratorRules,
     LoggedOutage,
     Outages,
     Peak,
     Season,
 )
-from tests.unit.builders import make_job, make_load
+from tests.unit.builders import make_generator, make_job, make_load
 
 from .columns import variant
 
@@ -87,16 +86,7 @@ def test_what_is_unserved_is_the_same_figure_for_every_form():
 
 def test_a_long_outage_beside_a_generator_is_one_night_after_another():
     """Nights of 2 + 10 h at the day's mean; 26 h are refilled once, 27 h twice."""
-    ash = Generator(
-        generator="Ash",
-        power_w=900.0,
-        power_va=900.0,
-        surge_w=3000.0,
-        litres_h_full=0.5,
-        litres_h_idle=0.2,
-        price=300.0,
-        life_years=20.0,
-    )
+    ash = make_generator()
     job = make_job(generator=RULES, yearly=((12.0, 5.0), (26.0, 1.0), (27.0, 1.0)))
     assert events_of(job, generator=ash) == [(12.0, 1200.0, 5.0 + 1.0 + 2.0)]
     assert events_of(job) == [(12.0, 1200.0, 5.0), (26.0, 2600.0, 1.0), (27.0, 2700.0, 1.0)]
@@ -137,16 +127,7 @@ def test_a_step_dearer_than_one_that_covers_every_peak_is_no_variant():
 
 
 def test_generators_that_do_not_carry_the_loads_are_no_variant():
-    weak = Generator(
-        generator="Weak",
-        power_w=90.0,
-        power_va=900.0,
-        surge_w=3000.0,
-        litres_h_full=0.5,
-        litres_h_idle=0.2,
-        price=300.0,
-        life_years=20.0,
-    )
+    weak = make_generator("Weak", power_w=90.0)
     strong = replace(weak, generator="Strong", power_w=100.0)
     job = make_job(generator=RULES, generators=[weak, strong])
     assert [one.generator for one in variants(job, demand_of(job))] == [None, strong]

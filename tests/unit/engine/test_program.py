@@ -13,8 +13,8 @@ from optimizer.engine.bounds import Bounds
 from optimizer.engine.program import _sum, build_program
 from optimizer.engine.solver import solve
 from optimizer.errors import InternalError
-from optimizer.model.job import Contract, Generator, GeneratorRules, Work
-from tests.unit.builders import make_battery, make_inverter, make_job
+from optimizer.model.job import Contract, GeneratorRules, Work
+from tests.unit.builders import make_battery, make_generator, make_inverter, make_job
 
 from .columns import columns
 
@@ -127,16 +127,7 @@ def test_a_coefficient_that_is_no_number_is_refused(value):
 def test_contract_and_generator_are_columns_of_their_own():
     """Two steps and two generators or none: one binary for each, with its own money."""
     steps = (Contract(power_w=2000.0, cost_year=50.0), Contract(power_w=3000.0, cost_year=80.0))
-    ash = Generator(
-        generator="Ash",
-        power_w=900.0,
-        power_va=900.0,
-        surge_w=3000.0,
-        litres_h_full=0.5,
-        litres_h_idle=0.2,
-        price=300.0,
-        life_years=20.0,
-    )
+    ash = make_generator()
     job = make_job(
         contracts=steps,
         generators=[ash],
