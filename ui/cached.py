@@ -23,6 +23,7 @@ from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.comparison.side_by_side import compare_curves
 from optimizer.engine.curve import Search
 from optimizer.inputs.job_file import save_job
+from optimizer.model.limits import without_budgets
 from optimizer.report.charts.points import find_point
 from optimizer.simulate import trace
 
@@ -167,7 +168,7 @@ def _curves_key(state: State) -> str:
 
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
-    free = job.with_site(budget=None, lifetime_budget=None)
+    free = without_budgets(job)
     told, began = monotonic(), thread_time()
 
     def step(done: int, whole: int) -> None:
@@ -255,7 +256,7 @@ def beside(state: State, answer: Answer) -> Comparison:
     found = comparison(state, answer.hours)
     if not isinstance(found, NoDesignError):
         return found
-    free = state.job.with_site(budget=None, lifetime_budget=None)
+    free = without_budgets(state.job)
     key = f"free {answer.hours} {inputs_of(state.good)}"
     return remembered(
         state, key, lambda: compare(free, answer.hours, by_chemistry=False), "comparisons"
@@ -271,7 +272,7 @@ def choice(state: State, answer: Answer) -> Choice:
 
 def trades(state: State, answer: Answer) -> TradeOff:
     """Return what paying more or less upfront does, for the hours shown."""
-    free = state.job.with_site(budget=None, lifetime_budget=None)
+    free = without_budgets(state.job)
     key = f"trades {answer.hours} {inputs_of(state.good)}"
     return remembered(state, key, lambda: trade_off(free, answer.hours))
 

@@ -40,6 +40,7 @@ from optimizer.inputs.built import checked, checked_bank
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
+from optimizer.model.limits import without_limits
 from optimizer.model.needs import critical_loads
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
@@ -224,7 +225,7 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     quoted_hours = None if existing.plan is None else existing.plan.planned_hours
     required = hours or quoted_hours or job.site.target_hours
     within(required if hours is None else hours, LONGEST_HOURS)
-    job = job.with_site(budget=None, lifetime_budget=None, later_limit=None)
+    job = without_limits(job)
     demand = demand_of(job)
     life = service_life(job, existing, demand)
     standing = installed(job, existing, required)

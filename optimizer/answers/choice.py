@@ -10,7 +10,7 @@ from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_hel
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
 from optimizer.answers.questions import no_design, not_negative, search_for, within
-from optimizer.answers.stops import NO_LIMITS, Stop, looks_beyond, stop_at
+from optimizer.answers.stops import Stop, looks_beyond, stop_at
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
@@ -20,6 +20,7 @@ from optimizer.formulas.windows import busy_hours
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.limits import LIMITS
 from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
@@ -177,7 +178,7 @@ def choose(
     >>> choose(load("house"), hours=12).design.hours >= 12
     True
     """
-    asked = dict(zip(NO_LIMITS, (budget, lifetime_budget, later_limit), strict=True))
+    asked = dict(zip(LIMITS, (budget, lifetime_budget, later_limit), strict=True))
     for name, amount in asked.items():
         not_negative(f"--{name.replace('_', '-')}", amount)
     job = job.with_site(**{name: one for name, one in asked.items() if one is not None})
@@ -198,7 +199,7 @@ def choose(
     else:
         search, design = _longest(search, beyond=beyond)
     if design is None:
-        if sum(getattr(job.site, name) is not None for name in NO_LIMITS) > 1:
+        if sum(getattr(job.site, name) is not None for name in LIMITS) > 1:
             goal = replace(goal, kind=GoalKind.HOURS, amount=None)  # no limit stands alone
         raise no_design(search, goal, progress)
     found = explain(search, goal, design)

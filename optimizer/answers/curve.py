@@ -9,7 +9,7 @@ from typing import ClassVar, Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import search_for
-from optimizer.answers.stops import Stop, is_limited, stop_at
+from optimizer.answers.stops import Stop, stop_at
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.curve import Search
@@ -19,6 +19,7 @@ from optimizer.engine.variants import Variant
 from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.limits import is_limited
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
 from optimizer.model.shown import shown

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING
 
 from optimizer.engine.curve import Search
 from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.limits import without_limits
 
 if TYPE_CHECKING:
     from optimizer.model.job import Job
-
-#: A job without limits of money.
-NO_LIMITS: Final[dict[str, Any]] = {"budget": None, "lifetime_budget": None, "later_limit": None}
 
 
 class Stop(StrEnum):
@@ -28,7 +26,7 @@ def stop_at(search: Search, hours: int) -> Stop:
     job = search.job
     if hours >= job.site.max_hours:
         return Stop.LOOKED
-    free = Search(job.with_site(**NO_LIMITS), search.family, search.solver)
+    free = Search(without_limits(job), search.family, search.solver)
     return Stop.MONEY if free.exists(hours + 1) else Stop.OFFER
 
 
@@ -36,8 +34,3 @@ def looks_beyond(job: Job, hours: int) -> bool:
     """Tell whether money that reaches some hours is followed beyond the curve's end."""
     site = job.site
     return site.beyond_max_hours and site.max_hours <= hours < LONGEST_HOURS
-
-
-def is_limited(job: Job) -> bool:
-    """Tell whether a site limits money in any way."""
-    return any(getattr(job.site, name) is not None for name in NO_LIMITS)

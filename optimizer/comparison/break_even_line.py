@@ -15,11 +15,12 @@ from itertools import pairwise
 from optimizer.answers.questions import asked_hours, known_family
 from optimizer.comparison.grid import grid_values, is_wide
 from optimizer.comparison.parameter import Kind, Parameter, Shape
-from optimizer.comparison.parameters import families_of, parameter_named, without_limits
+from optimizer.comparison.parameters import families_of, parameter_named
 from optimizer.comparison.study import cost_at
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.limits import without_limits
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 

@@ -25,6 +25,7 @@ from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.inputs.built import checked
 from optimizer.model.design import Design
 from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.limits import without_budgets
 from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
 from optimizer.model.result import Listed, Result
@@ -250,7 +251,7 @@ def _budgets(job: Job, lifetime: bool, family: str | None, later_limit: float | 
         known_family(job, family)
     if later_limit is not None:
         job = job.with_site(later_limit=later_limit)
-    return _Budgets(checked(job).with_site(budget=None, lifetime_budget=None), lifetime, family)
+    return _Budgets(without_budgets(checked(job)), lifetime, family)
 
 
 class _Budgets:

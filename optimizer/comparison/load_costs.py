@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours, nothing_carries, search_for
-from optimizer.comparison.parameters import without_limits
 from optimizer.engine.curve import Search
 from optimizer.engine.upfront import careless_of_later
 from optimizer.model.job import Job
+from optimizer.model.limits import without_limits
 from optimizer.model.needs import groups
 from optimizer.model.progress import Progress
 from optimizer.model.result import Listed

@@ -13,6 +13,7 @@ from dataclasses import replace
 from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Battery, Job
+from optimizer.model.limits import is_limited
 from optimizer.model.phrase import Phrase
 from optimizer.model.scaled import with_loads, with_outages
 
@@ -103,11 +104,6 @@ def with_batteries(
     return replace(job, catalog=replace(job.catalog, batteries=batteries))
 
 
-def without_limits(job: Job) -> Job:
-    """Return a job with its limits of money lifted."""
-    return job.with_site(budget=None, lifetime_budget=None, later_limit=None)
-
-
 def with_lives(battery: Battery, *, years: float = 1.0, cycles: float = 1.0) -> Battery:
     """Return a battery whose float life and cycle life are so many times as long."""
     return replace(
@@ -119,7 +115,7 @@ def with_lives(battery: Battery, *, years: float = 1.0, cycles: float = 1.0) -> 
 
 def _straight(job: Job) -> Shape:
     """Return the shape of a price: where money is limited, it changes what is allowed."""
-    return Shape.CONCAVE if without_limits(job) == job else Shape.ANY
+    return Shape.ANY if is_limited(job) else Shape.CONCAVE
 
 
 def _outages(job: Job) -> Parameter:

@@ -17,13 +17,14 @@ import numpy as np
 
 from optimizer.answers.questions import asked_hours, counted, nothing_carries
 from optimizer.comparison.first_purchases import FirstPurchase, continued, first_purchase
-from optimizer.comparison.parameters import families_of, without_limits
+from optimizer.comparison.parameters import families_of
 from optimizer.comparison.processes import spread
 from optimizer.comparison.scenarios import Scenario, draw, in_scenario
 from optimizer.comparison.side_by_side import only
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.limits import without_limits
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown

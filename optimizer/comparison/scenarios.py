@@ -14,9 +14,9 @@ from optimizer.comparison.parameters import (
     families_of,
     with_batteries,
     with_lives,
-    without_limits,
 )
 from optimizer.model.job import Battery, Job
+from optimizer.model.limits import without_limits
 from optimizer.model.scaled import with_outages
 
 #: Least, likeliest and largest of what a family's batteries last, as a factor on float life and

@@ -8,10 +8,11 @@ from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours, not_negative, nothing_carries
 from optimizer.comparison.parameter import Parameter
-from optimizer.comparison.parameters import sensitivity_parameters_of, without_limits
+from optimizer.comparison.parameters import sensitivity_parameters_of
 from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
 from optimizer.model.job import Job
+from optimizer.model.limits import without_limits
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown

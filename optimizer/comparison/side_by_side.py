@@ -23,7 +23,8 @@ from optimizer.engine.variants import variant_of_design
 from optimizer.formulas.money import capital_recovery_factor
 from optimizer.model.demand import Demand
 from optimizer.model.design import Design
-from optimizer.model.job import Battery, Job
+from optimizer.model.job import Job
+from optimizer.model.limits import without_budgets
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
@@ -327,7 +328,7 @@ def _beyond_budget(job: Job, hours: int, families: list[str]) -> dict[str, Desig
     site = job.site
     if site.budget is None and site.lifetime_budget is None:
         return {}
-    free = job.with_site(budget=None, lifetime_budget=None)
+    free = without_budgets(job)
     designs = {family: Search(free, family).cheapest(hours) for family in families}
     return {family: design for family, design in designs.items() if design is not None}
 
@@ -364,7 +365,7 @@ def alternative(
         residual_value=back,
         monthly_sum=monthly_sum(design.life_cycle_cost, site.discount_rate, last),
         usable_kwh=usable_wh / 1000,
-        floor_m2=floor_m2(bank.battery, bank.units),
+        floor_m2=bank.floor_m2,
     )
 
 
@@ -397,10 +398,3 @@ def monthly_sum(life_cycle_cost: float, discount_rate: float, years: int) -> flo
     """
     monthly = math.expm1(math.log1p(discount_rate) / _MONTHS)
     return life_cycle_cost * capital_recovery_factor(monthly, _MONTHS * years)
-
-
-def floor_m2(battery: Battery, units: int) -> float | None:
-    """Return the floor that units cover side by side, without gaps [m²]; None if not known."""
-    if battery.length_mm is None or battery.width_mm is None:
-        return None
-    return units * battery.length_mm * battery.width_mm / 1e6

@@ -14,6 +14,7 @@ from optimizer.model.diagnosis import (
     Opening,
     RelaxationKind,
 )
+from optimizer.model.limits import is_limited
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
@@ -71,9 +72,7 @@ def _blank(question: Question) -> Hindrance:
         return Hindrance(HindranceKind.NO_INVERTER_SET)
     if banks == 0:
         return Hindrance(HindranceKind.NO_BANK)
-    site = question.job.site
-    limits = (site.budget, site.lifetime_budget, site.later_limit)
-    if any(limit is not None for limit in limits):
+    if is_limited(question.job):
         return Hindrance(HindranceKind.MONEY)
     return Hindrance(HindranceKind.NO_PAIR, sets=sets, banks=banks)
 

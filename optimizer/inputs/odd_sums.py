@@ -5,10 +5,9 @@ from __future__ import annotations
 from statistics import median
 from typing import TYPE_CHECKING, Final
 
-from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import CONFLICT
-from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
+from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.model.phrase import Phrase
 
@@ -23,15 +22,6 @@ if TYPE_CHECKING:
 #: So many times the usual price no sum is: a number in the computer has sixteen digits, and costs
 #: are told apart down to a billionth of the dearest price.
 _ODD_TIMES: Final = 1e5
-_ROWS: Final = {
-    "batteries": BatteryRow,
-    "inverters": InverterRow,
-    "works": WorkRow,
-    "cables": CableRow,
-    "fuses": FuseRow,
-    "generators": GeneratorRow,
-    "parts": PartRow,
-}
 #: Sections whose money goes into every cost.
 _SECTIONS: Final = ("economics", "generator")
 _WANTED: Final = Phrase("money in the same currency as the prices of batteries and inverters")
@@ -56,7 +46,7 @@ def odd_sums(
             usual=f"{usual:g}",
         )
 
-    for name, model in _ROWS.items():
+    for name, model in TABLES.items():
         if (table := tables.get(name)) is None:
             continue
         money = [key for key, facts in columns_of(model).items() if MONEY in facts.unit]

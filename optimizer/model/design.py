@@ -57,6 +57,14 @@ class BankPeriod:
         """Mass of the bank [kg]."""
         return self.units * self.battery.mass_kg
 
+    @property
+    def floor_m2(self) -> float | None:
+        """Floor that its units cover side by side, without gaps [m²]; None if not known."""
+        battery = self.battery
+        if battery.length_mm is None or battery.width_mm is None:
+            return None
+        return self.units * battery.length_mm * battery.width_mm / 1e6
+
 
 @dataclass(frozen=True, slots=True)
 class CableRun:

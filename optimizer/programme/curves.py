@@ -20,6 +20,7 @@ from optimizer.engine.curve import Search
 from optimizer.engine.upfront import least_upfront
 from optimizer.model.design import Design
 from optimizer.model.job import Job
+from optimizer.model.limits import without_budgets
 from optimizer.model.scaled import oftener, with_longer_outages
 from optimizer.simulate import SimulatedYears, simulate_years
 
@@ -141,7 +142,7 @@ def site_curve(job: Job, asked: Asked) -> SiteCurve:
         Every non-dominated pair of upfront cost and hours, each the design that costs least over
         the study period among those; no points where nothing fits.
     """
-    job = job.with_site(budget=None, lifetime_budget=None)
+    job = without_budgets(job)
     designs = list(least_upfront(Search(job)))
     if asked.later:
         designs += Search(job).points()
