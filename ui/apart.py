@@ -28,23 +28,15 @@ _PATIENCE_S: Final = 30
 _ROOT: Final = Path(__file__).resolve().parents[1]
 
 
-def read_apart(name: str, raw: bytes, read: Callable[..., T], *words: object) -> T:
-    """Return what a function makes of a file, worked out apart where the file is heavy.
-
-    Parameters
-    ----------
-    name, raw : str, bytes
-        The file.
-    read : callable
-        A function of a module; raises `InputError` to refuse the file.
-    *words
-        What it is called with.
+def read_apart(file: tuple[str, bytes], read: Callable[..., T], *words: object) -> T:
+    """Return what a function of a module makes of ``words``, apart where their file is heavy.
 
     Raises
     ------
     InputError
         The function's, or that the file takes more time or memory than a file may.
     """
+    name, raw = file
     if len(raw) <= _LIGHT_BYTES and not raw.startswith(WORKBOOK_START):
         return read(*words)
     paths = [str(_ROOT), os.environ.get("PYTHONPATH", "")]

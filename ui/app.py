@@ -119,7 +119,6 @@ def _top(state: State) -> DeltaGenerator:
             words.SAVE,
             lambda: save_job(state.draft, state.kept),
             file,
-            "application/json",
             on_click=_saved,
             args=(safe(words.saved(write, file)),),
             type="tertiary",

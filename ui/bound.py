@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
+from optimizer.inputs.cells import CellError
 from optimizer.model.phrase import Phrase
 from optimizer.report.words.faults import said
 from ui import words
-from ui.language import writer
 from ui.markup import safe
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
-    from ui.state import Change, State
+    from optimizer.inputs import Draft
+    from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.
 LABELS: Final = {
@@ -24,6 +26,8 @@ LABELS: Final = {
     **words.FIELDS,
     "target_hours": words.HOW_LONG,
 }
+#: A choice of one among a few, side by side.
+side_by_side: Final = partial(st.segmented_control, required=True)
 
 
 def now(key: str) -> Any:  # noqa: ANN401 - as the widget has it
@@ -41,23 +45,16 @@ def bound(
     key: str,
     held: object,
     take: Callable[[Any], object],
+    *,
+    names: Mapping[Any, str] | None = None,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    """Draw a widget.
+    """Draw a widget that shows what is held; ``take`` is given what stands in it when it changes.
 
-    Parameters
-    ----------
-    draw : callable
-        Streamlit's.
-    label, key : str
-        Of the widget.
-    held : object
-        What it shows.
-    take : callable
-        Given what stands in it after each change.
-    **settings
-        What else the widget takes; ``options`` for one with a choice.
+    ``names`` are its options, and what each is called.
     """
+    if names is not None:
+        settings |= {"options": list(names), "format_func": names.__getitem__}
     if key not in st.session_state or st.session_state[key] != held:
         st.session_state[key] = held  # set without need, it would wipe what is just being typed
     draw(label, key=key, on_change=lambda: take(now(key)), **settings)
@@ -68,32 +65,25 @@ def entry(
     label: str,
     key: str,
     held: object,
-    change: Callable[[Any], Change],
+    put: Put,
     *,
     wanted: str = "",
     example: str = "",
+    required: bool = False,
     draw: Callable[..., Any] = st.text_input,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
     """Draw a field of text; what cannot be taken stays as typed, with what would be right below.
 
-    Parameters
-    ----------
-    state : State
-        The session's.
-    label, key : str
-        Of the field.
-    held : object
-        What it shows where nothing waits in it.
-    change : callable
-        From what was typed to a change of the draft, see `State.offer`.
-    wanted, example : str
-        What may stand there, in a phrase or in a sentence.
-    draw : callable
-        Streamlit's.
-    **settings
-        What else the widget takes.
+    That is what is ``wanted``, in a phrase, or an ``example`` of it, in a sentence.
     """
+
+    def put_stripped(draft: Draft, typed: Any) -> Draft:  # noqa: ANN401 - as the widget has it
+        typed = typed.strip() if isinstance(typed, str) else typed
+        if required and typed in ("", []):
+            raise CellError(words.NEEDED)
+        return put(draft, typed)
+
     waiting = state.pending.get(key)
     with st.container(gap="xsmall", width=settings.pop("width", "stretch")):
         bound(
@@ -101,7 +91,7 @@ def entry(
             label,
             key,
             held if waiting is None else waiting.text,
-            lambda typed: state.offer(key, typed, change(typed), label),
+            lambda typed: state.offer(key, typed, put_stripped, label),
             **settings,
         )
         wrong(state, key, wanted, example)
@@ -112,7 +102,7 @@ def wrong(state: State, key: str, wanted: str = "", example: str = "") -> None:
     waiting = state.pending.get(key)
     if waiting is None:
         return
-    write = writer(state.job.site.currency)
+    write = state.write
     hint = said(write, labelled(waiting.wanted))
     label = LABELS.get(waiting.column, "")
     if label and label not in waiting.what:
@@ -126,25 +116,3 @@ def labelled(text: str | int) -> str | int:
     if isinstance(text, Phrase):
         return Phrase(text.english, **{name: labelled(one) for name, one in text.fields.items()})
     return LABELS.get(text, text) if isinstance(text, str) else text
-
-
-def choice(
-    label: str,
-    key: str,
-    names: dict[Any, str],
-    held: object,
-    take: Callable[[Any], object],
-    **settings: Any,  # noqa: ANN401 - the widget's own
-) -> None:
-    """Draw a choice of one among a few, side by side; ``names`` says what each is called."""
-    bound(
-        st.segmented_control,
-        label,
-        key,
-        held,
-        take,
-        options=list(names),
-        format_func=names.__getitem__,
-        required=True,
-        **settings,
-    )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from pathlib import PurePath
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
@@ -11,6 +12,17 @@ from ui.failures import report
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+#: What a browser is told of each ending.
+_KINDS: Final = {
+    ".csv": "text/csv",
+    ".json": "application/json",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".toml": "application/toml",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
 
 class NotMadeError(Exception):
     """A file could not be made; where it went wrong stands in the log."""
@@ -18,20 +30,19 @@ class NotMadeError(Exception):
 
 def download(
     label: str,
-    make: Callable[[], Any] | bytes | str,
+    make: Callable[[], bytes | str] | bytes | str,
     file: str,
-    kind: str,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
     """Draw a download."""
 
-    def made() -> Any:  # noqa: ANN401 - bytes or text
+    def made() -> bytes | str:
         try:
             return make() if callable(make) else make
         except Exception as error:
             report(error)
             raise NotMadeError from None  # the browser says in a sentence that it failed
 
-    ready = made if callable(make) else make
     settings.setdefault("on_click", "ignore")
-    st.download_button(label, ready, file, kind, **settings)
+    ready = made if callable(make) else make
+    st.download_button(label, ready, file, _KINDS[PurePath(file).suffix], **settings)

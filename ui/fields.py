@@ -6,12 +6,10 @@ what would be right below; the job is as it was.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 import streamlit as st
 
-from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import MONEY, Kind, between, columns_of
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.typed import in_percent, typed_number
@@ -23,28 +21,14 @@ from ui.language import say, writer
 from ui.markup import safe
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Mapping
 
     from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
-    from ui.state import Change, State
+    from ui.state import Put, State
 
 #: Whole numbers of pieces need no unit.
 _PIECES = frozenset({"", "strings", "pieces"})
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """A number of the site: its place; an ``optional`` one may be blank. All else is its key's."""
-
-    section: str
-    key: str
-    optional: bool = False
-
-    @property
-    def facts(self) -> Column:
-        """What is known of the key."""
-        return facts_of(self.section, self.key)
 
 
 def facts_of(section: str, key: str) -> Column:
@@ -99,39 +83,18 @@ def cell(
     may_be_blank: bool = False,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    """Draw a field for one number.
+    """Draw a field for one number; its unit is added to the label.
 
-    Parameters
-    ----------
-    state : State
-        The session's.
-    facts : Column
-        What is known of it.
-    label, key : str
-        Of the widget; the unit is added to the label.
-    held : float or None
-        What the draft holds.
-    put : callable
-        The draft with another number, or with none.
-    row : callable, optional
-        The rest of its row in a draft, for units that lean on it.
-    may_be_blank : bool
-        Whether it may be left empty.
-    **settings
-        What else the widget takes.
+    ``put`` returns the draft with another number or, where it ``may_be_blank``, with none;
+    ``row`` the rest of its row in a draft, for units that lean on it.
     """
     currency = str(value(state, "site", "currency"))
 
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            if not typed.strip():
-                if may_be_blank:
-                    return put(draft, None)
-                raise CellError(words.NEEDED)
-            number = typed_number(typed, facts, row and row(draft), currency)
-            return put(draft, int(number) if facts.kind is Kind.WHOLE else number)
-
-        return changed
+    def put_typed(draft: Draft, typed: str) -> Draft:
+        if not typed:
+            return put(draft, None)
+        number = typed_number(typed, facts, row and row(draft), currency)
+        return put(draft, int(number) if facts.kind is Kind.WHOLE else number)
 
     unit = unit_of(facts, currency)
     entry(
@@ -139,54 +102,48 @@ def cell(
         f"{label}, {unit}" if unit else label,
         key,
         on_screen(facts, held),
-        change,
+        put_typed,
         wanted=range_of(facts),
+        required=not may_be_blank,
         **settings,
     )
 
 
-def aside(
-    state: State,
-    facts: Column,
-    label: str,
-    key: str,
-    *,
-    held: float | None,
-    take: Callable[[Any], object],
-    **settings: Any,  # noqa: ANN401 - the widget's own
-) -> None:
-    """Draw a field for a number that is no part of the job; ``take`` is given each that is read."""
+def aside(take: Callable[[Any], object]) -> Put:
+    """Return how what is no part of the job is put: ``take`` is given it."""
 
-    def put(draft: Draft, typed: float | None) -> Draft:
+    def put(draft: Draft, typed: Any) -> Draft:  # noqa: ANN401 - a number or a text
         take(typed)
         return draft
 
-    cell(state, facts, label, key, held=held, put=put, **settings)
+    return put
 
 
 def number(
     state: State,
-    spec: Number,
+    section: str,
+    key: str,
     *,
     label: str | None = None,
     help: str | None = None,
     width: int | Literal["stretch"] = "stretch",
 ) -> None:
     """Draw a number of the site."""
-    facts = spec.facts
+    facts = facts_of(section, key)
+    blank = words.NO_LIMIT if section == "limits" else words.NOT_STATED
     with st.container(gap="xsmall", width=width):
         cell(
             state,
             facts,
-            label or words.FIELDS[spec.key],
-            f"{spec.section}.{spec.key}",
-            held=value(state, spec.section, spec.key),
-            put=lambda draft, typed: draft.with_site(spec.section, spec.key, typed),
-            may_be_blank=spec.optional or facts.default is not None,
-            placeholder=_left_blank(spec) if spec.optional else None,
+            label or words.FIELDS[key],
+            f"{section}.{key}",
+            held=value(state, section, key),
+            put=lambda draft, typed: draft.with_site(section, key, typed),
+            may_be_blank=not facts.required,
+            placeholder=None if facts.required or facts.default is not None else blank,
             help=help or told(facts.help),
         )
-        _assumed(state, spec.section, facts)
+        _assumed(state, section, facts)
 
 
 def _assumed(state: State, section: str, facts: Column) -> None:
@@ -201,16 +158,12 @@ def assumed(source: str) -> str:
     return safe(words.assumed(write, said(write, source)))
 
 
-def _left_blank(spec: Number) -> str:
-    return words.NO_LIMIT if spec.section == "limits" else words.NOT_STATED
-
-
-def numbers(state: State, specs: Sequence[Number], columns: int = 3) -> None:
-    """Draw number fields in columns, row by row."""
-    for first in range(0, len(specs), columns):
-        for place, spec in zip(st.columns(columns), specs[first:], strict=False):
-            with place:
-                number(state, spec)
+def numbers(state: State, *places: tuple[str, str], columns: int = 3) -> None:
+    """Draw numbers of the site in columns, row by row."""
+    for first in range(0, len(places), columns):
+        for column, place in zip(st.columns(columns), places[first:], strict=False):
+            with column:
+                number(state, *place)
 
 
 def text(state: State, section: str, key: str) -> None:
@@ -240,21 +193,17 @@ def _field(
 ) -> None:
     facts = facts_of(section, key)
 
-    def change(typed: object) -> Change:
-        def changed(draft: Draft) -> Draft:
-            if typed in ([], "") and facts.required:
-                raise CellError(words.NEEDED)
-            return draft.with_site(section, key, None if typed in ([], "") else typed)
-
-        return changed
+    def put(draft: Draft, typed: object) -> Draft:
+        return draft.with_site(section, key, None if typed in ([], "") else typed)
 
     entry(
         state,
         words.FIELDS[key],
         f"{section}.{key}",
         held,
-        change,
+        put,
         wanted=range_of(facts),
+        required=facts.required,
         draw=draw,
         help=told(facts.help),
         **settings,

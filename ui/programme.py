@@ -26,8 +26,9 @@ from optimizer.report.words import allotment as said
 from optimizer.report.words import notes
 from ui import words as common
 from ui.bound import entry
+from ui.downloads import download
 from ui.failures import report
-from ui.fields import aside, facts_of, on_screen
+from ui.fields import aside, cell, facts_of, on_screen
 from ui.language import writer
 from ui.look import canvas, chart, dress, points, prose, tables
 from ui.markup import safe
@@ -36,10 +37,9 @@ from ui.uploads import faults
 from ui.words import programme as words
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
     from optimizer.inputs.programme import Unread
     from optimizer.model.programme import PlannedSite
-    from ui.state import Change, State
+    from ui.state import State
 
 _KEY: Final = "programme"
 _KEY_BUDGETS: Final = f"{_KEY} budgets"
@@ -112,7 +112,7 @@ def _page() -> None:
         return
     if dropped is None:
         st.caption(safe(words.sample(write, len(planned))))
-        st.download_button(words.SAMPLE, sample, "sites.csv", "text/csv", on_click="ignore")
+        download(words.SAMPLE, sample, "sites.csv")
     asked = _asked(state, held)
     if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
         _work(held, job.site.currency, planned, unread, asked)
@@ -127,12 +127,8 @@ def _asked(state: State, held: Held) -> Asked:
     """Draw what can be asked and return it."""
     write = writer("EUR")  # no money is told here
 
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            held.budgets = budgets_of(typed)
-            return draft
-
-        return changed
+    def take(typed: str) -> None:
+        held.budgets = budgets_of(typed)
 
     with st.container(horizontal=True):
         entry(
@@ -140,7 +136,7 @@ def _asked(state: State, held: Held) -> Asked:
             words.BUDGETS,
             _KEY_BUDGETS,
             "; ".join(on_screen(_BUDGET, one) for one in held.budgets),
-            change,
+            aside(take),
             example=words.BUDGETS_HELP,
             help=words.BUDGETS_HELP,
             width=300,
@@ -156,13 +152,13 @@ def _asked(state: State, held: Held) -> Asked:
             (_FLOOR, words.FLOOR, "floor_hours", 180),
             (_SHARE, words.SHARE, "group_share", 210),
         ):
-            aside(
+            cell(
                 state,
                 facts,
                 label,
                 f"{_KEY} {name}",
                 held=getattr(held, name),
-                take=partial(setattr, held, name),
+                put=aside(partial(setattr, held, name)),
                 may_be_blank=True,
                 placeholder="0",
                 width=most,
@@ -250,4 +246,4 @@ def _draw(answer: AllotAnswer) -> None:
     with st.container(horizontal=True):
         for label, ending in ((words.PAGE, ".pdf"), (words.WORKBOOK, ".xlsx")):
             made = partial(allotment_bytes, answer, ending, write)
-            st.download_button(label, made, f"programme{ending}", on_click="ignore")
+            download(label, made, f"programme{ending}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections import OrderedDict
 from dataclasses import dataclass, field
-from functools import partial, reduce
+from functools import reduce
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 import streamlit as st
@@ -18,11 +18,15 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
 from ui import memory
+from ui.language import writer
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    Change = Callable[[Draft], Draft]
+    from optimizer.report.words.writer import Writer
+
+    #: The draft with what was typed; may raise `CellError`.
+    Put = Callable[[Draft, Any], Draft]
 
 #: What the page opens with where nobody says otherwise; set by the command that starts it.
 SITE_VARIABLE: Final = "KEEPLIT_SITE"
@@ -49,86 +53,61 @@ class Pending(NamedTuple):
     """
 
     text: Any
-    change: Change
+    put: Put
     what: str
     wanted: str = ""
     column: str = ""
 
-    def told(self, *, wanted: str, column: str = "") -> Pending:
-        """Return it with what would be right."""
-        return self._replace(wanted=wanted, column=column.rpartition(".")[2])
-
 
 @dataclass
 class State:
-    """One person's job.
+    """One person's job: ``draft`` is what the widgets show and may have ``faults``.
 
-    Parameters
-    ----------
-    draft : Draft
-        What the widgets show; may have faults.
-    good, job : Draft, Job
-        The last draft without faults, and the job it makes: what is answered.
-    faults : tuple of Fault
-        What is wrong with ``draft``; empty where it is ``good``.
-    past, future : list of Step
-        What undo and redo go to.
-    pending : dict of Pending
-        By field: what was typed and is not in the draft.
-    picked : str or None
-        The point that was clicked; the target's design where None.
-    cost : str
-        Which money the curve shows.
-    question : str or None
-        The question that is open.
-    kept : list of Kept
-        Designs set aside.
-    generation : int
-        Part of the keys of widgets that must start afresh when the draft changes under them.
-    rows : dict
-        By list that is typed into row by row: its texts, rows that are not whole among them.
-    parked : dict
-        By form of the outages: the draft that last answered in it, kept while another is looked at.
-    started : bool
-        Whether the questions stand right below the starters, not below the curve.
-    load : str or None
-        The load that is open.
-    form : str or None
-        The form of the outages that is looked at; the one that counts where None.
-    refused : dict
-        By uploader: faults of a file that was not taken.
-    remembered : dict
-        Answers of each kind by what was asked, see `ui.cached`.
-    shown : Curves or None
-        The last curves drawn: kept in sight where the next cannot be had.
-    lost : bool
-        Whether the address named a job that the server no longer holds.
-    held : (Draft, kept designs) or None
-        What the server holds of it, see `ui.memory`.
+    ``good`` is the last draft without, ``job`` what it makes: what is answered.
     """
 
     draft: Draft
     good: Draft
     job: Job
     faults: tuple[Fault, ...] = ()
+    #: What undo and redo go to.
     past: list[Step] = field(default_factory=list)
     future: list[Step] = field(default_factory=list)
+    #: By field.
     pending: dict[str, Pending] = field(default_factory=dict)
+    #: The point that was clicked; the target's design where None.
     picked: str | None = None
+    #: Which money the curve shows.
     cost: Literal["life_cycle_cost", "upfront_cost"] = "life_cycle_cost"
+    #: What is open: a question, right below the starters where it is ``started``; a load.
     question: str | None = None
-    kept: list[Kept] = field(default_factory=list)
-    generation: int = 0
-    rows: dict[str, list[list[str]]] = field(default_factory=dict)
-    parked: dict[str, Draft] = field(default_factory=dict)
     started: bool = False
     load: str | None = None
+    #: Designs set aside.
+    kept: list[Kept] = field(default_factory=list)
+    #: Part of the keys of widgets that must start afresh when the draft changes under them.
+    generation: int = 0
+    #: By list that is typed into row by row: its texts, rows that are not whole among them.
+    rows: dict[str, list[list[str]]] = field(default_factory=dict)
+    #: The form of the outages that is looked at; the one that counts where None.
     form: str | None = None
+    #: By form of the outages: the draft that last answered in it.
+    parked: dict[str, Draft] = field(default_factory=dict)
+    #: By uploader: faults of a file that was not taken.
     refused: dict[str, tuple[Fault, ...]] = field(default_factory=dict)
+    #: Answers of each kind by what was asked, see `ui.cached`.
     remembered: dict[str, OrderedDict[str, Any]] = field(default_factory=dict)
+    #: The last curves drawn: kept in sight where the next cannot be had.
     shown: Any = None
+    #: Whether the address named a job that the server no longer holds.
     lost: bool = False
+    #: What the server holds of the job, see `ui.memory`.
     held: tuple[Draft, tuple[Kept, ...]] | None = None
+
+    @property
+    def write(self) -> Writer:
+        """What writes numbers and sentences of this job."""
+        return writer(self.job.site.currency)
 
     def change(self, draft: Draft, what: str = "", job: Job | None = None) -> None:
         """Take a changed draft; answer it where it is free of faults.
@@ -141,44 +120,37 @@ class State:
         self.past, self.future = [*self.past, here][-_UNDO_DEPTH:], []
         self._take(draft, job)
 
-    def offer(self, field: str, text: object, change: Change, what: str) -> None:
+    def offer(self, field: str, text: object, put: Put, what: str) -> None:
         """Take what was typed into a field where it makes a job; hold it as typed where not.
 
-        Parameters
-        ----------
-        field : str
-            The widget's key.
-        text : object
-            What stands in the widget.
-        change : callable
-            The draft with it; may raise `CellError`.
-        what : str
-            The field's label.
+        ``field`` is the widget's key, ``what`` its label.
         """
-        new = Pending(text, change, what)
+        new = Pending(text, put, what)
         waiting = {name: one for name, one in self.pending.items() if name != field}
-        if waiting and self._tried([one.change for one in (*waiting.values(), new)], what) is None:
+        if waiting and self._tried(*waiting.values(), new) is None:
             self.pending.clear()
             return
-        problem = self._tried([change], what)
-        self.pending = waiting if problem is None else {**waiting, field: problem(new)}
+        refused = self._tried(new)
+        self.pending = waiting if refused is None else {**waiting, field: refused}
         for name, held in waiting.items():  # what waited for this very change
-            if self._tried([held.change], held.what) is None:
+            if self._tried(held) is None:
                 self.pending.pop(name, None)
 
-    def _tried(self, changes: list[Change], what: str) -> Callable[[Pending], Pending] | None:
-        """Take changes where they make a job; return what tells a field why they do not."""
+    def _tried(self, *changes: Pending) -> Pending | None:
+        """Take changes where they make a job; return the last one with why they do not."""
+        last = changes[-1]
         try:
-            draft = reduce(lambda draft, change: change(draft), changes, self.draft)
+            draft = reduce(lambda draft, one: one.put(draft, one.text), changes, self.draft)
             if draft is self.draft:  # of something beside the job
                 return None
             job = draft.job()
         except CellError as problem:
-            return partial(Pending.told, wanted=problem.hint)
+            return last._replace(wanted=problem.hint)
         except InputError as error:
             first = error.faults[0]
-            return partial(Pending.told, wanted=first.wanted, column=str(first.column or ""))
-        self.change(draft, what, job)
+            column = str(first.column or "").rpartition(".")[2]
+            return last._replace(wanted=first.wanted, column=column)
+        self.change(draft, last.what, job)
         return None
 
     def undo(self) -> None:

@@ -37,10 +37,12 @@ def number_rows(
     if not texts or any(texts[-1]):
         texts.append([""] * len(headings))
 
+    def put_read(draft: Draft, whole: list[list[str]]) -> Draft:
+        return put(draft, _read(whole, headings))
+
     def take(row: int, column: int, typed: str) -> None:
         texts[row][column] = typed.strip()
-        whole = [list(one) for one in texts]
-        state.offer(key, whole, lambda draft: put(draft, _read(whole, headings)), headings[column])
+        state.offer(key, [list(one) for one in texts], put_read, headings[column])
 
     st.caption(words.ROW_EMPTY)
     for row, cells in enumerate(texts):

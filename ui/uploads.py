@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from ui.state import State
 
+    #: Name and content.
     File = tuple[str, bytes]
 
 
@@ -29,25 +30,14 @@ def uploader(
     name: str,
     label: str,
     kinds: list[str],
-    take: Callable[[list[File]], None],
+    take: Callable[..., object],
     *,
     help: str | None = None,
     several: bool = False,
 ) -> None:
-    """Draw a place for files.
+    """Draw a place for files of some ``kinds``, their endings, or for ``several`` at once.
 
-    Parameters
-    ----------
-    state : State
-        The session's.
-    name, label, help : str
-        Of the uploader.
-    kinds : list of str
-        Endings allowed.
-    take : callable
-        Given the files' names and contents; raises `InputError` to refuse them all.
-    several : bool
-        Whether more than one file may be dropped at once.
+    ``take`` is given each file's name and content; it raises `InputError` to refuse them all.
     """
     widget = f"file {name} {state.generation}"
     st.file_uploader(
@@ -70,14 +60,14 @@ def faults(found: Sequence[Fault]) -> None:
     tables(write, grids.faults(write, found))
 
 
-def _taken(state: State, name: str, widget: str, take: Callable[[list[File]], None]) -> None:
+def _taken(state: State, name: str, widget: str, take: Callable[..., object]) -> None:
     held = now(widget)
     if not held:
         state.refused.pop(name, None)
         return
     files = [(one.name, one.getvalue()) for one in (held if isinstance(held, list) else [held])]
     try:
-        take(files)
+        take(*files)
     except InputError as error:
         state.refused[name] = error.faults
     except Exception as error:  # the page's fault: the job stays as it was

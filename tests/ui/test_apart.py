@@ -25,14 +25,16 @@ def wastes_time():
 
 def refused(read, *words, raw=b"PK\x03\x04"):
     with pytest.raises(InputError) as caught:
-        read_apart("list.xlsx", raw, read, *words)
+        read_apart(("list.xlsx", raw), read, *words)
     [fault] = caught.value.faults
     return fault.file, str(fault.found)
 
 
 def test_a_workbook_is_read_apart_as_here():
     raw = workbook(heading() + row(2, cell("A2", 3), cell("B2", 4)))
-    assert read_apart("list.xlsx", raw, raw_table, "list.xlsx", raw) == raw_table("list.xlsx", raw)
+    assert read_apart(("list.xlsx", raw), raw_table, "list.xlsx", raw) == raw_table(
+        "list.xlsx", raw
+    )
     bomb = workbook(heading() + row(1_048_576, cell("XFD1048576")))
     told = refused(raw_table, "list.xlsx", bomb, raw=bomb)
     assert told == ("list.xlsx", "more than 20,000 rows")
@@ -47,7 +49,7 @@ def test_too_much_memory_or_time_costs_the_page_nothing(monkeypatch):
 
 def test_a_light_text_is_read_here(monkeypatch):
     monkeypatch.setattr(apart.subprocess, "run", lambda *_a, **_s: pytest.fail("started"))
-    assert read_apart("a.csv", b"a\n1\n", raw_table, "a.csv", b"a\n1\n").rows == (("a",), ("1",))
+    assert read_apart(("a.csv", b"a\n1\n"), raw_table, "a.csv", b"a\n1\n").rows == (("a",), ("1",))
 
 
 class Held:
@@ -61,8 +63,8 @@ def test_an_upload_that_fails_is_told_and_keeps_the_job(monkeypatch):
     class State:
         refused: dict = {}  # noqa: RUF012 - one test's
 
-    def stumbles(files):
-        raise ZeroDivisionError(files)
+    def stumbles(file):
+        raise ZeroDivisionError(file)
 
     monkeypatch.setattr(uploads, "now", {"file job 0": Held()}.get)
     uploads._taken(State, "job", "file job 0", stumbles)
@@ -79,7 +81,7 @@ def test_a_download_that_fails_tells_nothing_of_the_job(monkeypatch, caplog):
     def fails():
         raise ValueError("Secret house")
 
-    downloads.download("Save", fails, "job.json", "application/json")
+    downloads.download("Save", fails, "job.json")
     with pytest.raises(NotMadeError):
         drawn[0][1]()
     assert "ValueError at test_apart.py" in caplog.text

@@ -14,7 +14,7 @@ from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
 from ui import cached, words
-from ui.fields import Number, on_screen, range_of, told, unit_of
+from ui.fields import facts_of, on_screen, range_of, told, unit_of
 from ui.markup import safe, shown
 from ui.state import of_the_command
 
@@ -47,11 +47,11 @@ def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
 
 
 def test_field_takes_range_unit_and_help_from_the_facts_of_the_key():
-    drop = Number("wiring", "max_drop").facts
+    drop = facts_of("wiring", "max_drop")
     assert range_of(drop) == "a number above 0 and at most 10 %"
     assert unit_of(drop, "EUR") == "%"
     assert on_screen(drop, 0.02) == "2"
-    assert unit_of(Number("economics", "tariff").facts, "GBP") == "GBP per kWh"
+    assert unit_of(facts_of("economics", "tariff"), "GBP") == "GBP per kWh"
     assert told(drop.help) == "In the battery cable at full power."
 
 

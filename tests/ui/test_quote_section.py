@@ -65,7 +65,7 @@ def priced(**settings) -> AppTest:
     page = quote_page()
     press(page, said.MAKE)
     draft = page.session_state["quote"]
-    quote_sender._take(draft, "company.toml", COMPANY)
+    quote_sender._take(draft, ("company.toml", COMPANY))
     draft.day = DAY
     for key, value in settings.items():
         setattr(draft, key, value)
@@ -188,7 +188,7 @@ def test_company_file_that_is_broken_says_where():
     draft = quote_sender.QuoteDraft()
     with pytest.raises(InputError) as caught:
         quote_sender._take(
-            draft, "mine.toml", b'[company]\nname = "X"\n[quote]\nvalid_days = "soon"\n'
+            draft, ("mine.toml", b'[company]\nname = "X"\n[quote]\nvalid_days = "soon"\n')
         )
     fault = caught.value.faults[0]
     assert (fault.file, fault.row, fault.column) == ("mine.toml", 4, "quote.valid_days")
@@ -199,7 +199,7 @@ def test_company_file_opens_no_file_of_this_machine():
     draft = quote_sender.QuoteDraft()
     here = str(Path(__file__).resolve())
     quote_sender._take(
-        draft, "mine.toml", f'[company]\nname = "X"\nlogo = {json.dumps(here)}\n'.encode()
+        draft, ("mine.toml", f'[company]\nname = "X"\nlogo = {json.dumps(here)}\n'.encode())
     )
     assert draft.logo_named
     assert draft.company().logo is None
@@ -210,13 +210,13 @@ def test_logo_is_drawn_and_leaves_no_file(tmp_path, monkeypatch):
     picture = io.BytesIO()
     Image.new("RGB", (40, 20), "#7a3b8f").save(picture, "PNG")
     draft = quote_sender.QuoteDraft()
-    quote_sender._take_logo(draft, "mark.png", picture.getvalue())
+    quote_sender._take_logo(draft, ("mark.png", picture.getvalue()))
     quote = make_quote(job(), options=[6], day=DAY)
     plain = section.customer_bytes(quote, None, ".pdf")
     with_logo = section.customer_bytes(quote, draft.logo, ".pdf")
     assert with_logo.count(b"/Subtype /Image") > plain.count(b"/Subtype /Image")
     with pytest.raises(InputError):
-        quote_sender._take_logo(draft, "mark.png", b"no picture")
+        quote_sender._take_logo(draft, ("mark.png", b"no picture"))
     assert list(tmp_path.iterdir()) == []
 
 
@@ -225,8 +225,8 @@ def listed(*, mapped=True, **settings):
     page = alone("from ui.questions import supplier\nsupplier.draw(current())")
     draft = page.session_state["supplier"]
     if mapped:
-        question._take_map(draft, MAPPING.name, MAPPING.read_bytes())
-    question._take_list(state_of(page), draft, NOVEMBER.name, NOVEMBER.read_bytes())
+        question._take_map(draft, (MAPPING.name, MAPPING.read_bytes()))
+    question._take_list(state_of(page), draft, (NOVEMBER.name, NOVEMBER.read_bytes()))
     for key, value in settings.items():
         setattr(draft, key, value)
     page.run()

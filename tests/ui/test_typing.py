@@ -27,7 +27,7 @@ def state():
 
 
 def put(section, key, value):
-    return lambda draft: draft.with_site(section, key, value)
+    return lambda draft, _typed: draft.with_site(section, key, value)
 
 
 def test_what_waits_is_taken_once_it_fits(state):

@@ -25,9 +25,9 @@ Form = Literal["png", "svg"]
 
 _HEIGHT_PX: Final = 380
 _ASKED: Final = "rivals asked"
-_FORMS: Final[tuple[tuple[str, Form, str], ...]] = (
-    (said.PICTURE_PNG, "png", "image/png"),
-    (said.PICTURE_SVG, "svg", "image/svg+xml"),
+_FORMS: Final[tuple[tuple[str, Form], ...]] = (
+    (said.PICTURE_PNG, "png"),
+    (said.PICTURE_SVG, "svg"),
 )
 
 
@@ -109,12 +109,11 @@ def picture(
     with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
         chart(drawn(canvas(currency, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
-        for label, form, kind in _FORMS:
+        for label, form in _FORMS:
             download(
                 label,
                 partial(_file, drawn, canvas(currency, alone=True), form),
                 f"{name}.{form}",
-                kind,
                 key=f"{name} {form}",
                 type="tertiary",
             )

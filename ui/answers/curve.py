@@ -10,8 +10,8 @@ import streamlit as st
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
 from optimizer.report.grids.curve import file
 from ui import words
-from ui.bound import bound, choice
-from ui.fields import Number, number
+from ui.bound import bound, side_by_side
+from ui.fields import number
 from ui.language import writer
 from ui.look import canvas, folded, spec, tables
 from ui.markup import safe
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _HEIGHT_PX: Final = 305
-_LIFETIME: Final = Number("limits", "lifetime_budget", optional=True)
 
 
 def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
@@ -86,10 +85,19 @@ def controls(state: State) -> None:
 
     with st.container(key="controls", horizontal=True):
         _drag(state)
-        choice(words.HOW_MONEY, "cost", words.COSTS, state.cost, show, help=words.HOW_MONEY_HELP)
+        bound(
+            side_by_side,
+            words.HOW_MONEY,
+            "cost",
+            state.cost,
+            show,
+            names=words.COSTS,
+            help=words.HOW_MONEY_HELP,
+        )
         number(
             state,
-            _LIFETIME,
+            "limits",
+            "lifetime_budget",
             label=words.LIFETIME_BUDGET,
             help=words.LIFETIME_BUDGET_HELP,
             width=185,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import streamlit as st
 
@@ -14,7 +14,7 @@ from optimizer.report.words import comparison as compared
 from optimizer.report.words import design as said
 from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
-from ui.fields import Number, number
+from ui.fields import number
 from ui.language import writer
 from ui.look import canvas, chart, points, prose, tables
 from ui.markup import safe
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 
     from ui.cached import Answer
     from ui.state import State
-
-_HOURS: Final = Number("resilience", "target_hours")
-_BUDGET: Final = Number("limits", "budget", optional=True)
 
 
 def sentence(state: State, answer: Answer) -> None:
@@ -72,8 +69,15 @@ def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
             st.button(words.loads_listed(write, state.job), on_click=ask_loads, width="stretch")
-        number(state, _HOURS, label=words.HOW_LONG, help=words.TARGET_HELP, width=170)
-        number(state, _BUDGET, label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
+        number(
+            state,
+            "resilience",
+            "target_hours",
+            label=words.HOW_LONG,
+            help=words.TARGET_HELP,
+            width=170,
+        )
+        number(state, "limits", "budget", label=words.HOW_MUCH, help=words.BUDGET_HELP, width=250)
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))

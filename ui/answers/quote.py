@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import streamlit as st
 
@@ -22,8 +22,8 @@ from optimizer.report.words import letter, quote_lines
 from optimizer.report.words import quote as library
 from optimizer.report.words.writer import Writer
 from ui import cached
-from ui.answers.quote_sender import quote_draft, sender
-from ui.bound import bound, choice
+from ui.answers.quote_sender import QuoteDraft, sender
+from ui.bound import bound, side_by_side
 from ui.downloads import download
 from ui.language import writer
 from ui.markup import safe, shown
@@ -31,19 +31,11 @@ from ui.uploads import faults
 from ui.words import quote as said
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from optimizer.quote import PricedOption, Quote
-    from ui.answers.quote_sender import QuoteDraft
     from ui.cached import Curves
     from ui.state import State
-
-_KINDS: Final = {
-    ".pdf": "application/pdf",
-    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    ".csv": "text/csv",
-    ".json": "application/json",
-}
 
 
 def draw(state: State, found: Curves) -> None:
@@ -54,7 +46,8 @@ def draw(state: State, found: Curves) -> None:
 
 
 def _section(state: State, found: Curves) -> None:
-    draft, now = quote_draft(), cached.fingerprint(state.good)
+    draft: QuoteDraft = st.session_state.setdefault("quote", QuoteDraft())
+    now = cached.fingerprint(state.good)
     if draft.asked is None:
         st.markdown(said.LEAVE_HELP)
         st.button(said.MAKE, on_click=_ask, args=(draft, now))
@@ -89,12 +82,13 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
     by_hand = draft.hours is not None
     write = writer(found.job.site.currency)
     with st.container(key="quote_options", horizontal=True, vertical_alignment="bottom"):
-        choice(
+        bound(
+            side_by_side,
             said.PICK,
             "quote by hand",
-            said.PICKS,
             by_hand,
             partial(_switch, draft),
+            names=said.PICKS,
             help=said.PICK_HELP,
         )
         if by_hand:
@@ -104,9 +98,8 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
                 said.HOURS,
                 "quote hours",
                 draft.hours,
-                lambda hours: setattr(draft, "hours", list(hours)),
-                options=list(points),
-                format_func=lambda hours: said.hours_option(write, points[hours]),
+                partial(setattr, draft, "hours"),
+                names={hours: said.hours_option(write, one) for hours, one in points.items()},
                 width=420,
                 max_selections=5,
             )
@@ -115,7 +108,7 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
             said.DAY,
             "quote day",
             draft.day or date.today(),
-            lambda day: setattr(draft, "day", day),
+            partial(setattr, draft, "day"),
             format="YYYY-MM-DD",
             help=said.DAY_HELP,
             width=170,
@@ -125,7 +118,7 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
         said.APPENDIX,
         "quote appendix",
         draft.appendix,
-        lambda wanted: setattr(draft, "appendix", bool(wanted)),
+        partial(setattr, draft, "appendix"),
         help=said.APPENDIX_HELP,
     )
 
@@ -135,8 +128,7 @@ def _switch(draft: QuoteDraft, by_hand: bool) -> None:
     if not by_hand:
         draft.hours = None
     elif draft.made is not None:
-        made: Quote = draft.made[1]
-        draft.hours = [option.option.design.hours for option in made.options]
+        draft.hours = [one.option.design.hours for one in draft.made[1].options]
     else:
         draft.hours = []
 
@@ -151,23 +143,31 @@ def _made(state: State, draft: QuoteDraft) -> Quote:
                 state.job, options=draft.hours, company=company, day=day, appendix=draft.appendix
             )
         draft.made = (key, quote)
-    found: Quote = draft.made[1]
-    return found
+    return draft.made[1]
 
 
 def _preview(quote: Quote) -> None:
     """Draw the options, then the lines of each."""
-    write = Writer(quote.job.site.currency, quote.company.locale)
+    write = _writer(quote)
     st.caption(safe(f"{letter.title(write, quote.company)}. {letter.validity(write, quote)}"))
     st.markdown(shown(grids.options(write, quote), write))
     for text in library.beside(write, quote):
         st.markdown(safe(text))
-    names = [safe(library.option_name(write, one.option.design)) for one in quote.options]
-    for tab, option in zip(st.tabs(names), quote.options, strict=True):
+    for tab, option in zip(st.tabs(_option_names(quote)), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
     missing = [safe(line) for line in letter.not_included(write, quote)]
     st.caption("; ".join(missing))
+
+
+def _option_names(quote: Quote) -> list[str]:
+    write = _writer(quote)
+    return [safe(library.option_name(write, one.option.design)) for one in quote.options]
+
+
+def _writer(quote: Quote) -> Writer:
+    """Return what writes as the customer reads."""
+    return Writer(quote.job.site.currency, quote.company.locale)
 
 
 def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
@@ -188,50 +188,35 @@ def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
 
 def _take_along(draft: QuoteDraft, quote: Quote) -> None:
     """Draw the downloads; each file is made when it is asked for."""
-    kinds = dict(_KINDS)
+    endings = [".pdf", ".xlsx", ".csv", ".json"]
     try:
         check_letters(quote)
     except InputError as error:  # the other files hold any letter
         faults(error.faults)
-        del kinds[".pdf"]
-    st.markdown(f"**{said.TAKE_CUSTOMER}**")
-    with st.container(horizontal=True):
-        for ending, kind in kinds.items():
-            _file(
-                said.FORMATS[ending],
-                f"quote{ending}",
-                kind,
-                partial(customer_bytes, quote, draft.logo, ending),
-            )
-    st.markdown(f"**{said.TAKE_ELECTRICIAN}**")
-    with st.container(horizontal=True):
-        for ending in ELECTRICIAN_ENDINGS:
-            if ending in kinds:
-                _file(
-                    f"{said.CIRCUIT} {said.FORMATS[ending]}",
-                    f"quote-electrician{ending}",
-                    kinds[ending],
-                    partial(electrician_bytes, quote, ending),
-                )
-    st.markdown(f"**{said.TAKE_INSTALLER}**")
-    with st.container(horizontal=True):
-        for ending in (".xlsx", ".csv"):
-            _file(
-                f"{said.MARGINS} {said.FORMATS[ending]}",
-                f"margins{ending}",
-                _KINDS[ending],
-                partial(installer_bytes, quote, ending),
-            )
-    write = Writer(quote.job.site.currency, quote.company.locale)
+        endings.remove(".pdf")
+    electrician = [ending for ending in endings if ending in ELECTRICIAN_ENDINGS]
+    customer = partial(customer_bytes, quote, draft.logo)
+    _files(said.TAKE_CUSTOMER, "", "quote", customer, endings)
+    make = partial(electrician_bytes, quote)
+    _files(said.TAKE_ELECTRICIAN, said.CIRCUIT, "quote-electrician", make, electrician)
+    make = partial(installer_bytes, quote)
+    _files(said.TAKE_INSTALLER, said.MARGINS, "margins", make, [".xlsx", ".csv"])
     st.markdown(f"**{said.TAKE_BUILT}**")
     with st.container(horizontal=True):
-        names = [library.option_name(write, one.option.design) for one in quote.options]
+        names = _option_names(quote)
         for label, (name, text) in zip(names, quote.as_built_files.items(), strict=True):
-            _file(safe(label), name, "application/toml", text.encode())
+            download(label, text.encode(), name)
 
 
-def _file(label: str, file: str, kind: str, make: Callable[[], bytes] | bytes) -> None:
-    download(label, make, file, kind)
+def _files(
+    heading: str, what: str, name: str, make: Callable[[str], bytes], endings: Sequence[str]
+) -> None:
+    """Draw the downloads of one paper in some forms."""
+    st.markdown(f"**{heading}**")
+    with st.container(horizontal=True):
+        for ending in endings:
+            label = f"{what} {said.FORMATS[ending]}".strip()
+            download(label, partial(make, ending), f"{name}{ending}")
 
 
 def customer_bytes(quote: Quote, logo: tuple[str, bytes] | None, ending: str) -> bytes:

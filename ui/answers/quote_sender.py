@@ -14,18 +14,18 @@ from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.company_keys import SECTIONS
 from optimizer.inputs.sections import read_toml
-from optimizer.quote import Company, company_from
+from optimizer.quote import Company, Quote, company_from
 from optimizer.quote.company import check_logo
-from ui.bound import bound, choice
-from ui.fields import aside
+from ui.bound import bound, side_by_side
+from ui.fields import aside, cell
 from ui.uploads import uploader
 from ui.words import quote as said
 
 if TYPE_CHECKING:
     from optimizer.errors import Fault
     from ui.state import State
+    from ui.uploads import File
 
-_KEY: Final = "quote"
 #: What holds where nothing is said.
 _PLAIN: Final = Company()
 #: Fields of text: their section and width.
@@ -35,40 +35,29 @@ _TEXTS: Final = {
     "customer": ("quote", 270),
     "locale": ("quote", 190),
 }
+#: Numbers: their section, key, and what holds where they are blank.
+_NUMBERS: Final = (("quote", "valid_days", str(_PLAIN.valid_days)), ("payment", "deposit", None))
 
 
 @dataclass
 class QuoteDraft:
-    """What a quote is to be, one session's.
+    """What a quote is to be, one session's."""
 
-    Parameters
-    ----------
-    asked : str or None
-        The job that was to be priced; None before it is asked for.
-    hours : list of int or None
-        Options picked by hand; by rule where None.
-    content : dict
-        The company file's content.
-    logo : (str, bytes) or None
-        A picture's name and content.
-    logo_named : bool
-        The company file names a logo, which is no file of this machine's to open.
-    day : date or None
-        Day of the quote; today where None.
-    appendix : bool
-        Whether it has one.
-    made : (str, Quote) or None
-        The last quote made, and what it was made of.
-    """
-
+    #: The job that was to be priced; None before it is asked for.
     asked: str | None = None
+    #: Options picked by hand; by rule where None.
     hours: list[int] | None = None
+    #: The company file's.
     content: dict[str, dict[str, Any]] = field(default_factory=dict)
+    #: A picture's name and content.
     logo: tuple[str, bytes] | None = None
+    #: The company file names a logo, which is no file of this machine's to open.
     logo_named: bool = False
+    #: Today where None.
     day: date | None = None
     appendix: bool = False
-    made: tuple[str, Any] | None = None
+    #: The last quote made, and what it was made of.
+    made: tuple[str, Quote] | None = None
 
     def company(self) -> Company:
         """Return the company, without its logo; InputError where the details are at fault."""
@@ -80,14 +69,6 @@ class QuoteDraft:
         return found if named else replace(found, name=None)
 
 
-def quote_draft() -> QuoteDraft:
-    """Return this session's."""
-    if _KEY not in st.session_state:
-        st.session_state[_KEY] = QuoteDraft()
-    found: QuoteDraft = st.session_state[_KEY]
-    return found
-
-
 def sender(state: State, draft: QuoteDraft) -> None:
     """Draw the company's details."""
     left, right = st.columns(2, gap="large")
@@ -97,7 +78,7 @@ def sender(state: State, draft: QuoteDraft) -> None:
             "company",
             said.COMPANY_FILE,
             ["toml"],
-            lambda files: _take(draft, *files[0]),
+            partial(_take, draft),
             help=said.COMPANY_HELP,
         )
     with right:
@@ -106,7 +87,7 @@ def sender(state: State, draft: QuoteDraft) -> None:
             "logo",
             said.LOGO_FILE,
             ["png", "jpg", "jpeg"],
-            lambda files: _take_logo(draft, *files[0]),
+            partial(_take_logo, draft),
             help=said.LOGO_HELP,
         )
         if draft.logo is not None:
@@ -115,13 +96,46 @@ def sender(state: State, draft: QuoteDraft) -> None:
             st.caption(said.LOGO_APART)
     with st.container(key="quote_sender", horizontal=True):
         for key, (section, width) in _TEXTS.items():
-            _text(draft, section, key, width)
-        _number(state, draft, "quote", "valid_days", str(_PLAIN.valid_days))
-        _number(state, draft, "payment", "deposit")
-        _markup(draft)
+            label, help_text = said.FIELDS[key]
+            bound(
+                st.text_input,
+                label,
+                f"quote {key}",
+                str(draft.content.get(section, {}).get(key, "")),
+                partial(_set, draft, section, key),
+                help=help_text,
+                width=width,
+                max_chars=120,
+                placeholder=_PLAIN.locale if key == "locale" else None,
+            )
+        for section, key, usual in _NUMBERS:
+            label, help_text = said.FIELDS[key]
+            cell(
+                state,
+                columns_of(SECTIONS[section])[key],
+                label,
+                f"quote {key}",
+                held=draft.content.get(section, {}).get(key),
+                put=aside(partial(_set, draft, section, key)),
+                may_be_blank=True,
+                help=help_text,
+                width=150,
+                placeholder=usual,
+            )
+        label, help_text = said.FIELDS["markup"]
+        bound(
+            side_by_side,
+            label,
+            "quote markup",
+            draft.content.get("quote", {}).get("markup", _PLAIN.markup),
+            partial(_set, draft, "quote", "markup"),
+            names=said.MARKUPS,
+            help=help_text,
+        )
 
 
-def _take(draft: QuoteDraft, name: str, raw: bytes) -> None:
+def _take(draft: QuoteDraft, file: File) -> None:
+    name, raw = file
     found: list[Fault] = []
     source = read_toml(Held({name: raw}, name), "a company file", found)
     if source is None:
@@ -142,59 +156,15 @@ def _take(draft: QuoteDraft, name: str, raw: bytes) -> None:
     draft.content, draft.logo_named = content, logo is not None
 
 
-def _take_logo(draft: QuoteDraft, name: str, raw: bytes) -> None:
-    check_logo(name, raw)
-    draft.logo = (name, raw)
+def _take_logo(draft: QuoteDraft, file: File) -> None:
+    check_logo(*file)
+    draft.logo = file
 
 
-def _text(draft: QuoteDraft, section: str, key: str, width: int) -> None:
-    label, help_text = said.FIELDS[key]
-    bound(
-        st.text_input,
-        label,
-        f"quote {key}",
-        str(draft.content.get(section, {}).get(key, "")),
-        lambda typed: _set(draft, section, key, str(typed).strip() or None),
-        help=help_text,
-        width=width,
-        max_chars=120,
-        placeholder=_PLAIN.locale if key == "locale" else None,
-    )
-
-
-def _number(
-    state: State, draft: QuoteDraft, section: str, key: str, usual: str | None = None
-) -> None:
-    label, help_text = said.FIELDS[key]
-    aside(
-        state,
-        columns_of(SECTIONS[section])[key],
-        label,
-        f"quote {key}",
-        held=draft.content.get(section, {}).get(key),
-        take=partial(_set, draft, section, key),
-        may_be_blank=True,
-        help=help_text,
-        width=150,
-        placeholder=usual,
-    )
-
-
-def _markup(draft: QuoteDraft) -> None:
-    label, help_text = said.FIELDS["markup"]
-    choice(
-        label,
-        "quote markup",
-        said.MARKUPS,
-        draft.content.get("quote", {}).get("markup", _PLAIN.markup),
-        lambda picked: _set(draft, "quote", "markup", picked),
-        help=help_text,
-    )
-
-
-def _set(draft: QuoteDraft, section: str, key: str, value: object) -> None:
-    keys = dict(draft.content.get(section, {}))
-    keys.pop(key, None)
-    if value is not None:
+def _set(draft: QuoteDraft, section: str, key: str, typed: object) -> None:
+    """Change a detail; an empty one goes."""
+    value = typed.strip() if isinstance(typed, str) else typed
+    keys = {name: held for name, held in draft.content.get(section, {}).items() if name != key}
+    if value not in ("", None):
         keys[key] = value
     draft.content = {**draft.content, section: keys}

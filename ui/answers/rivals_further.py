@@ -25,7 +25,7 @@ from optimizer.report.words.regret import verdict
 from optimizer.report.words.switch_points import break_even
 from ui import words
 from ui.answers.asking import ask, asked, picture
-from ui.fields import aside, facts_of, told
+from ui.fields import aside, cell, facts_of, told
 from ui.language import writer
 from ui.look import points as bullets
 from ui.look import prose, tables
@@ -203,24 +203,24 @@ def _budgets(state: State, hours: int) -> None:
                 args=(said.BUDGETS,),
             )
         )
-        aside(
+        cell(
             state,
             limit,
             words.FIELDS[limit.name],
             LATER,
             held=read.later,
-            take=take_later,
+            put=aside(take_later),
             placeholder=words.NO_LIMIT,
             help=told(limit.help),
             **amount,
         )
-        aside(
+        cell(
             state,
             facts_of("limits", "budget"),
             said.READ_OFF,
             BUDGET,
             held=read.budget,
-            take=partial(setattr, read, "budget"),
+            put=aside(partial(setattr, read, "budget")),
             help=said.BUDGET_HELP,
             **amount,
         )

@@ -18,7 +18,7 @@ from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
 from ui import cached_rivals
 from ui.bound import bound
-from ui.fields import aside
+from ui.fields import aside, cell
 from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
@@ -55,28 +55,28 @@ def draw(state: State) -> None:
             words.BANK,
             f"{_KEY} bank",
             held.bank,
-            lambda text: setattr(held, "bank", text),
+            partial(setattr, held, "bank"),
             placeholder=words.BANK_EXAMPLE,
             width=260,
         )
-        aside(
+        cell(
             state,
             _LOAD_W,
             words.LOAD,
             f"{_KEY} load",
             held=held.load_w,
-            take=partial(setattr, held, "load_w"),
+            put=aside(partial(setattr, held, "load_w")),
             may_be_blank=True,
             placeholder=words.LOADS_OF_SITE,
             width=210,
         )
-        aside(
+        cell(
             state,
             _AGE,
             words.AGE,
             f"{_KEY} age",
             held=held.age_years,
-            take=partial(setattr, held, "age_years"),
+            put=aside(partial(setattr, held, "age_years")),
             width=150,
         )
     if not held.bank.strip():

@@ -24,9 +24,9 @@ from ui.uploads import uploader
 
 if TYPE_CHECKING:
     from ui.state import State
+    from ui.uploads import File
 
 _HEIGHT_PX: Final = 440
-_XLSX: Final = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def draw(state: State) -> None:
@@ -37,7 +37,7 @@ def draw(state: State) -> None:
 
 def opening(state: State) -> None:
     """Draw what a job can be opened from."""
-    uploader(state, "job", words.OPEN_JOB, ["json"], lambda files: _open(state, *files[0]))
+    uploader(state, "job", words.OPEN_JOB, ["json"], partial(_open, state))
     pick, go = st.columns([4, 1], vertical_alignment="bottom")
     name = pick.selectbox(
         words.DEMO,
@@ -69,14 +69,15 @@ def _taking(state: State) -> None:
     png = partial(curve_picture, shown, drawn_on, "png", heading)
     svg = partial(curve_picture, shown, drawn_on, "svg", heading)
     with st.container(horizontal=True):
-        download(words.CSV, lambda: csv_text.as_csv(grid), "curve.csv", "text/csv")
-        download(words.XLSX, lambda: sheets.as_xlsx([grid], write), "curve.xlsx", _XLSX)
-        download(words.PNG, png, "curve.png", "image/png")
-        download(words.SVG, svg, "curve.svg", "image/svg+xml")
+        download(words.CSV, lambda: csv_text.as_csv(grid), "curve.csv")
+        download(words.XLSX, lambda: sheets.as_xlsx([grid], write), "curve.xlsx")
+        download(words.PNG, png, "curve.png")
+        download(words.SVG, svg, "curve.svg")
 
 
-def _open(state: State, name: str, raw: bytes) -> None:
-    held = read_apart(name, raw, open_job, raw, name)
+def _open(state: State, file: File) -> None:
+    name, raw = file
+    held = read_apart(file, open_job, raw, name)
     state.replace(held.draft, held.kept, words.UNDO_OPEN)
 
 

@@ -28,7 +28,6 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, now
 from ui.fields import (
-    Number,
     cell,
     numbers,
     on_screen,
@@ -45,7 +44,8 @@ from ui.uploads import uploader
 
 if TYPE_CHECKING:
     from optimizer.inputs import Draft
-    from ui.state import Change, State
+    from ui.state import Put, State
+    from ui.uploads import File
 
     Row = dict[str, Any]
 
@@ -65,12 +65,12 @@ _OWN: Final = {
 #: More loads than these are chosen from a list.
 _SIDE_BY_SIDE: Final = 16
 _FINER: Final = (
-    Number("resilience", "load_growth"),
-    Number("resilience", "coincidence"),
-    Number("resilience", "design_margin"),
-    Number("resilience", "max_hours"),
-    Number("resilience", "recharge_hours"),
-    Number("resilience", "reference_efficiency"),
+    ("resilience", "load_growth"),
+    ("resilience", "coincidence"),
+    ("resilience", "design_margin"),
+    ("resilience", "max_hours"),
+    ("resilience", "recharge_hours"),
+    ("resilience", "reference_efficiency"),
 )
 
 
@@ -82,41 +82,32 @@ def draw(state: State) -> None:
     number_of = {row["load"]: place for place, row in enumerate(rows)}
     chosen = str(state.load if state.load in number_of else rows[0]["load"])
 
-    def open_load(name: str | None) -> None:
-        state.load = name
-
     choose: Any = st.pills if len(rows) <= _SIDE_BY_SIDE else st.selectbox
     bound(
         choose,
         words.WHICH_LOAD,
         f"load {state.generation}",
         chosen,
-        open_load,
+        partial(setattr, state, "load"),
         options=list(number_of),
         format_func=safe,
     )
     critical = [row["load"] for row in rows if row["critical"]]
     if critical and not state.started:  # else it stands right above
-        st.warning(safe(second_source(writer(state.job.site.currency), critical)))
-    write, found = writer(state.job.site.currency), survey(state.job)
+        st.warning(safe(second_source(state.write, critical)))
+    found = survey(state.job)
     with st.container(key="load_open"):
         _load(state, rows, number_of[chosen], tiers)
-        st.markdown(safe(words.load_day(write, rows[number_of[chosen]], found)))
+        st.markdown(safe(words.load_day(state.write, rows[number_of[chosen]], found)))
     with st.container(key="wide-loads"):
-        tables(write, each_load(write, state.job.loads, found))
+        tables(state.write, each_load(state.write, state.job.loads, found))
     several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
-        numbers(state, _FINER)
+        numbers(state, *_FINER)
         switch(state, "resilience", "beyond_max_hours")
         tier_hours(state)
         seasons(state)
-        uploader(
-            state,
-            "loads",
-            words.LOADS_FILE,
-            ["csv", "xlsx"],
-            lambda files: _take_file(state, *files[0]),
-        )
+        uploader(state, "loads", words.LOADS_FILE, ["csv", "xlsx"], partial(_take_file, state))
 
 
 def _rows(draft: Draft) -> list[Row]:
@@ -140,7 +131,7 @@ def _with(draft: Draft, rows: list[Row]) -> Draft:
 
 def _adding(state: State) -> None:
     """Draw common appliances group by group, and add the one chosen, or one's own."""
-    listed, write = appliances(), writer(state.job.site.currency)
+    listed = appliances()
 
     def add(row: Row) -> None:
         rows = _rows(state.draft)  # of now: what was drawn may be older than what was typed
@@ -167,7 +158,7 @@ def _adding(state: State) -> None:
         st.pills(
             words.GROUPS[group],
             [place for place, one in enumerate(listed) if one.group == group],
-            format_func=lambda place: safe(words.appliance(write, listed[place])),
+            format_func=lambda place: safe(words.appliance(state.write, listed[place])),
             key="appliance",
             on_change=put,
             label_visibility="collapsed",
@@ -179,15 +170,37 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
     """Draw one load as a form."""
     row = rows[place]
 
+    def key(name: str) -> str:
+        return f"load {state.generation} {place} {name}"
+
     def put(name: str, draft: Draft, typed: object) -> Draft:
         return _put(draft, place, {name: typed})
 
-    def drawn(name: str, width: int, *, may_be_blank: bool = False, like: str = "") -> None:
+    def put_name(draft: Draft, typed: str) -> Draft:
+        state.load = typed
+        return put("load", draft, typed)
+
+    def put_watts(draft: Draft, typed: str) -> Draft:
+        changes: Row = {"running_w": typed_number(typed, _FACTS["running_w"], _rows(draft)[place])}
+        if is_average(typed):  # an energy over a time is an average of the whole day
+            changes |= {"hours": WHOLE_DAY, "duty": 1.0}
+        return _put(draft, place, changes)
+
+    def put_hours(draft: Draft, typed: str) -> Draft:
+        hours, duty = typed_hours(typed)
+        return _put(draft, place, {"hours": hours} | ({} if duty is None else {"duty": duty}))
+
+    def text(name: str, width: int, put: Put, **settings: Any) -> None:  # noqa: ANN401 - the widget's own
+        held = row[name] or (None if "draw" in settings else "")
+        settings = {"help": told(_FACTS[name].told), **settings}
+        entry(state, words.COLUMNS[name], key(name), held, put, width=width, **settings)
+
+    def number(name: str, width: int, *, may_be_blank: bool = False, like: str = "") -> None:
         cell(
             state,
             _FACTS[name],
             words.COLUMNS[name],
-            _key(state, place, name),
+            key(name),
             held=row[name],
             put=partial(put, name),
             row=lambda draft: _rows(draft)[place],
@@ -198,50 +211,45 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
         )
 
     with st.container(horizontal=True):
-        _text(state, row, place, "load", 240)
+        text("load", 240, put_name, required=True)
+        choose: Any = partial(st.selectbox, options=tiers, accept_new_options=True)
+        text("tier", 150, partial(put, "tier"), draw=choose, help=None)
+        number("count", 90)
+        watts = _FACTS["running_w"]
         entry(
             state,
-            words.COLUMNS["tier"],
-            _key(state, place, "tier"),
-            row["tier"],
-            lambda typed: lambda draft: put("tier", draft, typed),
-            draw=st.selectbox,
-            options=tiers,
-            accept_new_options=True,
-            width=150,
+            f"{words.COLUMNS['running_w']}, {unit_of(watts, '')}",
+            key("running_w"),
+            on_screen(watts, row["running_w"]),
+            put_watts,
+            help=told(watts.help),
+            width=120,
         )
-        drawn("count", 90)
-        _watts(state, row, place)
-        drawn("starting_w", 120, may_be_blank=True, like="=")
-        _hours(state, row, place)
-        drawn("duty", 90)
+        number("starting_w", 120, may_be_blank=True, like="=")
+        text("hours", 190, put_hours, example=words.HOURS_HELP, help=words.HOURS_HELP)
+        number("duty", 90)
     _drawn_hours(state, row, place)
     usual = with_figures_of(row)
     if usual is not None:
         st.caption(safe(words.usual_figures(writer("EUR"), usual)))
     with st.expander(words.PRICE_MORE), st.container(horizontal=True):
-        drawn("power_factor", 110)
-        _text(state, row, place, "seasons", 190)
+        number("power_factor", 110)
+        text("seasons", 190, partial(put, "seasons"))
         others = [one["load"] for one in rows if one["load"] != row["load"]]
-        entry(
-            state,
-            words.COLUMNS["with"],
-            _key(state, place, "with"),
-            row["with"] or None,
-            lambda typed: lambda draft: put("with", draft, typed or ""),
-            draw=st.selectbox,
-            options=others,
-            index=None,
-            placeholder="–",
+        choose = partial(st.selectbox, options=others, index=None, placeholder="–")
+        text(
+            "with",
+            190,
+            lambda draft, typed: put("with", draft, typed or ""),
+            draw=choose,
             help=told(_FACTS["with"].help),
-            width=190,
         )
     with st.container(horizontal=True, vertical_alignment="center"):
         for name in ("critical", "never_off"):
             bound(
                 st.checkbox,
                 words.COLUMNS[name],
-                _key(state, place, name),
+                key(name),
                 bool(row[name]),
                 partial(_tick, state, place, name),
                 help=told(_FACTS[name].help),
@@ -249,10 +257,6 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
         st.button(words.COPY, on_click=_copy, args=(state, place))
         st.button(words.REMOVE, on_click=_remove, args=(state, place), disabled=len(rows) == 1)
     st.caption(words.NUMBERS_HELP)
-
-
-def _key(state: State, place: int, name: str) -> str:
-    return f"load {state.generation} {place} {name}"
 
 
 def _put(draft: Draft, place: int, changes: Row) -> Draft:
@@ -269,85 +273,14 @@ def _tick(state: State, place: int, name: str, ticked: bool) -> None:
     state.change(_put(state.draft, place, {name: ticked}), words.COLUMNS[name])
 
 
-def _text(state: State, row: Row, place: int, name: str, width: int) -> None:
-    """Draw a cell of text."""
-
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            if name == "load":
-                if not typed.strip():
-                    raise CellError(words.NEEDED)
-                state.load = typed.strip()
-            return _put(draft, place, {name: typed.strip()})
-
-        return changed
-
-    entry(
-        state,
-        words.COLUMNS[name],
-        _key(state, place, name),
-        row[name] or "",
-        change,
-        help=told(_FACTS[name].told),
-        width=width,
-    )
-
-
-def _watts(state: State, row: Row, place: int) -> None:
-    """Draw the running power; an energy over a time is an average of the whole day."""
-    facts = _FACTS["running_w"]
-
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            changes: Row = {"running_w": typed_number(typed, facts, _rows(draft)[place])}
-            if is_average(typed):
-                changes |= {"hours": WHOLE_DAY, "duty": 1.0}
-            return _put(draft, place, changes)
-
-        return changed
-
-    entry(
-        state,
-        f"{words.COLUMNS['running_w']}, {unit_of(facts, '')}",
-        _key(state, place, "running_w"),
-        on_screen(facts, row["running_w"]),
-        change,
-        help=told(facts.help),
-        width=120,
-    )
-
-
-def _hours(state: State, row: Row, place: int) -> None:
-    """Draw the hours of the day as they are typed."""
-
-    def change(typed: str) -> Change:
-        def changed(draft: Draft) -> Draft:
-            hours, duty = typed_hours(typed)
-            return _put(draft, place, {"hours": hours} | ({} if duty is None else {"duty": duty}))
-
-        return changed
-
-    key = _key(state, place, "hours")
-    entry(
-        state,
-        words.COLUMNS["hours"],
-        key,
-        row["hours"],
-        change,
-        example=words.HOURS_HELP,
-        help=words.HOURS_HELP,
-        width=190,
-    )
-
-
 def _drawn_hours(state: State, row: Row, place: int) -> None:
     """Draw each window of the day; one past midnight from noon to noon, odd minutes not at all."""
     held = windows(row["hours"])
     write = writer("EUR")
 
-    def change(window: int, ends: tuple[float, float]) -> Change:
+    def put(window: int, draft: Draft, ends: tuple[float, float]) -> Draft:
         text = "; ".join(map(window_text, (*held[:window], ends, *held[window + 1 :])))
-        return lambda draft: _put(draft, place, {"hours": text})
+        return _put(draft, place, {"hours": text})
 
     with st.container(horizontal=True):
         for window, ends in enumerate(held):
@@ -357,9 +290,9 @@ def _drawn_hours(state: State, row: Row, place: int) -> None:
                 entry(
                     state,
                     words.WINDOW,
-                    f"{_key(state, place, 'hours')} {window} drawn",
+                    f"load {state.generation} {place} hours {window} drawn",
                     ends,
-                    partial(change, window),
+                    partial(put, window),
                     draw=st.select_slider,
                     value=(quarters[0], quarters[-1]),
                     options=quarters,
@@ -384,8 +317,8 @@ def _remove(state: State, place: int) -> None:
     state.refresh()
 
 
-def _take_file(state: State, name: str, raw: bytes) -> None:
-    draft = state.draft.with_table("loads", read_apart(name, raw, raw_table, name, raw))
+def _take_file(state: State, file: File) -> None:
+    draft = state.draft.with_table("loads", read_apart(file, raw_table, *file))
     rows = survey_rows(draft.tables["loads"])
     loads = _with(draft, rows).with_table("loads", draft.tables["loads"]).job().loads
     state.change(_with(state.draft, load_rows(loads)), words.UNDO_FILE)

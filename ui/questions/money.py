@@ -12,7 +12,7 @@ from optimizer.inputs.typed import PLAIN_NUMBER, typed_number
 from optimizer.model.phrase import Phrase
 from ui import words
 from ui.bound import wrong
-from ui.fields import Number, numbers, text
+from ui.fields import numbers, text
 from ui.language import writer
 
 if TYPE_CHECKING:
@@ -20,30 +20,28 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _FIRST: Final = (
-    Number("economics", "horizon_years"),
-    Number("economics", "discount_rate"),
-    Number("economics", "tariff"),
-    Number("economics", "tax_rate"),
-    Number("economics", "markup"),
-    Number("economics", "value_of_lost_load", optional=True),
+    ("economics", "horizon_years"),
+    ("economics", "discount_rate"),
+    ("economics", "tariff"),
+    ("economics", "tax_rate"),
+    ("economics", "markup"),
+    ("economics", "value_of_lost_load"),
 )
 _FINER: Final = (
-    Number("economics", "residual_share"),
-    Number("economics", "min_service_share"),
-    Number("economics", "inflation"),
-    Number("limits", "later_limit", optional=True),
+    ("economics", "residual_share"),
+    ("economics", "min_service_share"),
+    ("economics", "inflation"),
+    ("limits", "later_limit"),
 )
-
-
 _CONVERTED: Final = "economics.rate"
 
 
 def draw(state: State) -> None:
     """Draw the question."""
     text(state, "site", "name")
-    numbers(state, _FIRST)
+    numbers(state, *_FIRST)
     with st.expander(words.FINER):
-        numbers(state, _FINER)
+        numbers(state, *_FINER)
         _currency(state)
 
 
@@ -67,14 +65,14 @@ def _convert(state: State, code: str, typed: str) -> None:
     """Convert every sum, in one step that undo takes back."""
     now = str(state.draft.site["site"]["currency"])
 
-    def change(draft: Draft) -> Draft:
+    def put(draft: Draft, typed: str) -> Draft:
         rate = typed_number(typed, PLAIN_NUMBER)
         if not rate:
             raise CellError(Phrase("a rate above 0"))
         return in_currency(draft, code, rate)
 
     before = state.draft
-    state.offer(_CONVERTED, typed, change, words.UNDO_CURRENCY)
+    state.offer(_CONVERTED, typed, put, words.UNDO_CURRENCY)
     if state.draft is not before:
         state.refresh()
         st.toast(words.converted(writer(code), now, code, typed_number(typed, PLAIN_NUMBER)))

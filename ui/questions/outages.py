@@ -13,15 +13,12 @@ import streamlit as st
 
 from optimizer.inputs import log_table, raw_table
 from optimizer.inputs.cells import CellError, windows
-from optimizer.inputs.columns import columns_of
-from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.typed import typed_number
 from optimizer.inputs.typed_log import log_text, typed_log
 from ui import words
 from ui.apart import read_apart
-from ui.bound import bound, choice, entry, wrong
-from ui.fields import Number, number, on_screen
-from ui.language import writer
+from ui.bound import bound, entry, side_by_side, wrong
+from ui.fields import facts_of, number, on_screen
 from ui.look import prose
 from ui.markup import safe
 from ui.typed_rows import number_rows
@@ -29,10 +26,10 @@ from ui.uploads import uploader
 
 if TYPE_CHECKING:
     from optimizer.inputs import Draft, RawTable
-    from ui.state import Change, State
+    from ui.state import State
+    from ui.uploads import File
 
-_LOG_YEARS: Final = Number("outages", "log_years")
-_DAYS: Final = columns_of(SECTIONS["outages"])["days_per_year"]
+_DAYS: Final = facts_of("outages", "days_per_year")
 
 
 def draw(state: State) -> None:
@@ -40,10 +37,10 @@ def draw(state: State) -> None:
     counted = _form(state.draft)
     state.parked[counted] = state.draft
     form = state.form or counted
-    choice(words.OUTAGES_FORM, "outages form", words.FORMS, form, partial(_look, state))
+    looking = partial(_look, state)
+    bound(side_by_side, words.OUTAGES_FORM, "outages form", form, looking, names=words.FORMS)
     if form != counted:
-        write = writer(state.job.site.currency)
-        st.caption(safe(words.still_counted(write, words.FORMS[counted])))
+        st.caption(safe(words.still_counted(state.write, words.FORMS[counted])))
     {"log": _log, "typed": _typed, "daily": _daily}[form](state)
 
 
@@ -70,31 +67,21 @@ def _log(state: State) -> None:
     outages = state.job.outages
     is_counted = "outages" in state.draft.tables and bool(outages.log)
     if is_counted:
-        prose(words.log_summary(writer(state.job.site.currency), outages))
-
-    def change(typed: str) -> Change:
-        return lambda draft: _as_log(draft, typed_log(typed))
-
+        prose(words.log_summary(state.write, outages))
     rows = state.draft.tables["outages"].rows[1:] if is_counted else ()
     entry(
         state,
         words.LOG_TYPED,
         "outages.log",
         log_text(rows),
-        change,
+        lambda draft, typed: _as_log(draft, typed_log(typed)),
         draw=st.text_area,
         height=180,
         help=words.LOG_TYPED_HELP,
     )
     if is_counted:
-        number(state, _LOG_YEARS, width=260)
-    uploader(
-        state,
-        "log",
-        words.LOG_FILE,
-        ["csv", "xlsx"],
-        lambda files: _take_file(state, *files[0]),
-    )
+        number(state, "outages", "log_years", width=260)
+    uploader(state, "log", words.LOG_FILE, ["csv", "xlsx"], partial(_take_file, state))
 
 
 def _as_log(draft: Draft, table: RawTable) -> Draft:
@@ -102,8 +89,8 @@ def _as_log(draft: Draft, table: RawTable) -> Draft:
     return _with(draft, {"log_years": held.get("log_years", 1)}, table)
 
 
-def _take_file(state: State, name: str, raw: bytes) -> None:
-    draft = _as_log(state.draft, read_apart(name, raw, raw_table, name, raw))
+def _take_file(state: State, file: File) -> None:
+    draft = _as_log(state.draft, read_apart(file, raw_table, *file))
     log = draft.job().outages.log
     state.change(draft.with_table("outages", log_table(log)), words.UNDO_FILE)
     state.refresh()
@@ -129,8 +116,7 @@ def _daily(state: State) -> None:
 
     def take(place: int, typed: str) -> None:
         texts[place] = typed.strip()
-        cuts, days = texts
-        state.offer("outages.daily", list(texts), lambda draft: _cut(draft, cuts, days), words.CUTS)
+        state.offer("outages.daily", list(texts), _cut, words.CUTS)
 
     labels = (words.CUTS, f"{words.FIELDS['days_per_year']}, {_DAYS.unit}")
     helps = (words.CUTS_HELP, None)
@@ -142,7 +128,8 @@ def _daily(state: State) -> None:
     wrong(state, "outages.daily")
 
 
-def _cut(draft: Draft, cuts: str, days: str) -> Draft:
+def _cut(draft: Draft, texts: list[str]) -> Draft:
+    cuts, days = texts
     for label, text in ((words.CUTS, cuts), (words.FIELDS["days_per_year"], days)):
         if not text:
             raise CellError(label)

@@ -9,7 +9,7 @@ import streamlit as st
 
 from ui import words
 from ui.bound import bound
-from ui.fields import Number, cell, facts_of, numbers, several, switch, value
+from ui.fields import cell, facts_of, numbers, several, switch, value
 from ui.language import writer
 
 if TYPE_CHECKING:
@@ -17,25 +17,25 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _TEMPERATURES: Final = (
-    Number("battery_room", "min_degc"),
-    Number("battery_room", "mean_degc"),
-    Number("battery_room", "max_degc"),
+    ("battery_room", "min_degc"),
+    ("battery_room", "mean_degc"),
+    ("battery_room", "max_degc"),
 )
 _FINER: Final = (
-    Number("wiring", "battery_cable_m"),
-    Number("wiring", "max_drop"),
-    Number("limits", "max_bank_kg", optional=True),
-    Number("limits", "max_parallel", optional=True),
+    ("wiring", "battery_cable_m"),
+    ("wiring", "max_drop"),
+    ("limits", "max_bank_kg"),
+    ("limits", "max_parallel"),
 )
 _VOLTAGES: Final = [12, 24, 48]
 
 
 def draw(state: State) -> None:
     """Draw the question."""
-    numbers(state, _TEMPERATURES)
+    numbers(state, *_TEMPERATURES)
     switch(state, "battery_room", "vented_allowed")
     with st.expander(words.FINER):
-        numbers(state, _FINER, 2)
+        numbers(state, *_FINER, columns=2)
         several(state, "limits", "voltages", _VOLTAGES)
         catalog = state.job.catalog
         names = [

@@ -12,7 +12,6 @@ import streamlit as st
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
 from optimizer.inputs import PRICE_TABLES, RawTable, draft_from_files, raw_table
-from optimizer.inputs.cells import CellError
 from optimizer.inputs.decimals import bare_number, has_commas, with_mark
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import one_of
@@ -26,11 +25,10 @@ from ui.look import prose
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
-    from ui.state import Change, State
+    from ui.state import State
+    from ui.uploads import File
 
 #: Two beside one another fit a phone.
 _CELL_PX: Final = 190
@@ -67,7 +65,7 @@ def draw(state: State) -> None:
         "prices",
         words.PRICES_FILES,
         ["csv", "xlsx"],
-        lambda files: _take(state, files),
+        partial(_take, state),
         help=words.price_file(write, list(PRICE_TABLES)),
         several=True,
     )
@@ -79,13 +77,10 @@ def _item(state: State, name: str, place: int) -> None:
     facts = all_fields()[name]
     shown = [column for column in facts if column in words.PRICE_COLUMNS]
     first = [column for column in shown if column in _FIRST]
-    with st.container(horizontal=True):
-        for column in first:
-            with st.container(gap="xsmall", width=_CELL_PX):
-                _cell(state, name, place, facts[column])
-    with st.expander(words.PRICE_MORE), st.container(horizontal=True):
-        for column in shown:
-            if column not in first:
+    rest = [column for column in shown if column not in first]
+    for columns, around in ((first, st.container()), (rest, st.expander(words.PRICE_MORE))):
+        with around, st.container(horizontal=True):
+            for column in columns:
                 with st.container(gap="xsmall", width=_CELL_PX):
                     _cell(state, name, place, facts[column])
 
@@ -111,19 +106,10 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
              put=lambda draft, typed: put(draft, _written(draft.tables[name], typed)),
              **settings)  # fmt: skip
     else:
-        entry(state, label, key, held, partial(_text, facts, put), wanted=range_of(facts),
-              **settings)  # fmt: skip
+        settings |= {"wanted": range_of(facts), "required": facts.required}
+        entry(state, label, key, held, put, **settings)
     if source:
         st.caption(assumed(source))
-
-
-def _text(facts: Column, put: Callable[[Draft, str], Draft], typed: str) -> Change:
-    def changed(draft: Draft) -> Draft:
-        if facts.required and not typed.strip():
-            raise CellError(words.NEEDED)
-        return put(draft, typed.strip())
-
-    return changed
 
 
 def _assumes(state: State, name: str, place: int, facts: Column) -> tuple[str | None, str]:
@@ -163,19 +149,18 @@ def _put(name: str, place: int, column: str, draft: Draft, text: str) -> Draft:
     return draft.with_table(name, RawTable(table.file, tuple(map(tuple, [heading, *rows]))))
 
 
-def _take(state: State, files: list[tuple[str, bytes]]) -> None:
+def _take(state: State, *files: File) -> None:
     """Take all files or none."""
     draft = state.draft
     faults: list[Fault] = []
-    for file, raw in files:
-        name = PurePath(file).stem.lower()
+    for file in files:
+        name = PurePath(file[0]).stem.lower()
         if name not in PRICE_TABLES:
             wanted = one_of("a file named after a table", name, PRICE_TABLES)
-            faults.append(Fault(file, None, None, name, wanted, FaultKind.UNKNOWN))
+            faults.append(Fault(file[0], None, None, name, wanted, FaultKind.UNKNOWN))
             continue
         try:
-            table = read_apart(file, raw, raw_table, file, raw)
-            draft = draft.with_table(name, table)
+            draft = draft.with_table(name, read_apart(file, raw_table, *file))
         except InputError as error:
             faults += error.faults
     try:

@@ -56,7 +56,7 @@ def seasons(state: State) -> None:
         words.SEASONS_TYPED,
         "seasons",
         "\n".join(lines),
-        lambda typed: lambda draft: draft.with_section("seasons", months_of(typed)),
+        lambda draft, typed: draft.with_section("seasons", months_of(typed)),
         example=words.SEASONS_TYPED_HELP,
         draw=st.text_area,
         height=100,

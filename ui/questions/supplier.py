@@ -17,7 +17,7 @@ from optimizer.suppliers.mapping import read_mapping
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound
-from ui.fields import aside
+from ui.fields import aside, cell
 from ui.language import writer
 from ui.look import prose
 from ui.markup import safe
@@ -30,13 +30,14 @@ if TYPE_CHECKING:
     from optimizer.files.place import Place
     from optimizer.inputs.supplier_list import SupplierList
     from ui.state import State
+    from ui.uploads import File
 
 _KEY: Final = "supplier"
 
 
 def draw(state: State) -> None:
     """Draw the question."""
-    draft = _draft()
+    draft: ListDraft = st.session_state.setdefault(_KEY, ListDraft())
     left, right = st.columns(2, gap="large")
     with left:
         uploader(
@@ -44,7 +45,7 @@ def draw(state: State) -> None:
             "supplier list",
             said.LIST_FILE,
             ["csv", "xlsx"],
-            lambda files: _take_list(state, draft, *files[0]),
+            partial(_take_list, state, draft),
             help=said.LIST_HELP,
         )
     with right:
@@ -53,7 +54,7 @@ def draw(state: State) -> None:
             "supplier map",
             said.MAP_FILE,
             ["toml"],
-            lambda files: _take_map(draft, *files[0]),
+            partial(_take_map, draft),
             help=said.MAP_HELP,
         )
     if draft.supplier is None:
@@ -74,19 +75,12 @@ def draw(state: State) -> None:
     result(state, draft, draft.supplier)
 
 
-def _draft() -> ListDraft:
-    if _KEY not in st.session_state:
-        st.session_state[_KEY] = ListDraft()
-    found: ListDraft = st.session_state[_KEY]
-    return found
-
-
-def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
-    file = Held({name: raw}, name)
+def _take_list(state: State, draft: ListDraft, dropped: File) -> None:
+    file = Held(dict([dropped]), dropped[0])
     if draft.mapped:
         draft.supplier = _read(file, draft.head.get("sheet"))
     else:
-        draft.supplier = read_apart(name, raw, read_fullest, file)
+        draft.supplier = read_apart(dropped, read_fullest, file)
     draft.file = file
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
@@ -98,15 +92,15 @@ def _take_list(state: State, draft: ListDraft, name: str, raw: bytes) -> None:
 
 def _read(file: Place, sheet: str | None) -> SupplierList:
     raw = file.files[file.name] if isinstance(file, Held) else b""
-    return read_apart(file.name, raw, read_list, file, sheet)
+    return read_apart((file.name, raw), read_list, file, sheet)
 
 
 def _put_away() -> None:
     st.session_state[_KEY] = ListDraft()
 
 
-def _take_map(draft: ListDraft, name: str, raw: bytes) -> None:
-    mapping = read_mapping(Held({name: raw}, name))
+def _take_map(draft: ListDraft, dropped: File) -> None:
+    mapping = read_mapping(Held(dict([dropped]), dropped[0]))
     if draft.file is not None:
         draft.supplier = _read(draft.file, mapping.sheet)
     draft.take(mapping)
@@ -145,13 +139,13 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     def typed(key: str, label: str, help: str, **settings: Any) -> None:  # noqa: ANN401 - the widget's own
         facts = columns_of(ListKeys)[key]
         held: Any = head.get(key) or facts.default
-        aside(
+        cell(
             state,
             facts,
             label,
             f"supplier {key}",
             held=held,
-            take=partial(draft.set_head, key),
+            put=aside(partial(draft.set_head, key)),
             may_be_blank=True,
             help=help,
             **settings,
@@ -164,8 +158,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             "supplier table",
             head["table"],
             partial(_switch_table, draft),
-            options=list(TABLES),
-            format_func=words.TABLES.__getitem__,
+            names={name: words.TABLES[name] for name in TABLES},
             width=190,
         )
         bound(
@@ -201,8 +194,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             "supplier decimals",
             head.get("decimals") or "",
             partial(draft.set_head, "decimals"),
-            options=list(said.DECIMAL_FORMS),
-            format_func=said.DECIMAL_FORMS.__getitem__,
+            names=said.DECIMAL_FORMS,
             width=190,
             help=said.DECIMALS_HELP,
         )

@@ -20,7 +20,6 @@ from optimizer.suppliers.templates import PLACES
 from optimizer.suppliers.units import units_for
 from ui.bound import bound
 from ui.fields import told
-from ui.language import writer
 from ui.markup import safe
 from ui.words import supplier as said
 
@@ -52,9 +51,8 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
             f"supplier column {ours}",
             _VALUE if "value" in one else one.get("column"),
             partial(_set_column, draft, ours),
-            options=[*dict.fromkeys(headings), _VALUE],
+            names={**{name: name for name in headings}, _VALUE: said.ONE_VALUE},
             index=None,
-            format_func=lambda name: said.ONE_VALUE if name == _VALUE else name,
             placeholder=said.NOT_CHOSEN if known.required else said.NOT_THERE,
             help=told(known.told),
             width=215,
@@ -87,12 +85,11 @@ def _value(state: State, draft: ListDraft, ours: str) -> None:
     """Draw the one value of every row."""
     held: str | None = str(draft.columns[ours]["value"])
     draw: Any = st.text_input
-    settings: dict[str, Any] = {"width": 220}
     if known := _known(state, draft, ours):
-        draw, settings = st.selectbox, {"options": known, "index": None, **settings}
+        draw = partial(st.selectbox, options=known, index=None)
         held = held if held in known else None
     take = partial(draft.set_detail, ours, "value")
-    bound(draw, said.VALUE, f"supplier value {ours}", held, take, **settings)
+    bound(draw, said.VALUE, f"supplier value {ours}", held, take, width=220)
 
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
@@ -129,8 +126,7 @@ def _pick(
         f"supplier {key} {ours}",
         draft.columns[ours].get(key, next(iter(options))),
         partial(draft.set_detail, ours, key),
-        options=list(options),
-        format_func=options.__getitem__,
+        names=options,
         width=width,
     )
 
@@ -144,8 +140,7 @@ def _piece(draft: ListDraft, ours: str, held: str | None) -> None:
         f"supplier piece {ours}",
         piece,
         lambda name: draft.set_detail(ours, "piece", _ANY if name == _OWN else name),
-        options=list(said.PIECES),
-        format_func=said.PIECES.__getitem__,
+        names=said.PIECES,
         width=165,
     )
     if piece == _OWN:
@@ -167,12 +162,11 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
         return
     meant = draft.columns[ours].get("values", {})
     folded = {theirs.casefold(): mine for theirs, mine in meant.items()}
-    write = writer(state.job.site.currency)
     with st.container(key=f"supplier_words_{ours}", horizontal=True, vertical_alignment="bottom"):
         for cell in cells[:_MOST_WORDS]:
             bound(
                 st.selectbox,
-                safe(said.translated(write, cell)),
+                safe(said.translated(state.write, cell)),
                 f"supplier word {ours} {cell}",
                 folded.get(cell.casefold()),
                 partial(draft.translate, ours, cell),
@@ -208,8 +202,7 @@ def more_columns(draft: ListDraft) -> None:
         "supplier more",
         [name for name in extra if name in draft.columns],
         draft.want,
-        options=extra,
-        format_func=said.label,
+        names={name: said.label(name) for name in extra},
         help=said.MORE_HELP,
     )
 

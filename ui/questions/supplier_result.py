@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import PurePath
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.mapping_keys import WordKeys
 from optimizer.report.grids import prices as grids
 from optimizer.report.words import prices as library
 from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from, mapping_toml
 from ui import words
-from ui.bound import bound, choice
+from ui.bound import bound, side_by_side
 from ui.downloads import download
+from ui.fields import aside, cell
 from ui.language import writer
 from ui.look import points, prose, raw_rows, tables
+from ui.markup import safe
 from ui.questions.supplier_columns import untranslated
-from ui.questions.supplier_words import words_to_answer
 from ui.uploads import faults
 from ui.words import supplier as said
 
@@ -30,10 +34,13 @@ if TYPE_CHECKING:
     from optimizer.suppliers.mapping import SupplierMapping
     from ui.state import State
 
+#: What a meaning with a number starts from.
+_STARTS: Final[dict[str, Any]] = {"pieces": 2.0, "tax": 0.2, "exchange": 1.0, "unit": ""}
+
 
 def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw what the choices make of the list, and what can be done with it."""
-    write = writer(state.job.site.currency)
+    write = state.write
     missing, open_words = draft.missing(), untranslated(state, draft, supplier)
     if missing:
         prose(said.missing(write, missing))
@@ -48,7 +55,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
         st.warning(said.WRONG)
         faults(error.faults)
         return
-    words_to_answer(state, draft, found, write)
+    _words_to_answer(state, draft, found)
     if found.open_words:
         return
     st.subheader(said.READ)
@@ -66,7 +73,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             said.LEAVE_OUT,
             "supplier leave_out",
             draft.leave_out,
-            lambda out: setattr(draft, "leave_out", bool(out)),
+            partial(setattr, draft, "leave_out"),
         )
     if found.repeated:
         tables(write, grids.repeated(write, found))
@@ -75,15 +82,61 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     _take_along(state, draft, supplier, found, mapping)
 
 
+def _words_to_answer(state: State, draft: ListDraft, found: Converted) -> None:
+    """Draw each word beside a number that needs an answer, and those answered."""
+    asked = {one.word: said.word(state.write, one) for one in found.open_words}
+    if not asked and not draft.words:
+        return
+    st.subheader(said.WORDS)
+    for word, label in {**{word: f"“{word}”" for word in draft.words}, **asked}.items():
+        held = draft.words.get(word)
+        kind = held if isinstance(held, str) else next(iter(held or {}), None)
+        with st.container(
+            key=f"supplier_word_{word}", horizontal=True, vertical_alignment="bottom"
+        ):
+            bound(
+                st.selectbox,
+                safe(label),
+                f"supplier meaning {word}",
+                kind,
+                partial(_mean, draft, word),
+                names=said.MEANINGS,
+                index=None,
+                placeholder=said.NOT_CHOSEN_WORD,
+                width=420,
+            )
+            if isinstance(held, dict) and kind is not None:
+                _figure(state, draft, word, kind, held[kind])
+
+
+def _mean(draft: ListDraft, word: str, kind: str | None) -> None:
+    draft.answer(word, {kind: _STARTS[kind]} if kind in _STARTS else kind)
+
+
+def _figure(state: State, draft: ListDraft, word: str, kind: str, held: Any) -> None:  # noqa: ANN401 - a TOML value
+    """Draw the number, or the unit, of a meaning."""
+    key, width = f"supplier figure {word}", 130
+
+    def take(typed: Any) -> None:  # noqa: ANN401 - a number, or a unit
+        draft.answer(word, {kind: typed})
+
+    if kind == "unit":
+        bound(st.text_input, said.MEANING_NUMBER, key, held, take, width=width)
+    else:
+        facts = columns_of(WordKeys)[kind]
+        cell(state, facts, said.MEANING_NUMBER, key, held=held, put=aside(take), width=width)
+
+
 def _changes(state: State, draft: ListDraft, found: Converted) -> None:
     """Draw how the rows are taken in, and what that changes."""
     st.subheader(said.CHANGES)
-    choice(
+    bound(
+        side_by_side,
         said.HOW,
         "supplier replace_all",
-        said.HOWS,
         draft.replace_all,
-        lambda whole: setattr(draft, "replace_all", bool(whole)),
+        partial(setattr, draft, "replace_all"),
+        names=said.HOWS,
         help=said.HOW_HELP,
     )
     merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
@@ -114,12 +167,11 @@ def _take_along(
             args=(state, draft, found),
         )
         stem = said.file_stem(PurePath(supplier.file).stem)
-        download(said.TAKE_MAP, mapping_toml(mapping), f"{stem}.toml", "application/toml")
+        download(said.TAKE_MAP, mapping_toml(mapping), f"{stem}.toml")
         download(
             said.TAKE_TABLE,
             found.as_csv(),
             f"{found.table}.csv",
-            "text/csv",
             disabled=held or not found.rows,
         )
     if held:

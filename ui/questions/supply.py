@@ -10,7 +10,7 @@ from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import site_file
 from ui import words
 from ui.bound import bound
-from ui.fields import Number, number, numbers, text, value
+from ui.fields import number, numbers, text, value
 from ui.typed_rows import number_rows
 
 if TYPE_CHECKING:
@@ -19,10 +19,10 @@ if TYPE_CHECKING:
     from ui.state import State
 
 _RULES: Final = (
-    Number("generator", "fuel_price"),
-    Number("generator", "max_stored_l"),
-    Number("generator", "start_after_h"),
-    Number("generator", "fuel_keeps_years"),
+    ("generator", "fuel_price"),
+    ("generator", "max_stored_l"),
+    ("generator", "start_after_h"),
+    ("generator", "fuel_keeps_years"),
 )
 #: What stands there when a generator is allowed for the first time: to be put right by the reader.
 _FIRST: Final = {"quiet": "22:00-6:00", "fuel_price": 2.0, "max_stored_l": 20}
@@ -47,11 +47,11 @@ def draw(state: State) -> None:
         lambda wanted: _allow(state, wanted=wanted),
     )
     if allowed:
-        numbers(state, _RULES, 2)
+        numbers(state, *_RULES, columns=2)
         text(state, "generator", "quiet")
     with st.expander(words.FINER):
-        number(state, Number("supply", "voltage_v"), width=260)
-        number(state, Number("supply", "service_fuse_a", optional=True), width=260)
+        number(state, "supply", "voltage_v", width=260)
+        number(state, "supply", "service_fuse_a", width=260)
 
 
 def _rows(state: State, key: str, headings: Sequence[str]) -> None:
