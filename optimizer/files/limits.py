@@ -1,7 +1,5 @@
 """The largest things that are opened, each checked before it is read; the README tells them."""
 
-from __future__ import annotations
-
 from typing import Final
 
 #: Any file that is opened, tables and saved jobs [bytes].

@@ -1,7 +1,5 @@
 """Pictures before they are drawn: their kind, how many pixels, whether they can be drawn at all."""
 
-from __future__ import annotations
-
 import io
 import warnings
 

@@ -1,7 +1,5 @@
 """Where files lie: a disk, or tables held in memory, read by the same code."""
 
-from __future__ import annotations
-
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -16,7 +14,7 @@ class Place(Protocol):
     def name(self) -> str:
         """The last part of the path."""
 
-    def __truediv__(self, key: str, /) -> Place: ...
+    def __truediv__(self, key: str, /) -> "Place": ...
 
     def exists(self) -> bool:
         """Tell whether something is there."""
@@ -61,7 +59,7 @@ class Held:
     files: Mapping[str, bytes]
     name: str = ""
 
-    def __truediv__(self, key: str, /) -> Held:
+    def __truediv__(self, key: str, /) -> "Held":
         return Held(self.files, key)
 
     def __str__(self) -> str:

@@ -3,24 +3,18 @@
 What a command has read is noted, so that no output of the same command is written onto it.
 """
 
-from __future__ import annotations
-
 import os
 import stat
+from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, FaultKind
 from optimizer.files.limits import FILE_BYTES, megabytes
-from optimizer.files.place import Held
+from optimizer.files.place import Held, Place
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.files.place import Place
 
 NO_FILE: Final = Phrase("no such file")
 

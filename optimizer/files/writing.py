@@ -4,23 +4,19 @@ Each output is made whole beside its place, brought to the disk, and only then r
 off at any moment, by a kill or a full disk, every file is either the old one or the new one.
 """
 
-from __future__ import annotations
-
 import os
 import secrets
 import shutil
 import stat
+from collections.abc import Collection, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.reading import was_read
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
 
 _WANTED: Final = Phrase("a file to write")
 #: Permissions of a new file, less what the user's mask takes.

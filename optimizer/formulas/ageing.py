@@ -1,15 +1,9 @@
 """How long a bank lasts: calendar and cycle wear added up, and what is left on the way."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 import numpy as np
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from numpy.typing import NDArray
+from numpy.typing import NDArray
 
 #: Least of any service life [a]: a bank that lasts a week is none, and none such is offered.
 SHORTEST_LIFE_YEARS = 1 / 52

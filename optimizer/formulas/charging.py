@@ -1,19 +1,13 @@
 """Getting the charge back: charger current, refill time, charging voltages, float."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.model.job import Gas
+from optimizer.model.job import Gas
 
 
 @dataclass(frozen=True, slots=True)

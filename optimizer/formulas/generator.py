@@ -1,18 +1,12 @@
 """A generator beside a bank: what it puts back by day, and the fuel of a long outage."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
+Floats = NDArray[np.float64]
 
 #: Of the power that a charger takes from the generator, what arrives at the bank's terminals
 #: (common practice for chargers of this size).

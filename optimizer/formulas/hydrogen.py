@@ -1,11 +1,8 @@
 """Hydrogen from charging batteries: the air a room needs, its openings, and the distance kept."""
 
-from __future__ import annotations
+from typing import Literal
 
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Gas
+from optimizer.model.job import Gas
 
 ChargingMode = Literal["float", "boost"]
 

@@ -1,17 +1,11 @@
 """What must be carried: hourly profiles, the worst window, peak and surge."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from numpy.typing import NDArray
-
-    from optimizer.model.job import Load, Season, Window
+from optimizer.model.job import Load, Season, Window
 
 #: Hours in the day that repeats.
 DAY_H = 24

@@ -1,7 +1,5 @@
 """Life-cycle cost: present values in real terms (method of ASTM E917 and NIST Handbook 135)."""
 
-from __future__ import annotations
-
 
 def yearly_costs_factor(rate: float, start: int, end: int) -> float:
     """Return the present value of one unit in each year from ``start`` to ``end`` (not counted).

@@ -3,12 +3,8 @@
 National rules differ from the tables here: each is to be checked against the current edition.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+from collections.abc import Sequence
+from typing import Final
 
 #: Rated currents of miniature circuit breakers [A] (IEC 60898-1, from memory).
 BREAKERS_A: Final = tuple(map(float, (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)))

@@ -1,15 +1,9 @@
 """How capacity shrinks with the rate of discharge (Peukert)."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
+from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.formulas.windows import Stretches
+from optimizer.formulas.windows import Stretches
 
 
 def fixed_time_share(

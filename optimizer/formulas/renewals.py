@@ -1,18 +1,12 @@
 """Banks that follow one another within a period: how many, how old, and how healthy."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.formulas.ageing import health
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
+Floats = NDArray[np.float64]
 
 
 def banks_in_turn(years: float | Floats, service_life_years: float | Floats) -> Floats:

@@ -1,7 +1,5 @@
 """Money as it is asked for: whole minor units of a currency, halves up."""
 
-from __future__ import annotations
-
 from decimal import ROUND_HALF_UP, Context, Decimal
 from typing import Final
 

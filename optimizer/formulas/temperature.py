@@ -1,13 +1,8 @@
 """What heat and cold do to capacity, life and inverter power."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 import numpy as np
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 #: Temperature at which capacity and inverter ratings are given [°C] (common practice).
 RATING_DEGC = 25.0

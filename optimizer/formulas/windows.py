@@ -4,23 +4,17 @@ A *layer* is what some tiers draw together: the hours after which an outage lets
 (infinite: never) and their hourly profile. Layers add up to the site's load.
 """
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.formulas.load import DAY_H, window_hours
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
-    Layers = Sequence[tuple[float, Floats]]
+Floats = NDArray[np.float64]
+Layers = Sequence[tuple[float, Floats]]
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,17 +1,11 @@
 """The battery cable and its fuse."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
 from optimizer.model.design import CableRun
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.model.job import Cable, Fuse
+from optimizer.model.job import Cable, Fuse
 
 #: Fuse and cable carry the continuous current times this (common practice for DC mains).
 CONTINUOUS_FACTOR = 1.25

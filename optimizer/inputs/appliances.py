@@ -1,7 +1,5 @@
 """Common appliances with usual figures, by group, to start a row of the loads from."""
 
-from __future__ import annotations
-
 import csv
 from dataclasses import dataclass
 from functools import lru_cache

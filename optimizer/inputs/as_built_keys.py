@@ -1,22 +1,17 @@
 """What an as-built file says of the plan behind it, and how a changed design is told from it."""
 
-from __future__ import annotations
-
-from datetime import date  # noqa: TC003 - pydantic reads it
+from collections.abc import Iterator
+from datetime import date
 from hashlib import blake2s
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Kind, Record, declare, number, text, whole
 from optimizer.inputs.rows import GeneratorRow, InverterRow
 from optimizer.inputs.site_keys import Name, names
 from optimizer.inputs.toml_text import toml_value
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.existing import Existing
-    from optimizer.model.job import Battery, Generator, Inverter
+from optimizer.model.existing import Existing
+from optimizer.model.job import Battery, Generator, Inverter
 
 
 class AsBuiltKeys(Record):

@@ -1,11 +1,9 @@
 """A bank told in a few words, such as "12 V 95 Ah agm": what is not said is assumed, and told."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, InputError, nearest
 from optimizer.inputs.cells import number
@@ -17,11 +15,8 @@ from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES, voltage_class
 from optimizer.model.existing import Existing
-from optimizer.model.job import Job, Load
+from optimizer.model.job import Battery, Inverter, Job, Load
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Battery, Inverter
 
 _OPTION: Final = "--battery"
 _EXAMPLE: Final = "12 V 95 Ah agm"

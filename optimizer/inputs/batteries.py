@@ -1,9 +1,8 @@
 """Rows of batteries, completed from their chemistries → `Battery`."""
 
-from __future__ import annotations
+from typing import Any
 
-from typing import TYPE_CHECKING, Any
-
+from optimizer.errors import Fault
 from optimizer.inputs.battery_rows import (
     OPEN_TRAITS,
     TRAITS,
@@ -22,13 +21,10 @@ from optimizer.inputs.chemistry import (
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, shown
 from optimizer.inputs.records import read_records
+from optimizer.inputs.tables import Table
 from optimizer.inputs.voltage import voltage_class
 from optimizer.model.job import FLOAT_LIFE_DEGC, Battery
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.errors import Fault
-    from optimizer.inputs.tables import Table
 
 
 def read_batteries(

@@ -2,11 +2,8 @@
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
-from __future__ import annotations
-
-# pydantic reads these at run time
-from collections.abc import Iterator  # noqa: TC003
-from datetime import date  # noqa: TC003
+from collections.abc import Iterator
+from datetime import date
 from itertools import pairwise
 from typing import Annotated, Any, Final
 
@@ -25,7 +22,7 @@ from optimizer.inputs.columns import (
     whole,
 )
 from optimizer.inputs.voltage import class_words, voltage_class
-from optimizer.model.job import Gas  # noqa: TC001 - pydantic reads it at run time
+from optimizer.model.job import Gas
 from optimizer.model.phrase import Phrase
 
 Points = tuple[tuple[float, float], ...]

@@ -1,23 +1,17 @@
 """What a site may have beside battery and inverter: a supply contract, peaks, a generator."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
+from optimizer.errors import Fault
 from optimizer.inputs.cells import DAY_H, CellError, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, hinted, shown
+from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import GeneratorKeys
-from optimizer.model.job import Contract, GeneratorRules, Peak
+from optimizer.model.job import Contract, GeneratorRules, Peak, Window
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.site_file import SiteFile
-    from optimizer.model.job import Window
 
 #: A month has so many minutes [min]: a twelfth of 8,760 hours.
 MONTH_MIN: Final = 43_800.0

@@ -1,16 +1,15 @@
 """Checks on what code builds: its numbers against the facts that files are read by."""
 
-from __future__ import annotations
-
 import math
 from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from numbers import Real
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import Final, TypeVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.battery_rows import BatteryRow
-from optimizer.inputs.columns import Kind, columns_of
+from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.rows import (
     CableRow,
@@ -22,14 +21,9 @@ from optimizer.inputs.rows import (
     WorkRow,
 )
 from optimizer.inputs.site_keys import SECTIONS
+from optimizer.model.existing import Existing
+from optimizer.model.job import Battery, Catalog, Job, Load, Outages
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Mapping
-
-    from optimizer.inputs.columns import Column, Record
-    from optimizer.model.existing import Existing
-    from optimizer.model.job import Battery, Catalog, Job, Load, Outages
 
 Part = TypeVar("Part")
 

@@ -1,11 +1,10 @@
 """The price list: its tables in a folder → `Catalog`."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from collections.abc import Iterator, Sequence
+from typing import Any, Final, TypeVar
 
 from optimizer.errors import Fault
-from optimizer.files.place import leads_outside
+from optimizer.files.place import Place, leads_outside
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
@@ -13,19 +12,12 @@ from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.odd_sums import odd_sums
 from optimizer.inputs.records import OLD_NAMES, read_records
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
-from optimizer.inputs.tables import read_table
+from optimizer.inputs.site_file import SiteFile
+from optimizer.inputs.tables import Table, read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
-from optimizer.model.job import Catalog
+from optimizer.model.job import Battery, Catalog
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.files.place import Place
-    from optimizer.inputs.site_file import SiteFile
-    from optimizer.inputs.tables import Table
-    from optimizer.model.job import Battery
 
 RowT = TypeVar("RowT", CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow)
 

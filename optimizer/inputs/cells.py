@@ -4,21 +4,16 @@ Every function takes the stripped text of a cell and whether the file writes dec
 comma, and raises `CellError` where the text is none of its kind. Ranges are checked later.
 """
 
-from __future__ import annotations
-
 import re
+from collections.abc import Callable, Iterable
 from datetime import date, datetime, time
 from functools import lru_cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final, TypeVar
+from typing import Final, TypeVar
 
 from optimizer.inputs.columns import Kind
+from optimizer.model.job import Window
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
-    from optimizer.model.job import Window
 
 DAY_H: Final = 24.0
 #: Between these everything can be added up in dates.

@@ -1,24 +1,19 @@
 """What holds for every battery of a kind: the shipped chemistries, and a catalog's own."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.battery_rows import OPEN_TRAITS, ChemistryRow
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import MISSING, UNKNOWN, one_of, shown
 from optimizer.inputs.records import read_records
-from optimizer.inputs.tables import read_table
+from optimizer.inputs.tables import Table, read_table
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.inputs.tables import Table
 
 _SHIPPED: Final = Path(__file__).with_name("chemistries.csv")
 _SHIPPED_SOURCES: Final = Path(__file__).with_name("chemistry_sources.csv")

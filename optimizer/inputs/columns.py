@@ -5,20 +5,15 @@ They stand here once, on the field; file reader, page, ledger and the lists of f
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
-from __future__ import annotations
-
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, ClassVar, Final
+from typing import Any, ClassVar, Final
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from optimizer.model.phrase import Phrase, chain
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 #: A rule between columns that a record breaks: (column, what would be right).
 Broken = tuple[str, Phrase]

@@ -1,16 +1,12 @@
 """TOML files to fill in, a word on every key: written from the keys' own definitions."""
 
-from __future__ import annotations
-
 import textwrap
+from collections.abc import Mapping
 from datetime import date
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.toml_text import toml_value
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 _WIDTH: Final = 98
 _EXAMPLE_DAY: Final = date(2026, 1, 31)

@@ -1,7 +1,5 @@
 """The sections of the company file: their keys and the facts about each."""
 
-from __future__ import annotations
-
 from typing import Final, Literal
 
 from optimizer.inputs.columns import (

@@ -1,19 +1,14 @@
 """Whether a file writes decimals with a comma: decided once for the whole file, never per cell."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Final
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
+from optimizer.errors import Fault
 from optimizer.inputs.cells import CellError, number
 from optimizer.inputs.faults import shown
+from optimizer.inputs.tables import Table
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.tables import Table
 
 #: A number, and a unit behind it.
 _NUMBER: Final = re.compile(r"([+\-−]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?)(?:\s*[^\d\s.,\-/].*)?")

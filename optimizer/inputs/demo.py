@@ -1,7 +1,5 @@
 """The bundled demo sites, found by name wherever the package is installed."""
 
-from __future__ import annotations
-
 import tomllib
 from functools import cache
 from pathlib import Path

@@ -1,12 +1,12 @@
 """A bank and inverter that stand already, or that somebody has quoted: TOML → `Existing`."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Final, Literal, TypeVar
+from typing import Any, ClassVar, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Place
 from optimizer.inputs.as_built_keys import AsBuiltKeys, sign_of
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.battery_rows import BatteryRow
@@ -29,18 +29,11 @@ from optimizer.inputs.rows import GeneratorRow, InverterRow
 from optimizer.inputs.sections import check_keys, valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
-from optimizer.inputs.toml_text import read_toml
+from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
 from optimizer.model.existing import Existing, Plan
 from optimizer.model.job import Battery, Contract, Generator, Inverter, Job
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from optimizer.files.place import Place
-    from optimizer.inputs.toml_text import SectionFile
-    from optimizer.model.job import Job
 
 ItemT = TypeVar("ItemT", Battery, Inverter, Generator)
 

@@ -1,14 +1,12 @@
 """A job while it is being written: the site's sections and its tables, not yet checked."""
 
-from __future__ import annotations
-
 import csv
 import io
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta, timezone
+from datetime import datetime, timedelta, timezone
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final, Self
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held
@@ -20,13 +18,8 @@ from optimizer.inputs.load import catalog_folder, job_from_data, load_job
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import text_rows
+from optimizer.model.job import Job, Load, LoggedOutage, Window
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-    from datetime import datetime
-
-    from optimizer.model.job import Job, Load, LoggedOutage, Window
 
 #: Every table a draft may hold.
 TABLES: Final = ("loads", "outages", *PRICE_TABLES)
@@ -88,7 +81,7 @@ class Draft:
                 replace(fault, file=names.get(fault.file, fault.file)) for fault in error.faults
             ) from None
 
-    def with_site(self, section: str, key: str, value: object) -> Draft:
+    def with_site(self, section: str, key: str, value: object) -> Self:
         """Return the draft with one key of the site changed, or taken out where None."""
         keys = dict(self.site.get(section, {}))
         keys.pop(key, None)
@@ -96,12 +89,12 @@ class Draft:
             keys[key] = value
         return replace(self, site={**self.site, section: keys})
 
-    def with_section(self, section: str, keys: Mapping[str, Any] | None) -> Draft:
+    def with_section(self, section: str, keys: Mapping[str, Any] | None) -> Self:
         """Return the draft with another content of one section of the site, or without it."""
         others = {name: held for name, held in self.site.items() if name != section}
         return replace(self, site=others if keys is None else {**self.site, section: dict(keys)})
 
-    def with_table(self, name: str, table: RawTable | None) -> Draft:
+    def with_table(self, name: str, table: RawTable | None) -> Self:
         """Return the draft with one table changed, or taken out where None."""
         tables = dict(self.tables)
         if table is None:

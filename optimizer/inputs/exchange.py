@@ -1,18 +1,14 @@
 """A job in another currency: every sum at a rate of exchange, none relabelled."""
 
-from __future__ import annotations
-
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.decimals import bare_number, with_mark
+from optimizer.inputs.draft import Draft, RawTable
 from optimizer.inputs.fields import all_fields
 from optimizer.inputs.money_defaults import open_money, with_money
 from optimizer.inputs.site_keys import SECTIONS
-
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft, RawTable
 
 #: A converted sum has no more digits than this.
 _DIGITS: Final = 8

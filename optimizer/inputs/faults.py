@@ -1,15 +1,11 @@
 """Words that every fault of a file shares: what was found, and which known name comes nearest."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from reprlib import Repr
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import SHOWN_FAULTS, FaultKind, nearest
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 #: Longest piece of a user's text that a message repeats [characters].
 SHOWN_CHARACTERS: Final = 60

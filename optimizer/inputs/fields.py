@@ -1,7 +1,5 @@
 """Every file the project reads and the facts about each of its fields."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 
 from optimizer.inputs.battery_rows import BatteryRow, ChemistryRow

@@ -1,7 +1,5 @@
 """Households to begin one's own from: the template's place with other loads, the demo's prices."""
 
-from __future__ import annotations
-
 import tomllib
 from functools import lru_cache
 from pathlib import Path

@@ -3,11 +3,10 @@
 Version 1 held the site and its tables; version 2 also holds the designs kept beside.
 """
 
-from __future__ import annotations
-
 import json
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
@@ -15,9 +14,6 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.draft import TABLES, Draft, RawTable, load_rows, loads_table
 from optimizer.inputs.faults import FILE, NO_KEY, one_of, shown
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 #: What this version writes; it opens this and everything older.
 VERSION: Final = 2

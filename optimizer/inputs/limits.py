@@ -1,16 +1,11 @@
 """How large a table may be, counted while it is read."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
 
 from optimizer.errors import Fault
 from optimizer.files.limits import CELL_CHARACTERS, CELLS, COLUMNS, ROWS
 from optimizer.inputs.faults import FILE
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 
 class Limits:

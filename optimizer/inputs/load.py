@@ -1,28 +1,22 @@
 """The one door: a site file and a catalog → a whole `Job`, or every fault at once."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Place
 from optimizer.inputs.catalog import find_table, read_catalog
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import FILE, MISSING, shown
 from optimizer.inputs.loads import read_loads
 from optimizer.inputs.outages import read_outages
 from optimizer.inputs.site import make_site, read_site, site_from
+from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.files.place import Place
-    from optimizer.inputs.site_file import SiteFile
-
 
 #: The hottest place on Earth has a yearly mean below this [°C] (from memory): who gives more has
 #: likely given degrees Fahrenheit.

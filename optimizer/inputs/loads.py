@@ -1,25 +1,18 @@
 """The load survey: rows → `Load`, and its agreement with the site's tiers and seasons."""
 
-from __future__ import annotations
+from collections.abc import Mapping
 
-from typing import TYPE_CHECKING
-
+from optimizer.errors import Fault
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, UNKNOWN, one_of, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import LoadRow
+from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import SupplyKeys
-from optimizer.inputs.tables import read_table
+from optimizer.inputs.tables import Table, read_table
+from optimizer.model.job import Load
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.site_file import SiteFile
-    from optimizer.inputs.tables import Table
-    from optimizer.model.job import Load
 
 
 def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) -> tuple[Load, ...]:

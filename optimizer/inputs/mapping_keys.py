@@ -1,8 +1,6 @@
 """The keys of a mapping file for suppliers' lists, and the facts about each."""
 
-from __future__ import annotations
-
-from datetime import date  # noqa: TC003 - pydantic reads it at run time
+from datetime import date
 from typing import Any, Final, Literal
 
 from optimizer.inputs.battery_rows import BatteryRow

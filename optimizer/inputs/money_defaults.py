@@ -1,17 +1,10 @@
 """Money that ships in one currency, asked for in another: what is open, and filling it in."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from optimizer.inputs.chemistry import MONEY_TRAITS, SHIPPED_CURRENCY, load_chemistries
-from optimizer.inputs.draft import RawTable
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.inputs.draft import Draft
+from optimizer.inputs.draft import Draft, RawTable
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,5 @@
 """Text that a spreadsheet would take for a formula: marked on the way out, read back whole."""
 
-from __future__ import annotations
-
 from typing import Final, TypeVar, cast
 
 Value = TypeVar("Value")

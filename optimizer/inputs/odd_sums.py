@@ -1,23 +1,18 @@
 """Sums of money that can only be a slip: beside them no other would count at all."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Mapping
 from statistics import median
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from optimizer.errors import Fault
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import CONFLICT
 from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.tables import Table
+from optimizer.model.job import Catalog
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.site_file import SiteFile
-    from optimizer.inputs.tables import Table
-    from optimizer.model.job import Catalog
 
 #: So many times the usual price no sum is: a number in the computer has sixteen digits, and costs
 #: are told apart down to a billionth of the dearest price.

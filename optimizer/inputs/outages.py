@@ -1,30 +1,23 @@
 """What the grid does: a log, a typed list or daily cuts → how often outages of each length come."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from datetime import timedelta
 from itertools import pairwise
 from statistics import median
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from optimizer.errors import Fault
 from optimizer.inputs.cells import CellError, overlapping, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow, clocks_back
+from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import OutagesKeys, ResilienceKeys
-from optimizer.inputs.tables import read_table
-from optimizer.model.job import LoggedOutage, Outages
+from optimizer.inputs.tables import Table, read_table
+from optimizer.model.job import LoggedOutage, Outages, Window
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.site_file import SiteFile
-    from optimizer.inputs.tables import Table
-    from optimizer.model.job import Window
 
 _WEEK_H: Final = 168.0
 _YEAR_H: Final = 8784.0  # a leap year

@@ -1,13 +1,12 @@
 """Many sites: a folder of site folders, or a table of sites, each a copy of a site on disk."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.files.place import Held
+from optimizer.files.place import Held, Place
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.battery_rows import name_of
 from optimizer.inputs.columns import Record, number, text, whole
@@ -15,18 +14,11 @@ from optimizer.inputs.demo import FOLDER, demo_names
 from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
-from optimizer.inputs.tables import read_table
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.inputs.tables import Table, read_table
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.programme import PlannedSite
 from optimizer.model.scaled import oftener, with_loads, with_longer_outages
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
-
-    from optimizer.files.place import Place
-    from optimizer.inputs.tables import Table
-    from optimizer.model.job import Job
 
 #: The table of a folder of sites, where it has one.
 _TABLES: Final = ("sites.csv", "sites.xlsx")

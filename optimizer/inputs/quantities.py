@@ -3,21 +3,17 @@
 The units library is imported only when a cell carries a unit.
 """
 
-from __future__ import annotations
-
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from optimizer.inputs.cells import CellError, number
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import hinted
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
 
 _QUANTITY: Final = re.compile(
     r"(?:(?P<plain>[+\-−]?\d[\d.,]*)|(?P<whole>\d+ )?(?P<parts>\d+/\d+))\s*"

@@ -1,12 +1,12 @@
 """Rows of text × the columns of a model → checked records, or a fault for each cell."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from contextlib import suppress
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from pydantic import ValidationError
 
+from optimizer.errors import Fault
 from optimizer.inputs.cells import PARSERS, CellError
 from optimizer.inputs.columns import (
     LEAST,
@@ -31,13 +31,8 @@ from optimizer.inputs.faults import (
     shown,
 )
 from optimizer.inputs.quantities import Quantity, quantity, read_in
+from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.errors import Fault
-    from optimizer.inputs.tables import Row, Table
 
 RecordT = TypeVar("RecordT", bound=Record)
 

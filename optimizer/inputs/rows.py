@@ -1,9 +1,6 @@
 """Columns of every table but the batteries: their facts, and the rules between them."""
 
-from __future__ import annotations
-
-# pydantic reads these at run time
-from collections.abc import Iterator  # noqa: TC003
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 from typing import Annotated, Any, Literal, get_args
 

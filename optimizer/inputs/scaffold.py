@@ -1,9 +1,7 @@
 """A site to fill in: its files written into a new folder, with words on every line."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.reading import read_bytes
@@ -16,9 +14,6 @@ from optimizer.inputs.demo import FOLDER, demo_names, demos_near
 from optimizer.inputs.faults import FILE, UNKNOWN
 from optimizer.inputs.fields import all_fields
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 A_FILE = Phrase("a file")
 

@@ -1,12 +1,11 @@
 """A TOML file of sections → its checked keys, or a fault for each that is wrong."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping
+from typing import Any
 
 from pydantic import ValidationError
 
-from optimizer.errors import nearest
+from optimizer.errors import Fault, nearest
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.faults import (
@@ -23,11 +22,6 @@ from optimizer.inputs.quantities import in_column, quantity
 from optimizer.inputs.records import hint_for, places
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.errors import Fault
 
 __all__ = ["SectionFile", "check_keys", "check_sections", "read_toml", "valid_values"]
 

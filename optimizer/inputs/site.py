@@ -1,12 +1,14 @@
 """The site file: TOML → its keys, checked; and from them the `Site`."""
 
-from __future__ import annotations
-
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import fields
 from itertools import chain, pairwise
-from typing import TYPE_CHECKING, Any, Final
+from pathlib import Path
+from typing import Any, Final
 
+from optimizer.errors import Fault
+from optimizer.files.place import Place
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, cut, shown
@@ -16,13 +18,6 @@ from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS, ResilienceKe
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.job import Season, Site
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from optimizer.errors import Fault
-    from optimizer.files.place import Place
 
 MONTHS: Final = tuple(range(1, 13))
 _ROOM: Final = ("min_degc", "mean_degc", "max_degc")

@@ -1,11 +1,10 @@
 """A site file's checked keys, and where each stands."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from optimizer.errors import Fault, FaultKind
 from optimizer.files.place import Place, leads_outside
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import FILE, VALUE, shown
@@ -13,9 +12,6 @@ from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.job import Season
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.errors import Fault, FaultKind
 
 
 @dataclass(frozen=True, slots=True)

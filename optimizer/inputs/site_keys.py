@@ -2,8 +2,6 @@
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
-from __future__ import annotations
-
 from typing import Annotated, Any, ClassVar, Final, Literal
 
 from pydantic import Field

@@ -1,24 +1,18 @@
 """A supplier's list → rows of text as they come, titles and all."""
 
-from __future__ import annotations
-
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault
+from optimizer.files.place import Place
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.cells import WrittenNumber
 from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.files.place import Place
-
 
 #: Rows in which column names are looked for, and how much of the fullest row they fill.
 _LOOKED_AT: Final = 40

@@ -4,27 +4,22 @@ Nothing here knows what a column means. CSV comes with comma, semicolon or tab, 
 without byte order mark), UTF-16 or cp1252; a workbook's first sheet is taken, every cell as text.
 """
 
-from __future__ import annotations
-
 import codecs
 import csv
 import io
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import islice
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, FaultKind
 from optimizer.files.limits import FILE_BYTES, ROWS
+from optimizer.files.place import Place
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, hinted
 from optimizer.inputs.limits import Limits
 from optimizer.inputs.neutral import read_back
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.files.place import Place
 
 WORKBOOK_START: Final = b"PK\x03\x04"  # XLSX is a ZIP archive
 _OLD_WORKBOOK_START: Final = b"\xd0\xcf\x11\xe0"  # the binary XLS before it

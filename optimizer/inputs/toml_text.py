@@ -1,24 +1,20 @@
 """TOML files → their content and the line each key stands on; and content → TOML."""
 
-from __future__ import annotations
-
 import json
 import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from optimizer.errors import Fault, FaultKind
 from optimizer.files.limits import CELL_CHARACTERS, TOML_BYTES
+from optimizer.files.place import Place
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.faults import FILE, MISSING, NO_TEXT, VALUE, shown
 from optimizer.inputs.tables import decode
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.files.place import Place
 
 _SECTION_LINE: Final = re.compile(r"\s*\[+\s*([^\[\]]+?)\s*\]")
 _KEY_LINE: Final = re.compile(r"""\s*(?:"([^"]+)"|'([^']+)'|([\w.-]+))\s*=""")

@@ -5,10 +5,9 @@ there, with or without a unit. Both marks are read; what could mean two numbers 
 nothing is clamped.
 """
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Mapping
+from typing import Any, Final
 
 from babel.numbers import get_currency_symbol
 
@@ -16,9 +15,6 @@ from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import MONEY, Column, Kind
 from optimizer.inputs.quantities import average_hours, in_column, quantity
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 #: A blank or an apostrophe between groups of three digits.
 _GROUPS: Final = re.compile(r"(?<=\d)[\s\u00a0\u202f'’](?=\d{3}(?!\d))")

@@ -1,17 +1,13 @@
 """Lines that a person types or pastes → an outage log: start and end, or start and how long."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.draft import RawTable
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
 
 _ISO: Final = r"\d{4}-\d{1,2}-\d{1,2}[T ]+\d{1,2}:\d{2}(?::\d{2})?(?:[+-]\d{2}:\d{2})?"
 _OTHER: Final = r"\d{1,2}[./]\d{1,2}[./]\d{4},? +\d{1,2}:\d{2}"

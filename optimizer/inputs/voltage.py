@@ -1,7 +1,5 @@
 """The nominal class of a battery's voltage, by which units are put in series."""
 
-from __future__ import annotations
-
 from typing import Final
 
 from optimizer.model.phrase import Phrase

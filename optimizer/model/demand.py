@@ -1,7 +1,5 @@
 """What a site asks of any equipment."""
 
-from __future__ import annotations
-
 from collections.abc import Hashable
 from dataclasses import dataclass, field
 from typing import Any

@@ -1,7 +1,5 @@
 """A design: one inverter set for the horizon and the chain of banks behind it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field, replace
 from typing import ClassVar, Self
 

@@ -1,15 +1,10 @@
 """What was asked, what stands in the way of it, and what would open it: identifiers and numbers."""
 
-from __future__ import annotations
-
 from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar, Self
 
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from typing import Self
 
 
 class GoalKind(StrEnum):

@@ -1,7 +1,5 @@
 """A bank and inverters that stand already, or that somebody has quoted."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar

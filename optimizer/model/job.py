@@ -4,12 +4,10 @@ Plain frozen data. Everything here has been checked by ``optimizer.inputs``; lat
 it. Units stand in the names; shares are 0…1; money is in the site's currency.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
-from typing import Literal
+from typing import Literal, Self
 
 from optimizer.model.part import ListedPart
 from optimizer.model.supposed import Supposing
@@ -273,7 +271,7 @@ class Battery:
         """Voltage of a unit on float, 13.5 V for each 12 V where not given [V]."""
         return self.class_v * 13.5 / 12 if self.float_v is None else self.float_v
 
-    def at_each_depth(self) -> tuple[Battery, ...]:
+    def at_each_depth(self) -> tuple[Self, ...]:
         """Return the battery once for each depth it may be drawn to, shallowest first."""
         return tuple(replace(self, max_dod=depth) for depth in self.max_dods) or (self,)
 
@@ -389,6 +387,6 @@ class Job(Supposing):
     catalog: Catalog
     warnings: tuple[JobWarning, ...] = ()
 
-    def with_site(self, **changes: object) -> Job:
+    def with_site(self, **changes: object) -> Self:
         """Return the job with other values of the site; its loads and prices stay."""
         return replace(self, site=replace(self.site, **changes))  # type: ignore[arg-type] # by name

@@ -1,11 +1,8 @@
 """The limits that a site sets to money, and a job without them."""
 
-from __future__ import annotations
+from typing import Any, Final
 
-from typing import TYPE_CHECKING, Any, Final
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 #: Limits on the cost at the start, on the life-cycle cost, and on what any later year buys.
 LIMITS: Final = ("budget", "lifetime_budget", "later_limit")

@@ -1,13 +1,8 @@
 """What the marks on loads say: whose health hangs on which, what serves only with another."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.model.job import Job, Load
+from optimizer.model.job import Job, Load
 
 
 def critical_loads(job: Job) -> tuple[str, ...]:

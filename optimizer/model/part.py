@@ -1,7 +1,5 @@
 """The kinds of parts between the cells and the loads, and a part as the price list offers it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum

@@ -1,8 +1,6 @@
 """Text that remembers what it says: its sentence and its operands, for a writer to say again."""
 
-from __future__ import annotations
-
-from typing import Any
+from typing import Any, Self
 
 
 class Phrase(str):
@@ -27,7 +25,7 @@ class Phrase(str):
     english: str
     fields: dict[str, str | int]
 
-    def __new__(cls, english: str, /, **fields: str | int) -> Phrase:
+    def __new__(cls, english: str, /, **fields: str | int) -> Self:
         """Return the phrase; its text is the English one."""
         made = super().__new__(cls, english.format(**fields))
         made.english, made.fields = english, fields

@@ -1,7 +1,5 @@
 """Many sites under one budget, as they were read."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 
 from optimizer.model.job import Job

@@ -1,7 +1,5 @@
 """How long work tells how far it is."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 #: Called with the steps done and all steps.

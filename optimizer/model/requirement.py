@@ -1,7 +1,5 @@
 """What a design can fail at."""
 
-from __future__ import annotations
-
 from enum import StrEnum
 
 

@@ -1,7 +1,5 @@
 """What every answer of the library can do for people who work with data."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Any, Generic, TypeVar, overload

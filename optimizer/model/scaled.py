@@ -1,13 +1,9 @@
 """A job with the same loads, larger; with the same outages, more often or longer."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from datetime import timedelta
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from optimizer.model.job import Job, LoggedOutage, Window
+from optimizer.model.job import Job, LoggedOutage, Window
 
 _DAYS = 365.0
 

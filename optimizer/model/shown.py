@@ -1,7 +1,5 @@
 """How a field is written in JSON, said on the field itself."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Annotated
 

@@ -1,16 +1,11 @@
 """A job that can be asked what would be if a number of it were otherwise."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib import import_module
-from typing import TYPE_CHECKING, cast
+from typing import Self, cast
 
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from typing import Self
 
 
 @dataclass(frozen=True, slots=True)

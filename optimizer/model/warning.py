@@ -1,7 +1,5 @@
 """What is odd in a job without being wrong."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum

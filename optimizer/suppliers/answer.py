@@ -1,7 +1,5 @@
 """What ``keeplit prices`` answers: each list as it was read, each table as it was joined."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
 

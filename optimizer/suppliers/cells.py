@@ -1,16 +1,14 @@
 """One cell of a supplier's list → a number and what is said beside it; nothing goes unread."""
 
-from __future__ import annotations
-
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.inputs.cells import CellError
-from optimizer.inputs.columns import MONEY
+from optimizer.inputs.columns import MONEY, Column
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.mapping import Meaning
+from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 from optimizer.suppliers.scanning import Scan, scan, value_of
 from optimizer.suppliers.templates import PLACES, taken
 from optimizer.suppliers.units import converts, per_length
@@ -25,12 +23,6 @@ from optimizer.suppliers.vocabulary import (
     unit_of,
     units_in_heading,
 )
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.inputs.columns import Column
-    from optimizer.suppliers.mapping import ColumnMapping, SupplierMapping
 
 _ONE_NUMBER: Final = Phrase(
     "one number, or in the mapping which is meant, such as piece = {example}",

@@ -1,43 +1,35 @@
 """A supplier's list and a mapping → rows of one of our tables, or what stands in the way."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Place
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.inputs.cells import CellError, WrittenNumber, looks_like_date
-from optimizer.inputs.columns import Kind
+from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import shown
 from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.records import read_records
-from optimizer.inputs.supplier_list import read_supplier_list
+from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
 from optimizer.suppliers.converted import KEYS, Converted, OpenWord
-from optimizer.suppliers.layout import Layout, both, is_numeric
+from optimizer.suppliers.layout import Cells, Layout, both, is_numeric
+from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 from optimizer.suppliers.repeated import once_each
 from optimizer.suppliers.scanning import decimals_of, scan
 from optimizer.suppliers.templates import PLACES, taken
 from optimizer.suppliers.units import by_factor, in_our_unit
 from optimizer.suppliers.vocabulary import folded
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-    from optimizer.files.place import Place
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.layout import Cells
-    from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 
 _STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
 #: Digits that a converted value keeps.

@@ -1,12 +1,11 @@
 """What a supplier's list was read as: its rows, what was left aside, what only a person can say."""
 
-from __future__ import annotations
-
 import csv
 import io
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault
 from optimizer.inputs.columns import columns_of
@@ -14,9 +13,6 @@ from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.neutral import neutralised
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.vocabulary import Doubt
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
 
 #: What names a row, and what it costs, in each table.
 KEYS: Final = {

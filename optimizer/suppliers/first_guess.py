@@ -1,28 +1,21 @@
 """A mapping while it is made by hand: first guesses from the list, and what there is to choose."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final, get_args
+from typing import Any, Final, get_args
 
 from optimizer.errors import nearest
 from optimizer.inputs.battery_rows import TRAITS
 from optimizer.inputs.cells import looks_like_date
 from optimizer.inputs.chemistry import chemistry_called
-from optimizer.inputs.columns import Kind, columns_of
+from optimizer.inputs.columns import Column, Kind, columns_of
 from optimizer.inputs.mapping_keys import TABLES
-from optimizer.inputs.supplier_list import repeats
+from optimizer.inputs.supplier_list import SupplierList, repeats
 from optimizer.suppliers.scanning import scan
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import codes
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.supplier_list import SupplierList
 
 #: Ways of writing a date that lists have, the usual ones first.
 DATE_FORMS: Final = (

@@ -1,13 +1,12 @@
 """Several suppliers' rows in one table of the price list: nobody's rows are lost by another's."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.decimals import decimal_comma
 from optimizer.inputs.draft import RawTable, raw_table
 from optimizer.inputs.faults import shown
@@ -16,14 +15,8 @@ from optimizer.inputs.neutral import read_back
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import KEYS, PRICES, identity, label, table_csv
+from optimizer.suppliers.converted import KEYS, PRICES, Converted, identity, label, table_csv
 from optimizer.suppliers.price_changes import Changes, changes
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from optimizer.inputs.columns import Record
-    from optimizer.suppliers.converted import Converted
 
 _Record = dict[str, str]
 #: Notes on whose offer of the same article was dearer: tables leave such columns aside.

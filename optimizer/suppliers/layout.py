@@ -1,24 +1,15 @@
 """Where in a supplier's list things stand: its column names, its rows, what of it is no row."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import Kind, columns_of
+from optimizer.inputs.columns import Column, Kind, columns_of
 from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.mapping_keys import TABLES
-from optimizer.inputs.supplier_list import repeats
+from optimizer.inputs.supplier_list import SupplierList, repeats
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.converted import KEYS
-from optimizer.suppliers.mapping import ORIGIN, ColumnMapping
+from optimizer.suppliers.mapping import ORIGIN, ColumnMapping, SupplierMapping
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import CURRENCY_HEADINGS, folded
-
-if TYPE_CHECKING:
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.mapping import SupplierMapping
 
 Cells = tuple[str, ...]
 

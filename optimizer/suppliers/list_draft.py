@@ -1,20 +1,15 @@
 """A supplier's list on its way in, as far as it has been chosen what is which of its columns."""
 
-from __future__ import annotations
-
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from optimizer.errors import InputError
 from optimizer.files.place import Place
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.suppliers.first_guess import columns_in, details, first_guess
-from optimizer.suppliers.mapping import ORIGIN, content_of
-
-if TYPE_CHECKING:
-    from optimizer.suppliers.mapping import SupplierMapping
+from optimizer.suppliers.mapping import ORIGIN, SupplierMapping, content_of
 
 
 @dataclass

@@ -1,14 +1,13 @@
 """The mapping file of a supplier's list: read, checked, written again."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import Any, Final, Literal
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.place import Place
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import MISSING, NO_KEY, one_of, shown
 from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
@@ -18,9 +17,6 @@ from optimizer.model.phrase import Phrase
 from optimizer.suppliers.templates import PLACES, is_template
 from optimizer.suppliers.units import converts
 from optimizer.suppliers.vocabulary import split
-
-if TYPE_CHECKING:
-    from optimizer.files.place import Place
 
 _FREE: Final = frozenset({"columns", "filter", "exclude", "words"})
 #: Columns of ours that say whose price a row holds; [list] may say it for all rows.

@@ -1,22 +1,16 @@
 """A mapping file to fill in: every key with a word on it, and what a list itself tells."""
 
-from __future__ import annotations
+from collections.abc import Mapping
+from typing import Any, Final
 
-from typing import TYPE_CHECKING, Any, Final
-
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Column, columns_of
 from optimizer.inputs.commented import commented_section
 from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.toml_text import toml_value
 from optimizer.suppliers.converted import PRICES
 from optimizer.suppliers.first_guess import cells_under, currency_guess, first_guess
 from optimizer.suppliers.mapping import ORIGIN
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.supplier_list import SupplierList
 
 _TITLE: Final = """\
 # How a supplier's list becomes a table of the price list: keeplit prices THIS.toml LIST -o FOLDER

@@ -1,23 +1,16 @@
 """What has changed since a supplier's last list: prices, names gone, names new."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.conversion import convert, read_list
-from optimizer.suppliers.converted import KEYS, PRICES, label
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.mapping import SupplierMapping
+from optimizer.suppliers.converted import KEYS, PRICES, Converted, label
+from optimizer.suppliers.mapping import SupplierMapping
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,21 +1,15 @@
 """Articles that a list holds more than once."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from decimal import Decimal
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault
 from optimizer.inputs.faults import shown
+from optimizer.inputs.tables import Row
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.converted import KEYS, PRICES, Repeated, identity, label
-from optimizer.suppliers.layout import both, is_numeric
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from optimizer.inputs.tables import Row
-    from optimizer.suppliers.layout import Layout
+from optimizer.suppliers.layout import Layout, both, is_numeric
 
 #: Figures in which two rows of one thing may differ.
 _MAY_DIFFER: Final = frozenset({*PRICES.values(), "mass_kg"})

@@ -1,7 +1,5 @@
 """A cell of a supplier's list → its numbers, and the words that stand beside them."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
 from decimal import Decimal

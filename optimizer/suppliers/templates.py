@@ -4,8 +4,6 @@ A star stands for any text, ``#`` for the piece that is taken. Nothing here look
 so that no list and no mapping can make the reading slow.
 """
 
-from __future__ import annotations
-
 import re
 from typing import Final
 

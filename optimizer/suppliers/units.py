@@ -1,20 +1,14 @@
 """A number in a supplier's unit → the bare number of one of our columns."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Mapping
+from typing import Any, Final
 
 from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.cells import CellError
-from optimizer.inputs.columns import Kind
+from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.quantities import Quantity, in_column
 from optimizer.suppliers.vocabulary import unit_of
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.inputs.columns import Column
 
 _FOOT_M: Final = 0.3048  # international foot, exact
 AWG: Final = "AWG"

@@ -4,17 +4,13 @@ English, German, French, Spanish, Portuguese, Italian, Dutch and Swedish. A word
 needs an answer too: nothing in a cell of numbers goes unread.
 """
 
-from __future__ import annotations
-
 import unicodedata
+from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from functools import lru_cache
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.suppliers.scanning import scan
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
 
 Words = tuple[str, ...]
 
