@@ -18,8 +18,8 @@ _Z95 = 1.959964
 _TAIL = 0.025
 #: A quantile needs no more digits than a percentage shown with one decimal.
 _QUANTILE_TOLERANCE = 1e-12
-#: Terms of the continued fraction, evaluated from behind: enough for ten thousand outages.
-_FRACTION_TERMS = 400
+#: Terms of the continued fraction, evaluated from behind: so many, and so many times √(a + b).
+_LEAST_TERMS, _TERMS_A_ROOT = 50, 4
 #: Resamples of a log; the ends of the interval then stand to about a tenth of its width.
 _RESAMPLES = 2_000
 #: Upper end of the 95 % interval of a Poisson mean where none was seen: −ln 0.05, rounded.
@@ -104,7 +104,7 @@ def _beta_share_below(x: float, a: float, b: float) -> float:
     logarithm = math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
     front = math.exp(logarithm + a * math.log(x) + b * math.log1p(-x)) / a
     fraction = 1.0
-    for step in range(_FRACTION_TERMS, 0, -1):
+    for step in range(_LEAST_TERMS + int(_TERMS_A_ROOT * math.sqrt(a + b)), 0, -1):
         m, odd = divmod(step, 2)
         term = -(a + m) * (a + b + m) if odd else m * (b - m)
         fraction = 1 + term * x / ((a + step - 1) * (a + step)) / fraction

@@ -13,15 +13,13 @@ from numpy.typing import NDArray
 
 from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE
 from optimizer.simulate.depletion import Depletion
-from optimizer.simulate.store import MOMENT_H, Plant, Store
+from optimizer.simulate.store import MOMENT_H, Plant, Store, burnt_l
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
 #: Stored fuel counts this much in the design's favour; less than this share left is none.
 _FUEL_TOLERANCE = 1e-9
-#: Halvings that find the moment at which the fuel is used up.
-_HALVINGS = 50
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,34 +147,27 @@ class _State:
     def while_it_runs(self, on: Rows, plant: Plant) -> Rows:
         """Go beside the generator to where it must be silent; return the outages still on."""
         rows, clock_h = self.batch.rows[on], self.batch.clock_h[on] + self.time_h[on]
-        model, wh_per_ah = plant.generator, self.store.charge_wh_ah[rows]
-        slope = (model.litres_h_full - model.litres_h_idle) / model.power_w
+        wh_per_ah = self.store.charge_wh_ah[rows]
+        wanted_wh = self.drawn_ah[on] * wh_per_ah
         left_l = plant.fuel_l * (1 + _FUEL_TOLERANCE) - self.fuel_used_l[on]
 
         def spent(hours: Floats) -> tuple[Floats, Floats, Floats]:
             taken = self.store.taken(rows, clock_h, hours)
-            charge_wh = np.minimum(taken[:, CHARGE_WATT_HOURS], self.drawn_ah[on] * wh_per_ah)
-            given_wh = taken[:, AC_WATT_HOURS] + charge_wh
-            return (
-                taken[:, AC_WATT_HOURS],
-                charge_wh,
-                model.litres_h_idle * hours + slope * given_wh,
-            )
+            carried_wh = taken[:, AC_WATT_HOURS]
+            charge_wh = np.minimum(taken[:, CHARGE_WATT_HOURS], wanted_wh)
+            return carried_wh, charge_wh, burnt_l(plant.generator, hours, carried_wh + charge_wh)
 
-        most_h = np.minimum(plant.allowed_for_h(clock_h), self.batch.hours[on] - self.time_h[on])
-        dry, hours = spent(most_h)[2] > left_l, most_h
+        hours = np.minimum(plant.allowed_for_h(clock_h), self.batch.hours[on] - self.time_h[on])
+        served_wh, charge_wh, fuel_l = spent(hours)
+        dry = fuel_l > left_l
         if dry.any():
-            low_h, high_h = np.zeros(on.size), most_h
-            for _ in range(_HALVINGS):
-                middle_h = (low_h + high_h) / 2
-                fits = spent(middle_h)[2] <= left_l
-                low_h, high_h = np.where(fits, middle_h, low_h), np.where(fits, high_h, middle_h)
-            hours = np.where(dry, low_h, most_h)
-        served_wh, charge_wh, burnt_l = spent(hours)
+            lasts_h = plant.lasts_h(rows, clock_h, left_l, wanted_wh)
+            hours = np.where(dry, np.minimum(hours, lasts_h), hours)
+            served_wh, charge_wh, fuel_l = spent(hours)
         now = Depletion(self.depth[on], self.drawn_ah[on]).less(charge_wh / wh_per_ah)
         self.depth[on], self.drawn_ah[on] = now.depth, now.drawn_ah
         self.served_wh[on] += served_wh
-        self.fuel_used_l[on] = np.where(dry, plant.fuel_l, self.fuel_used_l[on] + burnt_l)
+        self.fuel_used_l[on] = np.where(dry, plant.fuel_l, self.fuel_used_l[on] + fuel_l)
         self.running_h[on] += hours
         self.rested_h[on] = hours
         self.time_h[on] += hours

@@ -18,7 +18,7 @@ from optimizer.simulate.bank import (
     charging_voltage_v,
     stages_by_year,
 )
-from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE, Cycle
+from optimizer.simulate.cycle import AC_WATT_HOURS, CHARGE_WATT_HOURS, SHARE, Cycle
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.profile import hourly
 
@@ -44,13 +44,34 @@ CHARGER_EFFICIENCY = 0.90
 MOMENT_H = 1e-9
 
 
+def burnt_l(generator: Generator, hours: float | Floats, given_wh: Floats) -> Floats:
+    """Return what a generator burns in so many hours to give so much energy [l]."""
+    slope = (generator.litres_h_full - generator.litres_h_idle) / generator.power_w
+    burnt: Floats = generator.litres_h_idle * hours + slope * given_wh
+    return burnt
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plant:
-    """A generator as it stands here: the model, when it may run, and the litres stored [l]."""
+    """A generator as it stands here: the model, when it may run, and the litres stored [l].
+
+    ``burns`` are the litres of a day by row, while it charges the bank and once that is full.
+    """
 
     generator: Generator
     rules: GeneratorRules
     fuel_l: float
+    burns: tuple[Cycle, Cycle]
+
+    def lasts_h(self, rows: Rows, clock_h: Floats, left_l: Floats, charge_wh: Floats) -> Floats:
+        """Return how long it runs on some litres, given what the banks take in all [h]."""
+        full_l = np.maximum(0.0, left_l - burnt_l(self.generator, 0.0, charge_wh))
+        ends_h = [
+            burns.until(rows, burns.at(rows, clock_h)[:, SHARE] + litres)
+            for burns, litres in zip(self.burns, (left_l, full_l), strict=True)
+        ]
+        lasts: Floats = np.maximum(*ends_h) - clock_h
+        return lasts
 
     def quiet_for_h(self, time_h: Floats) -> Floats:
         """Return how long it must still be silent at times since a midnight [h]; 0 where not."""
@@ -160,9 +181,9 @@ def store(
     """
     loads = hourly(job) if profile is None else profile
     lines = stages_by_year(design) if stages is None else stages
-    plant = None
-    if design.generator is not None and job.site.generator is not None and not alone:
-        plant = Plant(generator=design.generator, rules=job.site.generator, fuel_l=design.fuel_l)
+    rules = None if alone else job.site.generator
+    generator = None if rules is None else design.generator
+    if generator is not None:
         loads = loads.throughout()
     begins_h, watts = loads.by_part()
     parts, seasons, steps = watts.shape
@@ -178,16 +199,22 @@ def store(
     charger_a = by_line(lambda stage: charger_current_a(design, stage.period))
     ratio = by_line(lambda stage: charge_ratio(stage.period))
     volts = by_line(lambda stage: charging_voltage_v(stage.period)) / CHARGER_EFFICIENCY
-    per_step = np.empty((*amps.shape, 3 if plant is None else 4))
-    per_step[..., SHARE] = amps / capacity * np.maximum(1.0, (amps * rate_h / capacity) ** extra)
-    per_step[..., AMPERE_HOURS] = amps
-    per_step[..., AC_WATT_HOURS] = ac_w
-    if plant is not None:
-        left_w = np.maximum(0.0, plant.generator.power_w - ac_w)
-        per_step[..., CHARGE_WATT_HOURS] = np.minimum(left_w, charger_a * volts)
-    per_step *= loads.step_hours
+    kinds = [amps / capacity * np.maximum(1.0, (amps * rate_h / capacity) ** extra), amps, ac_w]
+    if generator is not None:
+        kinds.append(np.minimum(np.maximum(0.0, generator.power_w - ac_w), charger_a * volts))
+    per_step = np.stack(kinds, axis=-1) * loads.step_hours
     by_part = per_step.swapaxes(0, 1).reshape(parts * len(lines) * seasons, steps, -1)
     max_dod = by_line(lambda stage: stage.period.battery.max_dod)
+    plant = None
+    if generator is not None and rules is not None:
+        carried_wh = by_part[..., AC_WATT_HOURS]
+        charging, full = (
+            Cycle.of(burnt_l(generator, loads.step_hours, given_wh)[..., None])
+            for given_wh in (carried_wh + by_part[..., CHARGE_WATT_HOURS], carried_wh)
+        )
+        plant = Plant(
+            generator=generator, rules=rules, fuel_l=design.fuel_l, burns=(charging, full)
+        )
     whole_ah, lacks = np.repeat(capacity.ravel(), seasons), 1 - design.charge_at_start
     return Store(
         stages=lines,
