@@ -84,11 +84,12 @@ class Page:
             if is_heading(cells):
                 self.sheet.write_string(row, 0, texts[0], self.book.bold)
                 continue
-            lines = max(
+            words = [
                 _lines(text, self.widths[place])
                 for place, text in enumerate(texts)
                 if isinstance(raw(cells[place]), str | None)
-            )
+            ]
+            lines = max(words, default=1)  # a row may be of numbers alone
             self.sheet.set_row(row, _LINE_HIGH * lines)
         heads = max(_lines(one.heading, self.widths[n]) for n, one in enumerate(grid.columns))
         self.sheet.set_row(first - 1, _LINE_HIGH * heads)

@@ -18,7 +18,9 @@ from optimizer.errors import InputError
 from optimizer.inputs.tables import read_table
 from optimizer.model.job import Work
 from optimizer.quote import Company, build_quote, company_from
+from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
+from optimizer.report.quote import xlsx_page as pages
 from optimizer.report.words.quote import option_name
 from optimizer.report.words.quote_lines import item, stage
 from optimizer.report.words.writer import Writer
@@ -46,6 +48,15 @@ def with_names(*names: str):
     works = tuple(Work(name, "site", 10.0, "first") for name in names)
     job = replace(found.job, catalog=replace(found.job.catalog, works=works))
     return build_quote(Curve(job, None, found.points), options=[6], day=DAY)
+
+
+def test_a_row_may_be_of_numbers_alone():
+    """As in the table of tiers where each of its hours is for sale."""
+    book = pages.Book(quote("clinic"))
+    columns = [Column("hours", "Hours", Kind.HOURS), Column("cost", "Cost", Kind.MONEY)]
+    pages.Page(book, "Tiers", "Tiers").grid(Grid("tiers", "Tiers", columns, [[1, 4287.4]]))
+    sheet = load_workbook(io.BytesIO(book.content())).active
+    assert [cell.value for cell in sheet[4]][:2] == [1, 4287.4]
 
 
 OWN = {
