@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum, auto
 from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
 
@@ -190,7 +190,7 @@ class Given:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Figure:
     """One figure.
 
@@ -217,6 +217,7 @@ class Figure:
     kind: FigureKind
     value: Value = None
     unit: str = ""
+    _: KW_ONLY
     limit: float | None = None
     inputs: tuple[Given, ...] = ()
     notes: tuple[Note, ...] = ()

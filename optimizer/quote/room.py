@@ -33,48 +33,36 @@ _AIR: Final[tuple[tuple[ChargingMode, FigureKind, FigureKind], ...]] = (
 
 def floor_figures(design: Design) -> Iterator[Figure]:
     """Yield mass and floor pressure of the bank that is put in place at the start."""
-    bank = design.banks[0]
+    bank, inverter, units = design.banks[0], design.inverter, design.inverter_units
     battery = bank.battery
     mass_kg = bank.units * battery.mass_kg
     count = (Given("units", bank.units), Given("mass", battery.mass_kg, "kg"))
-    yield Figure(kind=FigureKind.BANK_MASS, value=mass_kg, unit="kg", inputs=count)
+    yield Figure(FigureKind.BANK_MASS, mass_kg, "kg", inputs=count)
     weight_kn = mass_kg * _GRAVITY / 1000
     if battery.length_mm is None or battery.width_mm is None:
-        yield Figure(kind=FigureKind.FLOOR_PRESSURE, unit="kN/m²", notes=(Note.SIZE_UNKNOWN,))
+        yield Figure(FigureKind.FLOOR_PRESSURE, unit="kN/m²", notes=(Note.SIZE_UNKNOWN,))
     else:
         pressure = weight_kn / (bank.units * battery.length_mm * battery.width_mm / 1e6)
-        kept = pressure <= FLOOR_KN_PER_M2
+        size = Given("length", battery.length_mm, "mm"), Given("width", battery.width_mm, "mm")
         yield Figure(
-            kind=FigureKind.FLOOR_PRESSURE,
-            value=pressure,
-            unit="kN/m²",
-            inputs=(
-                *count,
-                Given("length", battery.length_mm, "mm"),
-                Given("width", battery.width_mm, "mm"),
-            ),
+            FigureKind.FLOOR_PRESSURE,
+            pressure,
+            "kN/m²",
             limit=FLOOR_KN_PER_M2,
-            notes=() if kept else (Note.SPREAD_THE_LOAD,),
+            inputs=(*count, *size),
+            notes=() if pressure <= FLOOR_KN_PER_M2 else (Note.SPREAD_THE_LOAD,),
         )
-    yield Figure(
-        kind=FigureKind.FLOOR_AREA,
-        value=weight_kn / FLOOR_KN_PER_M2,
-        unit="m²",
-        inputs=(Given("mass", mass_kg, "kg"),),
-    )
-    yield Figure(
-        kind=FigureKind.INVERTER_MASS,
-        value=design.inverter_units * design.inverter.mass_kg,
-        unit="kg",
-        inputs=(Given("m", design.inverter_units), Given("mass", design.inverter.mass_kg, "kg")),
-    )
+    given: tuple[Given, ...] = (Given("mass", mass_kg, "kg"),)
+    yield Figure(FigureKind.FLOOR_AREA, weight_kn / FLOOR_KN_PER_M2, "m²", inputs=given)
+    given = Given("m", units), Given("mass", inverter.mass_kg, "kg")
+    yield Figure(FigureKind.INVERTER_MASS, units * inverter.mass_kg, "kg", inputs=given)
 
 
 def air_figures(design: Design) -> Iterator[Figure]:
     """Yield the air that each gassing bank of the chain needs, and the distance kept from it."""
     first = design.banks[0].battery
     if first.gas == "none":
-        yield Figure(kind=FigureKind.NO_HYDROGEN, inputs=(Given("chemistry", first.chemistry),))
+        yield Figure(FigureKind.NO_HYDROGEN, inputs=(Given("chemistry", first.chemistry),))
     told: set[object] = set()
     for bank in design.banks:
         asked = (bank.battery.battery, bank.series, bank.strings)
@@ -103,20 +91,15 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
             Given("I_gas", gassing, "mA/Ah"),
             Given("C_bank", capacity_ah, "Ah"),
         )
-        yield Figure(kind=air, value=flow, unit="m³/h", inputs=(*given, *named), notes=notes)
-        yield Figure(
-            kind=opening,
-            value=opening_cm2(flow),
-            unit="cm²",
-            inputs=(Given("Q", flow, "m³/h"), *named),
-            notes=notes,
-        )
+        yield Figure(air, flow, "m³/h", inputs=(*given, *named), notes=notes)
+        aired = Given("Q", flow, "m³/h")
+        yield Figure(opening, opening_cm2(flow), "cm²", inputs=(aired, *named), notes=notes)
     gassing = gassing_ma_per_ah(battery.gas, "boost")
     block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
     yield Figure(
-        kind=FigureKind.SPARK_DISTANCE,
-        value=safety_distance_mm(battery.capacity_ah, gassing, block),
-        unit="mm",
+        FigureKind.SPARK_DISTANCE,
+        safety_distance_mm(battery.capacity_ah, gassing, block),
+        "mm",
         inputs=(
             Given("I_gas", gassing, "mA/Ah"),
             Given("C", battery.capacity_ah, "Ah"),
@@ -131,19 +114,16 @@ def room_figures(job: Job, design: Design) -> Iterator[Figure]:
     """Yield the temperatures of the room against what the bank bears."""
     site, battery = job.site, design.banks[0].battery
     yield Figure(
-        kind=FigureKind.ROOM_TEMPERATURE,
-        value=(site.min_degc, site.max_degc),
-        unit="°C",
-        inputs=(
-            Given("mean", site.mean_degc, "°C"),
-            Given("halving", battery.halving_degc, "°C"),
-        ),
+        FigureKind.ROOM_TEMPERATURE,
+        (site.min_degc, site.max_degc),
+        "°C",
+        inputs=(Given("mean", site.mean_degc, "°C"), Given("halving", battery.halving_degc, "°C")),
     )
     lowest = max(battery.min_charge_degc, battery.cold_points[0][0])
     yield Figure(
-        kind=FigureKind.LOWEST_TEMPERATURE,
-        value=lowest,
-        unit="°C",
+        FigureKind.LOWEST_TEMPERATURE,
+        lowest,
+        "°C",
         inputs=(Given("room, lowest", site.min_degc, "°C"),),
         is_usual="min_charge_degc" in battery.sources,
         state=settled(site.min_degc >= lowest),

@@ -8,14 +8,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from optimizer.engine.demand import demand_of
+from optimizer.engine.variants import variant_of_design
 from optimizer.formulas.inverter import battery_current_a, direct_current_a
 from optimizer.formulas.tolerance import at_least
-from optimizer.formulas.wiring import CONTINUOUS_FACTOR, FUSE_VOLTAGE_FACTOR, ampacity_a
+from optimizer.formulas.wiring import (
+    CONTINUOUS_FACTOR,
+    FUSE_VOLTAGE_FACTOR,
+    ampacity_a,
+    conductor_degc,
+    copper_factor,
+    voltage_drop_v,
+)
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit.offers import bears, part_of, smallest_fuse
 from optimizer.quote.circuit.parts import CircuitPart, Rating
-from optimizer.quote.circuit.run import cable_figures
-from optimizer.quote.circuit.strength import strength_figures
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
 
 if TYPE_CHECKING:
@@ -27,44 +34,49 @@ if TYPE_CHECKING:
 
 def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     """Yield the parts from the cells to the inverters' direct-current terminals."""
-    bank, run = design.banks[0], design.wiring
+    bank, run, catalog = design.banks[0], design.wiring, job.catalog
     yield CircuitPart(
-        kind=PartKind.CELLS,
+        PartKind.CELLS,
         quantity=bank.units,
         rating=Rating(bank.battery.capacity_ah, "Ah"),
-        figures=(*_bank_figures(design), *strength_figures(job, design)),
+        figures=(*_bank_figures(design), *_strength_figures(job, design)),
         name=bank.battery.battery,
         price_each=bank.battery.price,
     )
     if run is None:  # battery and inverter in one box, wired by its maker
         return
-    whole_a = _whole_a(design)
-    wanted_a = CONTINUOUS_FACTOR * whole_a
-    current, volts = Given("I", whole_a, "A"), float(design.voltage_v)
+    whole_a, volts = _whole_a(design), float(design.voltage_v)
+    wanted_a, current = CONTINUOUS_FACTOR * whole_a, (Given("I", whole_a, "A"),)
     is_divided = bank.strings > 1 or design.inverter_units > 1
     if is_divided:
-        yield from _string_parts(job, design)
-
-    def sized(kind: FigureKind) -> Figure:
-        return Figure(kind=kind, value=wanted_a, unit="A", inputs=(current,))
-
-    shunt = Figure(kind=FigureKind.SHUNT, value=whole_a, unit="A", inputs=(current,))
-    yield part_of(job.catalog, PartKind.SHUNT, whole_a, (shunt,))
-    main = sized(FigureKind.MAIN_ISOLATOR)
-    yield part_of(job.catalog, PartKind.MAIN_ISOLATOR, wanted_a, (main,), direct_v=volts)
+        yield from _string_parts(job, design, whole_a)
+    shunt = Figure(FigureKind.SHUNT, whole_a, "A", inputs=current)
+    yield part_of(catalog, PartKind.SHUNT, whole_a, shunt)
+    main = Figure(FigureKind.MAIN_ISOLATOR, wanted_a, "A", inputs=current)
+    yield part_of(catalog, PartKind.MAIN_ISOLATOR, wanted_a, main, direct_v=volts)
     if is_divided:
-        bars = sized(FigureKind.BUSBAR)
+        bars = Figure(FigureKind.BUSBAR, wanted_a, "A", inputs=current)
         pairs = (bank.strings > 1) + (design.inverter_units > 1)  # of the strings, the inverters
-        yield part_of(job.catalog, PartKind.BUSBAR, wanted_a, (bars,), quantity=2 * pairs)
+        yield part_of(catalog, PartKind.BUSBAR, wanted_a, bars, quantity=2 * pairs)
     yield from _unit_parts(job, design, run)
-    unknown = Figure(kind=FigureKind.PRE_CHARGE, state=State.NOT_YET_KNOWN)
-    yield part_of(job.catalog, PartKind.PRE_CHARGE, 0.0, (unknown,))
+    unknown = Figure(FigureKind.PRE_CHARGE, state=State.NOT_YET_KNOWN)
+    yield part_of(catalog, PartKind.PRE_CHARGE, 0.0, unknown)
+
+
+def _full_w(design: Design) -> float:
+    return design.inverter_units * design.inverter.power_w
 
 
 def _whole_a(design: Design) -> float:
     """Return what all inverters together draw at full power and the lowest voltage [A]."""
-    power_w = design.inverter_units * design.inverter.power_w
-    return battery_current_a(power_w, design.inverter.efficiency, float(design.voltage_v))
+    volts = float(design.voltage_v)
+    return battery_current_a(_full_w(design), design.inverter.efficiency, volts)
+
+
+def _drawing(design: Design, symbol: str, power_w: float) -> tuple[Given, Given, Given]:
+    """Return what a current of the bank follows from: a power on the inverter's other side."""
+    efficiency, volts = design.inverter.efficiency, float(design.voltage_v)
+    return Given(symbol, power_w, "W"), Given("η", efficiency), Given("U", volts, "V")
 
 
 def _bank_figures(design: Design) -> Iterator[Figure]:
@@ -72,78 +84,85 @@ def _bank_figures(design: Design) -> Iterator[Figure]:
     battery = bank.battery
     series, strings = Given("s", bank.series), Given("n", bank.strings)
     volts, capacity = Given("U", battery.voltage_v, "V"), Given("C", battery.capacity_ah, "Ah")
+    yield Figure(FigureKind.LAYOUT, inputs=(series, strings, Given("battery", battery.battery)))
+    given = series, volts, Given("system", design.voltage_v, "V")
+    yield Figure(FigureKind.STRING_VOLTAGE, bank.series * battery.voltage_v, "V", inputs=given)
+    bank_ah = bank.strings * battery.capacity_ah
+    given = strings, capacity, Given("rate", battery.rate_h, "h")
+    yield Figure(FigureKind.RATED_CAPACITY, bank_ah, "Ah", inputs=given)
     yield Figure(
-        kind=FigureKind.LAYOUT, inputs=(series, strings, Given("battery", battery.battery))
-    )
-    yield Figure(
-        kind=FigureKind.STRING_VOLTAGE,
-        value=bank.series * battery.voltage_v,
-        unit="V",
-        inputs=(series, volts, Given("system", design.voltage_v, "V")),
-    )
-    yield Figure(
-        kind=FigureKind.RATED_CAPACITY,
-        value=bank.strings * battery.capacity_ah,
-        unit="Ah",
-        inputs=(strings, capacity, Given("rate", battery.rate_h, "h")),
-    )
-    yield Figure(
-        kind=FigureKind.ENERGY,
-        value=bank.units * battery.voltage_v * battery.capacity_ah / 1000,
-        unit="kWh",
+        FigureKind.ENERGY,
+        bank.units * battery.voltage_v * battery.capacity_ah / 1000,
+        "kWh",
         inputs=(Given("s · n", bank.units), volts, capacity, Given("depth", battery.max_dod)),
     )
-    yield Figure(kind=FigureKind.TORQUE)
-    power_w, system_v = design.inverter_units * design.inverter.power_w, float(design.voltage_v)
-    yield Figure(
-        kind=FigureKind.NOMINAL_CURRENT,
-        value=direct_current_a(power_w, design.inverter.efficiency, system_v),
-        unit="A",
-        inputs=(
-            Given("m · P", power_w, "W"),
-            Given("η", design.inverter.efficiency),
-            Given("U", system_v, "V"),
-        ),
-    )
+    yield Figure(FigureKind.TORQUE)
+    full_w = _full_w(design)
+    current_a = direct_current_a(full_w, design.inverter.efficiency, float(design.voltage_v))
+    given = _drawing(design, "m · P", full_w)
+    yield Figure(FigureKind.NOMINAL_CURRENT, current_a, "A", inputs=given)
 
 
-def _string_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
+def _strength_figures(job: Job, design: Design) -> Iterator[Figure]:
+    """Yield what is drawn from the bank running, starting and at full power, with its limits."""
+    battery, inverter = design.banks[0].battery, design.inverter
+    bank_ah = design.banks[0].strings * battery.capacity_ah
+    lasting_a, start_a = battery.discharge_rate_max * bank_ah, battery.start_rate_max * bank_ah
+    demand = demand_of(job)
+    running_w = max(demand.peak_w, variant_of_design(job, design, demand).largest_excess_w)
+    for kind, symbol, power_w, limit_a in (
+        (FigureKind.RUNNING_CURRENT, "P_loads", running_w, lasting_a),
+        (FigureKind.START_CURRENT, "P_start", demand.surge_w, start_a),
+        (FigureKind.LARGEST_CURRENT, "m · P", _full_w(design), lasting_a),
+    ):
+        current_a = battery_current_a(power_w, inverter.efficiency, float(design.voltage_v))
+        is_kept = bool(at_least(limit_a, current_a))
+        is_asked = kind is not FigureKind.LARGEST_CURRENT  # nothing surveyed draws so much
+        yield Figure(
+            kind,
+            current_a,
+            "A",
+            limit=limit_a,
+            inputs=(*_drawing(design, symbol, power_w), Given("allowed by the bank", limit_a, "A")),
+            notes=() if is_kept or is_asked else (Note.BEYOND_THE_BANK,),
+            state=settled(is_kept) if is_asked else None,
+        )
+
+
+def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitPart]:
     """Yield cable, fuse and isolator of each string."""
-    strings, volts, whole_a = design.banks[0].strings, float(design.voltage_v), _whole_a(design)
+    strings, volts = design.banks[0].strings, float(design.voltage_v)
     string_a = whole_a / strings
     wanted_a = CONTINUOUS_FACTOR * string_a
     fuse = smallest_fuse(job.catalog, wanted_a, volts)
     rating_a = wanted_a if fuse is None else fuse.rating_a
     section_mm2, carries_a = _string_cable(job, rating_a)
-    share = Figure(
-        kind=FigureKind.STRING_CURRENT,
-        value=string_a,
-        unit="A",
-        inputs=(Given("I", whole_a, "A"), Given("n", strings)),
-    )
+    carries = Given("ampacity", carries_a, "A")
+    given = Given("I", whole_a, "A"), Given("n", strings)
+    share = Figure(FigureKind.STRING_CURRENT, string_a, "A", inputs=given)
     cable = Figure(
-        kind=FigureKind.STRING_CABLE,
-        value=section_mm2,
-        unit="mm²",
-        inputs=(Given("fuse", rating_a, "A"), Given("ampacity", carries_a, "A")),
+        FigureKind.STRING_CABLE,
+        section_mm2,
+        "mm²",
+        inputs=(Given("fuse", rating_a, "A"), carries),
         state=State.SIZED if section_mm2 is not None else State.NOT_YET_KNOWN,
     )
     yield CircuitPart(
-        kind=PartKind.STRING_CABLE,
+        PartKind.STRING_CABLE,
         quantity=2 * strings,
         rating=None if section_mm2 is None else Rating(section_mm2, "mm²"),
         figures=(share, cable),
     )
     sized = Figure(
-        kind=FigureKind.STRING_FUSE,
-        value=rating_a,
-        unit="A",
-        inputs=(Given("1.25 · I / n", wanted_a, "A"), Given("ampacity", carries_a, "A")),
+        FigureKind.STRING_FUSE,
+        rating_a,
+        "A",
+        inputs=(Given("1.25 · I / n", wanted_a, "A"), carries),
         notes=() if fuse else (Note.NO_STRING_FUSE,),
         state=State.SIZED if fuse else State.NOT_YET_KNOWN,
     )
     yield CircuitPart(
-        kind=PartKind.STRING_FUSE,
+        PartKind.STRING_FUSE,
         quantity=strings,
         rating=Rating(rating_a, "A", is_least=fuse is None),
         figures=(
@@ -153,20 +172,10 @@ def _string_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         ),
         price_each=None if fuse is None else fuse.price,
     )
-    isolator = Figure(
-        kind=FigureKind.STRING_ISOLATOR,
-        value=wanted_a,
-        unit="A",
-        inputs=(Given("I", string_a, "A"),),
-    )
-    yield part_of(
-        job.catalog,
-        PartKind.STRING_ISOLATOR,
-        wanted_a,
-        (isolator,),
-        quantity=strings,
-        direct_v=volts,
-    )
+    given_a = (Given("I", string_a, "A"),)
+    isolator = Figure(FigureKind.STRING_ISOLATOR, wanted_a, "A", inputs=given_a)
+    kind = PartKind.STRING_ISOLATOR
+    yield part_of(job.catalog, kind, wanted_a, isolator, quantity=strings, direct_v=volts)
 
 
 def _string_cable(job: Job, fuse_a: float) -> tuple[float | None, float | None]:
@@ -186,14 +195,14 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
     together_a = run.runs * ampacity_a(run.cable, job.site.max_degc)
     rating_a = run.fuse.rating_a
     fuse = Figure(
-        kind=FigureKind.FUSE,
-        value=rating_a,
-        unit="A",
+        FigureKind.FUSE,
+        rating_a,
+        "A",
         inputs=(Given("1.25 · I", wanted_a, "A"), Given("runs · ampacity", together_a, "A")),
         state=settled(bool(at_least(rating_a, wanted_a) and at_least(together_a, rating_a))),
     )
     yield CircuitPart(
-        kind=PartKind.INVERTER_FUSE,
+        PartKind.INVERTER_FUSE,
         quantity=units,
         rating=Rating(rating_a, "A"),
         figures=(
@@ -204,12 +213,48 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
         price_each=run.fuse.price,
     )
     yield CircuitPart(
-        kind=PartKind.BATTERY_CABLE,
+        PartKind.BATTERY_CABLE,
         quantity=2 * run.runs * job.site.battery_cable_m * units,
         unit="m",
         rating=Rating(run.cable.section_mm2, "mm²"),
-        figures=tuple(cable_figures(job, design, run)),
+        figures=tuple(_cable_figures(job, run, volts, current_a)),
         price_each=run.cable.price_per_m,
+    )
+
+
+def _cable_figures(job: Job, run: CableRun, volts: float, current_a: float) -> Iterator[Figure]:
+    """Yield what the cable of one inverter carries, and loses in cold and in warm copper."""
+    site, cable = job.site, run.cable
+    carries_a = ampacity_a(cable, site.max_degc)
+    runs, current = Given("runs", run.runs), Given("I", current_a, "A")
+    section = Given("section", cable.section_mm2, "mm²")
+    yield Figure(
+        FigureKind.CABLE,
+        inputs=(section, runs, Given("ampacity", carries_a, "A"), current),
+        state=settled(bool(at_least(run.runs * carries_a, CONTINUOUS_FACTOR * current_a))),
+    )
+    drop_v = voltage_drop_v(site.battery_cable_m, cable.ohm_per_km, current_a, run.runs)
+    allowed_v = site.max_drop * volts
+    length, allowed = Given("l", site.battery_cable_m, "m"), Given("allowed", allowed_v, "V")
+    yield Figure(
+        FigureKind.VOLTAGE_DROP,
+        drop_v,
+        "V",
+        limit=allowed_v,
+        inputs=(length, Given("R′", cable.ohm_per_km, "Ω/km"), runs, current, allowed),
+        state=settled(bool(at_least(allowed_v, drop_v))),
+    )
+    warm_degc = conductor_degc(cable, site.max_degc, current_a / run.runs)
+    warm_v = drop_v * copper_factor(warm_degc)
+    is_kept = bool(at_least(allowed_v, warm_v))
+    yield Figure(
+        FigureKind.WARM_DROP,
+        warm_v,
+        "V",
+        limit=allowed_v,
+        inputs=(Given("drop", drop_v, "V"), Given("θ", warm_degc, "°C"), allowed),
+        notes=() if is_kept else (Note.COLD_DROP_ONLY,),
+        state=State.SIZED if is_kept else None,
     )
 
 
@@ -217,9 +262,9 @@ def _fuse_voltage(kind: FigureKind, fuse: Fuse | None, direct_v: float) -> Figur
     """Return the direct voltage that a fuse must break."""
     rated_v = None if fuse is None else fuse.rated_v
     return Figure(
-        kind=kind,
-        value=FUSE_VOLTAGE_FACTOR * direct_v,
-        unit="V",
+        kind,
+        FUSE_VOLTAGE_FACTOR * direct_v,
+        "V",
         limit=rated_v,
         inputs=(Given("U", direct_v, "V"), Given("rated voltage", rated_v, "V")),
         notes=(Note.VOLTAGE_UNKNOWN,) if rated_v is None else (),
@@ -241,9 +286,9 @@ def _fault(kind: FigureKind, design: Design, fuse: Fuse | None, feeding: int) ->
         kept = bool(at_least(breaking, value))
         note = Note.FUSE_BREAKS if kept else Note.FUSE_BREAKS_LESS
     return Figure(
-        kind=kind,
-        value=value,
-        unit="kA",
+        kind,
+        value,
+        "kA",
         limit=breaking,
         inputs=(
             Given("I_sc of a unit", unit_a, "A"),

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from optimizer.model.design import Design
-    from optimizer.model.job import Catalog, Generator, Job
+    from optimizer.model.job import Catalog, Job
 
 _BREAKER_FIGURES: Final = {
     PartKind.SUPPLY_BREAKER: FigureKind.SUPPLY_BREAKER,
@@ -40,34 +40,44 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     """Yield the parts from the inverter to the supply, and on to the loads."""
     inverter, catalog, supply_v = design.inverter, job.catalog, job.site.supply_voltage_v
     yield CircuitPart(
-        kind=PartKind.INVERTER,
+        PartKind.INVERTER,
         quantity=design.inverter_units,
         rating=Rating(inverter.power_w, "W"),
         figures=tuple(_inverter_figures(job, design)),
         name=inverter.inverter,
         price_each=inverter.price,
     )
-    supply_a = sum(_drawn_a(job, design, supply_v))
+    supply_a = sum(_drawn_a(job, design))
     breaker = _breaker(catalog, PartKind.SUPPLY_BREAKER, supply_a, _passes_a(design))
-    yield replace(breaker, figures=(*_supply_figures(job, design, supply_v), *breaker.figures))
-    surge = Figure(
-        kind=FigureKind.SURGE_PROTECTION,
-        value=surge_voltage_v(supply_v),
-        unit="V",
-        inputs=(Given("U", supply_v, "V"),),
-    )
-    yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, (surge,))
+    yield replace(breaker, figures=(*_supply_figures(job, design), *breaker.figures))
+    supply = Given("U", supply_v, "V")
+    surge_v = surge_voltage_v(supply_v)
+    surge = Figure(FigureKind.SURGE_PROTECTION, surge_v, "V", inputs=(supply,))
+    yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, surge)
     if design.generator is not None:
-        generator_a = design.generator.power_va / supply_v
-        figures = _generator_figures(design.generator, supply_v, supply_a)
-        yield part_of(catalog, PartKind.GENERATOR_SWITCH, max(generator_a, supply_a), figures)
-    output = _output_figure(job, design, supply_v)
-    breaker = _breaker(catalog, PartKind.OUTPUT_BREAKER, _amperes(output))
-    surges = _surge_figures(design, supply_v, breaker)
+        power_va = design.generator.power_va
+        drawn_a = power_va / supply_v
+        given = Given("I_generator", drawn_a, "A"), Given("I_supply", supply_a, "A")
+        wanted_a = max(drawn_a, supply_a)
+        yield part_of(
+            catalog,
+            PartKind.GENERATOR_SWITCH,
+            wanted_a,
+            Figure(
+                FigureKind.GENERATOR_CURRENT,
+                drawn_a,
+                "A",
+                inputs=(Given("S", power_va, "VA"), supply),
+            ),
+            Figure(FigureKind.GENERATOR_SWITCH, wanted_a, "A", inputs=given),
+        )
+    output_a, output = _output(job, design)
+    breaker = _breaker(catalog, PartKind.OUTPUT_BREAKER, output_a)
+    surges = _surge_figures(job, design, breaker)
     yield replace(breaker, figures=(output, *breaker.figures, *surges))
     rated_a = _rated_a(breaker)
-    rcd = Figure(kind=FigureKind.RCD, inputs=(Given("breaker", rated_a, "A"),))
-    yield part_of(catalog, PartKind.RCD, rated_a, (rcd,))
+    rcd = Figure(FigureKind.RCD, inputs=(Given("breaker", rated_a, "A"),))
+    yield part_of(catalog, PartKind.RCD, rated_a, rcd)
 
 
 def _breaker(
@@ -78,16 +88,16 @@ def _breaker(
     ``bears_a`` is what stands behind it and is not to be fused higher [A], where that is known.
     """
     standard_a = next_size(BREAKERS_A, current_a)
-    chosen = part_of(catalog, kind, standard_a or current_a, ())
+    chosen = part_of(catalog, kind, standard_a or current_a)
     rating_a = None if standard_a is None else _rated_a(chosen)
     section_mm2 = None if rating_a is None else section_behind_mm2(rating_a)
     is_borne = bears_a is None or rating_a is None or bool(at_least(bears_a, rating_a))
     notes = [Note.NO_BREAKER] if rating_a is None else []
     notes += [] if is_borne else [Note.ABOVE_TRANSFER_SWITCH]
     figure = Figure(
-        kind=_BREAKER_FIGURES[kind],
-        value=rating_a,
-        unit="A",
+        _BREAKER_FIGURES[kind],
+        rating_a,
+        "A",
         limit=bears_a,
         inputs=(Given("I", current_a, "A"), Given("copper behind", section_mm2, "mm²")),
         notes=tuple(notes),
@@ -100,19 +110,21 @@ def _rated_a(part: CircuitPart) -> float:
     return 0.0 if part.rating is None else part.rating.value
 
 
-def _amperes(figure: Figure) -> float:
-    return figure.value if isinstance(figure.value, float) else 0.0
-
-
 def _passes_a(design: Design) -> float | None:
     """Return what the transfer switches carry together [A], None where that is not stated."""
     each_a = design.inverter.pass_through_a
     return None if each_a is None else design.inverter_units * each_a
 
 
-def _drawn_a(job: Job, design: Design, supply_v: float) -> tuple[float, float]:
+def _wires(job: Job, design: Design) -> tuple[float, tuple[Given, Given]]:
+    """Return the voltages of all phases together [V], and what they follow from."""
+    phases, supply_v = design.inverter.phases or 1, job.site.supply_voltage_v
+    return phases * supply_v, (Given("phases", phases), Given("U", supply_v, "V"))
+
+
+def _drawn_a(job: Job, design: Design) -> tuple[float, float]:
     """Return what chargers and loads draw from the supply, each phase [A]."""
-    bank, wires_v = design.banks[0], _phases(design) * supply_v
+    bank, (wires_v, _) = design.banks[0], _wires(job, design)
     charging_v = bank.series * bank.battery.charging_v
     charger_a = charging_current_a(design) * charging_v / CHARGER_EFFICIENCY / wires_v
     return charger_a, _passed_va(job, design) / wires_v
@@ -131,18 +143,14 @@ def _passed_va(job: Job, design: Design) -> float:
     return max(peak_va, contract.power_w)
 
 
-def _phases(design: Design) -> int:
-    return design.inverter.phases or 1
-
-
 def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
     inverter, units = design.inverter, design.inverter_units
     count = Given("m", units)
     factor = heat_factor(inverter.power_w, inverter.power_w_40c, job.site.max_degc)
     yield Figure(
-        kind=FigureKind.HOT_POWER,
-        value=units * inverter.power_w * factor,
-        unit="W",
+        FigureKind.HOT_POWER,
+        units * inverter.power_w * factor,
+        "W",
         inputs=(
             count,
             Given("P", inverter.power_w, "W"),
@@ -152,32 +160,28 @@ def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
     )
     up = keeps_computers_up(inverter.transfer_ms)
     yield Figure(
-        kind=FigureKind.TRANSFER_TIME,
-        value=inverter.transfer_ms,
-        unit="ms",
+        FigureKind.TRANSFER_TIME,
+        inverter.transfer_ms,
+        "ms",
         limit=COMPUTER_HOLD_MS,
         inputs=(Given("limit", COMPUTER_HOLD_MS, "ms"),),
         notes=(Note.COMPUTERS_STAY_UP if up else Note.COMPUTERS_RESTART,),
         state=settled(up),
     )
-    yield Figure(
-        kind=FigureKind.OWN_USE,
-        value=units * inverter.no_load_w * 24 / 1000,
-        unit="kWh a day",
-        inputs=(count, Given("P₀", inverter.no_load_w, "W")),
-    )
+    used_kwh = units * inverter.no_load_w * 24 / 1000
+    given = count, Given("P₀", inverter.no_load_w, "W")
+    yield Figure(FigureKind.OWN_USE, used_kwh, "kWh a day", inputs=given)
 
 
-def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figure]:
+def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     """Yield what the supply gives: to the charger, through to the loads, and both together."""
-    bank, phases = design.banks[0], _phases(design)
+    bank, (wires_v, wires) = design.banks[0], _wires(job, design)
     set_a, charging_v = charging_current_a(design), bank.series * bank.battery.charging_v
-    charger_a, loads_a = _drawn_a(job, design, supply_v)
-    wires = _wires(design, supply_v)
+    charger_a, loads_a = _drawn_a(job, design)
     yield Figure(
-        kind=FigureKind.CHARGER_INPUT,
-        value=charger_a,
-        unit="A",
+        FigureKind.CHARGER_INPUT,
+        charger_a,
+        "A",
         inputs=(
             Given("I_charge", set_a, "A"),
             Given("U_charge", charging_v, "V"),
@@ -185,34 +189,26 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
             *wires,
         ),
     )
-    passed_va = _passed_va(job, design)
     carries_a = _passes_a(design)
+    switch = Given("transfer switch", carries_a, "A")
     carries = None if carries_a is None else bool(at_least(carries_a, loads_a))
     yield Figure(
-        kind=FigureKind.PASSED_THROUGH,
-        value=loads_a,
-        unit="A",
+        FigureKind.PASSED_THROUGH,
+        loads_a,
+        "A",
         limit=carries_a,
-        inputs=(
-            Given("S_loads", passed_va, "VA"),
-            *wires,
-            Given("transfer switch", carries_a, "A"),
-        ),
+        inputs=(Given("S_loads", _passed_va(job, design), "VA"), *wires, switch),
         notes=(Note.PASS_THROUGH_UNKNOWN,) if carries is None else (),
         state=settled(carries),
     )
     drawn_a = charger_a + loads_a
     has_room = carries_a is None or bool(at_least(carries_a, drawn_a))
     yield Figure(
-        kind=FigureKind.SUPPLY_CURRENT,
-        value=drawn_a,
-        unit="A",
+        FigureKind.SUPPLY_CURRENT,
+        drawn_a,
+        "A",
         limit=carries_a,
-        inputs=(
-            Given("I_charger", charger_a, "A"),
-            Given("I_loads", loads_a, "A"),
-            Given("transfer switch", carries_a, "A"),
-        ),
+        inputs=(Given("I_charger", charger_a, "A"), Given("I_loads", loads_a, "A"), switch),
         notes=() if has_room else (Note.LOWER_INPUT_LIMIT,),
         state=settled(True if has_room and carries_a is not None else None),
     )
@@ -220,75 +216,46 @@ def _supply_figures(job: Job, design: Design, supply_v: float) -> Iterator[Figur
     kept = None if service_a is None else bool(at_least(service_a, drawn_a))
     note = {None: Note.SERVICE_FUSE_UNKNOWN, False: Note.OVER_SERVICE_FUSE}.get(kept)
     yield Figure(
-        kind=FigureKind.SERVICE_FUSE,
-        value=service_a,
-        unit="A",
+        FigureKind.SERVICE_FUSE,
+        service_a,
+        "A",
         inputs=(Given("I_supply", drawn_a, "A"),),
         notes=() if note is None else (note,),
         state=settled(kept),
     )
     if design.contract is not None:
         power_w = design.contract.power_w
-        yield Figure(
-            kind=FigureKind.CONTRACT_CURRENT,
-            value=power_w / (phases * supply_v),
-            unit="A",
-            inputs=(Given("contract", power_w, "W"), *wires),
-        )
+        given = Given("contract", power_w, "W"), *wires
+        yield Figure(FigureKind.CONTRACT_CURRENT, power_w / wires_v, "A", inputs=given)
 
 
-def _generator_figures(
-    generator: Generator, supply_v: float, supply_a: float
-) -> tuple[Figure, ...]:
-    current_a = generator.power_va / supply_v
-    drawn = Figure(
-        kind=FigureKind.GENERATOR_CURRENT,
-        value=current_a,
-        unit="A",
-        inputs=(Given("S", generator.power_va, "VA"), Given("U", supply_v, "V")),
-    )
-    switch = Figure(
-        kind=FigureKind.GENERATOR_SWITCH,
-        value=max(current_a, supply_a),
-        unit="A",
-        inputs=(Given("I_generator", current_a, "A"), Given("I_supply", supply_a, "A")),
-    )
-    return drawn, switch
-
-
-def _wires(design: Design, supply_v: float) -> tuple[Given, Given]:
-    return Given("phases", _phases(design)), Given("U", supply_v, "V")
-
-
-def _output_figure(job: Job, design: Design, supply_v: float) -> Figure:
+def _output(job: Job, design: Design) -> tuple[float, Figure]:
     """Return the output current: of the inverters, or of a peak that supply and inverters share."""
-    helped_w = _helped_w(job, design)
+    helped_w, (wires_v, wires) = _helped_w(job, design), _wires(job, design)
     shared_w = 0.0 if helped_w <= 0 else _passed_va(job, design) + helped_w
     volt_amperes = max(design.inverter_units * design.inverter.power_va, shared_w)
+    current_a = volt_amperes / wires_v
     notes = () if design.inverter.phases else (Note.PHASES_UNKNOWN,)
-    return Figure(
-        kind=FigureKind.OUTPUT_CURRENT,
-        value=volt_amperes / (_phases(design) * supply_v),
-        unit="A",
-        inputs=(Given("m · S", volt_amperes, "VA"), *_wires(design, supply_v)),
+    return current_a, Figure(
+        FigureKind.OUTPUT_CURRENT,
+        current_a,
+        "A",
+        inputs=(Given("m · S", volt_amperes, "VA"), *wires),
         notes=(*notes, Note.WITH_THE_SUPPLY) if helped_w > 0 else notes,
     )
 
 
-def _surge_figures(design: Design, supply_v: float, breaker: CircuitPart) -> Iterator[Figure]:
+def _surge_figures(job: Job, design: Design, breaker: CircuitPart) -> Iterator[Figure]:
     """Yield what the inverters can give for seconds against what trips the breaker at once."""
     if breaker.figures[0].value is None:
         return
+    wires_v, wires = _wires(job, design)
     surge_w = design.inverter_units * design.inverter.surge_w
-    surge_a, trip_a = surge_w / (_phases(design) * supply_v), TYPE_B_FACTOR * _rated_a(breaker)
+    surge_a, trip_a = surge_w / wires_v, TYPE_B_FACTOR * _rated_a(breaker)
     yield Figure(
-        kind=FigureKind.SURGE_CURRENT,
-        value=surge_a,
-        unit="A",
-        inputs=(
-            Given("m · P_surge", surge_w, "W"),
-            *_wires(design, supply_v),
-            Given("trip", trip_a, "A"),
-        ),
+        FigureKind.SURGE_CURRENT,
+        surge_a,
+        "A",
+        inputs=(Given("m · P_surge", surge_w, "W"), *wires, Given("trip", trip_a, "A")),
         notes=(Note.TRIPS if surge_a >= trip_a else Note.DOES_NOT_TRIP,),
     )

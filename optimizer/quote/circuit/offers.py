@@ -22,28 +22,14 @@ def part_of(
     catalog: Catalog,
     kind: PartKind,
     least_a: float,
-    figures: tuple[Figure, ...],
-    *,
+    *figures: Figure,
     quantity: int = 1,
     direct_v: float | None = None,
 ) -> CircuitPart:
-    """Return the smallest part of a kind on offer that is rated high enough.
+    """Return the smallest part of a kind on offer that is rated high enough, with its figures.
 
-    Parameters
-    ----------
-    catalog : Catalog
-        With its table of parts, which may be empty.
-    kind : PartKind
-        What is wanted.
-    least_a : float
-        Its rating, at least [A]; without meaning where the kind has none.
-    figures : tuple of Figure
-        How that follows.
-    quantity : int
-        Pieces.
-    direct_v : float, optional
-        Direct voltage that it switches [V]; a part that states less than 1.25 times it is passed
-        over.
+    ``least_a`` is without meaning where the kind has no rating. ``direct_v`` is the direct voltage
+    that it switches [V]: a part that states less than 1.25 times it is passed over.
     """
     found = next(_fitting(catalog, kind, least_a, direct_v), None)
     rating_a = None if found is None else found.rating_a
@@ -51,7 +37,7 @@ def part_of(
         figures = (*figures[:-1], _with_voltage(figures[-1], found, direct_v))
     least = None if kind in UNRATED_KINDS else Rating(least_a, "A", is_least=True)
     return CircuitPart(
-        kind=kind,
+        kind,
         quantity=quantity,
         rating=least if rating_a is None else Rating(rating_a, "A"),
         figures=figures,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum, auto
 from typing import TYPE_CHECKING, ClassVar, Final
 
@@ -51,7 +51,7 @@ class Rating:
     is_least: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class CircuitPart:
     """One part of the circuit.
 
@@ -76,6 +76,7 @@ class CircuitPart:
     also: ClassVar = ("state", "offered")
 
     kind: PartKind
+    _: KW_ONLY
     quantity: float = 1
     unit: str = ""
     rating: Rating | None = None

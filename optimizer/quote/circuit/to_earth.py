@@ -20,43 +20,29 @@ if TYPE_CHECKING:
 
 
 def earth_parts(design: Design, mains: Sequence[CircuitPart]) -> Iterator[CircuitPart]:
-    """Yield the conductors to earth, and what the installer decides.
-
-    Parameters
-    ----------
-    design : Design
-        What is connected.
-    mains : sequence of CircuitPart
-        The alternating-current side, for the cables behind its breakers.
-    """
-    asked = Figure(kind=FigureKind.NEUTRAL_BOND, state=State.NOT_YET_KNOWN)
-    yield CircuitPart(kind=PartKind.NEUTRAL_BOND, figures=(asked,))
+    """Yield the conductors to earth behind these mains, and what the installer decides."""
+    yield _decision(PartKind.NEUTRAL_BOND, FigureKind.NEUTRAL_BOND)
     run = design.wiring
     direct_mm2 = 0.0 if run is None else run.runs * run.cable.section_mm2
     line_mm2 = max(direct_mm2, *(_behind_mm2(part) for part in mains))
     earthing_mm2 = protective_conductor_mm2(line_mm2)
-    earthing = Figure(
-        kind=FigureKind.EARTHING_CONDUCTOR,
-        value=earthing_mm2,
-        unit="mm²",
-        inputs=(Given("thickest line", line_mm2, "mm²"),),
-    )
+    thickest = Given("thickest line", line_mm2, "mm²")
+    earthing = Figure(FigureKind.EARTHING_CONDUCTOR, earthing_mm2, "mm²", inputs=(thickest,))
     yield CircuitPart(
-        kind=PartKind.EARTHING_CONDUCTOR, rating=Rating(earthing_mm2, "mm²"), figures=(earthing,)
+        PartKind.EARTHING_CONDUCTOR, rating=Rating(earthing_mm2, "mm²"), figures=(earthing,)
     )
     bonding_mm2 = bonding_conductor_mm2(earthing_mm2)
-    bonding = Figure(
-        kind=FigureKind.BONDING_CONDUCTOR,
-        value=bonding_mm2,
-        unit="mm²",
-        inputs=(Given("protective conductor", earthing_mm2, "mm²"),),
-    )
+    conductor = Given("protective conductor", earthing_mm2, "mm²")
+    bonding = Figure(FigureKind.BONDING_CONDUCTOR, bonding_mm2, "mm²", inputs=(conductor,))
     yield CircuitPart(
-        kind=PartKind.BONDING_CONDUCTOR, rating=Rating(bonding_mm2, "mm²"), figures=(bonding,)
+        PartKind.BONDING_CONDUCTOR, rating=Rating(bonding_mm2, "mm²"), figures=(bonding,)
     )
     if run is not None:
-        pole = Figure(kind=FigureKind.DC_EARTH, state=State.NOT_YET_KNOWN)
-        yield CircuitPart(kind=PartKind.DC_EARTH, figures=(pole,))
+        yield _decision(PartKind.DC_EARTH, FigureKind.DC_EARTH)
+
+
+def _decision(kind: PartKind, figure: FigureKind) -> CircuitPart:
+    return CircuitPart(kind, figures=(Figure(figure, state=State.NOT_YET_KNOWN),))
 
 
 def _behind_mm2(part: CircuitPart) -> float:
