@@ -40,17 +40,8 @@ def leads_outside(folder: Place, name: str) -> bool:
 
 @dataclass(frozen=True)
 class Held:
-    """A folder held in memory, or a file in it.
+    """A folder of files by name held in memory, or one of them; the folder where ``name`` is empty.
 
-    Parameters
-    ----------
-    files : mapping of str to bytes
-        The folder's files by name.
-    name : str
-        A file of it; the folder itself where empty.
-
-    Examples
-    --------
     >>> folder = Held({"fuses.csv": b"rating_a,price"})
     >>> (folder / "fuses.csv").is_file(), (folder / "works.csv").exists()
     (True, False)

@@ -54,16 +54,7 @@ def read_bytes(
 ) -> bytes | None:
     """Return a file's content, or None with a fault that says what stands in the way.
 
-    Parameters
-    ----------
-    place : Place
-        The file.
-    faults : list of Fault
-        Takes what is wrong.
-    wanted : Phrase
-        What the file should be.
-    most : int
-        Its largest size [bytes].
+    ``wanted`` says what it should be; it may have ``most`` bytes.
     """
     try:
         if place.is_dir():

@@ -50,27 +50,12 @@ def write_files(
     over: Collection[str | Path] = (),
     keep: bool = False,
 ) -> tuple[Path, ...]:
-    """Write files, all of them or none; folders that are not there are made.
+    """Write files by path and content, all of them or none; folders that are not there are made.
 
-    Parameters
-    ----------
-    contents : iterable of (str or Path, bytes)
-        Path and content of each.
-    over : collection of str or Path
-        Inputs that are meant to be replaced; any other is refused.
-    keep : bool
-        Whether what stood in the place of one is kept beside it, under another name.
-
-    Returns
-    -------
-    tuple of Path
-        The copies kept.
-
-    Raises
-    ------
-    InputError
-        With every path that cannot be written, and then nothing is: a folder, a device, an input
-        of the same command, another output of it, a place that takes no more.
+    Only the inputs in ``over`` are replaced, any other is refused. With ``keep`` what stood in the
+    place of one is kept beside it under another name; these copies are returned. InputError with
+    every path that cannot be written, and then nothing is: a folder, a device, an input of the same
+    command, another output of it, a place that takes no more.
     """
     faults: list[Fault] = []
     meant = {os.path.realpath(one) for one in over}

@@ -77,23 +77,11 @@ def told_bank(
     load_w: float | None = None,
     age_years: float = 0.0,
 ) -> Told:
-    """Return a bank that is told in a few words.
+    """Return a bank told in a few words, such as ``2 x 12 V 100 Ah gel`` or ``48 V 5 kWh lfp``.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``12 V 95 Ah agm``, ``2 x 12 V 100 Ah gel`` or ``48 V 5 kWh lfp``.
-    job : Job, optional
-        The site and its prices; a temperate house with the demo's where left out.
-    load_w : float, optional
-        A plain load that runs all the time [W], in place of the site's loads.
-    age_years : float
-        Age of the bank [a].
-
-    Raises
-    ------
-    InputError
-        The words are no battery, or no inverter on the price list is of its voltage.
+    Without a job it stands in a temperate house, with the demo's prices. ``load_w`` [W] runs all
+    the time, in place of the site's loads. InputError where the words are no battery, or no
+    inverter on the price list is of its voltage.
     """
     _check(job, load_w, age_years)
     assumed: list[Assumed] = []

@@ -51,21 +51,14 @@ _LATELY: Final[deque[object]] = deque(maxlen=32)
 
 
 def checked(job: Job) -> Job:
-    """Return the job, once every number of its site, loads, outages and prices is in its range.
+    """Return the job; InputError with every number of it that is out of its range.
 
-    Raises
-    ------
-    InputError
-        With every number that is not.
-
-    Examples
-    --------
     >>> from optimizer import load
     >>> checked(load("house").with_site(discount_rate=-2.0))
     Traceback (most recent call last):
     ...
     optimizer.errors.InputError: site, economics.discount_rate: found -2.0; wanted a number above \
--0.05 and below 0.5 a year, e.g. 0.03 for 3 %
+    -0.05 and below 0.5 a year, e.g. 0.03 for 3 %
     """
     faults: list[Fault] = []
     for section, model in SECTIONS.items():
@@ -79,13 +72,7 @@ def checked(job: Job) -> Job:
 
 
 def checked_bank(existing: Existing) -> Existing:
-    """Return what stands already, once every number of it is in its range.
-
-    Raises
-    ------
-    InputError
-        With every number that is not.
-    """
+    """Return what stands already; InputError with every number of it that is out of its range."""
     faults = [
         *_faults("design", "design", DesignKeys, existing),
         *_of_rows("batteries", [existing.battery]),

@@ -65,15 +65,8 @@ def load_chemistries() -> Mapping[str, ChemistryRow]:
 
 @lru_cache
 def shipped_chemistry_sources() -> Mapping[tuple[str, str], str]:
-    """Return where each number of the shipped chemistries comes from.
+    """Return by (chemistry, field) where each number of the shipped chemistries comes from.
 
-    Returns
-    -------
-    mapping
-        From (chemistry, field) to a source, "common practice" or "from memory".
-
-    Examples
-    --------
     >>> shipped_chemistry_sources()["lfp", "peukert"]
     'secondary source: about 1.05 for lithium iron phosphate'
     """

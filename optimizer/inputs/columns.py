@@ -99,26 +99,9 @@ class Record(BaseModel):
 class Column:
     """What is known about one column or key.
 
-    Parameters
-    ----------
-    name : str
-        As the file writes it.
-    kind : Kind
-        How it is read.
-    unit : str
-        Of its number; ``{currency}`` stands for the site's.
-    limits : mapping of str to float
-        ``gt``, ``ge``, ``lt``, ``le``, as far as they hold.
-    required : bool
-        Whether it must be filled.
-    default : object
-        What holds where it is left out; None where nothing does.
-    help : Phrase
-        What it is.
-    wanted : Phrase
-        What may stand there.
-    source : Phrase, or ""
-        Where the default comes from.
+    ``unit`` holds ``{currency}`` for the site's; ``limits`` hold ``gt``, ``ge``, ``lt``, ``le`` as
+    far as they apply. ``default`` is what holds where it is left out, None where nothing does, and
+    ``source`` where that comes from. ``help`` says what it is, ``wanted`` what may stand there.
     """
 
     name: str

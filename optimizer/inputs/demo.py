@@ -35,21 +35,9 @@ def demos_near(word: str) -> Phrase:
 def site_file(site: str | Path) -> Path:
     """Return the file that a site's name stands for.
 
-    Parameters
-    ----------
-    site : str or Path
-        A file; a folder that holds ``site.toml``; or the name of a bundled site, where no file
-        or folder of that name is in the working directory.
-
-    Returns
-    -------
-    Path
-        As given where it is a file, or looks like one: reading it says what is wrong.
-
-    Raises
-    ------
-    InputError
-        A bare name that is none of these, or a folder without a site file.
+    That is a file; ``site.toml`` in a folder; or a bundled site, where nothing of that name is in
+    the working directory. What looks like a file is returned as given: reading it says what is
+    wrong. InputError for a bare name that is none of these, and for a folder without a site file.
     """
     path = Path(site)
     if path.is_dir() and (path / "site.toml").is_file():

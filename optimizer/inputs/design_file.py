@@ -112,13 +112,7 @@ def load_design(
 
 
 def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
-    """Return the design that a file describes.
-
-    Raises
-    ------
-    InputError
-        With every fault of the file.
-    """
+    """Return the design that a file describes; InputError with every fault of the file."""
     faults: list[Fault] = []
     source = read_toml(path, Phrase("a design file"), faults, example=_EXAMPLE)
     if source is None:
@@ -127,13 +121,7 @@ def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
 
 
 def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Existing:
-    """Return the design that the keys of a file describe.
-
-    Raises
-    ------
-    InputError
-        With every fault of the keys.
-    """
+    """Return the design that a file's keys describe; InputError with every fault of theirs."""
     faults: list[Fault] = []
     _check_known_keys(source, faults)
     chemistries = replace(chemistries, currency=job.site.currency)

@@ -46,25 +46,15 @@ class RawTable:
 class Draft:
     """A job as it is edited: nothing in it needs to be right yet.
 
-    Parameters
-    ----------
-    site : mapping
-        The site file's sections as TOML gives them, without the paths of other files.
-    tables : mapping of str to RawTable
-        By name: loads, outages (where a log is kept), and the price list's.
+    ``site`` holds the site file's sections as TOML gives them, without the paths of other files;
+    ``tables`` by name the loads, the outages where a log is kept, and the price list's.
     """
 
     site: Mapping[str, Any]
     tables: Mapping[str, RawTable]
 
     def job(self) -> Job:
-        """Return the job that the draft makes.
-
-        Raises
-        ------
-        InputError
-            With every fault, each under the name of the file it came from.
-        """
+        """Return the job that it makes; InputError with every fault, named by its own file."""
         data: dict[str, Any] = {
             name: dict(section) if isinstance(section, dict) else section
             for name, section in self.site.items()
@@ -105,15 +95,10 @@ class Draft:
 
 
 def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -> Draft:
-    """Return the draft of a site on disk that is free of faults.
+    """Return the draft of a site on disk; InputError with every fault of every file.
 
-    Loads and the outage log are written out anew, in full precision; the price list stays as
-    it stands in its files, notes included.
-
-    Raises
-    ------
-    InputError
-        With every fault of every file.
+    Loads and the outage log are written out anew, in full precision; the price list stays as it
+    stands in its files, notes included.
     """
     job = load_job(site_path, catalog)
     faults: list[Fault] = []
@@ -138,13 +123,7 @@ def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -
 
 
 def raw_table(file: str, raw: bytes) -> RawTable:
-    """Return a CSV or XLSX file as text.
-
-    Raises
-    ------
-    InputError
-        The bytes are no table.
-    """
+    """Return a CSV or XLSX file as text; InputError where the bytes are no table."""
     faults: list[Fault] = []
     rows = text_rows(file, raw, faults)
     if rows is None:

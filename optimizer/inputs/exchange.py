@@ -17,14 +17,7 @@ _DIGITS: Final = 8
 def in_currency(draft: Draft, currency: str, rate: float) -> Draft:
     """Return the draft with every sum in another currency, sums that ship with keeplit included.
 
-    Parameters
-    ----------
-    draft : Draft
-        The job as it is edited.
-    currency : str
-        The new currency, by its code.
-    rate : float
-        What one of the old currency is in the new.
+    ``rate`` is what one of the old currency is in the new.
     """
     site: dict[str, Any] = {name: _section(name, held, rate) for name, held in draft.site.items()}
     site["site"] = {**site["site"], "currency": currency}

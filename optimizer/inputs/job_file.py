@@ -83,10 +83,7 @@ def save_job(draft: Draft, kept: Sequence[Kept] = ()) -> bytes:
 def open_job(raw: bytes, file: str = "job file") -> JobFile:
     """Return what a job file holds, checked like any other input.
 
-    Raises
-    ------
-    InputError
-        It is no job file, is newer than this version, or its job has faults.
+    InputError where it is no job file, is newer than this version, or its job has faults.
     """
     try:
         text = raw.decode("utf-8-sig")

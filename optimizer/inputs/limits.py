@@ -9,13 +9,7 @@ from optimizer.model.phrase import Phrase
 
 
 class Limits:
-    """Counts a table row by row, so that one too large is given up where it becomes so.
-
-    Parameters
-    ----------
-    file : str
-        Its name for messages.
-    """
+    """Counts a file's table row by row, so that one too large is given up where it becomes so."""
 
     def __init__(self, file: str) -> None:
         self.file, self.rows, self.cells = file, 0, 0

@@ -42,27 +42,8 @@ def load(site: str | Path, catalog: str | Path | None = None) -> Job:
 
 
 def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
-    """Return what the files say, all of it checked.
+    """Return the job of a site file, as `load`.
 
-    Parameters
-    ----------
-    site_path : str or Path
-        The site file (TOML); it names the loads and, where it has one, the outage log.
-    catalog : str or Path, optional
-        The folder of the price list; goes before the site file's own ``catalog``.
-
-    Returns
-    -------
-    Job
-        The site, its loads and outages, and the price list, with warnings.
-
-    Raises
-    ------
-    InputError
-        Carrying every fault of every file; nothing is loaded in part.
-
-    Examples
-    --------
     >>> load_job("nowhere.toml")
     Traceback (most recent call last):
     ...
@@ -74,20 +55,7 @@ def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
 
 
 def job_from_data(data: dict[str, Any], folder: Place) -> Job:
-    """Return the job of a site's sections and of tables that lie in one folder.
-
-    Parameters
-    ----------
-    data : dict
-        The site file's sections, as TOML gives them.
-    folder : Place
-        Loads, outage log and price list, on disk or in memory.
-
-    Raises
-    ------
-    InputError
-        Carrying every fault.
-    """
+    """Return the job of a site's sections and tables in a folder; InputError with every fault."""
     faults: list[Fault] = []
     site = site_from(SectionFile("site.toml", data, {}), folder, faults)
     return _assemble(site, lambda: folder, faults)

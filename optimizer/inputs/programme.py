@@ -50,16 +50,9 @@ Unread = tuple[str, InputError]
 def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
     """Return the sites that could be read, and those that could not.
 
-    Parameters
-    ----------
-    sites : str or Path
-        A table of sites (CSV or XLSX); a folder that holds ``sites.csv``, ``sites.xlsx`` or one
-        folder for each site; or the name of a bundled programme.
-
-    Raises
-    ------
-    InputError
-        The table itself has faults, there is no site, or money is in several currencies.
+    ``sites`` is a table of sites (CSV or XLSX); a folder that holds ``sites.csv``, ``sites.xlsx``
+    or one folder for each site; or the name of a bundled programme. InputError where the table
+    itself has faults, there is no site, or money is in several currencies.
     """
     path = Path(sites)
     if not path.exists() and str(sites) in programme_names():
@@ -84,21 +77,10 @@ def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Un
 def programme_from_table(
     file: str, raw: bytes, own: Job
 ) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
-    """Return the sites of a table that came without the folders beside it.
+    """Return the sites of a table that came without the folders beside it, as `read_programme`.
 
-    Parameters
-    ----------
-    file : str
-        What messages call it.
-    raw : bytes
-        CSV or XLSX.
-    own : Job
-        What a site is like where its row names none; else it may be like a bundled one.
-
-    Raises
-    ------
-    InputError
-        As `read_programme`.
+    ``file`` is what messages call it; ``own`` is what a site is like whose row names none, others
+    may be like a bundled one.
     """
     known: dict[str, str | Path] = {name: name for name in demo_names()}
     for name in programme_names():

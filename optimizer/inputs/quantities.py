@@ -109,13 +109,7 @@ def read_in(
 def in_column(
     given: Quantity, column: Column, row: Mapping[str, Any], supply_v: float | None = None
 ) -> float:
-    """Return a quantity as a column's bare number.
-
-    Raises
-    ------
-    CellError
-        The unit is none, or does not belong to the column.
-    """
+    """Return a quantity as a column's bare number; CellError where its unit is another."""
     value, unit = given.value, given.unit
     special = _SPECIAL.get(column.name)
     if special is not None:

@@ -53,22 +53,10 @@ def read_records(
     filled: bool = True,
     supply_v: float | None = None,
 ) -> list[tuple[int, RecordT]]:
-    """Return the rows that are as they must be, each with its number.
+    """Return the rows that are as they must be, each with its number; faults come row by row.
 
-    Parameters
-    ----------
-    table : Table
-        The file as text.
-    model : type of Record
-        Whose columns are expected.
-    faults : list of Fault
-        Takes what is wrong, row by row.
-    unique : str
-        A column of names that may stand there once.
-    filled : bool
-        Whether there must be a row.
-    supply_v : float, optional
-        Voltage of the supply [V], by which watts may be given as amperes.
+    ``unique`` is a column of names that may stand there once; ``filled`` asks for a row at least;
+    ``supply_v`` [V] is the supply's voltage, by which watts may be given as amperes.
     """
     before = len(faults)
     columns = columns_of(model)

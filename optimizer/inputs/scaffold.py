@@ -24,26 +24,11 @@ TEMPLATE = Path(__file__).with_name("template")
 def write_site(
     folder: str | Path, like: str | None = None, beside: Mapping[str, str] | None = None
 ) -> tuple[Path, ...]:
-    """Write a commented site and a price list to start from.
+    """Write a commented site and a price list into a folder, made where it does not exist.
 
-    Parameters
-    ----------
-    folder : str or Path
-        Made where it does not exist.
-    like : str, optional
-        Name of a bundled demo site to start from, instead of the short template.
-    beside : mapping, optional
-        The text of further files by their names.
-
-    Returns
-    -------
-    tuple of Path
-        The files written.
-
-    Raises
-    ------
-    InputError
-        An unknown demo site, or a file that exists already: nothing is overwritten.
+    It is the short template, or ``like`` a bundled demo site; ``beside`` holds the text of further
+    files by their names. Return the files written; InputError for an unknown demo site, and for a
+    file that exists already: nothing is overwritten.
     """
     if like is not None and like not in demo_names():
         wanted = Phrase("one of {demos}", demos=demos_near(like))

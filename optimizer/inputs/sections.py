@@ -36,18 +36,8 @@ def check_sections(
 ) -> dict[str, dict[str, Any]]:
     """Return the keys of each section that are as they must be.
 
-    Parameters
-    ----------
-    source : SectionFile
-        From `read_toml`.
-    sections : mapping of str to Record
-        The model of each section.
-    faults : list of Fault
-        Takes what is wrong.
-    free : frozenset of str
-        Sections whose keys are the user's own words; the caller checks them.
-    optional : frozenset of str
-        Sections that ask for something only where they stand.
+    ``free`` sections hold the user's own words as keys, which the caller checks; ``optional`` ones
+    ask for something only where they stand.
     """
     for name, content in source.content.items():
         if name not in sections and name not in free:
@@ -88,20 +78,8 @@ def check_keys(
 ) -> dict[str, Any]:
     """Return the keys of one table that are as they must be; numbers as their column has them.
 
-    Parameters
-    ----------
-    source : SectionFile
-        From `read_toml`.
-    section : str
-        The table's dotted name, for messages.
-    content : dict
-        The table.
-    model : type of Record
-        What is expected of it.
-    faults : list of Fault
-        Takes what is wrong.
-    sections : mapping of str to Record, optional
-        Where else a key may belong.
+    ``section`` is the table's dotted name, for messages; ``sections`` tell where else a key may
+    belong.
     """
     columns = columns_of(model)
     free = [known for known in columns if known not in content]

@@ -123,17 +123,7 @@ def column_letters(place: int) -> str:
 def read_supplier_list(
     place: Place, faults: list[Fault], sheet: str | None = None
 ) -> SupplierList | None:
-    """Return a list as it comes, or None with the fault that makes it unreadable.
-
-    Parameters
-    ----------
-    place : Place
-        A CSV or XLSX file.
-    faults : list of Fault
-        Takes what is wrong.
-    sheet : str, optional
-        Of a workbook; the first without it.
-    """
+    """Return a list as it comes, of a workbook its first sheet at need, or None with a fault."""
     raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
     if raw is None:
         return None

@@ -47,16 +47,7 @@ def read_toml(
 ) -> SectionFile | None:
     """Return a TOML file's content, or None with the fault that makes it unreadable.
 
-    Parameters
-    ----------
-    path : Place
-        The file.
-    what : str
-        What it should be, in words.
-    faults : list of Fault
-        Takes what is wrong.
-    example : str
-        Lines as they should be, for a file that is no TOML.
+    ``what`` says what it should be; ``example`` holds lines as they should be, for what is no TOML.
     """
     raw = read_bytes(path, faults, Phrase("{what} (TOML)", what=what), TOML_BYTES)
     if raw is None:

@@ -45,27 +45,13 @@ PLAIN_NUMBER: Final = Column(
 def typed_number(
     text: str, column: Column, row: Mapping[str, Any] | None = None, currency: str = ""
 ) -> float:
-    """Return the number that was meant.
+    """Return the number that was meant, typed as ``7,5``, ``1.5 kW``, ``1/2 hp`` or ``6x``.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``7,5``, ``1.5 kW``, ``1/2 hp``, ``35 kWh/month`` or ``6x``; shares and rates in
-        percent, with or without its sign.
-    column : Column
-        What is known of the field.
-    row : mapping, optional
-        The rest of the row, for units that lean on it (starting power as a multiple).
-    currency : str
-        Of the job: its code and symbol may stand beside an amount.
+    Shares and rates are typed in percent, with or without its sign. ``row`` is the rest of the row,
+    for units that lean on it (starting power as a multiple); the code and symbol of ``currency``
+    may stand beside an amount. CellError for no number, another unit, two possible meanings, or out
+    of range.
 
-    Raises
-    ------
-    CellError
-        No number, another unit, two possible meanings, or out of range.
-
-    Examples
-    --------
     >>> from optimizer.inputs.columns import columns_of
     >>> from optimizer.inputs.rows import LoadRow
     >>> loads = columns_of(LoadRow)

@@ -26,19 +26,10 @@ _NO_SECONDS: Final = re.compile(r"(?<=^\d\d:\d\d):00(?![.,])")
 def typed_log(text: str) -> RawTable:
     """Return the log that was typed, one outage a line.
 
-    Parameters
-    ----------
-    text : str
-        Lines such as ``2026-01-31 17:40 – 20:10`` (an end before the start is of the next day),
-        ``31.01.2026 17:40 – 01.02.2026 6:00`` or ``2026-01-31 17:40 2.5 h``.
+    Lines are such as ``2026-01-31 17:40 – 20:10`` (an end before the start is of the next day),
+    ``31.01.2026 17:40 – 01.02.2026 6:00`` or ``2026-01-31 17:40 2.5 h``. CellError where one is
+    none of these, or dates with strokes could be read either way.
 
-    Raises
-    ------
-    CellError
-        A line is none of these, or dates with strokes could be read either way.
-
-    Examples
-    --------
     >>> typed_log("31.01.2026 23:40 - 1:10").rows[1]
     ('2026-01-31T23:40:00', '2026-02-01T01:10:00')
     """

@@ -16,15 +16,8 @@ _TOLERANCE: Final = 1e-9
 
 
 def voltage_class(voltage_v: float) -> int | None:
-    """Return the nominal class of a battery's voltage, or None where it fits none.
+    """Return the nominal class of a battery's voltage [V], or None where it fits none.
 
-    Returns
-    -------
-    int or None
-        The class [V].
-
-    Examples
-    --------
     >>> voltage_class(12.8), voltage_class(51.2), voltage_class(128.0)
     (12, 48, None)
     """

@@ -6,15 +6,9 @@ from typing import Any, Self
 class Phrase(str):
     """A sentence about what stands in a file, English until a writer says it otherwise.
 
-    Parameters
-    ----------
-    english : str
-        The sentence, its operands in braces: its key in a language's catalogue.
-    **fields : str or int
-        The operands: names and numbers as files write them, or phrases.
+    Its operands, in braces, are names and numbers as files write them, or phrases; the sentence
+    with the braces is its key in a language's catalogue.
 
-    Examples
-    --------
     >>> one = Phrase("at least {least}", least="3")
     >>> one, one.english, one.fields
     ('at least 3', 'at least {least}', {'least': '3'})

@@ -8,20 +8,11 @@ from optimizer.model.shown import shown
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedSite:
-    """A site that may get equipment.
+    """A site that may get equipment, by a name unique in the programme.
 
-    Parameters
-    ----------
-    name : str
-        Unique in the programme.
-    group : str
-        The district or other group it belongs to; empty where there are none.
-    people : float
-        Served by it: its weight.
-    min_hours : int
-        Autonomy that it must get [h]; 0 where it may get nothing.
-    job : Job or None
-        What it asks for; None where only its curve is known.
+    ``group`` is its district or the like, empty where there are none; ``people`` served by it are
+    its weight; ``min_hours`` [h] it must get, 0 where it may get nothing. Without ``job`` only its
+    curve is known.
     """
 
     name: str

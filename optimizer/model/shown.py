@@ -13,17 +13,9 @@ _NAME = "shown"
 class Shown:
     """How a field is written.
 
-    Parameters
-    ----------
-    key : str or None
-        The key, where it is not the field's name.
-    take : tuple of str
-        What is taken of the object that stands in the field: one member stands under the key
-        itself, several stand beside the other keys.
-    inline : bool
-        All of the object's members stand beside the other keys.
-    hide : bool
-        Not written.
+    ``key`` stands where it is not the field's name. Of ``take``, members of the object that stands
+    there, one stands under the key itself and several beside the other keys; with ``inline`` all
+    do; with ``hide`` nothing is written.
     """
 
     key: str | None = None

@@ -57,15 +57,7 @@ def is_money(column: Column) -> bool:
 
 
 class Reader:
-    """Reads the cells of one list by its mapping.
-
-    Parameters
-    ----------
-    mapping : SupplierMapping
-        What the list's author meant.
-    comma : bool
-        Whether its decimals are written with a comma.
-    """
+    """Reads the cells of one list by its mapping; ``comma`` tells how it writes decimals."""
 
     def __init__(self, mapping: SupplierMapping, *, comma: bool) -> None:
         self.mapping, self.comma = mapping, comma

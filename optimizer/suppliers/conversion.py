@@ -38,19 +38,9 @@ _NOTHING: Final = Phrase("nothing there")
 
 
 def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
-    """Read a supplier's list as it comes.
+    """Return a supplier's list as it comes, a workbook's first sheet where none is named.
 
-    Parameters
-    ----------
-    path : str, Path or Held
-        A CSV or XLSX file, on a disk or held in memory.
-    sheet : str, optional
-        Of a workbook; the first without it.
-
-    Raises
-    ------
-    InputError
-        Where it cannot be read at all.
+    InputError where it cannot be read at all.
     """
     faults: list[Fault] = []
     place = Path(path) if isinstance(path, str) else path
@@ -61,13 +51,7 @@ def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
 
 
 def read_fullest(path: str | Place) -> SupplierList:
-    """Read a supplier's list of which no sheet is named: the fullest one, covers left aside.
-
-    Raises
-    ------
-    InputError
-        Where it cannot be read at all.
-    """
+    """Return a list as `read_list`, of a workbook its fullest sheet: covers are left aside."""
     first = read_list(path)
     others = []
     for sheet in first.sheets[1:]:
@@ -79,19 +63,9 @@ def read_fullest(path: str | Place) -> SupplierList:
 def convert(supplier: SupplierList, mapping: SupplierMapping) -> Converted:
     """Return a supplier's list as rows of one of our tables.
 
-    Parameters
-    ----------
-    supplier : SupplierList
-        The list, from `read_list`.
-    mapping : SupplierMapping
-        Which of their columns is which of ours.
-
-    Raises
-    ------
-    InputError
-        The mapping and the list do not suit each other: a column that is not there, or decimals
-        that can only be guessed at. Rows that cannot be read are returned as faults, words that
-        the mapping must answer for as questions.
+    Rows that cannot be read are returned as faults, words that the mapping must answer for as
+    questions. InputError where the two do not suit each other: a column that is not there, or
+    decimals that can only be guessed at.
     """
     return _Conversion(supplier, mapping).made()
 

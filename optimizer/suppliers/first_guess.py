@@ -90,16 +90,8 @@ def cells_under(
 ) -> tuple[str, ...]:
     """Return what stands under a heading, each text once, in the order of the list.
 
-    Parameters
-    ----------
-    supplier : SupplierList
-        The list.
-    head : mapping
-        The mapping's [list], for the rows of its column names.
-    column : str
-        The heading.
-    wanted : mapping, optional
-        A mapping's filter: only rows that pass it count.
+    ``head`` is the mapping's [list], for the rows of its column names; of a mapping's filter
+    ``wanted`` only rows that pass it count.
     """
     row, rows = head.get("heading_row"), head.get("heading_rows") or 1
     headings = supplier.headings(row, rows)
@@ -134,21 +126,9 @@ def several_numbers(supplier: SupplierList, head: Mapping[str, Any], column: str
 def first_guess(
     supplier: SupplierList, table: str, head: Mapping[str, Any]
 ) -> dict[str, dict[str, Any]]:
-    """Return a first guess at the columns of a mapping, to be corrected by hand.
+    """Return a first guess at a mapping's columns for one of our tables, to be corrected by hand.
 
-    Parameters
-    ----------
-    supplier : SupplierList
-        The list, from `optimizer.suppliers.conversion.read_list`.
-    table : str
-        Which of our tables it is to become.
-    head : mapping
-        The mapping's [list], for the rows of its column names.
-
-    Returns
-    -------
-    dict
-        By our columns; each as `details` gives it.
+    ``head`` is the mapping's [list]; what is guessed is by our columns, each as `details` gives it.
     """
     known = columns_in(table)
     row, rows = head.get("heading_row"), head.get("heading_rows") or 1
@@ -242,17 +222,7 @@ def _named(plain: Iterable[str], spoken: Sequence[str]) -> list[str]:
 def details(
     supplier: SupplierList, head: Mapping[str, Any], table: str, ours: str, theirs: str
 ) -> dict[str, Any]:
-    """Return one column of a mapping with what the list itself tells: words, the form of dates.
-
-    Parameters
-    ----------
-    supplier : SupplierList
-        The list.
-    head : mapping
-        The mapping's [list], for the rows of its column names.
-    table, ours, theirs : str
-        Our table, our column, and the heading of theirs.
-    """
+    """Return one column of a mapping with what the list itself tells: words, the form of dates."""
     found: dict[str, Any] = {"column": theirs}
     kind = columns_in(table)[ours].kind
     cells = cells_under(supplier, head, theirs)

@@ -55,22 +55,11 @@ class Joined:
 
 
 def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool = False) -> Joined:
-    """Return a table with suppliers' rows taken in.
+    """Return a table as it stands with suppliers' rows for it taken in.
 
-    Parameters
-    ----------
-    now : RawTable or None
-        The table as it stands.
-    lists : sequence of Converted
-        Suppliers' rows for this one table.
-    replace_all : bool
-        Nothing of the table stays. Otherwise rows of other suppliers do, and a new row keeps what
-        was written by hand into columns that its list does not fill.
-
-    Raises
-    ------
-    InputError
-        Two suppliers call different things by one name.
+    With ``replace_all`` nothing of it stays. Otherwise rows of other suppliers do, and a new row
+    keeps what was written by hand into columns that its list does not fill. InputError where two
+    suppliers call different things by one name.
     """
     table = lists[0].table
     rows = _records(now, TABLES[table])
@@ -109,15 +98,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
 
 
 def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
-    """Return what is wrong with a table after the joining: its old rows, the new ones are checked.
-
-    Parameters
-    ----------
-    joined : Joined
-        The table, from `join`.
-    table, file : str
-        Its name, and what messages call it.
-    """
+    """Return what is wrong with a joined table: its old rows, the new ones are checked."""
     faults: list[Fault] = []
     heading, *body = joined.table.rows
     rows = tuple(Row(number, tuple(map(read_back, cells))) for number, cells in enumerate(body, 2))

@@ -15,20 +15,7 @@ Cells = tuple[str, ...]
 
 
 class Layout:
-    """Where things stand in one list, by its mapping.
-
-    Parameters
-    ----------
-    supplier : SupplierList
-        The list.
-    mapping : SupplierMapping
-        Which of its columns is which of ours.
-
-    Raises
-    ------
-    InputError
-        With each column of the mapping that is not there.
-    """
+    """Where things stand in one list, by its mapping; InputError with each column not there."""
 
     def __init__(self, supplier: SupplierList, mapping: SupplierMapping) -> None:
         self.supplier, self.mapping = supplier, mapping

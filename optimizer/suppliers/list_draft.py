@@ -16,26 +16,12 @@ from optimizer.suppliers.mapping import ORIGIN, SupplierMapping, content_of
 class ListDraft:
     """A supplier's list on its way in, one session's.
 
-    Parameters
-    ----------
-    file : Place or None
-        The file that was dropped in.
-    supplier : SupplierList or None
-        The list as it was read.
-    head : dict
-        The mapping's [list], without the currency it is turned into.
-    columns : dict
-        By our columns: what is chosen; empty where nothing is yet.
-    filter, exclude : dict
-        Words wanted, and words not wanted, by columns of theirs.
-    words : dict
-        What words beside numbers mean, as the mapping's [words] has it.
-    replace_all, leave_out : bool
-        What was said to the rows that stand, and to those that cannot be read.
-    refused : InputError or None
-        Why the rows were not taken in.
-    taken : bool
-        Whether they were.
+    ``file`` was dropped in, ``supplier`` is the list as it was read. ``head`` is the mapping's
+    [list] without the currency it is turned into, ``columns`` by ours what is chosen, empty where
+    nothing is yet; ``filter`` and ``exclude`` hold words by columns of theirs, ``words`` is the
+    mapping's [words]. ``mapped`` tells that a mapping file said it all; ``replace_all`` and
+    ``leave_out`` are what was said to the rows that stand and to those that cannot be read;
+    ``refused`` is why the rows were not taken in, ``taken`` whether they were.
     """
 
     file: Place | None = None

@@ -74,18 +74,7 @@ class SupplierMapping:
 
 
 def read_mapping(path: str | Place) -> SupplierMapping:
-    """Read a mapping file.
-
-    Parameters
-    ----------
-    path : str, Path or Held
-        A TOML file, on a disk or held in memory.
-
-    Raises
-    ------
-    InputError
-        With every fault of the file.
-    """
+    """Return what a mapping file says; InputError with every fault of the file."""
     faults: list[Fault] = []
     place = Path(path) if isinstance(path, str) else path
     source = read_toml(place, Phrase("a mapping file"), faults)
@@ -98,13 +87,7 @@ def read_mapping(path: str | Place) -> SupplierMapping:
 
 
 def mapping_from(content: dict[str, Any]) -> SupplierMapping:
-    """Return a mapping from the content of such a file, as a page gathers it.
-
-    Raises
-    ------
-    InputError
-        With every fault.
-    """
+    """Return a mapping from content that a page gathers; InputError with every fault."""
     faults: list[Fault] = []
     found = _made(SectionFile("mapping", content, {}), faults)
     if faults or found is None:

@@ -35,17 +35,8 @@ _FILTERS: Final = """\
 
 
 def mapping_template(table: str, supplier: SupplierList | None = None) -> str:
-    """Return a mapping file to fill in.
+    """Return a mapping file to fill in for one of our tables; what a list's headings tell is there.
 
-    Parameters
-    ----------
-    table : str
-        Which of our tables the list becomes.
-    supplier : SupplierList, optional
-        The list: what its headings tell is filled in, to be checked.
-
-    Examples
-    --------
     >>> mapping_template("fuses").splitlines()[-1]
     '# "word" = { unit = "" }           # the unit that the word stands for'
     """

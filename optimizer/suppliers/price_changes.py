@@ -37,19 +37,10 @@ class Changes:
 
 
 def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal]:
-    """Return the prices of the last list by name.
+    """Return the prices of the last list by name, by what reads the supplier's list.
 
-    Parameters
-    ----------
-    path : str or Path
-        A table of ours made before, or the supplier's last list as it came.
-    mapping : SupplierMapping
-        What reads the supplier's list.
-
-    Raises
-    ------
-    InputError
-        Where it is neither.
+    It is a table of ours made before, or the supplier's last list as it came; InputError where it
+    is neither.
     """
     faults: list[Fault] = []
     table = read_table(Path(path), faults)
@@ -74,13 +65,7 @@ def prices_of(converted: Converted) -> dict[str, Decimal]:
 
 
 def changes(before: Mapping[str, Decimal], now: Mapping[str, Decimal]) -> Changes:
-    """Return what has changed since the last list.
-
-    Parameters
-    ----------
-    before, now : mapping
-        Prices by name, from `last_prices` and `prices_of`.
-    """
+    """Return what has changed since the last list, by prices from `last_prices` and `prices_of`."""
     return Changes(
         tuple(
             Changed(name, before[name], price)

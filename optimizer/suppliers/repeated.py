@@ -20,18 +20,8 @@ def once_each(
 ) -> tuple[list[Row], tuple[Repeated, ...], list[Fault]]:
     """Return each article once: by its newest price, then its cheapest.
 
-    Parameters
-    ----------
-    rows : iterable of Row
-        As our table has them.
-    at : Layout
-        Where things stand in the list.
-
-    Returns
-    -------
-    tuple
-        The rows taken, what was told of the others, and faults where rows of one name are
-        different things.
+    With the rows taken come what is told of the others, and faults where rows of one name are
+    different things.
     """
     place = {name: cell for cell, name in enumerate(at.names)}
     table = at.mapping.table

@@ -103,23 +103,9 @@ def by_factor(value: float, unit: str, column: Column) -> float | None:
 
 
 def in_our_unit(value: float, unit: str, column: Column, row: Mapping[str, Any]) -> float:
-    """Return a value in a column's own unit.
+    """Return a value in a column's own unit; CellError for no unit, or one of something else.
 
-    Parameters
-    ----------
-    value : float
-        As the list has it.
-    unit : str
-        What it is in.
-    column : Column
-        Of ours.
-    row : mapping
-        Bare numbers of the row's other columns: an energy becomes a charge by the voltage.
-
-    Raises
-    ------
-    CellError
-        It is no unit, or one of something else.
+    ``row`` holds bare numbers of its other columns: an energy becomes a charge by the voltage.
     """
     lengths = _PER_LENGTH.get(column.name, {})
     if unit in lengths:

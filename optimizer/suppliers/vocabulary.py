@@ -134,15 +134,8 @@ def phrases_in(
 ) -> tuple[list[Words], list[tuple[Words, Doubt]], list[str]]:
     """Part a cell's words into phrases that the mapping knows, that are in doubt, and the rest.
 
-    Parameters
-    ----------
-    words : sequence of str
-        As they stand in the cell.
-    own : iterable of tuple
-        The mapping's own phrases, split; they go before those known here.
+    The mapping's ``own`` phrases, split, go before those known here.
 
-    Examples
-    --------
     >>> phrases_in(["ab", "€", "inkl", "MwSt"], [("ab",)])
     ([('ab',)], [(('inkl', 'mwst'), <Doubt.TAX: 'tax'>)], ['€'])
     """
