@@ -31,23 +31,17 @@ def curve_rows(answer: AllotAnswer) -> list[Row]:
 
 
 def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
-    """Return the figure over the budget, the budgets asked for marked.
-
-    Parameters
-    ----------
-    answer : AllotAnswer
-        With at least one point on its curve.
-    canvas : Canvas
-        On what.
-    """
+    """Return the figure over the budget, the budgets asked for marked."""
     goal, write = answer.answers[0].allotment.terms.goal, canvas.write
     rows = curve_rows(answer)
     top = 1.0 if goal is Goal.SHARE else 1.08 * max(row["figure"] for row in rows)
-    title = said.goal_name(write, goal)
-    x = canvas.along(
-        "budget", [0, rows[-1]["budget"]], said.budget_axis(write), format=",.0f", tickCount=6
-    )
-    y = canvas.up("figure", [0, top], title, format=_FORMATS[goal], tickCount=5)
+    named = {
+        "budget": write.say("Upfront cost of all sites, {currency}", currency=write.currency),
+        "figure": said.goal_name(write, goal),
+    }
+    ends = [0, rows[-1]["budget"]]
+    x = canvas.along("budget", ends, named["budget"], format=",.0f", tickCount=6)
+    y = canvas.up("figure", [0, top], named["figure"], format=_FORMATS[goal], tickCount=5)
     line = marks(rows).mark_line(
         interpolate="step-after", color=canvas.palette.muted, strokeWidth=2
     )
@@ -56,13 +50,15 @@ def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
         {
             "budget": one.allotment.upfront_cost,
             "figure": one.allotment.mean(),
-            "text": said.at_budget(write, one.allotment),
+            "text": write.say(
+                "{money:money}: {figure}",
+                money=one.allotment.budget,
+                figure=said.figure(write, goal, one.allotment.mean()),
+            ),
         }
         for one in answer.answers
     ]
-    fields = tooltip(
-        {"budget": said.budget_axis(write), "figure": title}, budget=",.0f", figure=_FORMATS[goal]
-    )
+    fields = tooltip(named, budget=",.0f", figure=_FORMATS[goal])
     dots = marks(asked).mark_point(**canvas.dot(accent, size=110))
     # on the side of the curve that is free: below where it rises, above where it falls
     side = {"dy": -10, "baseline": "bottom"} if goal.is_loss else {"dy": 14, "baseline": "top"}

@@ -11,6 +11,7 @@ from optimizer.report.charts.canvas import Row, marks
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import parameters
+from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
     import altair as alt
@@ -53,14 +54,16 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
         tickCount=6,
         format="~g",
     )
+    today, priced = write.say("today"), chemistry(write, line.priced)
+    title = write.say("Price of {family} batteries against today's, %", family=priced)
     y = canvas.up(
         "percent",
         [low, high],
-        said.price_axis(write, line.priced),
-        labelExpr=f"datum.value == 0 ? '{said.today(write)}' : format(datum.value, '+.0f')",
+        title,
+        labelExpr=f"datum.value == 0 ? '{today}' : format(datum.value, '+.0f')",
         tickCount=6,
     )
-    now = {"value": across.base * scaled, "percent": 0.0, "text": said.today(write)}
+    now = {"value": across.base * scaled, "percent": 0.0, "text": today}
     drawn = marks(rows).mark_line(color=colours.ink, strokeWidth=2.2, strokeJoin="round")
     layers = [
         drawn.encode(x=x, y=y),
@@ -98,7 +101,7 @@ def _sides(line: BreakEvenLine, canvas: Canvas, limits: tuple[float, float]) -> 
             {
                 "value": _value(across, place) * scaled,
                 "percent": middle,
-                "text": said.wins(canvas.write, name),
+                "text": canvas.write.say("{family} wins", family=chemistry(canvas.write, name)),
                 "colour": looks[name].colour,
             }
         )

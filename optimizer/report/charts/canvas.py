@@ -26,7 +26,7 @@ PADDING: Final = {"left": 5, "top": 8, "right": 14, "bottom": 5}
 #: Titles of upright axes begin left of the plot [px].
 _TITLE_X: Final = -40
 #: Beyond this share of the width words stand to the left of their point.
-_NEAR_EDGE: Final = 0.72
+NEAR_EDGE: Final = 0.72
 #: Words at line ends keep at least this share of the height apart.
 APART: Final = 0.06
 
@@ -70,6 +70,11 @@ def apart(rows: list[Row], key: str, least: float) -> list[Row]:
     return found
 
 
+def beside(distance: float, *, is_late: bool) -> Row:
+    """Return how words stand beside a point: to its left where it is late along the chart."""
+    return {"align": "right", "dx": -distance} if is_late else {"align": "left", "dx": distance}
+
+
 def tooltip(names: Mapping[str, str], **formats: str) -> list[alt.Tooltip]:
     """Return what is shown of a row where the pointer stands: fields by name.
 
@@ -85,26 +90,15 @@ def tooltip(names: Mapping[str, str], **formats: str) -> list[alt.Tooltip]:
 
 @dataclass(frozen=True, slots=True)
 class Canvas:
-    """On what a chart is drawn, and for whom.
-
-    Parameters
-    ----------
-    palette : Palette
-        Its colours and its font.
-    write : Writer
-        Of its currency and locale.
-    height : int, optional
-        Of the plot [px]; each chart has its usual one.
-    width : int, optional
-        Of the whole chart [px]; as wide as the page where not given.
-    alone : bool
-        In a file of its own: with a heading, and as wide as it comes.
-    """
+    """On what a chart is drawn, and for whom."""
 
     palette: Palette
     write: Writer
+    #: Of the plot [px]; each chart has its usual one.
     height: int | None = None
+    #: Of the whole chart [px]; as wide as the page where not given.
     width: int | None = None
+    #: In a file of its own: with a heading, and as wide as it comes.
     alone: bool = False
 
     def axis(self, title: str | None = None, *, grid: bool = False, **extra: Any) -> alt.Axis:  # noqa: ANN401 - passed on
@@ -172,11 +166,11 @@ class Canvas:
     def years_along(self, years: int, ends: Sequence[float], **extra: Any) -> alt.X:  # noqa: ANN401 - passed on
         """Return years from the start along the chart."""
         step = 1 if years <= 15 else 5  # noqa: PLR2004 - more would collide
-        named = f"datum.value == 0 ? '{said.start(self.write)}' : datum.value"
+        named = f"datum.value == 0 ? '{self.write.say('start')}' : datum.value"
         return self.along(
             "year",
             ends,
-            said.years_from_the_start(self.write),
+            self.write.say("Years from the start"),
             values=[*range(0, years + 1, step)],
             labelExpr=named,
             **extra,
@@ -209,21 +203,47 @@ class Canvas:
 
     def required(self, hours: int, most: int) -> list[alt.Chart]:
         """Return the autonomy required as an upright line with its name."""
-        late = hours > _NEAR_EDGE * most
-        accent = self.palette.accent
-        row: Row = {"hours": hours, "text": said.required(self.write, hours)}
-        place: Row = {"align": "right" if late else "left", "dx": -7 if late else 7, "dy": 8}
+        row: Row = {"hours": hours, "text": self.write.say("required {hours} h", hours=hours)}
+        return self.upright([row], **beside(7, is_late=hours > NEAR_EDGE * most))
+
+    def upright(self, rows: Sequence[Row], **place: Any) -> list[alt.Chart]:  # noqa: ANN401 - passed on
+        """Return hours as upright lines, each with its name at the top."""
+        look: Row = {"color": self.palette.accent, "dy": 8, **place}
+        line = marks(rows).mark_rule(color=self.palette.accent, strokeWidth=1.5)
+        return [line.encode(x="hours:Q"), *self.words(rows, "hours:Q", alt.value(0), **look)]
+
+    def level(
+        self, field: str, value: float, text: str, colour: str, dash: Sequence[int] = ()
+    ) -> list[alt.Chart]:
+        """Return a value as a line across with its name."""
+        row: Row = {field: value, "text": text}
+        line = marks([row]).mark_rule(color=colour, strokeDash=list(dash), strokeWidth=1.5)
+        place: Row = {"baseline": "bottom", "dx": 6, "dy": -4, "color": colour, "halo": True}
         return [
-            marks([row]).mark_rule(color=accent, strokeWidth=1.5).encode(x="hours:Q"),
-            *self.words([row], "hours:Q", alt.value(0), color=accent, **place),
+            line.encode(y=f"{field}:Q"),
+            *self.words([row], alt.value(0), f"{field}:Q", **place),
         ]
 
-    def level(self, amount: float, text: str, colour: str, dash: list[int]) -> list[alt.Chart]:
-        """Return an amount of money as a line across with its name."""
-        row: Row = {"money": amount, "text": text}
-        line = marks([row]).mark_rule(color=colour, strokeDash=dash, strokeWidth=1.5)
-        place: Row = {"baseline": "bottom", "dx": 6, "dy": -4, "color": colour, "halo": True}
-        return [line.encode(y="money:Q"), *self.words([row], alt.value(0), "money:Q", **place)]
+    def lowest_charge(self, share: float) -> list[alt.Chart]:
+        """Return the lowest state of charge allowed as a line across."""
+        text = self.write.say("lowest allowed {share:share.0}", share=share)
+        return self.level("percent", 100 * share, text, self.palette.muted, [2, 3])
+
+    def bands(
+        self, spans: Sequence[tuple[float, float]], field: str, top: float, name: str = ""
+    ) -> list[alt.Chart]:
+        """Return stretches of hours as bands over the whole height, the first one named."""
+        rows: list[Row] = [
+            {"hours": begin, "end": end, field: 0.0, "top": top} for begin, end in spans
+        ]
+        if not rows:
+            return []
+        band = marks(rows).mark_rect(color=self.palette.band, opacity=0.7)
+        layers = [band.encode(x="hours:Q", x2="end:Q", y=f"{field}:Q", y2="top:Q")]
+        if name:
+            look: Row = {"color": self.palette.muted, "dx": 4, "dy": -9}
+            layers += self.words([{**rows[0], "text": name}], "hours:Q", f"{field}:Q", **look)
+        return layers
 
     def dot(
         self, colour: str, shape: str = "circle", size: int = 80, *, hollow: bool = False
@@ -254,9 +274,9 @@ class Canvas:
         ``title`` and what stands below it head a chart that is alone in a file.
         """
         # all at once: every later change would copy the chart with all its rows
-        settings: dict[str, Any] = {"padding": PADDING, "config": self.config()}
+        settings: dict[str, Any] = {"padding": PADDING, "config": self._config()}
         if self.alone:
-            settings |= {"width": FILE_WIDTH, "title": title and self.heading(*title)}
+            settings |= {"width": FILE_WIDTH, "title": title and self._heading(*title)}
         elif self.width is None:
             settings["width"] = "container"
         else:
@@ -266,7 +286,7 @@ class Canvas:
         assert isinstance(chart, alt.LayerChart)  # a facet only where an encoding asks for one
         return chart
 
-    def heading(self, text: str, below: str) -> alt.TitleParams:
+    def _heading(self, text: str, below: str) -> alt.TitleParams:
         """Return the heading of a chart that stands alone in a file."""
         return alt.TitleParams(
             text,
@@ -279,7 +299,7 @@ class Canvas:
             offset=14,
         )
 
-    def config(self) -> dict[str, Any]:
+    def _config(self) -> dict[str, Any]:
         """Return ground, type, and how the locale writes the numbers of axes."""
         from babel.numbers import (  # noqa: PLC0415 - start-up time
             get_decimal_symbol,

@@ -9,7 +9,6 @@ import altair as alt
 from optimizer.answers.cost_shares import CostShare, cost_shares
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
-from optimizer.report.words import cost_shares as said
 from optimizer.report.words.comparison import side
 
 if TYPE_CHECKING:
@@ -38,7 +37,14 @@ def cost_rows(
     alternatives: Sequence[Alternative], discount_rate: float, canvas: Canvas
 ) -> list[Row]:
     """Return the shares of each design from left to right; what comes back lies left of zero."""
-    names, write = said.cost_shares(canvas.write), canvas.write
+    write = canvas.write
+    names = {
+        CostShare.EQUIPMENT: write.say("equipment"),
+        CostShare.LABOUR: write.say("labour"),
+        CostShare.REPLACEMENTS: write.say("replacements"),
+        CostShare.RUNNING: write.say("energy and upkeep"),
+        CostShare.RESIDUAL_VALUE: write.say("residual"),
+    }
     rows: list[Row] = []
     for place, one in enumerate(alternatives):
         at = 0.0
@@ -62,22 +68,10 @@ def cost_bars(
 ) -> alt.LayerChart:
     """Return a bar a design: equipment, labour, replacements, running; what comes back hollow.
 
-    A mark across each bar is the life-cycle cost.
-
-    Parameters
-    ----------
-    alternatives : sequence of Alternative
-        From top to bottom.
-    discount_rate : float
-        Real rate [1/a].
-    canvas : Canvas
-        On what.
+    A mark across each bar is the life-cycle cost; the rate is real [1/a].
     """
-    rows, colours, write = (
-        cost_rows(alternatives, discount_rate, canvas),
-        canvas.palette,
-        canvas.write,
-    )
+    rows = cost_rows(alternatives, discount_rate, canvas)
+    colours, write = canvas.palette, canvas.write
     looks = strokes([one.name for one in alternatives], colours)
     tones = dict(zip(CostShare, (*colours.tones, colours.ground), strict=True))
     high = max(row["high"] for row in rows) * _ROOM
@@ -96,7 +90,9 @@ def cost_bars(
         axis=None,
         scale=alt.Scale(domain=[-0.55, len(alternatives) - 0.4], reverse=True, nice=False),
     )
-    along = canvas.along("low", [low, high], said.present_value(write), format=",.0f", tickCount=4)
+    title = write.say("Present value, {currency}", currency=write.currency)
+    along = canvas.along("low", [low, high], title, format=",.0f", tickCount=4)
+    fields = {"name": write.say("What"), "amount": write.say("Present value")}
     bars = (
         marks(rows)
         .mark_rect(strokeWidth=1.2)
@@ -107,7 +103,7 @@ def cost_bars(
             y2="to:Q",
             fill=alt.Fill("fill:N", scale=None),
             stroke=alt.Stroke("stroke:N", scale=None),
-            tooltip=tooltip(said.cost_fields(write)),
+            tooltip=tooltip(fields),
         )
     )
     sums: list[Row] = [

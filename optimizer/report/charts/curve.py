@@ -10,7 +10,7 @@ import altair as alt
 
 from optimizer.answers.curve import Curve
 from optimizer.model.design import Design
-from optimizer.report.charts.canvas import APART, SIZE, Row, apart, marks, tooltip
+from optimizer.report.charts.canvas import APART, NEAR_EDGE, Row, apart, beside, marks, tooltip
 from optimizer.report.charts.points import family_of, point_id
 from optimizer.report.charts.theme import MIXED, strokes
 from optimizer.report.words import charts as said
@@ -22,8 +22,6 @@ if TYPE_CHECKING:
 
 #: Room above the dearest point [share of the height].
 _HEADROOM: Final = 1.07
-#: Beyond this share of the width a label stands to the left of its point.
-_NEAR_EDGE: Final = 0.72
 #: Usual height of the plot [px].
 HEIGHT: Final = 460
 #: The selection that a click makes: `point_id` of the point.
@@ -32,31 +30,19 @@ PICK: Final = "pick"
 
 @dataclass(frozen=True)
 class CurvePicture:
-    """What is drawn.
-
-    Parameters
-    ----------
-    overall : Curve
-        The exact curve over all families.
-    families : mapping of str to Curve
-        Each family's own; where there are none, a family's name stands once beside its points.
-    target_hours : int
-        The mark a person sets [h].
-    budget, lifetime_budget, nothing : float or None
-        Lines of money [currency]; points that cost more than ``budget`` at the start are faded.
-    chosen : sequence of Design
-        Ringed and named.
-    kept : sequence of (letter, hours, life_cycle_cost, upfront_cost)
-        Designs set aside.
-    """
+    """What is drawn: the exact curve over all families, and what is set beside it."""
 
     overall: Curve
+    #: Where there are none, a family's name stands once beside its points.
     families: Mapping[str, Curve]
     target_hours: int | None = None
+    #: Points that cost more than this at the start are faded.
     budget: float | None = None
     lifetime_budget: float | None = None
     nothing: float | None = None
+    #: Ringed and named.
     chosen: Sequence[Design] = ()
+    #: Designs set aside: letter, hours, life-cycle and upfront cost.
     kept: Sequence[tuple[str, int, float, float]] = ()
 
     @property
@@ -143,13 +129,16 @@ def _lines(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
 def _levels(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
     """Return the lines of money that a person sets, and doing nothing, each with its name."""
     found: list[alt.Chart] = []
-    colours, amount, nothing = canvas.palette, picture.limit, picture.nothing
+    amount, nothing = picture.limit, picture.nothing
+    colours, write = canvas.palette, canvas.write
     if amount is not None:
-        text = said.limit(canvas.write, amount, upfront=picture.upfront)
-        found += canvas.level(amount, text, colours.accent, [2, 3])
+        text = write.say("life-cycle budget {amount:number}", amount=amount)
+        if picture.upfront:
+            text = write.say("upfront budget {amount:number}", amount=amount)
+        found += canvas.level("money", amount, text, colours.accent, [2, 3])
     if nothing is not None and not picture.upfront and nothing <= picture.top:
-        text = said.nothing_done(canvas.write, nothing)
-        found += canvas.level(nothing, text, colours.muted, [1, 3])
+        text = write.say("doing nothing {amount:number}", amount=nothing)
+        found += canvas.level("money", nothing, text, colours.muted, [1, 3])
     return found
 
 
@@ -189,8 +178,15 @@ def _points(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
     pick = alt.selection_point(
         name=PICK, fields=["id"], on="click", nearest=True, toggle=False, empty=False
     )
-    years = picture.overall.job.site.horizon_years
-    names = said.point_fields(canvas.write, years)
+    write, years = canvas.write, picture.overall.job.site.horizon_years
+    names = {
+        "hours": said.autonomy(write),
+        "bank": write.say("Bank"),
+        "inverter": write.say("Inverter-charger"),
+        "upfront": said.cost(write, years, upfront=True),
+        "lifetime": said.cost(write, years),
+        "later": write.say("Replacements"),
+    }
     points: alt.Chart = (
         marks(point_rows(picture, canvas))
         .mark_point(opacity=1, strokeWidth=1.6)
@@ -242,8 +238,10 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
             "lifetime": write.money(point.life_cycle_cost, whole=True),
             "later": replacements(write, point.replacements),
         }
-        costs = row["upfront"], row["lifetime"]
-        spoken = said.point_aloud(write, point.hours, row["bank"], row["inverter"], costs=costs)
+        spoken = write.say(
+            "{hours} h: {bank} behind {inverter}, {upfront} upfront, {lifetime} life-cycle cost",
+            **{name: row[name] for name in ("hours", "bank", "inverter", "upfront", "lifetime")},
+        )
         rows.append({**row, "spoken": spoken})
     return rows
 
@@ -251,16 +249,17 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
 def _chosen(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
     """Return the designs chosen: mark, ring and name; one may lie off every curve."""
     found: list[alt.Chart] = []
-    looks, among = picture.looks(canvas), len(picture.chosen)
+    looks, write = picture.looks(canvas), canvas.write
     for design in picture.chosen:
         paid = picture.paid(design)
-        text = said.chosen(canvas.write, design.hours, paid, among=among)
+        text = write.say("{hours} h for {amount:number}", hours=design.hours, amount=paid)
+        if len(picture.chosen) > 1:
+            text = write.say("{hours} h", hours=design.hours)
         row: Row = {"hours": design.hours, "money": paid, "text": text}
         base = marks([row]).encode(x="hours:Q", y="money:Q")
         look = looks.get(family_of(design) or MIXED, looks[MIXED])
-        late = design.hours > _NEAR_EDGE * picture.max_hours
-        place: Row = {"align": "right" if late else "left", "dx": -8 if late else 12, "dy": 14}
-        bold: Row = {"fontWeight": "bold", "fontSize": SIZE + 2, "baseline": "top"}
+        place = beside(10, is_late=design.hours > NEAR_EDGE * picture.max_hours)
+        bold: Row = {"fontWeight": "bold", "fontSize": 15, "baseline": "top", "dy": 14}
         found += [
             base.mark_point(**canvas.dot(look.colour, look.shape, 100)),
             base.mark_point(**canvas.ring(canvas.palette.ink, 520)),
@@ -277,11 +276,9 @@ def _kept(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
     ]
     square: Row = {"shape": "square", "size": 280, "stroke": accent, "strokeWidth": 2}
     place: Row = {"color": accent, "fontWeight": "bold", "align": "center", "dx": -15, "dy": -14}
-    return (
-        [
-            marks(rows).mark_point(**square).encode(x="hours:Q", y="money:Q"),
-            *canvas.words(rows, "hours:Q", "money:Q", halo=True, **place),
-        ]
-        if rows
-        else []
-    )
+    if not rows:
+        return []
+    return [
+        marks(rows).mark_point(**square).encode(x="hours:Q", y="money:Q"),
+        *canvas.words(rows, "hours:Q", "money:Q", halo=True, **place),
+    ]

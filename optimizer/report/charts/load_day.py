@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.charts.canvas import Row, beside, marks, tooltip
 from optimizer.report.words import charts as said
 
 if TYPE_CHECKING:
@@ -43,17 +43,16 @@ def load_day_chart(found: LoadDay, canvas: Canvas) -> alt.LayerChart:
     mean = marks(hours).mark_rect(color=colours.tones[2])
     line = marks(rows).mark_line(interpolate="step-after", color=colours.ink, strokeWidth=1.3)
     x = canvas.along("hours", [0, _DAY_H], said.time_of_day(write), values=[0, 6, 12, 18, 24])
+    y = canvas.up("low", [0, top], format=",.0f", tickCount=4)
     most = max(rows, key=lambda row: row["watts"])
-    late = most["hours"] > _DAY_H / 2
-    name: Row = {**most, "text": said.at_once(write, most["watts"])}
-    place: Row = {"align": "right" if late else "left", "dx": -6 if late else 6, "dy": -6}
+    name: Row = {**most, "text": write.say("{power:number} W at once", power=most["watts"])}
+    place = beside(6, is_late=most["hours"] > _DAY_H / 2) | {"dy": -6, "fontWeight": "bold"}
+    fields = {"clock": write.say("Time of day"), "watts": write.say("Loads, W")}
     return canvas.finished(
         [
-            mean.encode(x=x, x2="end:Q", y=canvas.up("low", [0, top], format=",.0f", tickCount=4),
-                        y2="watts:Q"),
-            line.encode(x="hours:Q", y="watts:Q",
-                        tooltip=tooltip(said.burst_fields(write), watts=",.0f")),
-            *canvas.words([name], "hours:Q", "watts:Q", halo=True, fontWeight="bold", **place),
+            mean.encode(x=x, x2="end:Q", y=y, y2="watts:Q"),
+            line.encode(x="hours:Q", y="watts:Q", tooltip=tooltip(fields, watts=",.0f")),
+            *canvas.words([name], "hours:Q", "watts:Q", halo=True, **place),
         ],
         HEIGHT,
-    )  # fmt: skip
+    )

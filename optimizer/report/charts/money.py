@@ -9,7 +9,6 @@ import altair as alt
 
 from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.report.charts.canvas import Row, marks, tooltip
-from optimizer.report.words import charts as said
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,7 +44,12 @@ def money_chart(flow: Sequence[Payment], horizon_years: int, canvas: Canvas) -> 
     top = max([row["high"] for row in bars] + [1.0])
     low = min([row["low"] for row in bars] + [0.0])
     foot = low - 0.12 * (top - low) * (low < 0)
-    fields = said.payment_fields(canvas.write)
+    write = canvas.write
+    fields = {
+        "year": write.say("Years from the start"),
+        "kind": write.say("What"),
+        "text": write.say("Amount"),
+    }
     domain = [-0.6, horizon_years + 0.6]
     bar = (
         marks(bars)
@@ -74,7 +78,13 @@ def money_chart(flow: Sequence[Payment], horizon_years: int, canvas: Canvas) -> 
 
 def _bars(rows: list[Row], canvas: Canvas) -> tuple[list[Row], list[Row]]:
     """Return the bars with their feet and heads, and the names beside the large ones."""
-    kinds, colours, write = said.payment_kinds(canvas.write), canvas.palette, canvas.write
+    colours, write = canvas.palette, canvas.write
+    kinds = {
+        "first": write.say("upfront cost"),
+        "bought": write.say("replacement"),
+        "running": write.say("running costs"),
+        "value": write.say("residual value"),
+    }
     bars: list[Row] = []
     names: list[Row] = []
 

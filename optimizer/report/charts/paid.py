@@ -5,10 +5,11 @@ from __future__ import annotations
 from textwrap import fill
 from typing import TYPE_CHECKING, Any, Final
 
-from optimizer.report.charts.canvas import APART, Row, apart, marks
+from optimizer.report.charts.canvas import APART, Row, apart, beside, marks
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import plain
+from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
     import altair as alt
@@ -49,37 +50,32 @@ def paid_rows(comparison: Comparison) -> list[Row]:
 def paid_chart(comparison: Comparison, canvas: Canvas, *, named: bool = True) -> alt.LayerChart:
     """Return what has been paid by each year, replacements marked, the residual value apart.
 
-    Parameters
-    ----------
-    comparison : Comparison
-        Its alternatives are drawn.
-    canvas : Canvas
-        On what.
-    named : bool
-        What is bought later stands beside its mark; where there is little room, it had better not.
+    ``named``: what is bought later stands beside its mark; in little room it had better not.
     """
+    write = canvas.write
     rows, years = paid_rows(comparison), comparison.job.site.horizon_years
     looks = strokes([one.name for one in comparison.alternatives], canvas.palette)
     amounts = [row["paid"] for row in rows]
     least, most = min(amounts), max(amounts)
     foot = least - 0.2 * (most - least) if least > _HIGH_UP * most else 0.0
     head = most + 0.1 * (most - foot)
-    x, y = (
-        canvas.years_along(years, [0, years]),
-        canvas.money_up("paid", [foot, head], said.paid_to_date(canvas.write)),
-    )
+    x = canvas.years_along(years, [0, years])
+    title = write.say("Paid to date, {currency} of today", currency=write.currency)
+    y = canvas.money_up("paid", [foot, head], title)
     layers: list[alt.Chart] = []
     ends: list[Row] = []
     for family, look in looks.items():
         own = [row for row in rows if row["family"] == family]
         if own:
             layers += _line(own, look, canvas, (x, y), named=named)
-            text = said.paid_in_the_end(canvas.write, family, own[-1]["paid"])
+            name = chemistry(write, family)
+            paid = own[-1]["paid"]
+            text = write.say("{family} {amount:number}", family=name, amount=paid)
             ends.append({**own[-1], "text": text, "colour": look.colour})
     spread = apart(ends, "paid", APART * (head - foot))
     layers += canvas.words(spread, "year:Q", "paid:Q", dx=12, fontWeight="bold")
     layers += _caught_up(comparison, canvas)
-    return canvas.finished(layers, HEIGHT, said.paid_heading(canvas.write, comparison))
+    return canvas.finished(layers, HEIGHT, said.paid_heading(write, comparison))
 
 
 def _line(
@@ -90,20 +86,18 @@ def _line(
     later = [{**row, "text": row["bought"]} for row in bought if named and row["year"] > 0]
     line: dict[str, Any] = {"color": look.colour, "strokeWidth": 2.2}
     place: Row = {"x": "year:Q", "y": "paid:Q"}
-    tooltip = ["family:N", "year:Q", "paid:Q", "bought:N"]
+    fields = ["family:N", "year:Q", "paid:Q", "bought:N"]
     steps = marks(paid).mark_line(interpolate="step-after", strokeDash=list(look.dash), **line)
-    beside: Row = {"align": "right", "dx": -9, "dy": -8, "color": look.colour}
+    dots = marks(bought).mark_point(**canvas.dot(look.colour, look.shape))
+    end = marks([left]).mark_point(**canvas.dot(look.colour, look.shape, hollow=True))
+    words = beside(9, is_late=True) | {"dy": -8, "color": look.colour}
     return [
         steps.encode(x=axes[0], y=axes[1]),
-        marks(bought).mark_point(**canvas.dot(look.colour, look.shape)).encode(
-            **place, tooltip=tooltip
-        ),
-        *(canvas.words(later, "year:Q", "paid:Q", halo=True, **beside) if later else []),
+        dots.encode(**place, tooltip=fields),
+        *(canvas.words(later, "year:Q", "paid:Q", halo=True, **words) if later else []),
         marks([paid[-1], left]).mark_line(strokeDash=[1, 3], **line).encode(**place),
-        marks([left]).mark_point(**canvas.dot(look.colour, look.shape, hollow=True)).encode(
-            **place, tooltip=tooltip
-        ),
-    ]  # fmt: skip
+        end.encode(**place, tooltip=fields),
+    ]
 
 
 def _caught_up(comparison: Comparison, canvas: Canvas) -> list[alt.Chart]:
@@ -111,16 +105,15 @@ def _caught_up(comparison: Comparison, canvas: Canvas) -> list[alt.Chart]:
     if not years or dearer is None:
         return []
     # in lines: beside the ring there is little room on a phone
-    text = fill(said.caught_up(canvas.write, dearer.name, years), _LINE)
-    row: Row = {"year": years, "paid": dearer.balances[years].real, "text": text}
-    late = years > comparison.job.site.horizon_years / 2
+    text = canvas.write.say(
+        "{family} has caught up after {years:years}",
+        family=chemistry(canvas.write, dearer.name),
+        years=years,
+    )
+    row: Row = {"year": years, "paid": dearer.balances[years].real, "text": fill(text, _LINE)}
     accent = canvas.palette.accent
-    place: Row = {
-        "align": "right" if late else "left",
-        "dx": -4 if late else 4,
-        "dy": 24,
-        "lineBreak": "\n",
-    }
+    place = beside(4, is_late=years > comparison.job.site.horizon_years / 2)
+    place |= {"dy": 24, "lineBreak": "\n"}
     return [
         marks([row]).mark_point(**canvas.ring(accent, 260)).encode(x="year:Q", y="paid:Q"),
         *canvas.words([row], "year:Q", "paid:Q", halo=True, color=accent, **place),

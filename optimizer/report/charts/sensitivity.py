@@ -10,6 +10,7 @@ import altair as alt
 from optimizer.report.charts.canvas import SMALL, Row, marks
 from optimizer.report.words import charts as said
 from optimizer.report.words import parameters
+from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
     from optimizer.comparison.sensitivities import Sensitivities, Sensitivity, Setting
@@ -40,14 +41,7 @@ def sensitivity_chart(
 ) -> alt.LayerChart:
     """Return bars around today's answer, the low value hollow, the high one full.
 
-    Parameters
-    ----------
-    found : Sensitivities
-        All numbers.
-    canvas : Canvas
-        On what.
-    what : {"cost", "hours"}
-        The cost of the hours required, or the hours that the budget buys.
+    ``what`` is the cost of the hours required, or the hours that the budget buys.
     """
     shown, colours, write = moving(found, what), canvas.palette, canvas.write
     base = _amount(shown[0].base, what) if shown else 0.0
@@ -55,7 +49,14 @@ def sensitivity_chart(
     amounts = [amount for bar in bars for amount in (bar["from"], bar["to"])] or [0.0, 1.0]
     low, high = min(amounts), max(amounts)
     left, right = (_room(beside, side, high - low) for side in ("left", "right"))
-    title = said.sensitivity_axis(write, found, cost=what == "cost")
+    title = said.autonomy(write)
+    if what == "cost":
+        title = write.say(
+            "Life-cycle cost of {hours:hours} over {years:years}, {currency}",
+            hours=found.hours,
+            years=found.job.site.horizon_years,
+            currency=write.currency,
+        )
     x = canvas.along("from", [low - left, high + right], title, format=",.0f", tickCount=5)
     names = canvas.axis(domain=False, ticks=False, labelLimit=_NAME_PX, labelColor=colours.ink)
     y = alt.Y("number:N", sort=[_name(canvas, one) for one in shown], axis=names)
@@ -104,13 +105,14 @@ def _bars(
             amount = _amount(setting, what)
             text = parameters.value(write, one.parameter, setting.value)
             if not math.isfinite(amount):
-                sides["right"].append(said.nothing_fits_at(write, text))
+                sides["right"].append(write.say("{value}: nothing fits", value=text))
             elif abs(amount - base) >= _NOTICED:
                 bar = {"number": _name(canvas, one), "end": end, "from": base, "to": amount}
                 bars.append(bar)
                 side = "left" if amount < base else "right"
                 if what == "cost" and setting.winner not in {None, one.base.winner}:
-                    text = said.wins_at(write, text, str(setting.winner))
+                    family = chemistry(write, str(setting.winner))
+                    text = write.say("{value}: {family} wins", value=text, family=family)
                 sides[side].append(text)
                 reach[side] = (min if side == "left" else max)(reach[side], amount)
         beside += [

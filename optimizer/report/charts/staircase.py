@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
+from optimizer.report.charts.canvas import SMALL, Row, beside, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry, replacements
@@ -39,27 +39,28 @@ def staircase_rows(stairs: Staircase, canvas: Canvas) -> list[Row]:
 def staircase_chart(
     stairs: Staircase, canvas: Canvas, *, chosen: float | None = None
 ) -> alt.LayerChart:
-    """Return the hours over the budget as stairs: level where more money buys nothing.
+    """Return the hours over the budget as stairs, level where more money buys nothing.
 
-    Parameters
-    ----------
-    stairs : Staircase
-        With at least one step.
-    canvas : Canvas
-        On what.
-    chosen : float, optional
-        A budget to mark [currency].
+    ``chosen`` is a budget to mark [currency].
     """
     rows, colours, write = staircase_rows(stairs, canvas), canvas.palette, canvas.write
     end = rows[-1]["budget"] * 1.06
     corners: list[Row] = [{"budget": 0.0, "hours": 0}, *rows, {**rows[-1], "budget": end}]
-    title = said.budget_axis(write, lifetime=stairs.lifetime)
+    title = write.say("Upfront budget, {currency}", currency=write.currency)
+    if stairs.lifetime:
+        title = write.say("Life-cycle budget, {currency}", currency=write.currency)
+    named = {
+        "budget": title,
+        "hours": said.autonomy(write),
+        "bank": write.say("Bank"),
+        "later": write.say("Replacements"),
+    }
     x = canvas.along("budget", [0, end], title, format=",.0f", tickCount=6)
-    y = canvas.up("hours", [0, rows[-1]["hours"] * 1.08], said.autonomy(write), tickCount=6)
+    y = canvas.up("hours", [0, rows[-1]["hours"] * 1.08], named["hours"], tickCount=6)
     line = marks(corners).mark_line(interpolate="step-after", color=colours.muted, strokeWidth=2)
     layers = [line.encode(x=x, y=y)]
     names: list[Row] = []
-    fields = tooltip(said.step_fields(write, lifetime=stairs.lifetime), budget=",.0f")
+    fields = tooltip(named, budget=",.0f")
     for family, look in strokes([row["family"] for row in rows], colours).items():
         own = [row for row in rows if row["family"] == family]
         if own:
@@ -78,17 +79,11 @@ def staircase_chart(
 
 def _long_treads(rows: list[Row], end: float, canvas: Canvas) -> list[alt.Chart]:
     """Return the price of the next hour, written on treads that are long enough for it."""
-    rises: list[Row] = [
-        {"budget": there["budget"], "hours": here["hours"],
-         "text": said.more(canvas.write, there["budget"] - here["budget"])}
-        for here, there in pairwise(rows)
-        if there["budget"] - here["budget"] > _LARGE * end
-    ]  # fmt: skip
-    look: Row = {
-        "align": "right",
-        "dx": -4,
-        "dy": 11,
-        "color": canvas.palette.muted,
-        "fontSize": SMALL,
-    }
+    rises: list[Row] = []
+    for here, there in pairwise(rows):
+        more = there["budget"] - here["budget"]
+        if more > _LARGE * end:
+            text = canvas.write.say("+{amount:number}", amount=more)
+            rises.append({**there, "hours": here["hours"], "text": text})
+    look = beside(4, is_late=True) | {"dy": 11, "color": canvas.palette.muted, "fontSize": SMALL}
     return canvas.words(rises, "budget:Q", "hours:Q", **look)

@@ -29,34 +29,25 @@ def tier_rows(tiers: Tiers) -> list[Row]:
 
 
 def tiers_chart(tiers: Tiers, canvas: Canvas) -> alt.LayerChart:
-    """Return the curves tier by tier, each named at its end.
-
-    Parameters
-    ----------
-    tiers : Tiers
-        With at least one point.
-    canvas : Canvas
-        On what.
-    """
+    """Return the curves tier by tier, each named at its end."""
     site, rows, write = tiers.job.site, tier_rows(tiers), canvas.write
     top = max(row["cost"] for row in rows) * 1.07
-    x, y = (
-        canvas.hours_along(site.max_hours),
-        canvas.money_up("cost", [0, top], said.cost(write, site.horizon_years)),
-    )
+    x = canvas.hours_along(site.max_hours)
+    y = canvas.money_up("cost", [0, top], said.cost(write, site.horizon_years))
     layers: list[alt.Chart] = []
     ends: list[Row] = []
     for place, one in enumerate(tiers.curves):
         own = [row for row in rows if row["tier"] == one.added]
         if own:
-            look: Row = {
-                "color": canvas.palette.ink,
-                "strokeDash": list(_DASHES[place % len(_DASHES)]),
-            }
-            line = marks([{**own[0], "hours": 0}, *own])
-            steps = line.mark_line(interpolate="step-before", **look)
-            layers.append(steps.encode(x=x, y=y))
-            ends.append({**own[-1], "text": said.tier(write, one.added, first=not place)})
+            dash = list(_DASHES[place % len(_DASHES)])
+            line = marks([{**own[0], "hours": 0}, *own]).mark_line(
+                interpolate="step-before", color=canvas.palette.ink, strokeDash=dash
+            )
+            layers.append(line.encode(x=x, y=y))
+            text = write.say("+ {tier}", tier=one.added)
+            if not place:
+                text = write.say("{tier} alone", tier=one.added)
+            ends.append({**own[-1], "text": text})
     names = apart(ends, "cost", APART * top)
     layers += canvas.words(names, "hours:Q", "cost:Q", dx=10, fontWeight="bold")
     layers += canvas.required(site.target_hours, site.max_hours)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.charts.canvas import Row, beside, marks, tooltip
 from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED, strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words.design import bank
+from optimizer.report.words.design import bank, chemistry
 
 if TYPE_CHECKING:
     import altair as alt
@@ -27,54 +27,52 @@ _NEAR_EDGE: Final = 0.6
 
 
 def trade_off_chart(found: TradeOff, canvas: Canvas) -> alt.LayerChart:
-    """Return each design as a point; between two of them nothing is for sale.
-
-    Parameters
-    ----------
-    found : TradeOff
-        With at least one point.
-    canvas : Canvas
-        On what.
-    """
+    """Return each design as a point; between two of them nothing is for sale."""
     write = canvas.write
     names = [family_of(point) or MIXED for point in found.points]
     looks = strokes([name for name in names if name != MIXED], canvas.palette)
-    ends = [_ends([getattr(point, cost) for point in found.points])
-            for cost in ("upfront_cost", "life_cycle_cost")]  # fmt: skip
+    upfront = _ends([point.upfront_cost for point in found.points])
+    in_all = _ends([point.life_cycle_cost for point in found.points])
+    edge = upfront[0] + _NEAR_EDGE * (upfront[1] - upfront[0])
     rows: list[Row] = []
     for name, point in zip(names, found.points, strict=True):
         rows.append(
             {
                 "upfront": point.upfront_cost,
                 "cost": point.life_cycle_cost,
-                "text": said.energy_of(write, name, point.banks[0].energy_wh),
+                "text": write.say(
+                    "{family}, {energy:number.1} kWh",
+                    family=chemistry(write, name),
+                    energy=point.banks[0].energy_wh / 1000,
+                ),
                 "bank": bank(write, point.banks[0], point.voltage_v),
                 "colour": looks[name].colour,
                 "family": name,
-                "late": point.upfront_cost > ends[0][0] + _NEAR_EDGE * (ends[0][1] - ends[0][0]),
+                "late": point.upfront_cost > edge,
             }
         )
     years = found.job.site.horizon_years
-    x = canvas.along(
-        "upfront", ends[0], said.cost(write, years, upfront=True), format=",.0f", tickCount=5
-    )
-    y = canvas.money_up("cost", ends[1], said.cost(write, years), ticks=4)
+    named = {
+        "bank": write.say("Bank"),
+        "upfront": said.cost(write, years, upfront=True),
+        "cost": said.cost(write, years),
+    }
+    x = canvas.along("upfront", upfront, named["upfront"], format=",.0f", tickCount=5)
+    y = canvas.money_up("cost", in_all, named["cost"], ticks=4)
     line = marks(rows).mark_line(
         interpolate="step-after", color=canvas.palette.muted, strokeWidth=1.5
     )
     layers = [line.encode(x=x, y=y)]
-    fields = tooltip(said.trade_fields(write, years), upfront=",.0f", cost=",.0f")
+    fields = tooltip(named, upfront=",.0f", cost=",.0f")
     for name, look in looks.items():
         own = [row for row in rows if row["family"] == name]
         if own:
             dot = marks(own).mark_point(**canvas.dot(look.colour, look.shape, 110))
             layers.append(dot.encode(x="upfront:Q", y="cost:Q", tooltip=fields))
-    for late, place in ((True, {"align": "right", "dx": -10}), (False, {"dx": 10})):
+    for late in (True, False):
         own = [row for row in rows if row["late"] is late]
-        if own:
-            layers += canvas.words(
-                own, "upfront:Q", "cost:Q", halo=True, dy=-12, fontWeight="bold", **place
-            )
+        place = beside(10, is_late=late) | {"dy": -12, "fontWeight": "bold"}
+        layers += canvas.words(own, "upfront:Q", "cost:Q", halo=True, **place) if own else []
     return canvas.finished(layers, HEIGHT)
 
 

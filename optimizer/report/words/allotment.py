@@ -331,17 +331,6 @@ def _reasons(write: Writer, error: NoAllotmentError) -> Iterator[str]:
         )
 
 
-def budget_axis(write: Writer) -> str:
-    """Return what lies along a budget curve."""
-    return write.say("Upfront cost of all sites, {currency}", currency=write.currency)
-
-
-def at_budget(write: Writer, found: Allotment) -> str:
-    """Return a budget with what it reaches, short enough for a chart."""
-    reached = figure(write, found.terms.goal, found.mean())
-    return write.say("{money:money}: {figure}", money=found.budget, figure=reached)
-
-
 def curve_heading(write: Writer, answer: AllotAnswer) -> tuple[str, str]:
     """Return title and subtitle of a budget curve in a file."""
     goal = answer.answers[0].allotment.terms.goal
