@@ -109,7 +109,7 @@ def hour_by_hour(write: Writer, trace: Trace, start_hour: int) -> Grid:
     ]
     rows: list[Row] = []
     for place, hours in enumerate(trace.hours.tolist()):
-        clock = write.say("{hour:clock}", hour=int(start_hour + hours) % 24)
+        clock = write.say("{hour:clock}", hour=(start_hour + hours) % 24)
         watts = [float(one[place]) if place < len(one) else None for one in trace.loads_w.values()]
         rows.append([hours, clock, float(trace.state_of_charge[place]), *watts])
     return Grid("outage", write.say("The outage hour by hour"), columns, rows)

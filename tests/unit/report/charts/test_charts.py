@@ -22,6 +22,7 @@ from optimizer.report.charts.outage import (
 from optimizer.report.charts.peaks import peak_rows, peaks_chart
 from optimizer.report.charts.theme import DARK, LIGHT, PAPER, strokes
 from optimizer.report.charts.trade_off import trade_off_chart
+from optimizer.report.grids.outages import hour_by_hour
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import cut_days, load_day, trace, verdict
 from tests.unit.builders import with_site
@@ -201,6 +202,11 @@ def test_outage_is_the_simulations(job):
     shown = OutagePicture(run, worst.start_hour, design.hours, "lithium")
     lines = [one for one in layers(charge_chart(shown, CANVAS)) if "clock" in one["rows"][0]]
     assert lines[0]["rows"][-1]["hours"] == pytest.approx(worst.hours)
+    minutes = round(60 * (worst.start_hour + worst.hours)) % 1440
+    assert minutes % 60, "ends within an hour"
+    last = f"{minutes // 60:02d}:{minutes % 60:02d}"
+    assert lines[0]["rows"][-1]["clock"] == last
+    assert hour_by_hour(CANVAS.write, run, worst.start_hour).rows[-1][1] == last
     assert lines[0]["rows"][-1]["percent"] == pytest.approx(100 * run.lowest_state_of_charge)
     stacked = layers(loads_chart(shown, CANVAS))[0]["rows"]
     first = [row for row in stacked if row["hours"] == 0]
