@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -16,7 +16,7 @@ from ui.markup import safe
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from optimizer.answers.curve import Cost
     from optimizer.answers.independent_simulation import IndependentSimulation
     from optimizer.comparison.side_by_side import Comparison
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from optimizer.model.progress import Progress
     from optimizer.simulate import Trace
     from ui.state import State

@@ -23,8 +23,8 @@ from ui.markup import safe
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
+    from optimizer.inputs.draft import Draft
     from ui.state import Put, State
 
 #: Whole numbers of pieces need no unit.

@@ -22,7 +22,7 @@ from optimizer.inputs.job_file import open_job, save_job
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from optimizer.inputs.job_file import JobFile, Kept
 
 #: So many jobs are held, and so much of them [bytes, packed].

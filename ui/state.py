@@ -12,9 +12,9 @@ import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault
-from optimizer.inputs import Draft, draft_from_files
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import Draft, draft_from_files
 from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
 from ui import memory

@@ -17,7 +17,7 @@ from ui.language import writer
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import State
 
 #: Three beside one another fit a phone.

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from optimizer.engine.curve import Search
 from optimizer.engine.none_fits import confirm_none
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from tests.plain_program import PlainProgram
 
 from .generated import SEED, generated_job

@@ -14,7 +14,7 @@ import pytest
 
 from optimizer import NoDesignError, choose, frontier
 from optimizer.engine.curve import Search
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.model.diagnosis import RelaxationKind
 
 HERE = Path(__file__).parent

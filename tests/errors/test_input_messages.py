@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from tests.site_files import write_site
 
 SITE, LOADS, LOG = "site.toml", "loads.csv", "outages.csv"

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 import optimizer
 from optimizer import NoDesignError, frontier
 from optimizer.files.place import Held
-from optimizer.inputs import draft_from_files, load_job
 from optimizer.inputs.design_file import load_design
-from optimizer.inputs.draft import Draft, raw_table
+from optimizer.inputs.draft import Draft, draft_from_files, raw_table
 from optimizer.inputs.job_file import open_job, save_job
+from optimizer.inputs.load import load_job
 from optimizer.quote import read_company
 from optimizer.suppliers.conversion import convert, read_list
 from optimizer.suppliers.mapping import read_mapping

@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from optimizer import frontier, make_quote
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.quote import company_from
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.canvas import Canvas

@@ -8,8 +8,8 @@ from functools import cache
 import pytest
 
 from optimizer import choose, compare, frontier, make_quote, staircase, trade_off
-from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.exchange import in_currency
 
 HOURS = 6

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from optimizer import InputError, frontier
 from optimizer.engine.curve import Search
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from tests.exact.sites import (
     falling_files,
     frequent_files,

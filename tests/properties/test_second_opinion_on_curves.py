@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from optimizer import InputError, NoDesignError
 from optimizer.engine.curve import Search
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.simulate import ride_through, verdict
 from tests.exact.sites import frequent_files, night_files, site_files
 

@@ -12,8 +12,8 @@ from pathlib import Path
 from streamlit.testing.v1 import AppTest
 
 from optimizer import Job, load
-from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files, loads_table, survey_rows
 from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers import PARTS

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.households import household
 from optimizer.inputs.typed import WHOLE_DAY
 from ui import memory, words
@@ -15,7 +15,7 @@ from ui.words import quote, rivals, standing
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from tests.ui.conftest import Visit
 
 #: More loads than a household lists, under names longer than a field.

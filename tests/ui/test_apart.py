@@ -7,7 +7,7 @@ import time
 import pytest
 
 from optimizer import InputError
-from optimizer.inputs import raw_table
+from optimizer.inputs.draft import raw_table
 from tests.unit.inputs.test_limits import cell, heading, row, workbook
 from ui import apart, uploads
 from ui.apart import read_apart

@@ -12,7 +12,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from optimizer import choose, frontier, trade_off
-from optimizer.inputs import survey_rows
+from optimizer.inputs.draft import survey_rows
 from optimizer.inputs.job_file import open_job
 from optimizer.report.words import design as said
 from tests.ui.conftest import Server

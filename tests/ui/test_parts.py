@@ -6,10 +6,10 @@ from types import SimpleNamespace
 import pytest
 
 from optimizer.answers.site_survey import survey
-from optimizer.inputs import draft_from_files, load_rows, loads_table
 from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files, load_rows, loads_table
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE

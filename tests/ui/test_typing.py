@@ -7,10 +7,10 @@ from streamlit.testing.v1 import AppTest
 
 from optimizer import choose
 from optimizer.answers.site_survey import survey
-from optimizer.inputs import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.appliances import appliances
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job, save_job
 from tests.ui.pages import APP, HOURS, WRITE, opened, plain, state_of, text_of, undo

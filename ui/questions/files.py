@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
 from optimizer.report import csv_text, sheets

@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.answers.site_survey import survey
-from optimizer.inputs import (
+from optimizer.inputs.appliances import appliances, named, with_figures_of
+from optimizer.inputs.cells import CellError, windows
+from optimizer.inputs.columns import columns_of
+from optimizer.inputs.draft import (
     RawTable,
     load_rows,
     loads_table,
@@ -16,9 +19,6 @@ from optimizer.inputs import (
     survey_rows,
     window_text,
 )
-from optimizer.inputs.appliances import appliances, named, with_figures_of
-from optimizer.inputs.cells import CellError, windows
-from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.typed import WHOLE_DAY, is_average, typed_hours, typed_number
 from optimizer.model.phrase import Phrase
@@ -43,7 +43,7 @@ from ui.questions.seasons import seasons, tier_hours
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import Put, State
     from ui.uploads import File
 

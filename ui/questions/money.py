@@ -16,7 +16,7 @@ from ui.fields import numbers, text
 from ui.language import writer
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import State
 
 _FIRST: Final = (

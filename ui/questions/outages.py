@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
-from optimizer.inputs import log_table, raw_table
 from optimizer.inputs.cells import CellError, windows
+from optimizer.inputs.draft import log_table, raw_table
 from optimizer.inputs.typed import typed_number
 from optimizer.inputs.typed_log import log_text, typed_log
 from ui import words
@@ -25,7 +25,7 @@ from ui.typed_rows import number_rows
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft, RawTable
+    from optimizer.inputs.draft import Draft, RawTable
     from ui.state import State
     from ui.uploads import File
 

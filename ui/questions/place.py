@@ -13,7 +13,7 @@ from ui.fields import cell, facts_of, numbers, several, switch, value
 from ui.language import writer
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import State
 
 _TEMPERATURES: Final = (

@@ -11,9 +11,10 @@ import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
-from optimizer.inputs import PRICE_TABLES, RawTable, draft_from_files, raw_table
+from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.decimals import bare_number, has_commas, with_mark
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import RawTable, draft_from_files, raw_table
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.fields import all_fields
 from ui import words
@@ -25,8 +26,8 @@ from ui.look import prose
 from ui.uploads import uploader
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
     from optimizer.inputs.columns import Column
+    from optimizer.inputs.draft import Draft
     from ui.state import State
     from ui.uploads import File
 

@@ -16,7 +16,7 @@ from ui.fields import cell, facts_of, value
 from ui.markup import safe
 
 if TYPE_CHECKING:
-    from optimizer.inputs import Draft
+    from optimizer.inputs.draft import Draft
     from ui.state import State
 
 

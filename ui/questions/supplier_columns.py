@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import streamlit as st
 
-from optimizer.inputs import load_chemistries
+from optimizer.inputs.chemistry import load_chemistries
 from optimizer.suppliers.first_guess import (
     DATE_FORMS,
     cells_under,

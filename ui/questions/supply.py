@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files
 from ui import words
 from ui.bound import bound
 from ui.fields import number, numbers, text, value

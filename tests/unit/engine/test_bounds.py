@@ -19,7 +19,7 @@ from optimizer.engine.curve import Search
 from optimizer.engine.options import Option, Period
 from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.model.job import Work
 from tests.plain_program import PlainProgram
 from tests.unit.builders import make_battery, make_inverter, make_job, with_site

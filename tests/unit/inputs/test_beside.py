@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.inputs import draft_from_files, load_job
+from optimizer.inputs.draft import draft_from_files
+from optimizer.inputs.load import load_job
 from optimizer.model.job import Contract, GeneratorRules, Peak
 from optimizer.model.warning import JobWarning, WarningKind
 from tests.site_files import FILES, assert_faults, write_site

@@ -6,9 +6,8 @@ import re
 
 import pytest
 
-from optimizer.inputs import load_chemistries, shipped_chemistry_sources
 from optimizer.inputs.battery_rows import TRAITS
-from optimizer.inputs.chemistry import KINDS
+from optimizer.inputs.chemistry import KINDS, load_chemistries, shipped_chemistry_sources
 
 CHEMISTRIES = load_chemistries()
 

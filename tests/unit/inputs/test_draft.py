@@ -3,8 +3,8 @@
 import pytest
 
 from optimizer import InputError, frontier, load
-from optimizer.inputs import draft_from_files, load_rows, loads_table, raw_table, survey_rows
 from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.draft import draft_from_files, load_rows, loads_table, raw_table, survey_rows
 
 
 @pytest.mark.parametrize("site", demo_names())

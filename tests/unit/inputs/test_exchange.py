@@ -3,8 +3,8 @@
 import pytest
 
 from optimizer import frontier
-from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import site_file
+from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.exchange import in_currency
 
 

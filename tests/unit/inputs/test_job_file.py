@@ -5,8 +5,8 @@ import json
 import pytest
 
 from optimizer import InputError, frontier
-from optimizer.inputs import draft_from_files
 from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.job_file import VERSION, Kept, open_job, save_job
 
 KEPT = Kept(24, 4913.5, 5469.1, "EUR", "lithium", "Tray, 1 × 2, 24 V", "Galley", "none", "ab12")

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from optimizer.errors import InputError
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.model.job import Battery, Season, Site
 from optimizer.model.warning import JobWarning, WarningKind
 from optimizer.report.words.warnings import job_warning
@@ -252,7 +252,7 @@ def test_ten_thousand_loads(tmp_path):
 @pytest.mark.slow
 def test_import_weight():
     code = (
-        "import sys, optimizer.inputs as i; "
+        "import sys, optimizer.inputs.load as i; "
         "i.load_job(sys.argv[1]); print({'pandas', 'openpyxl', 'pulp'} & set(sys.modules))"
     )
     done = subprocess.run(

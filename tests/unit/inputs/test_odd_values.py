@@ -10,10 +10,11 @@ import pytest
 from optimizer import InputError, NoDesignError, choose, frontier
 from optimizer.cli.budget import _budgets
 from optimizer.cli.quote import _day
-from optimizer.inputs import draft_from_files, load_job
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.design_file import load_design
+from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.job_file import open_job, save_job
+from optimizer.inputs.load import load_job
 from optimizer.quote import read_company
 from optimizer.simulate import Exponential, Lognormal, Weibull
 from optimizer.suppliers.mapping import mapping_from

@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from tests.site_files import FILES, assert_faults, write_site
 
 LOADS, BATTERIES = "loads.csv", "batteries.csv"
@@ -140,7 +140,7 @@ def test_what_is_no_unit_stays_what_it_was(tmp_path, cell):
 @pytest.mark.slow
 def test_the_units_library_waits_for_a_unit():
     code = (
-        "import sys; from optimizer.inputs import load_job; from optimizer.inputs.demo import "
+        "import sys; from optimizer.inputs.load import load_job; from optimizer.inputs.demo import "
         "site_file; load_job(site_file('house')); print('pint' in sys.modules)"
     )
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -7,7 +7,7 @@ from datetime import datetime
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.inputs.tables import decode, read_table
 from tests.site_files import FILES, write_site
 

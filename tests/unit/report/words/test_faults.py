@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from optimizer.errors import Fault, FaultKind, InputError
-from optimizer.inputs import load_job
+from optimizer.inputs.load import load_job
 from optimizer.report.words import catalogue, faults
 from optimizer.report.words.writer import Writer
 from tests.site_files import FILES, write_site
