@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
-from optimizer import KeeplitError
+from optimizer import KeeplitError, NoDesignError
 from optimizer.inputs.households import household
 from optimizer.inputs.job_file import save_job
 from optimizer.report.grids.glossary import glossary
@@ -16,8 +16,9 @@ from optimizer.report.words import design as said
 from optimizer.report.words import notes
 from optimizer.report.words.glossary import Term
 from ui import cached, words
-from ui.answers import TERMS, beside, first, parts_of, quote, rivals, standing
+from ui.answers import beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
+from ui.cached import Answer
 from ui.downloads import download
 from ui.failures import report
 from ui.language import writer
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
 
     from streamlit.delta_generator import DeltaGenerator
 
-    from ui.cached import Answer, Curves
+    from ui.cached import Curves
 
 
 def main() -> None:
@@ -69,15 +70,16 @@ def _page(state: State) -> None:
     before: Curves | None = state.shown
     quick = before is not None and before.seconds < cached.SOON_S
     found, old = _curves(state, wait) if quick else (None, True)
-    answer = None
+    answer: Answer | NoDesignError | None = None
     with _failing(sentence):
         answer = cached.answer(state)
     if not quick:
         _drawn(state, answer, told, sentence, rivals)
         found, old = _curves(state, wait)
+    design = answer if isinstance(answer, Answer) else None
     if found is not None:
         with curve:
-            shown = None if answer is None else answer.design
+            shown = None if design is None else design.design
             curve_part.draw(state, found, shown, old=old or bool(state.faults))
             curve_part.controls(state)
             curve_part.as_table(found)
@@ -85,16 +87,15 @@ def _page(state: State) -> None:
         _drawn(state, answer, told, sentence, rivals)
     with questions:
         _questions(state)
-    if answer is not None and answer.design is not None:
-        _design(state, answer)
-    else:
-        beside.draw(state)
+    if design is not None:
+        _design(state, design)
+    beside.draw(state)
     if found is not None and answer is not None:
-        _closer(state, found, answer)
+        _closer(state, found, design)
     if found is not None and found.overall.points:
         quote.draw(state, found)
     st.page_link("pages/sites.py", label=words.MANY_SITES)
-    st.caption(safe(notes.caution(writer(state.job.site.currency))))
+    st.caption(safe(notes.caution(state.write)))
     if found is not None:
         _confirmed(found, wait)
 
@@ -103,7 +104,7 @@ def _top(state: State) -> DeltaGenerator:
     """Draw the line above everything and return its place for the answer in short."""
     with st.container(key="top", horizontal=True, vertical_alignment="center", wrap=False):
         told = st.container(key="told")
-        write, file = writer(state.job.site.currency), words.file_name(state.job.site.name)
+        write, file = state.write, words.file_name(state.job.site.name)
         back = state.past[-1].what if state.past and not state.pending else ""
         st.button(
             safe(words.undo(write, back)),
@@ -143,20 +144,22 @@ def _failing(sentence: DeltaGenerator) -> Iterator[None]:
 
 def _drawn(
     state: State,
-    answer: Answer | None,
+    answer: Answer | NoDesignError | None,
     told: DeltaGenerator,
     sentence: DeltaGenerator,
     rivals: DeltaGenerator,
 ) -> None:
     """Draw the answer in short, in words and beside its rivals."""
     text = name = state.job.site.name
-    if answer is not None and answer.design is not None:
-        text = said.in_short(writer(state.job.site.currency), name, answer.design)
+    if isinstance(answer, Answer):
+        text = said.in_short(state.write, name, answer.design)
     told.markdown(safe(text))
-    if answer is not None:
-        with _failing(sentence):
-            with sentence:
-                first.sentence(state, answer)
+    if answer is None:
+        return
+    with _failing(sentence):
+        with sentence:
+            first.sentence(state, answer)
+        if isinstance(answer, Answer):
             with rivals:
                 first.rivals(state, answer)
 
@@ -165,7 +168,7 @@ def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:
     """Return the curves and whether they are those of an earlier job."""
 
     def progress(done: int, whole: int) -> None:
-        wait.progress(done / whole, words.waiting(writer(state.job.site.currency), done, whole))
+        wait.progress(done / whole, words.waiting(state.write, done, whole))
 
     try:
         state.shown = found = cached.curves(state, progress)
@@ -235,25 +238,24 @@ def _start_own(state: State, name: str) -> None:
 
 
 def _design(state: State, answer: Answer) -> None:
-    """Draw the heading of the design shown and what is done with it, and those set aside."""
-    st.header(words.design_heading(writer(answer.job.site.currency), cached.shown(answer)))
+    """Draw the heading of the design shown and what is done with it."""
+    st.header(words.design_heading(state.write, answer.design))
     with st.container(horizontal=True):
         beside.keep_button(state, answer)
         if state.picked is not None:
-            st.button(words.TO_TARGET, on_click=_to_target, args=(state,))
-    beside.draw(state)
+            st.button(words.TO_TARGET, on_click=setattr, args=(state, "picked", None))
 
 
 @st.fragment
-def _closer(state: State, found: Curves, answer: Answer) -> None:
+def _closer(state: State, found: Curves, answer: Answer | None) -> None:
     """Draw what may be looked at more closely; a part that is folded is not worked out.
 
     It is drawn by itself: a part opened here leaves the rest of the page alone.
     """
-    write = writer(answer.job.site.currency)
-    if answer.design is not None:
-        for heading, draw in parts_of(answer).items():
-            _part(heading, partial(draw, state, found, answer), TERMS.get(heading, ()))
+    write = state.write
+    if answer is not None:
+        for part in parts_of(answer, found):
+            _part(part.heading, partial(part.draw, answer), part.terms)
     _part(rivals.heading(state), partial(rivals.draw, state, answer))
     used = Term.RATED_CAPACITY, Term.STATE_OF_HEALTH, Term.DEPTH_OF_DISCHARGE, Term.SERVICE_LIFE
     _part(standing_words.HEADING, partial(standing.draw, state), used)
@@ -270,10 +272,6 @@ def _part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> 
             st.error(words.PART_FAILED)
         else:
             terms(writer("EUR"), *used)
-
-
-def _to_target(state: State) -> None:
-    state.picked = None
 
 
 if __name__ == "__main__":

@@ -11,6 +11,7 @@ import hashlib
 from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from threading import Lock
 from time import monotonic, thread_time
 from typing import TYPE_CHECKING, Any, Final, TypeVar
@@ -25,7 +26,7 @@ from optimizer.engine.curve import Search
 from optimizer.inputs.job_file import save_job
 from optimizer.model.limits import without_budgets
 from optimizer.report.charts.points import find_point
-from optimizer.simulate import trace
+from ui.language import writer
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,20 +37,20 @@ if TYPE_CHECKING:
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.inputs.draft import Draft
     from optimizer.model.progress import Progress
-    from optimizer.simulate import Trace
+    from optimizer.report.words.writer import Writer
     from ui.state import State
 
 
 T = TypeVar("T")
 
 #: So many answers are kept of a kind: the curve must not be pushed out by looking further.
-_MOST: Final = {"answers": 13, "comparisons": 20, "curves": 3}
+_MOST: Final = {"answers": 24, "curves": 3}
 #: So many sessions keep answers, those looked at last.
 _SESSIONS: Final = 8
 _lately: Final[OrderedDict[int, ref[State]]] = OrderedDict()
 _lock: Final = Lock()
 #: What everybody sees first, by kind and by what was asked.
-_first: Final[dict[str, OrderedDict[str, Any]]] = {}
+_first: Final[dict[str, OrderedDict[tuple[object, ...], Any]]] = {}
 #: Work that takes longer shows its progress, and no more often than this [s].
 PATIENCE_S: Final = 0.5
 #: Curves that take a processor less than this come before the answer in words [s].
@@ -72,26 +73,42 @@ class Curves:
 
 @dataclass(frozen=True)
 class Answer:
-    """What is shown: a design, or why there is none.
+    """The design that is shown; ``job`` is the one in whose limits it is the answer.
 
-    ``job`` is the job in whose limits the design is the answer, ``family`` the only family
-    allowed; ``point`` names the point of the curve it is, where it was clicked; ``asked`` the
-    hours asked for, where it answers the target.
+    ``family`` is the only family allowed; ``point`` names the point of the curve it is, where it
+    was clicked; ``asked`` are the hours asked for, where it answers the target.
     """
 
     job: Job
-    design: Point | None
+    design: Point
     family: str | None = None
     point: str | None = None
     asked: int | None = None
-    refusal: NoDesignError | None = None
 
     @property
     def hours(self) -> int:
         """The hours asked about."""
-        if self.asked is not None:
-            return self.asked
-        return shown(self).hours
+        return self.design.hours if self.asked is None else self.asked
+
+    @property
+    def write(self) -> Writer:
+        """What writes its numbers and sentences."""
+        return writer(self.job.site.currency)
+
+    @cached_property
+    def choice(self) -> Choice:
+        """The design with the price of every requirement."""
+        return choose(self.job, hours=self.hours, family=self.family)
+
+    @cached_property
+    def trades(self) -> TradeOff:
+        """What paying more or less upfront does, for the same hours."""
+        return trade_off(without_budgets(self.job), self.hours)
+
+    @cached_property
+    def simulated(self) -> IndependentSimulation:
+        """What the independent simulation says of the design."""
+        return independent_simulation(self.job, self.design)
 
 
 def fingerprint(draft: Draft) -> str:
@@ -110,7 +127,7 @@ def inputs_of(draft: Draft) -> str:
     return fingerprint(draft)
 
 
-def kept(state: State, kind: str) -> OrderedDict[str, Any]:
+def kept(state: State, kind: str = "answers") -> OrderedDict[tuple[object, ...], Any]:
     """Return the session's answers of a kind, by what was asked.
 
     Of those who have left the page the answers go first: they are worked out again if they return.
@@ -128,43 +145,30 @@ def kept(state: State, kind: str) -> OrderedDict[str, Any]:
 def prepare(state: State) -> None:
     """Work out what whoever opens the page is told first, before the first one comes."""
     found = answer(state)
-    if found.design is not None:
+    if isinstance(found, Answer):
         _ = beside(state, found), found.design.verdict
     _first.update(state.remembered)
 
 
-def remembered(state: State, key: str, make: Callable[[], T], kind: str = "answers") -> T:
+def remembered(state: State, make: Callable[[], T], *asked: object, kind: str = "answers") -> T:
     """Return a kept answer, or make and keep it; the oldest of its kind goes."""
     answers = kept(state, kind)
-    if key not in answers:
-        answers[key] = make()
+    if asked not in answers:
+        answers[asked] = make()
         while len(answers) > _MOST[kind]:
             answers.popitem(last=False)
-    answers.move_to_end(key)
-    found: T = answers[key]
+    answers.move_to_end(asked)
+    found: T = answers[asked]
     return found
 
 
 def curves(state: State, progress: Progress | None = None) -> Curves:
     """Return the curves of the job, of the cost that is shown.
 
-    Parameters
-    ----------
-    state : State
-        The session's.
-    progress : callable, optional
-        Called with hours done and all hours, once the work has taken a moment.
+    Work that takes a moment calls ``progress`` with hours done and all hours.
     """
-    return remembered(
-        state,
-        _curves_key(state),
-        lambda: _curves(state.job, state.cost, progress),
-        "curves",
-    )
-
-
-def _curves_key(state: State) -> str:
-    return f"curves {state.cost} {inputs_of(state.good)}"
+    key = (state.cost, inputs_of(state.good))
+    return remembered(state, lambda: _curves(state.job, state.cost, progress), *key, kind="curves")
 
 
 def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
@@ -182,25 +186,19 @@ def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
 
 
 def confirm(found: Curves) -> None:
-    """Let the simulation confirm every point of the curves, where it has not yet.
-
-    Raises
-    ------
-    InternalError
-        It does not.
-    """
+    """Let the simulation confirm every point of the curves; InternalError where it does not."""
     for curve in (found.overall, *found.families.values()):
         for point in curve.points:
             _ = point.verdict
 
 
-def answer(state: State) -> Answer:
+def answer(state: State) -> Answer | NoDesignError:
     """Return the design that is shown: the point clicked, else the target's within the budgets."""
-    key = f"answer {fingerprint(state.good)} {state.picked} {state.cost}"
-    return remembered(state, key, lambda: _answer(state))
+    asked = (fingerprint(state.good), state.picked, state.cost)
+    return remembered(state, lambda: _answer(state), "answer", *asked)
 
 
-def _answer(state: State) -> Answer:
+def _answer(state: State) -> Answer | NoDesignError:
     if state.picked:
         found = curves(state)
         place = find_point(state.picked, found.overall, found.families)
@@ -211,12 +209,12 @@ def _answer(state: State) -> Answer:
     if state.cost == "life_cycle_cost":
         compared = comparison(state, asked)
         if isinstance(compared, NoDesignError):
-            return Answer(job, None, asked=asked, refusal=compared)
+            return compared
         return Answer(job, compared.winner.design, asked=asked)
     try:
         design = trade_off(job, asked).points[-1]
     except NoDesignError as refusal:
-        return Answer(job, None, asked=asked, refusal=refusal)
+        return refusal
     return Answer(_held(state, job, design), design, asked=asked)
 
 
@@ -226,19 +224,14 @@ def _held(state: State, job: Job, design: Design) -> Job:
     return job.with_site(budget=design.upfront_cost) if least_upfront else job
 
 
-def shown(answer: Answer) -> Point:
-    """Return the design of an answer that has one."""
-    assert answer.design is not None
-    return answer.design
-
-
 def comparison(
     state: State, hours: int, *, by_chemistry: bool = False
 ) -> Comparison | NoDesignError:
     """Return the families side by side, or why none carries the hours."""
 
     def make() -> Comparison | NoDesignError:
-        job, known = state.job, kept(state, "curves").get(_curves_key(state))
+        job = state.job
+        known = kept(state, "curves").get((state.cost, inputs_of(state.good)))
         free = job.site.budget is None and job.site.lifetime_budget is None
         try:
             if known and state.cost == "life_cycle_cost" and free and not by_chemistry:
@@ -247,8 +240,7 @@ def comparison(
         except NoDesignError as refusal:
             return refusal
 
-    key = f"compare {hours} {by_chemistry} {fingerprint(state.good)}"
-    return remembered(state, key, make, "comparisons")
+    return remembered(state, make, "compare", hours, by_chemistry, fingerprint(state.good))
 
 
 def beside(state: State, answer: Answer) -> Comparison:
@@ -257,24 +249,10 @@ def beside(state: State, answer: Answer) -> Comparison:
     if not isinstance(found, NoDesignError):
         return found
     free = without_budgets(state.job)
-    key = f"free {answer.hours} {inputs_of(state.good)}"
+    asked = (answer.hours, inputs_of(state.good))
     return remembered(
-        state, key, lambda: compare(free, answer.hours, by_chemistry=False), "comparisons"
+        state, lambda: compare(free, answer.hours, by_chemistry=False), "free", *asked
     )
-
-
-def choice(state: State, answer: Answer) -> Choice:
-    """Return the design shown with the price of every requirement."""
-    hours, family = answer.hours, answer.family
-    key = f"choice {fingerprint(state.good)} {answer.point} {state.cost}"
-    return remembered(state, key, lambda: choose(answer.job, hours=hours, family=family))
-
-
-def trades(state: State, answer: Answer) -> TradeOff:
-    """Return what paying more or less upfront does, for the hours shown."""
-    free = without_budgets(state.job)
-    key = f"trades {answer.hours} {inputs_of(state.good)}"
-    return remembered(state, key, lambda: trade_off(free, answer.hours))
 
 
 def longest_within_budget(state: State) -> Design | None:
@@ -282,18 +260,4 @@ def longest_within_budget(state: State) -> Design | None:
     job = state.job
     if job.site.budget is None:
         return None
-    return remembered(state, f"longest {fingerprint(state.good)}", lambda: Search(job).longest())
-
-
-def simulated(state: State, answer: Answer) -> IndependentSimulation:
-    """Return what the independent simulation says of the design shown."""
-    design = shown(answer)
-    key = f"simulated {inputs_of(state.good)} {design!r}"
-    return remembered(state, key, lambda: independent_simulation(answer.job, design))
-
-
-def worst_outage(answer: Answer) -> Trace:
-    """Return the outage from the worst start."""
-    design = shown(answer)
-    worst = design.verdict
-    return trace(answer.job, design, worst.year, worst.season, worst.start_hour)
+    return remembered(state, lambda: Search(job).longest(), "longest", fingerprint(state.good))

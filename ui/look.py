@@ -12,7 +12,6 @@ from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
 from optimizer.report.words.glossary import meaning, term
 from ui import words
-from ui.language import writer
 from ui.markup import safe, shown
 
 if TYPE_CHECKING:
@@ -34,9 +33,9 @@ def palette() -> Palette:
     return PALETTES.get(str(st.context.theme.type), PALETTES["light"])
 
 
-def canvas(currency: str, *, height: int | None = None, alone: bool = False) -> Canvas:
+def canvas(write: Writer, *, height: int | None = None, alone: bool = False) -> Canvas:
     """Return what a chart of the page is drawn on, or one ``alone`` in a file."""
-    return Canvas(palette(), writer(currency), height=height, alone=alone)
+    return Canvas(palette(), write, height=height, alone=alone)
 
 
 def dress() -> None:

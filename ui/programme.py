@@ -232,7 +232,7 @@ def _draw(answer: AllotAnswer) -> None:
         st.subheader(safe(said.headline(write, one.allotment)))
         points([said.proof(write, one.allotment), *said.more(write, one)])
     heading = said.curve_heading(write, answer)
-    chart(allotment_chart(answer, canvas(answer.currency)), " ".join(heading))
+    chart(allotment_chart(answer, canvas(write)), " ".join(heading))
     groups = [grids.groups_by_budget(write, answer), grids.added(write, answer)]
     tables(write, grids.budgets(write, answer), *groups)
     for one in answer.answers:

@@ -96,7 +96,7 @@ class State:
     #: By uploader: faults of a file that was not taken.
     refused: dict[str, tuple[Fault, ...]] = field(default_factory=dict)
     #: Answers of each kind by what was asked, see `ui.cached`.
-    remembered: dict[str, OrderedDict[str, Any]] = field(default_factory=dict)
+    remembered: dict[str, OrderedDict[tuple[object, ...], Any]] = field(default_factory=dict)
     #: The last curves drawn: kept in sight where the next cannot be had.
     shown: Any = None
     #: Whether the address named a job that the server no longer holds.

@@ -32,7 +32,7 @@ def number_rows(
     put: Callable[[Draft, list[list[float]]], Draft],
 ) -> None:
     """Draw a list of rows of numbers; the last row adds one, an emptied row goes."""
-    write = writer(state.job.site.currency)
+    write = state.write
     texts = state.rows.setdefault(key, [[words.typed(write, one) for one in row] for row in held])
     if not texts or any(texts[-1]):
         texts.append([""] * len(headings))

@@ -16,7 +16,6 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import draft_from_files, loads_table, survey_rows
 from optimizer.report.words.writer import Writer
 from ui import words
-from ui.answers import PARTS
 from ui.state import SITE_VARIABLE, State
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -25,10 +24,20 @@ DEMO = ROOT / "catalogs_demo"
 WRITE = Writer("EUR")
 #: The part that sets the families of the small site against each other.
 RIVALS = "Lead\\-acid or lithium?"
+#: The parts that every design has.
+PARTS = (
+    words.FIGURES,
+    words.MONEY,
+    words.TRADES,
+    words.BINDING,
+    words.STEP,
+    words.SIMULATION,
+    words.OUTAGE,
+)
 #: The field of the autonomy required.
 HOURS = "resilience.target_hours"
 #: What has been worked out of the site as it is; every page opened starts with a copy.
-_WARM: dict[str, OrderedDict[str, object]] = {}
+_WARM: dict[str, OrderedDict[tuple[object, ...], object]] = {}
 
 
 def write_small(folder: Path) -> Path:
@@ -63,7 +72,7 @@ def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVA
     ``rivals`` heads the part that sets the families against each other.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
-    ("comparisons", or "" for everything).
+    ("answers", or "" for everything).
     """
     page = AppTest.from_file(APP, default_timeout=120)
     if _WARM and forget != "":

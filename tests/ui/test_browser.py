@@ -16,9 +16,8 @@ from optimizer.inputs.draft import survey_rows
 from optimizer.inputs.job_file import open_job
 from optimizer.report.words import design as said
 from tests.ui.conftest import Server
-from tests.ui.pages import ROOT, WRITE, job
+from tests.ui.pages import PARTS, ROOT, WRITE, job
 from ui import words
-from ui.answers import PARTS
 
 pytestmark = pytest.mark.slow
 #: From opening to the curve, on a machine that tests share [s]; the benchmark has the figure.

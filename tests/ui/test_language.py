@@ -81,9 +81,8 @@ def main(folder: str) -> None:
     catalogue.FOLDER = Path(folder)
     from streamlit.testing.v1 import AppTest
 
-    from tests.ui.pages import APP, state_of
+    from tests.ui.pages import APP, PARTS, state_of
     from tests.ui.pages import site as small
-    from ui.answers import PARTS
     from ui.questions import QUESTIONS
     from ui.state import State
     from ui.words import quote, standing

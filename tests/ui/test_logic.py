@@ -27,6 +27,7 @@ from tests.ui.pages import (
     undo,
 )
 from ui import cached, words
+from ui.answers import pictures
 from ui.questions import QUESTIONS
 from ui.state import State
 from ui.words import standing
@@ -333,7 +334,7 @@ def test_part_that_fails_leaves_the_others(monkeypatch):
     def fails(*_args):
         raise NotProvenError("stopped")
 
-    monkeypatch.setattr(cached, "worst_outage", fails)
+    monkeypatch.setattr(pictures, "trace", fails)
     page.run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
     assert "Holds:" in text_of(page)
@@ -367,9 +368,8 @@ def test_answers_kept_do_not_pile_up():
     page = opened()
     for watts in range(100, 140):
         change_load(state_of(page), "Refrigerator", running_w=float(watts))
-        for kind in ("answers", "comparisons"):
-            cached.remembered(state_of(page), f"curves {watts}", object, kind)
-    assert sum(map(len, state_of(page).remembered.values())) <= 36
+        cached.remembered(state_of(page), object, watts)
+    assert sum(map(len, state_of(page).remembered.values())) <= 27
     assert len(state_of(page).past) <= 30
 
 

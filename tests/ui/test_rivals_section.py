@@ -26,7 +26,7 @@ from optimizer.report.words import comparison as sentences
 from optimizer.report.words import notes
 from optimizer.report.words.switch_points import regions
 from tests.ui.pages import HOURS, WRITE, job, opened, plain, press, table_under, text_of, title_of
-from ui import cached, cached_rivals, words
+from ui import cached, words
 from ui.answers import rivals, rivals_further
 from ui.words import rivals as said
 
@@ -103,9 +103,8 @@ def test_nothing_slow_runs_unasked(monkeypatch):
 
     for name in ("break_even_line", "regret", "staircase", "sensitivities", "tiers"):
         monkeypatch.setattr(rivals_further, name, fails)
-    monkeypatch.setattr(rivals, "switch_points", fails)
-    monkeypatch.setattr(cached_rivals, "switch_points", watched)
-    opened(parts=True, forget="comparisons")
+    monkeypatch.setattr(rivals, "switch_points", watched)
+    opened(parts=True, forget="answers")
     assert keys == [["price:lead", "price:lithium"]]
 
 
@@ -260,7 +259,7 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
     def fails(*_args, **_settings):
         raise NotProvenError("Gull Row 14")
 
-    monkeypatch.setattr(cached_rivals, "switch_points", fails)
+    monkeypatch.setattr(rivals, "switch_points", fails)
     page = opened(parts=True)
     page.text_input(key=HOURS).set_value("12").run()
     assert [one.value for one in page.error] == [words.PART_FAILED]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
 import streamlit as st
 
 from optimizer.report.charts.files import chart_file
-from ui import cached_rivals
+from ui import cached
 from ui.downloads import download
 from ui.look import canvas, chart
 from ui.words import rivals as said
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from optimizer.model.progress import Progress
     from optimizer.report.charts.canvas import Canvas
+    from optimizer.report.words.writer import Writer
     from ui.state import State
 
 T = TypeVar("T")
@@ -46,24 +47,12 @@ def asked(
 ) -> T | None:
     """Return an answer: the one kept, or worked out now where it was just asked for.
 
-    Draws a button that asks for it otherwise, and how far the work is while it lasts.
-
-    Parameters
-    ----------
-    state : State
-        The session's.
-    what : str
-        Names the answer among those of the section.
-    make : callable
-        Works it out; given what to call with steps done and all steps.
-    *details
-        Of the question: other details, another answer.
-    label, hint : str
-        Of the button.
+    Draws a button that asks for it otherwise, and how far the work is while it lasts. ``make`` is
+    given what to call with steps done and all steps; other ``details``, another answer.
     """
-    key = cached_rivals.key_of(state, what, *details)
-    wanted = st.session_state.get(_ASKED) == what
-    if not cached_rivals.is_kept(state, key) and not wanted:
+    key = (what, *details, cached.fingerprint(state.good))
+    is_kept, wanted = key in cached.kept(state), st.session_state.get(_ASKED) == what
+    if not is_kept and not wanted:
         st.button(label, key=f"ask {what}", on_click=ask, args=(what,), help=hint)
         return None
     if wanted:
@@ -73,46 +62,33 @@ def asked(
     def step(done: int, whole: int) -> None:
         place.progress(min(1.0, done / max(1, whole)), said.WORKING)
 
-    if not cached_rivals.is_kept(state, key):
+    if not is_kept:
         place.progress(0.0, said.WORKING)
-    found = cached_rivals.remembered(state, key, lambda: make(step))
+    found = cached.remembered(state, lambda: make(step), *key)
     place.empty()
     return found
 
 
 def picture(
+    write: Writer,
     name: str,
     drawn: Callable[[Canvas], Any],
     alt_text: str,
-    currency: str,
     *,
     height: int | None = _HEIGHT_PX,
     is_wide: bool = False,
 ) -> None:
-    """Draw a chart with its downloads.
+    """Draw a chart with its downloads; ``name`` is its files', ``height`` its plot's [px].
 
-    Parameters
-    ----------
-    name : str
-        Of its files.
-    drawn : callable
-        Returns the chart on a canvas.
-    alt_text : str
-        Read out in its place.
-    currency : str
-        Of the site.
-    height : int or None
-        Of the plot on the page [px]; its own where None.
-    is_wide : bool
-        Moved sideways on a phone, instead of pressed together.
+    A wide one is moved sideways on a phone, instead of pressed together.
     """
     with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
-        chart(drawn(canvas(currency, height=height)), alt_text)
+        chart(drawn(canvas(write, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
         for label, form in _FORMS:
             download(
                 label,
-                partial(_file, drawn, canvas(currency, alone=True), form),
+                partial(_file, drawn, canvas(write, alone=True), form),
                 f"{name}.{form}",
                 key=f"{name} {form}",
                 type="tertiary",

@@ -13,8 +13,7 @@ from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.choice import kept
 from optimizer.report.words import design as said
 from ui import words
-from ui.cached import inputs_of, shown
-from ui.language import writer
+from ui.cached import inputs_of
 from ui.look import tables
 
 if TYPE_CHECKING:
@@ -40,8 +39,7 @@ def draw(state: State) -> None:
     if not state.kept:
         return
     st.header(words.BESIDE)
-    write = writer(state.job.site.currency)
-    tables(write, kept(write, state.kept, inputs_of(state.good)))
+    tables(state.write, kept(state.write, state.kept, inputs_of(state.good)))
     with st.container(horizontal=True):
         for place, letter in enumerate(ascii_uppercase[: len(state.kept)]):
             st.button(f"{words.REMOVE} {letter}", on_click=_remove, args=(state, place))
@@ -52,13 +50,12 @@ def _remove(state: State, place: int) -> None:
 
 
 def _kept(state: State, answer: Answer) -> Kept:
-    currency = answer.job.site.currency
-    design, write = shown(answer), writer(currency)
+    design, write = answer.design, answer.write
     return Kept(
         hours=design.hours,
         life_cycle_cost=design.life_cycle_cost,
         upfront_cost=design.upfront_cost,
-        currency=currency,
+        currency=write.currency,
         family=family_of(design) or MIXED,
         bank=said.bank(write, design.banks[0], design.voltage_v),
         inverter=said.inverter_set(write, design),

@@ -47,7 +47,7 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
 def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> None:
     """Draw the curve; dimmed where it is ``old``, the answer to an earlier job."""
     site = state.job.site
-    write = writer(site.currency)
+    write = state.write
     st.header(words.CURVE)
     if not found.overall.points:
         st.warning(words.CURVE_EMPTY)
@@ -55,7 +55,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
     if old:
         st.caption(words.CURVE_OLD)
     with st.container(key="curve_old" if old else "curve"):
-        drawn_on = canvas(site.currency, height=_HEIGHT_PX)
+        drawn_on = canvas(write, height=_HEIGHT_PX)
         drawn = curve_chart(picture(state, found, chosen), drawn_on)
         st.vega_lite_chart(
             spec(drawn),

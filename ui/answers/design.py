@@ -16,20 +16,16 @@ from optimizer.report.grids import simulation as simulated
 from optimizer.report.words import design as said
 from optimizer.report.words import simulation
 from optimizer.report.words.trade_off import now_or_later
-from ui import cached, words
-from ui.language import writer
+from ui import words
 from ui.look import canvas, chart, points, prose, tables
 
 if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
     from ui.cached import Answer, Curves
-    from ui.state import State
 
 
-def figures(state: State, found: Curves, answer: Answer) -> None:
+def figures(answer: Answer) -> None:
     """Draw the design's figures."""
-    del state, found
-    job, design, write = answer.job, cached.shown(answer), _writer(answer)
+    job, design, write = answer.job, answer.design, answer.write
     tables(write, grids.summary(write, design))
     busy = busy_hours(demand_of(job).profiles, design.hours)
     prose(
@@ -38,55 +34,44 @@ def figures(state: State, found: Curves, answer: Answer) -> None:
     )
 
 
-def trades(state: State, found: Curves, answer: Answer) -> None:
+def trades(answer: Answer) -> None:
     """Draw what paying more or less upfront does, for the same hours."""
-    del found
-    held, write = cached.trades(state, answer), _writer(answer)
-    points(now_or_later(write, held))
-    if len(held.points) > 1:
-        chart(trade_off_chart(held, canvas(write.currency)), words.TRADES_ALT)
+    points(now_or_later(answer.write, answer.trades))
+    if len(answer.trades.points) > 1:
+        chart(trade_off_chart(answer.trades, canvas(answer.write)), words.TRADES_ALT)
 
 
-def binding(state: State, found: Curves, answer: Answer) -> None:
+def binding(answer: Answer) -> None:
     """Draw what limits the design, and every requirement as a table."""
-    del found
-    choice, write = cached.choice(state, answer), _writer(answer)
-    points(said.binding(write, choice))
-    limits = grids.limits(write, choice.explained)
-    tables(write, limits, folded=limits.title)
+    points(said.binding(answer.write, answer.choice))
+    limits = grids.limits(answer.write, answer.choice.explained)
+    tables(answer.write, limits, folded=limits.title)
 
 
-def step(state: State, found: Curves, answer: Answer) -> None:
+def step(found: Curves, answer: Answer) -> None:
     """Draw what the next step along the curve costs."""
-    del state
-    design = cached.shown(answer)
+    design = answer.design
     longer = next((point for point in found.overall.points if point.hours > design.hours), None)
-    prose(words.next_step(_writer(answer), design, longer, answer.job.site.max_hours))
+    prose(words.next_step(answer.write, design, longer, answer.job.site.max_hours))
 
 
-def holds(state: State, found: Curves, answer: Answer) -> None:
+def holds(answer: Answer) -> None:
     """Draw what the independent simulation says, and the hours by age and tier as tables."""
-    del found
-    told, write = cached.simulated(state, answer), _writer(answer)
+    told, write = answer.simulated, answer.write
     prose(simulation.verdict(write, told.verdict, answer.job.site.design_margin))
     points(f"{name}: {text}" for name, text in simulation.rest(write, told, answer.job))
     for grid in (simulated.hours_by_age(write, told), *simulated.tiers(write, told)):
         tables(write, grid, folded=grid.title)
 
 
-def money(state: State, found: Curves, answer: Answer) -> None:
+def money(answer: Answer) -> None:
     """Draw how upfront and life-cycle cost belong together, and what is paid year by year."""
-    del state, found
-    job, design, write = answer.job, cached.shown(answer), _writer(answer)
+    job, design, write = answer.job, answer.design, answer.write
     years = job.site.horizon_years
     prose(said.next_purchase(write, design.next_purchase, years))
     tables(write, grids.reconciliation(write, job, design))
     if design.next_purchase is not None:  # else a single bar in an empty frame
         st.caption(words.payments(write))
-        chart(money_chart(design.payments, years, canvas(write.currency)), words.MONEY_ALT)
+        chart(money_chart(design.payments, years, canvas(write)), words.MONEY_ALT)
         prose(words.MONEY_NOTE)
     tables(write, grids.cash(write, job, design), folded=words.AS_TABLE)
-
-
-def _writer(answer: Answer) -> Writer:
-    return writer(answer.job.site.currency)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import streamlit as st
 
+from optimizer import NoDesignError
 from optimizer.inputs.demo import demo_titles
 from optimizer.model.needs import critical_loads
 from optimizer.report.charts.cost_bars import cost_bars
@@ -15,7 +16,6 @@ from optimizer.report.words import design as said
 from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
 from ui.fields import number
-from ui.language import writer
 from ui.look import canvas, chart, points, prose, tables
 from ui.markup import safe
 
@@ -26,14 +26,14 @@ if TYPE_CHECKING:
     from ui.state import State
 
 
-def sentence(state: State, answer: Answer) -> None:
+def sentence(state: State, answer: Answer | NoDesignError) -> None:
     """Draw the answer in words: what is bought, what it costs against the others, if it holds."""
-    site = state.job.site
-    write, design = writer(site.currency), answer.design
-    if answer.refusal is not None:
-        st.title(safe(relaxations.goal(write, answer.refusal)))
-        points(relaxations.reasons(write, answer.refusal))
-    if design is not None:
+    site, write = state.job.site, state.write
+    if isinstance(answer, NoDesignError):
+        st.title(safe(relaxations.goal(write, answer)))
+        points(relaxations.reasons(write, answer))
+    else:
+        design = answer.design
         soon = said.short_life(write, design)
         if soon:  # before anything else
             prose(soon)
@@ -63,8 +63,7 @@ def own(start: Callable[[str], None]) -> None:
 
 def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable[[], None]) -> None:
     """Draw the three questions everybody begins with; a demo is marked as one."""
-    site = state.job.site
-    write = writer(site.currency)
+    site, write = state.job.site, state.write
     with st.container(key="starters", horizontal=True):
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
@@ -86,15 +85,10 @@ def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable
 
 def rivals(state: State, answer: Answer) -> None:
     """Draw the design shown and the best of each other family: figures, and where money goes."""
-    design = answer.design
-    if design is None:
-        return
-    site = state.job.site
-    alternatives = cached.beside(state, answer).beside(design)
-    write = writer(site.currency)
+    alternatives, write = cached.beside(state, answer).beside(answer.design), state.write
     figures, money = st.columns([9, 11], gap="large", vertical_alignment="center")
     with figures:
         tables(write, grids.side_by_side(write, alternatives, grids.FIRST))
     with money, st.container(key="cost_bars"):
-        drawn = cost_bars(alternatives, site.discount_rate, canvas(site.currency))
+        drawn = cost_bars(alternatives, state.job.site.discount_rate, canvas(write))
         chart(drawn, words.COST_BARS_ALT)

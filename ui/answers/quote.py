@@ -25,7 +25,6 @@ from ui import cached
 from ui.answers.quote_sender import QuoteDraft, sender
 from ui.bound import bound, side_by_side
 from ui.downloads import download
-from ui.language import writer
 from ui.markup import safe, shown
 from ui.uploads import faults
 from ui.words import quote as said
@@ -52,7 +51,7 @@ def _section(state: State, found: Curves) -> None:
         st.markdown(said.LEAVE_HELP)
         st.button(said.MAKE, on_click=_ask, args=(draft, now))
         return
-    _options(draft, found)
+    _options(state, draft, found)
     with st.expander(said.SENDER):
         sender(state, draft)
     if draft.asked != now:
@@ -76,11 +75,10 @@ def _ask(draft: QuoteDraft, now: str) -> None:
     draft.asked = now
 
 
-def _options(draft: QuoteDraft, found: Curves) -> None:
+def _options(state: State, draft: QuoteDraft, found: Curves) -> None:
     """Draw which options are put before the customer, and on which day."""
     points = {point.hours: point for point in found.overall.points}
     by_hand = draft.hours is not None
-    write = writer(found.job.site.currency)
     with st.container(key="quote_options", horizontal=True, vertical_alignment="bottom"):
         bound(
             side_by_side,
@@ -99,7 +97,7 @@ def _options(draft: QuoteDraft, found: Curves) -> None:
                 "quote hours",
                 draft.hours,
                 partial(setattr, draft, "hours"),
-                names={hours: said.hours_option(write, one) for hours, one in points.items()},
+                names={hours: said.hours_option(state.write, one) for hours, one in points.items()},
                 width=420,
                 max_selections=5,
             )

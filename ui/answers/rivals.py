@@ -14,10 +14,9 @@ from optimizer.report.grids import switch_points as grids
 from optimizer.report.words import comparison as sentences
 from optimizer.report.words.charts import paid_heading
 from optimizer.report.words.switch_points import turning
-from ui import cached, cached_rivals
+from ui import cached
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
-from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
 from ui.words import rivals as said
@@ -25,7 +24,6 @@ from ui.words import rivals as said
 if TYPE_CHECKING:
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.report.words.writer import Writer
     from ui.cached import Answer
     from ui.state import State
 
@@ -34,38 +32,41 @@ _HEIGHT_PX: Final = 240
 
 def heading(state: State) -> str:
     """Return the question that the section answers."""
-    return safe(said.heading(writer(state.job.site.currency), families_of(state.job)))
+    return safe(said.heading(state.write, families_of(state.job)))
 
 
-def draw(state: State, answer: Answer) -> None:
+def draw(state: State, answer: Answer | None) -> None:
     """Draw the section for the hours asked, or those of the point clicked."""
-    found: Comparison | None = None
-    if answer.design is not None:
-        compared = cached.comparison(state, answer.hours, by_chemistry=True)
-        found = None if isinstance(compared, NoDesignError) else compared
+    if answer is None:
+        st.markdown(said.NOTHING_FITS)
+        rivals_further.draw(state, state.job.site.target_hours, None)
+        return
+    compared = cached.comparison(state, answer.hours, by_chemistry=True)
+    found = None if isinstance(compared, NoDesignError) else compared
     if found is None:
         st.markdown(said.NOTHING_FITS)
     else:
-        _compared(state, found, writer(state.job.site.currency))
+        _compared(state, found)
     rivals_further.draw(state, answer.hours, found)
 
 
-def _compared(state: State, found: Comparison, write: Writer) -> None:
+def _compared(state: State, found: Comparison) -> None:
     """Draw who wins and why, when that changes, what is paid by when, both side by side."""
+    write = state.write
     st.markdown(f"**{safe(sentences.verdict(write, found))}**")
     reasons = [*sentences.reasons(write, found), sentences.catch_up(write, found)]
     prose(*reasons, sentences.missing(write, found) if found.missing else "")
     left, right = st.columns([11, 10], gap="large")
     with left:
         st.markdown(f"### {said.SWITCH_POINTS}")
-        every = _switch_points(state, found, write)
+        every = _switch_points(state, found)
         st.markdown(f"### {said.PAID}")
         st.caption(safe(paid_heading(write, found)[1]))
         picture(
+            write,
             "paid",
             lambda canvas: paid_chart(found, canvas, named=canvas.alone),
             said.PAID_ALT,
-            write.currency,
             height=_HEIGHT_PX,
         )
     with right:
@@ -78,12 +79,13 @@ def _compared(state: State, found: Comparison, write: Writer) -> None:
         tables(write, grid, folded=grid.title)
 
 
-def _switch_points(state: State, found: Comparison, write: Writer) -> tuple[SwitchPoints, ...]:
+def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
     """Draw at which values the winner changes: prices at once, all numbers when asked for.
 
     Returns what was found along all numbers, nothing where they were not asked for.
     """
-    if len(families_of(state.job)) == 1:
+    families = families_of(state.job)
+    if len(families) == 1:
         st.markdown(said.ONE_FAMILY)
         return ()
     first, place = st.container(), st.container()
@@ -96,9 +98,16 @@ def _switch_points(state: State, found: Comparison, write: Writer) -> tuple[Swit
             label=said.SWITCH_POINTS_ALL,
             hint=said.SWITCH_POINTS_ALL_HELP,
         )
-    found_points = every or cached_rivals.price_switch_points(state, found.hours)
+    prices = [f"price:{family}" for family in families]
+    found_points = every or cached.remembered(
+        state,
+        lambda: switch_points(state.job, found.hours, keys=prices, processes=1).rows,
+        "price switch points",
+        found.hours,
+        cached.fingerprint(state.good),
+    )
     with first:
-        points(turning(write, found_points))
-        grid = grids.switch_points(write, found_points)
-        tables(write, grid.only("parameter", "now", "winner"))
+        points(turning(state.write, found_points))
+        grid = grids.switch_points(state.write, found_points)
+        tables(state.write, grid.only("parameter", "now", "winner"))
     return every or ()

@@ -26,7 +26,6 @@ from optimizer.report.words.switch_points import break_even
 from ui import words
 from ui.answers.asking import ask, asked, picture
 from ui.fields import aside, cell, facts_of, told
-from ui.language import writer
 from ui.look import points as bullets
 from ui.look import prose, tables
 from ui.markup import safe
@@ -41,6 +40,7 @@ if TYPE_CHECKING:
     from optimizer.comparison.sensitivities import Sensitivities
     from optimizer.comparison.side_by_side import Comparison
     from optimizer.model.progress import Progress
+    from optimizer.report.words.writer import Writer
     from ui.state import State
 
     What = Literal["cost", "hours"]
@@ -88,7 +88,7 @@ def draw(state: State, hours: int, found: Comparison | None) -> None:
 
 def _break_even_line(state: State, hours: int) -> None:
     """Draw the line on which both cost the same, in two numbers."""
-    write = writer(state.job.site.currency)
+    write = state.write
     names = {
         one.key: parameters.name(write, one)
         for one in parameters_of(state.job)
@@ -114,10 +114,10 @@ def _break_even_line(state: State, hours: int) -> None:
         return
     bullets(break_even(write, found))
     picture(
+        write,
         "break_even_line",
         lambda canvas: break_even_chart(found, canvas),
         said.BREAK_EVEN_LINE_ALT,
-        state.job.site.currency,
     )
     tables(write, points.break_even_line(write, found), folded=words.AS_TABLE)
 
@@ -139,12 +139,12 @@ def _moves(state: State, hours: int) -> None:
     if found is None:
         return
     st.markdown(f"### {said.ALONE}")
-    _sensitivities(found[0])
+    _sensitivities(state.write, found[0])
     st.markdown(f"### {said.TOGETHER}")
-    _regret(found[1])
+    _regret(state.write, found[1])
 
 
-def _sensitivities(found: Sensitivities) -> None:
+def _sensitivities(write: Writer, found: Sensitivities) -> None:
     st.session_state.setdefault(MOVED, "cost")
     picked = st.segmented_control(
         said.HOW_SENSITIVITIES,
@@ -154,27 +154,24 @@ def _sensitivities(found: Sensitivities) -> None:
         required=True,
     )
     what: What = "hours" if picked == "hours" else "cost"
-    currency = found.job.site.currency
     moved = moving(found, what)
     if not moved:
         st.markdown(said.NOTHING_MOVES)
         return
-    write = writer(currency)
     now = moved[0].base.cost if what == "cost" else moved[0].base.hours
     st.caption(safe(" · ".join(sensitivity_heading(write, found, now, cost=what == "cost"))))
     picture(
+        write,
         f"sensitivities-{what}",
         lambda canvas: sensitivity_chart(found, canvas, what=what),
         said.SENSITIVITIES_ALT,
-        currency,
         height=None,
         is_wide=True,
     )
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
 
 
-def _regret(found: Regret) -> None:
-    write = writer(found.job.site.currency)
+def _regret(write: Writer, found: Regret) -> None:
     prose(*verdict(write, found))
     tables(write, sensitivity.regret(write, found), folded=said.REGRET_TABLE)
 
@@ -234,24 +231,22 @@ def _budgets(state: State, hours: int) -> None:
     if found is None:
         return
     if not found.steps:
-        prose(spending.nothing(writer(site.currency)))
+        prose(spending.nothing(state.write))
         return
-    _stairs(found, hours, read.budget)
+    _stairs(state.write, found, hours, read.budget)
 
 
-def _stairs(found: Staircase, hours: int, budget: float | None) -> None:
-    site = found.job.site
-    write = writer(site.currency)
+def _stairs(write: Writer, found: Staircase, hours: int, budget: float | None) -> None:
     prose(
         spending.required(write, found, hours),
         "" if budget is None else spending.bought(write, found, budget),
     )
     st.caption(safe(staircase_heading(write, found)[1]))
     picture(
+        write,
         "budget",
         lambda canvas: staircase_chart(found, canvas, chosen=budget),
         said.STAIRS_ALT,
-        site.currency,
     )
     tables(write, budgets.steps(write, found), folded=words.AS_TABLE)
 
@@ -264,13 +259,7 @@ def _tiers(state: State) -> None:
     if not any(one.curve.points for one in found.curves):
         st.markdown(said.NO_TIERS)
         return
-    site = found.job.site
-    write, target = writer(site.currency), site.target_hours
+    write, target = state.write, found.job.site.target_hours
     st.caption(safe(" · ".join(tiers_heading(write, found))))
-    picture(
-        "tiers",
-        lambda canvas: tiers_chart(found, canvas),
-        said.TIERS_ALT,
-        site.currency,
-    )
+    picture(write, "tiers", lambda canvas: tiers_chart(found, canvas), said.TIERS_ALT)
     tables(write, tier_grid(write, found, sorted({target, *found.landmarks})))

@@ -16,10 +16,9 @@ from optimizer.report.grids import assessment as grids
 from optimizer.report.grids.simulation import matters
 from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
-from ui import cached_rivals
+from ui import cached
 from ui.bound import bound
 from ui.fields import aside, cell
-from ui.language import writer
 from ui.look import points, prose, tables
 from ui.markup import safe
 from ui.uploads import faults
@@ -28,6 +27,7 @@ from ui.words import standing as words
 if TYPE_CHECKING:
     from optimizer.answers.assessment import Assessment
     from optimizer.inputs.bank_words import Assumed
+    from optimizer.report.words.writer import Writer
     from ui.state import State
 
 _KEY: Final = "standing"
@@ -47,8 +47,7 @@ class Standing:
 def draw(state: State) -> None:
     """Draw the three fields, and the answer once the bank is told."""
     held: Standing = st.session_state.setdefault(_KEY, Standing())
-    write = writer(state.job.site.currency)
-    st.caption(safe(words.help_of(write, state.job.site.name)))
+    st.caption(safe(words.help_of(state.write, state.job.site.name)))
     with st.container(key="standing_fields", horizontal=True):
         bound(
             st.text_input,
@@ -81,11 +80,10 @@ def draw(state: State) -> None:
         )
     if not held.bank.strip():
         return
-    asked = (held.bank, held.load_w, held.age_years)
+    asked = (held.bank, held.load_w, held.age_years, cached.fingerprint(state.good))
     try:
-        found, assumed = cached_rivals.remembered(
+        found, assumed = cached.remembered(
             state,
-            cached_rivals.key_of(state, _KEY, *asked),
             lambda: assess_told(
                 held.bank,
                 state.job,
@@ -93,15 +91,16 @@ def draw(state: State) -> None:
                 age_years=held.age_years,
                 hours=state.job.site.target_hours,
             ),
+            _KEY,
+            *asked,
         )
     except InputError as error:
         faults(error.faults)
         return
-    _told(held, found, assumed)
+    _told(state.write, held, found, assumed)
 
 
-def _told(held: Standing, found: Assessment, assumed: tuple[Assumed, ...]) -> None:
-    write = writer(found.job.site.currency)
+def _told(write: Writer, held: Standing, found: Assessment, assumed: tuple[Assumed, ...]) -> None:
     st.markdown(f"**{safe(bank_words.runs(write, found, held.load_w))}**")
     soon = said.wears_out_soon(write, found)
     prose(soon, said.verdict(write, found))

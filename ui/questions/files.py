@@ -18,7 +18,6 @@ from ui import memory, words
 from ui.answers.curve import picture
 from ui.apart import read_apart
 from ui.downloads import download
-from ui.language import writer
 from ui.look import canvas
 from ui.uploads import uploader
 
@@ -62,8 +61,7 @@ def _taking(state: State) -> None:
     found = state.shown
     if found is None:
         return
-    currency = state.job.site.currency
-    write, drawn_on = writer(currency), canvas(currency, height=_HEIGHT_PX, alone=True)
+    write, drawn_on = state.write, canvas(state.write, height=_HEIGHT_PX, alone=True)
     grid, shown = file(write, found.overall, found.families), picture(state, found, None)
     heading = (words.CURVE_FILE, words.curve_file(write, state.job.site))
     png = partial(curve_picture, shown, drawn_on, "png", heading)

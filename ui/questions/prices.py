@@ -21,7 +21,6 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import entry
 from ui.fields import assumed, cell, on_screen, range_of, told
-from ui.language import writer
 from ui.look import prose
 from ui.uploads import uploader
 
@@ -41,8 +40,7 @@ def draw(state: State) -> None:
     """Draw the question."""
     tables = state.draft.tables
     held = {name: tables[name] for name in PRICE_TABLES if name in tables}
-    write = writer(state.job.site.currency)
-    prose(words.tables(write, words.TABLES, held))
+    prose(words.tables(state.write, words.TABLES, held))
     with st.container(horizontal=True):
         name = st.selectbox(
             words.SHOW_TABLE,
@@ -67,7 +65,7 @@ def draw(state: State) -> None:
         words.PRICES_FILES,
         ["csv", "xlsx"],
         partial(_take, state),
-        help=words.price_file(write, list(PRICE_TABLES)),
+        help=words.price_file(state.write, list(PRICE_TABLES)),
         several=True,
     )
     st.button(words.PRICES_DEMO, on_click=_demo, args=(state,))

@@ -20,7 +20,6 @@ from ui import words
 from ui.bound import bound, side_by_side
 from ui.downloads import download
 from ui.fields import aside, cell
-from ui.language import writer
 from ui.look import points, prose, raw_rows, tables
 from ui.markup import safe
 from ui.questions.supplier_columns import untranslated
@@ -140,7 +139,7 @@ def _changes(state: State, draft: ListDraft, found: Converted) -> None:
         help=said.HOW_HELP,
     )
     merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
-    write = writer(found.currency)
+    write = state.write
     tables(write, *grids.offered_twice(write, merged))
     if merged.changes.changed:
         tables(write, grids.changed(write, merged.changes))
@@ -160,7 +159,7 @@ def _take_along(
     held = bool(found.unreadable) and not draft.leave_out
     with st.container(horizontal=True, vertical_alignment="center"):
         st.button(
-            said.take(writer(found.currency), len(found.rows), found.table),
+            said.take(state.write, len(found.rows), found.table),
             type="primary",
             disabled=held or not found.rows,
             on_click=_take_in,
