@@ -56,7 +56,7 @@ def any_of(known: Callable[[], Iterable[str]], *, or_files: bool = False) -> Off
 
 
 demos = any_of(lambda: import_module("optimizer.inputs.demo").demo_names())
-tables = any_of(lambda: import_module("optimizer.inputs.mapping_keys").TABLES)
+tables = any_of(lambda: import_module("optimizer.inputs.price_tables").TABLES)
 sections = any_of(
     lambda: (name.strip("[]") for name in import_module("optimizer.inputs.fields").all_fields())
 )

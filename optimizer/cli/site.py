@@ -99,7 +99,7 @@ def new(
     """
     from optimizer.errors import Fault, InputError
     from optimizer.inputs.faults import UNKNOWN, one_of
-    from optimizer.inputs.mapping_keys import TABLES
+    from optimizer.inputs.price_tables import TABLES
     from optimizer.report.words import commands
 
     write = Screen().write

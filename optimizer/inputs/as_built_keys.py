@@ -5,9 +5,8 @@ from datetime import date
 from hashlib import blake2s
 from typing import Final
 
-from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Kind, Record, declare, number, text, whole
-from optimizer.inputs.rows import GeneratorRow, InverterRow
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.site_keys import Name, names
 from optimizer.inputs.toml_text import toml_value
 from optimizer.model.existing import Existing
@@ -32,17 +31,21 @@ class AsBuiltKeys(Record):
     design: Name = text("sign of the design as it was planned; it differs once that is changed")
 
 
-_ROWS: Final[dict[str, type[Record]]] = {
-    "battery": BatteryRow,
-    "inverter": InverterRow,
-    "generator": GeneratorRow,
+#: What a design is made of, by its key: the tables that list it.
+EQUIPMENT: Final = {
+    name: TABLES[table]
+    for name, table in (
+        ("battery", "batteries"),
+        ("inverter", "inverters"),
+        ("generator", "generators"),
+    )
 }
 
 
 def model_columns(model: Battery | Inverter | Generator) -> Iterator[tuple[str, object]]:
     """Yield the columns of the price list that describe a battery, inverter or generator."""
-    row = next(row for name, row in _ROWS.items() if hasattr(model, name))
-    for name in row.model_fields:
+    table = next(table for name, table in EQUIPMENT.items() if hasattr(model, name))
+    for name in table.model.model_fields:
         value = getattr(model, name)
         if isinstance(value, tuple):  # pairs, as a table's cell has them
             value = ";".join(f"{first:g}:{second:g}" for first, second in value)

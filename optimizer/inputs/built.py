@@ -8,18 +8,10 @@ from numbers import Real
 from typing import Final, TypeVar
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Column, Kind, Record, columns_of
 from optimizer.inputs.design_file import DesignKeys
-from optimizer.inputs.rows import (
-    CableRow,
-    FuseRow,
-    GeneratorRow,
-    InverterRow,
-    LoadRow,
-    PartRow,
-    WorkRow,
-)
+from optimizer.inputs.price_tables import TABLES, PriceTable
+from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.model.existing import Existing
 from optimizer.model.job import Battery, Catalog, Job, Load, Outages
@@ -32,17 +24,7 @@ _FIELDS: Final[Mapping[str, str]] = {
     "supply.voltage_v": "supply_voltage_v",
     "design.voltage": "voltage_v",
 }
-#: Each table, and which of its columns names a row.
-_TABLES: Final[Mapping[str, tuple[type[Record], str]]] = {
-    "batteries": (BatteryRow, "battery"),
-    "inverters": (InverterRow, "inverter"),
-    "works": (WorkRow, "item"),
-    "cables": (CableRow, "section_mm2"),
-    "fuses": (FuseRow, "rating_a"),
-    "generators": (GeneratorRow, "generator"),
-    "parts": (PartRow, "kind"),
-    "loads": (LoadRow, "load"),
-}
+_LOADS: Final = PriceTable(LoadRow, "load")
 #: Longest outage [h], and most of them in a year.
 _YEAR_H: Final = 8784
 _POSITIVE: Final = Phrase("a finite number above 0")
@@ -115,17 +97,16 @@ def _of_outages(outages: Outages) -> Iterator[Fault]:
 
 
 def _of_prices(catalog: Catalog) -> Iterator[Fault]:
-    for table in _TABLES:
-        if table != "loads":
-            yield from _of_rows(table, getattr(catalog, table))
+    for table in TABLES:
+        yield from _of_rows(table, getattr(catalog, table))
     for one in catalog.batteries:
         yield from _of_battery(one)
 
 
 def _of_rows(table: str, rows: Iterable[object]) -> Iterator[Fault]:
-    model, key = _TABLES[table]
+    kind = TABLES.get(table, _LOADS)
     for row in rows:
-        yield from _faults(table, str(getattr(row, key)), model, row)
+        yield from _faults(table, str(getattr(row, kind.key)), kind.model, row)
 
 
 def _of_battery(battery: Battery) -> Iterator[Fault]:

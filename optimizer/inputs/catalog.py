@@ -1,7 +1,7 @@
 """The price list: its tables in a folder → `Catalog`."""
 
 from collections.abc import Iterator, Sequence
-from typing import Any, Final, TypeVar
+from typing import Any, Final
 
 from optimizer.errors import Fault
 from optimizer.files.place import Place, leads_outside
@@ -10,8 +10,8 @@ from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.odd_sums import odd_sums
+from optimizer.inputs.price_tables import PRICE_TABLES, TABLES
 from optimizer.inputs.records import OLD_NAMES, read_records
-from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.tables import Table, read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
@@ -19,21 +19,7 @@ from optimizer.model.job import Battery, Catalog
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 
-RowT = TypeVar("RowT", CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow)
-
 _SUFFIXES: Final = (".csv", ".xlsx")
-#: The tables of a price list.
-PRICE_TABLES: Final = (
-    "chemistries",
-    "batteries",
-    "inverters",
-    "works",
-    "cables",
-    "fuses",
-    "generators",
-    "parts",
-)
-_OPTIONAL: Final = frozenset({"chemistries", "works", "parts"})
 
 
 def find_table(folder: Place, name: str) -> list[Place]:
@@ -49,11 +35,12 @@ def read_catalog(
     tables = {name: _table(folder, name, faults) for name in asked}
     own: list[Fault] = []
 
-    def made(name: str, model: type[RowT], unique: str = "") -> tuple[Any, ...]:
-        table = tables.get(name)
-        if table is None:
+    def made(name: str) -> tuple[Any, ...]:
+        if (table := tables.get(name)) is None:
             return ()
-        rows = read_records(table, model, own, unique=unique, filled=name not in _OPTIONAL)
+        kind = TABLES[name]
+        unique = "" if kind.apart else kind.key
+        rows = read_records(table, kind.model, own, unique=unique, filled=not kind.is_optional)
         return tuple(row.made() for _, row in rows)
 
     currency = site.values.get("currency", SHIPPED_CURRENCY) if site else SHIPPED_CURRENCY
@@ -64,12 +51,7 @@ def read_catalog(
         check_known(chemistries, table, own)
     offered = Catalog(
         batteries=batteries,
-        inverters=made("inverters", InverterRow, "inverter"),
-        works=made("works", WorkRow, "item"),
-        cables=made("cables", CableRow),
-        fuses=made("fuses", FuseRow),
-        generators=made("generators", GeneratorRow, "generator"),
-        parts=made("parts", PartRow),
+        **{name: made(name) for name in TABLES if name != "batteries"},
     )
     names = _names(tables["inverters"], "inverter")
     _check_boxes(tables["batteries"], names, own)
@@ -113,7 +95,7 @@ def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
         faults.append(Fault(name, None, None, found, Phrase("one of them"), CONFLICT))
         return None
     if not files:
-        if name not in _OPTIONAL:
+        if name in TABLES and not TABLES[name].is_optional:
             wanted = Phrase(
                 "{name}.csv or {name}.xlsx in the catalog {folder}", name=name, folder=str(folder)
             )

@@ -1,12 +1,13 @@
-"""The text of one cell → a value: numbers, dates, windows of the day, points of a curve.
+"""The text of one cell → a value, such as a number, a date or windows of the day; and back.
 
-Every function takes the stripped text of a cell and whether the file writes decimals with a
+Every reader takes the stripped text of a cell and whether the file writes decimals with a
 comma, and raises `CellError` where the text is none of its kind. Ranges are checked later.
 """
 
 import re
 from collections.abc import Callable, Iterable
-from datetime import date, datetime, time
+from contextlib import suppress
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final, TypeVar
@@ -47,6 +48,27 @@ class WrittenNumber(str):
     """A workbook's own number, with a point, and what its format shows beside it."""
 
     __slots__ = ()
+
+
+def cell_text(value: object) -> str:
+    """Return a cell's value as text, dates in ISO 8601.
+
+    >>> cell_text(4.0), cell_text(True), cell_text(None)
+    ('4', 'true', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, WrittenNumber):
+        return value
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() else repr(value)
+    if isinstance(value, datetime):
+        with suppress(OverflowError):  # the last half second of the calendar
+            value += timedelta(microseconds=500_000)  # serial dates carry rounding errors
+        return value.replace(microsecond=0).isoformat()
+    return str(value)
 
 
 def looks_like_date(text: str) -> bool:

@@ -94,6 +94,10 @@ class Record(BaseModel):
         """Yield the rules between columns that the record breaks; none unless a model has some."""
         yield from ()
 
+    def made(self) -> Any:
+        """Return what the record stands for in the model; itself unless it stands for more."""
+        return self
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:

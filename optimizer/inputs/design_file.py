@@ -1,16 +1,16 @@
 """A bank and inverter that stand already, or that somebody has quoted: TOML → `Existing`."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, ClassVar, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
-from optimizer.inputs.as_built_keys import AsBuiltKeys, sign_of
+from optimizer.inputs.as_built_keys import EQUIPMENT, AsBuiltKeys, sign_of
 from optimizer.inputs.batteries import read_batteries
-from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.catalog import find_table
+from optimizer.inputs.cells import cell_text
 from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
 from optimizer.inputs.columns import MONEY, Kind, Record, columns_of, declare, number, share, whole
 from optimizer.inputs.demo import site_file
@@ -25,7 +25,6 @@ from optimizer.inputs.faults import (
 )
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
-from optimizer.inputs.rows import GeneratorRow, InverterRow
 from optimizer.inputs.sections import check_keys, valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
@@ -38,11 +37,6 @@ from optimizer.model.phrase import Phrase
 ItemT = TypeVar("ItemT", Battery, Inverter, Generator)
 
 _EXAMPLE: Final = 'inverter = "name", units = 1, battery = "name", strings = 2, voltage = 24'
-_MODELS: Final[dict[str, type[Record]]] = {
-    "battery": BatteryRow,
-    "inverter": InverterRow,
-    "generator": GeneratorRow,
-}
 
 
 class DesignKeys(Record):
@@ -132,7 +126,7 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
     }
     values = usual | valid_values(source, "", given, DesignKeys, faults)
     battery = _battery(source, job, chemistries, faults)
-    inverter = _inverter(source, job, faults)
+    inverter = _equipment(source, "inverter", job.catalog.inverters, faults)
     generator = _generator(source, job, faults) if "generator" in source.content else None
     contract = _contract(source, job, values.pop("contract_w"), faults)
     if "voltage" in values:
@@ -178,7 +172,7 @@ def _plan(source: SectionFile, faults: list[Fault]) -> dict[str, Any] | None:
 
 
 def _check_known_keys(source: SectionFile, faults: list[Fault]) -> None:
-    known = [*columns_of(DesignKeys), *_MODELS, "as_built"]
+    known = [*columns_of(DesignKeys), *EQUIPMENT, "as_built"]
     for key in source.content:
         if key not in known:
             free = [name for name in known if name not in source.content] or known
@@ -186,34 +180,45 @@ def _check_known_keys(source: SectionFile, faults: list[Fault]) -> None:
             faults.append(source.fault(key, UNKNOWN_KEY, wanted, UNKNOWN))
 
 
-def _battery(
-    source: SectionFile, job: Job, chemistries: Chemistries, faults: list[Fault]
-) -> Battery | None:
-    content = source.content.get("battery")
+def _equipment(
+    source: SectionFile,
+    key: str,
+    listed: tuple[ItemT, ...],
+    faults: list[Fault],
+    read: Callable[[Table, list[Fault]], Sequence[ItemT]] | None = None,
+) -> ItemT | None:
+    """Return what a key names in the price list, or describes as a row of its table would."""
+    content = source.content.get(key)
     if not isinstance(content, dict):
-        listed = {one.battery: one for one in job.catalog.batteries}
-        return _by_name(source, "battery", listed, faults)
-    if _holds_lists(source, "battery", content, faults):
+        return _by_name(source, key, {getattr(one, key): one for one in listed}, faults)
+    lists = {name: value for name, value in content.items() if isinstance(value, dict | list)}
+    for name, value in lists.items():  # no cell of a table could hold it
+        wanted = Phrase("one number or one text")
+        faults.append(source.fault(f"{key}.{name}", shown(value), wanted))
+    if lists:
         return None
-    table = _as_table(source.file, "battery", content)
+    named = {key: f"{key} of {source.file}", **content}
+    cells = tuple(cell_text(value).strip() for value in named.values())
     own: list[Fault] = []
-    found = read_batteries(table, chemistries, own)
-    check_known(chemistries, table, own)
-    faults += _placed(own, source, "battery")
+    table = Table(source.file, Row(0, tuple(named)), (Row(0, cells),), bare=False)
+    if read is None:
+        records = read_records(table, EQUIPMENT[key].model, own)
+        found: Sequence[ItemT] = [record.made() for _, record in records]
+    else:
+        found = read(table, own)
+    faults += _placed(own, source, key)
     return found[0] if found and not own else None
 
 
-def _inverter(source: SectionFile, job: Job, faults: list[Fault]) -> Inverter | None:
-    content = source.content.get("inverter")
-    if not isinstance(content, dict):
-        listed = {one.inverter: one for one in job.catalog.inverters}
-        return _by_name(source, "inverter", listed, faults)
-    if _holds_lists(source, "inverter", content, faults):
-        return None
-    own: list[Fault] = []
-    rows = read_records(_as_table(source.file, "inverter", content), InverterRow, own)
-    faults += _placed(own, source, "inverter")
-    return rows[0][1].made() if rows and not own else None
+def _battery(
+    source: SectionFile, job: Job, chemistries: Chemistries, faults: list[Fault]
+) -> Battery | None:
+    def read(table: Table, own: list[Fault]) -> Sequence[Battery]:
+        found = read_batteries(table, chemistries, own)
+        check_known(chemistries, table, own)
+        return found
+
+    return _equipment(source, "battery", job.catalog.batteries, faults, read)
 
 
 def _generator(source: SectionFile, job: Job, faults: list[Fault]) -> Generator | None:
@@ -221,14 +226,7 @@ def _generator(source: SectionFile, job: Job, faults: list[Fault]) -> Generator 
         wanted = Phrase("no generator, or a site with a [generator] section: its rules and fuel")
         faults.append(source.fault("generator", Phrase("a generator"), wanted, CONFLICT))
         return None
-    content = source.content["generator"]
-    if not isinstance(content, dict):
-        listed = {one.generator: one for one in job.catalog.generators}
-        return _by_name(source, "generator", listed, faults)
-    own: list[Fault] = []
-    rows = read_records(_as_table(source.file, "generator", content), GeneratorRow, own)
-    faults += _placed(own, source, "generator")
-    return rows[0][1].made() if rows and not own else None
+    return _equipment(source, "generator", job.catalog.generators, faults)
 
 
 def _contract(
@@ -262,34 +260,9 @@ def _by_name(
     return None
 
 
-def _holds_lists(
-    source: SectionFile, key: str, content: Mapping[str, Any], faults: list[Fault]
-) -> bool:
-    """Complain of values that no cell of a table could hold; tell whether there is one."""
-    before = len(faults)
-    for name, value in content.items():
-        if isinstance(value, dict | list):
-            wanted = Phrase("one number or one text")
-            faults.append(source.fault(f"{key}.{name}", shown(value), wanted))
-    return len(faults) > before
-
-
-def _as_table(file: str, key: str, content: Mapping[str, Any]) -> Table:
-    """Return a table of the file as a table of one row, so that it is read like a price list."""
-    named = {key: f"{key} of {file}", **content}
-    cells = tuple("" if value is None else _cell(value) for value in named.values())
-    return Table(file, Row(0, tuple(named)), (Row(0, cells),), bare=False)
-
-
-def _cell(value: object) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    return str(value).strip()
-
-
 def _placed(own: list[Fault], source: SectionFile, key: str) -> Iterator[Fault]:
     """Yield faults of a table of one row as faults of the file's lines and keys."""
-    content, columns = source.content[key], columns_of(_MODELS[key])
+    content, columns = source.content[key], EQUIPMENT[key].columns
     for fault in own:
         column = fault.column or ""
         dotted = f"{key}.{column}" if column else key
@@ -297,7 +270,7 @@ def _placed(own: list[Fault], source: SectionFile, key: str) -> Iterator[Fault]:
         if column and column not in columns:
             found = UNKNOWN_KEY
             wanted = one_of(Phrase("a key of [{key}]", key=key), column, columns)
-            if column in columns_of(DesignKeys) or column in _MODELS:
+            if column in columns_of(DesignKeys) or column in EQUIPMENT:
                 wanted = Phrase(
                     "it above the first [table]: it is a key of the design, not of [{key}]", key=key
                 )

@@ -11,10 +11,11 @@ from typing import Any, Final, Self
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
-from optimizer.inputs.catalog import PRICE_TABLES, find_table
-from optimizer.inputs.cells import CellError, flag
+from optimizer.inputs.catalog import find_table
+from optimizer.inputs.cells import CellError, cell_text, flag
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
+from optimizer.inputs.price_tables import PRICE_TABLES
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import text_rows
@@ -184,14 +185,8 @@ def window_text(window: Window) -> str:
 
 
 def _text(value: object) -> str:
-    """Return a cell; numbers in full precision, whole ones without a point."""
-    if value is None or value != value:  # noqa: PLR0124 - NaN, a spreadsheet's empty number
-        return ""
-    if isinstance(value, bool):
-        return "true" if value else ""
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() else repr(value)
-    return str(value)
+    """Return a cell; blank for no, and for NaN, a spreadsheet's empty number."""
+    return "" if value is False or value != value else cell_text(value)  # noqa: PLR0124 - NaN alone
 
 
 def survey_rows(table: RawTable) -> list[dict[str, Any]]:

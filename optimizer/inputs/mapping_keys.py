@@ -3,22 +3,8 @@
 from datetime import date
 from typing import Any, Final, Literal
 
-from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Kind, Record, declare, number, share, text, whole
-from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, PartRow, WorkRow
 from optimizer.inputs.site_keys import CURRENCY_WORDS, Name
-
-#: Tables a supplier's list can be made into.
-TABLES: Final[dict[str, type[Record]]] = {
-    "batteries": BatteryRow,
-    "inverters": InverterRow,
-    "works": WorkRow,
-    "cables": CableRow,
-    "fuses": FuseRow,
-    "generators": GeneratorRow,
-    "parts": PartRow,
-}
-
 
 #: What a word of [words] may mean beside a number.
 IGNORE: Final = "ignore"

@@ -7,7 +7,7 @@ from typing import Final
 from optimizer.errors import Fault
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import CONFLICT
-from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.inputs.tables import Table
@@ -41,10 +41,10 @@ def odd_sums(
             usual=f"{usual:g}",
         )
 
-    for name, model in TABLES.items():
+    for name, kind in TABLES.items():
         if (table := tables.get(name)) is None:
             continue
-        money = [key for key, facts in columns_of(model).items() if MONEY in facts.unit]
+        money = [key for key, facts in kind.columns.items() if MONEY in facts.unit]
         for row, one in zip(table.rows, getattr(offered, name), strict=True):
             for key in money:
                 if (odd := found(getattr(one, key))) is not None:

@@ -6,13 +6,13 @@ from pathlib import Path
 from optimizer.errors import Fault, InputError
 from optimizer.files.reading import read_bytes
 from optimizer.files.writing import write_files
-from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.commented import commented_file
 from optimizer.inputs.company_keys import SECTIONS, ExtraKeys
 from optimizer.inputs.demo import FOLDER, demo_names, demos_near
 from optimizer.inputs.faults import FILE, UNKNOWN
 from optimizer.inputs.fields import all_fields
+from optimizer.inputs.price_tables import PRICE_TABLES
 from optimizer.model.phrase import Phrase
 
 A_FILE = Phrase("a file")

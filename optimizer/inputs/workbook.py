@@ -6,14 +6,13 @@ import io
 import re
 import warnings
 import zipfile
-from contextlib import contextmanager, suppress
-from datetime import datetime, timedelta
+from contextlib import contextmanager
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.errors import Fault
 from optimizer.files.limits import CELLS, UNPACKED_BYTES, WORKBOOK_PARTS_BYTES, megabytes
-from optimizer.inputs.cells import WrittenNumber
+from optimizer.inputs.cells import WrittenNumber, cell_text
 from optimizer.inputs.faults import FILE, shown
 from optimizer.inputs.limits import Limits
 from optimizer.model.phrase import Phrase
@@ -153,27 +152,6 @@ def _check_formulas(file: str, raw: bytes, sheet: str | None, faults: list[Fault
                         "{formula}, a formula without a stored result", formula=shown(str(source))
                     )
                     faults.append(Fault(file, number, None, found, wanted))
-
-
-def cell_text(value: object) -> str:
-    """Return a cell's value as text, dates in ISO 8601.
-
-    >>> cell_text(4.0), cell_text(True), cell_text(None)
-    ('4', 'true', '')
-    """
-    if value is None:
-        return ""
-    if isinstance(value, WrittenNumber):
-        return value
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() else repr(value)
-    if isinstance(value, datetime):
-        with suppress(OverflowError):  # the last half second of the calendar
-            value += timedelta(microseconds=500_000)  # serial dates carry rounding errors
-        return value.replace(microsecond=0).isoformat()
-    return str(value)
 
 
 def _filled(row: tuple[object, ...]) -> int:

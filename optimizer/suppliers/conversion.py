@@ -16,13 +16,13 @@ from optimizer.formulas.rounding import exact, rounded
 from optimizer.inputs.cells import CellError, WrittenNumber, looks_like_date
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import shown
-from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import read_records
 from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
-from optimizer.suppliers.converted import KEYS, Converted, OpenWord
+from optimizer.suppliers.converted import Converted, OpenWord
 from optimizer.suppliers.layout import Cells, Layout, both, is_numeric
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 from optimizer.suppliers.repeated import once_each
@@ -77,7 +77,7 @@ class _Conversion:
         self.supplier, self.mapping = supplier, mapping
         self.at = Layout(supplier, mapping)
         self.known, self.columns, self.names = self.at.known, self.at.columns, self.at.names
-        self.key = KEYS[mapping.table]
+        self.key = TABLES[mapping.table].key
         self.faults: list[Fault] = []
         self.open: dict[tuple[str, str], OpenWord] = {}
         self.bare: dict[str, str] = {}
@@ -260,7 +260,7 @@ class _Conversion:
         faults: list[Fault] = []
         heading = Row(self.at.last_heading_row, self.names)
         table = Table(self.at.file, heading, tuple(rows), not rows)
-        records = read_records(table, TABLES[self.mapping.table], faults, filled=False)
+        records = read_records(table, TABLES[self.mapping.table].model, faults, filled=False)
         good = {number for number, _ in records} - {fault.row for fault in faults}
         self.faults += [
             replace(fault, column=both(fault.column, self.columns.get(fault.column or "")))

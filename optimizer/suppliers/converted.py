@@ -5,32 +5,12 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from typing import Final
 
 from optimizer.errors import Fault
-from optimizer.inputs.columns import columns_of
-from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.neutral import neutralised
+from optimizer.inputs.price_tables import TABLES
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.vocabulary import Doubt
-
-#: What names a row, and what it costs, in each table.
-KEYS: Final = {
-    "batteries": "battery",
-    "inverters": "inverter",
-    "works": "item",
-    "cables": "section_mm2",
-    "fuses": "rating_a",
-    "generators": "generator",
-    "parts": "kind",
-}
-#: What tells two rows of one name apart, where the name alone does not.
-_APART: Final = {
-    "cables": ("conductor_degc",),
-    "fuses": ("breaking_ka", "rated_v"),
-    "parts": ("rating_a", "rated_v"),
-}
-PRICES: Final = {name: "price_per_m" if name == "cables" else "price" for name in KEYS}
 
 
 def identity(row: Mapping[str, str], table: str) -> tuple[str, ...]:
@@ -39,8 +19,8 @@ def identity(row: Mapping[str, str], table: str) -> tuple[str, ...]:
     >>> identity({"battery": "Slate  12"}, "batteries"), identity({"rating_a": "80.0"}, "fuses")
     (('slate 12',), ('80', '', ''))
     """
-    columns = (KEYS[table], *_APART.get(table, ()))
-    return tuple(_plain(row.get(name, "")) for name in columns)
+    kind = TABLES[table]
+    return tuple(_plain(row.get(name, "")) for name in (kind.key, *kind.apart))
 
 
 def label(row: Mapping[str, str], table: str) -> str:
@@ -49,8 +29,8 @@ def label(row: Mapping[str, str], table: str) -> str:
     >>> label({"kind": "isolator", "rating_a": "125"}, "parts")
     'isolator 125'
     """
-    columns = (KEYS[table], *_APART.get(table, ()))
-    return " ".join(row[name] for name in columns if row.get(name))
+    kind = TABLES[table]
+    return " ".join(row[name] for name in (kind.key, *kind.apart) if row.get(name))
 
 
 def _plain(text: str) -> str:
@@ -174,10 +154,10 @@ def table_csv(table: str, columns: Sequence[str], rows: Sequence[Sequence[str]])
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(columns)
-    kinds = columns_of(TABLES[table])
+    known = TABLES[table].columns
     for row in rows:
         writer.writerow(
-            text if name in kinds and kinds[name].kind.is_numeric else neutralised(text)
+            text if name in known and known[name].kind.is_numeric else neutralised(text)
             for name, text in zip(columns, row, strict=True)
         )
     return out.getvalue().encode()

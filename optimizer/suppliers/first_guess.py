@@ -10,8 +10,8 @@ from optimizer.errors import nearest
 from optimizer.inputs.battery_rows import TRAITS
 from optimizer.inputs.cells import looks_like_date
 from optimizer.inputs.chemistry import chemistry_called
-from optimizer.inputs.columns import Column, Kind, columns_of
-from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.columns import Kind
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList, repeats
 from optimizer.suppliers.scanning import scan
 from optimizer.suppliers.templates import says
@@ -65,20 +65,15 @@ _OTHER_WORDS: Final = {
 }
 
 
-def columns_in(table: str) -> Mapping[str, Column]:
-    """Return the columns of one of our tables, in its order."""
-    return columns_of(TABLES[table])
-
-
 def words_of(table: str, column: str) -> tuple[str, ...]:
     """Return the only words that a column of ours takes; none where it takes any.
 
     >>> words_of("works", "applies"), words_of("batteries", "supplier")
     (('first', 'swap', 'both'), ())
     """
-    if columns_in(table)[column].kind is Kind.FLAG:
+    if TABLES[table].columns[column].kind is Kind.FLAG:
         return ("true", "false")
-    found = get_args(TABLES[table].model_fields[column].annotation)
+    found = get_args(TABLES[table].model.model_fields[column].annotation)
     return tuple(one for one in found if isinstance(one, str))
 
 
@@ -130,7 +125,7 @@ def first_guess(
 
     ``head`` is the mapping's [list]; what is guessed is by our columns, each as `details` gives it.
     """
-    known = columns_in(table)
+    known = TABLES[table].columns
     row, rows = head.get("heading_row"), head.get("heading_rows") or 1
     cells = {
         name: cells_under(supplier, head, name) for name in supplier.headings(row, rows) if name
@@ -198,7 +193,7 @@ def guess_by_names(headings: Sequence[str], table: str) -> dict[str, str]:
     {'battery': 'Battery model', 'capacity_ah': 'Capacity (Ah)', 'price': 'Price EUR'}
     """
     plain = {re.sub(r"[^a-z]+", "_", heading.lower()).strip("_"): heading for heading in headings}
-    known = columns_of(TABLES[table])
+    known = TABLES[table].columns
     # what a chemistry fills in is seldom in a supplier's list, and easily mistaken
     ours_first = sorted((n for n in known if n not in TRAITS), key=lambda n: not known[n].required)
     found: dict[str, str] = {}
@@ -224,7 +219,7 @@ def details(
 ) -> dict[str, Any]:
     """Return one column of a mapping with what the list itself tells: words, the form of dates."""
     found: dict[str, Any] = {"column": theirs}
-    kind = columns_in(table)[ours].kind
+    kind = TABLES[table].columns[ours].kind
     cells = cells_under(supplier, head, theirs)
     if kind is Kind.DAY and cells:
         form = next((form for form in DATE_FORMS if all(_reads(one, form) for one in cells)), None)

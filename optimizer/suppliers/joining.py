@@ -6,16 +6,16 @@ from decimal import Decimal, InvalidOperation
 from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
-from optimizer.inputs.columns import Record, columns_of
+from optimizer.inputs.columns import Column
 from optimizer.inputs.decimals import decimal_comma
 from optimizer.inputs.draft import RawTable, raw_table
 from optimizer.inputs.faults import shown
-from optimizer.inputs.mapping_keys import TABLES
 from optimizer.inputs.neutral import read_back
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import KEYS, PRICES, Converted, identity, label, table_csv
+from optimizer.suppliers.converted import Converted, identity, label, table_csv
 from optimizer.suppliers.price_changes import Changes, changes
 
 _Record = dict[str, str]
@@ -62,7 +62,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
     suppliers call different things by one name.
     """
     table = lists[0].table
-    rows = _records(now, TABLES[table])
+    rows = _records(now, TABLES[table].columns)
     new = [row for one in lists for row in one.records()]
     old = [] if replace_all else rows
     names = {identity(row, table) for row in new}
@@ -105,7 +105,7 @@ def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
     kept = [place for place, name in enumerate(heading) if not name.startswith("#")]
     plain = tuple(Row(row.number, tuple(row.cells[at] for at in kept)) for row in rows)
     names = Row(1, tuple(heading[at] for at in kept))
-    read_records(Table(file, names, plain, not rows), TABLES[table], faults)
+    read_records(Table(file, names, plain, not rows), TABLES[table].model, faults)
     return faults
 
 
@@ -175,7 +175,7 @@ def _cheaper_before(
 def _check_alike(one: _Record, other: _Record, table: str) -> None:
     """Complain of two things of one name that are not one thing: by voltage or power."""
     for name in ("voltage_v", "system_v", "power_w"):
-        column = columns_of(TABLES[table]).get(name)
+        column = TABLES[table].columns.get(name)
         values = {row[name] for row in (one, other) if row.get(name)}
         if column is not None and len({_number(value) for value in values}) > 1:
             found = Phrase(
@@ -200,7 +200,7 @@ def _number(text: str) -> Decimal | None:
 
 def _price(row: Mapping[str, str], table: str) -> Decimal:
     """Return a row's price; a table with faults of its own has nothing to compare with."""
-    found = _number(row.get(PRICES[table], ""))
+    found = _number(row.get(TABLES[table].price, ""))
     return Decimal("Infinity") if found is None else found
 
 
@@ -210,7 +210,7 @@ def _heading(table: RawTable | None) -> tuple[str, ...]:
     return tuple(name.strip() for name in names if name.strip())
 
 
-def _records(table: RawTable | None, model: type[Record]) -> list[_Record]:
+def _records(table: RawTable | None, columns: Mapping[str, Column]) -> list[_Record]:
     """Return the rows of a table that stands, decimals with a point as new rows have them."""
     if table is None or not table.rows:
         return []
@@ -220,7 +220,7 @@ def _records(table: RawTable | None, model: type[Record]) -> list[_Record]:
         for number, row in enumerate(table.rows[1:], 2)
         if len(row) == len(names) and any(cell.strip() for cell in row)
     )
-    kinds = {name: one.kind for name, one in columns_of(model).items()}
+    kinds = {name: one.kind for name, one in columns.items()}
     figures = {name for name, kind in kinds.items() if kind.is_numeric or kind in LISTS_OF_NUMBERS}
     faults: list[Fault] = []
     comma = decimal_comma(Table(table.file, Row(1, names), rows, not rows), figures, faults)
@@ -240,5 +240,5 @@ def _prices(rows: Sequence[Mapping[str, str]], table: str) -> dict[str, Decimal]
     return {
         label(row, table): price
         for row in rows
-        if row.get(KEYS[table]) and (price := _price(row, table)).is_finite()
+        if row.get(TABLES[table].key) and (price := _price(row, table)).is_finite()
     }

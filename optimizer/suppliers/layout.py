@@ -1,12 +1,11 @@
 """Where in a supplier's list things stand: its column names, its rows, what of it is no row."""
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import Column, Kind, columns_of
+from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import one_of, shown
-from optimizer.inputs.mapping_keys import TABLES
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList, repeats
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import KEYS
 from optimizer.suppliers.mapping import ORIGIN, ColumnMapping, SupplierMapping
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import CURRENCY_HEADINGS, folded
@@ -20,7 +19,7 @@ class Layout:
     def __init__(self, supplier: SupplierList, mapping: SupplierMapping) -> None:
         self.supplier, self.mapping = supplier, mapping
         self.file = f"{supplier.file} [{supplier.sheet}]" if supplier.sheet else supplier.file
-        self.known = columns_of(TABLES[mapping.table])
+        self.known = TABLES[mapping.table].columns
         self.columns = dict(mapping.columns)
         for name in ORIGIN:
             if name in self.known and name not in self.columns:
@@ -101,7 +100,7 @@ class Layout:
         if repeats(row, self.headings):
             return True
         asked = [one for name, one in self.columns.items() if self.known[name].required]
-        named = self.text(row, self.columns[KEYS[self.mapping.table]])
+        named = self.text(row, self.columns[TABLES[self.mapping.table].key])
         empty = [one for one in asked if not self.text(row, one)]
         if not named and len(empty) > len(asked) / 2:  # a total
             return True

@@ -7,8 +7,9 @@ from typing import Any
 
 from optimizer.errors import InputError
 from optimizer.files.place import Place
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
-from optimizer.suppliers.first_guess import columns_in, details, first_guess
+from optimizer.suppliers.first_guess import details, first_guess
 from optimizer.suppliers.mapping import ORIGIN, SupplierMapping, content_of
 
 
@@ -54,7 +55,7 @@ class ListDraft:
         guessed = first_guess(self.supplier, self.head["table"], self.head)
         self.columns = {
             name: guessed.get(name, {})
-            for name, one in columns_in(self.head["table"]).items()
+            for name, one in TABLES[self.head["table"]].columns.items()
             if one.required or name in guessed or name in ORIGIN
         }
         self.filter, self.exclude, self.words = {}, {}, {}
@@ -63,7 +64,7 @@ class ListDraft:
         """Take all choices from a mapping."""
         content = content_of(mapping)
         self.head = {key: value for key, value in content["list"].items() if key != "into"}
-        order = list(columns_in(self.head["table"]))
+        order = list(TABLES[self.head["table"]].columns)
         chosen = sorted(content["columns"].items(), key=lambda one: order.index(one[0]))
         self.columns, self.filter = dict(chosen), content.get("filter", {})
         self.exclude, self.words = content.get("exclude", {}), content.get("words", {})
@@ -120,14 +121,14 @@ class ListDraft:
         """Take these columns of ours besides the required ones, in their own order."""
         self.columns = {
             name: self.columns.get(name, {})
-            for name, one in columns_in(self.head["table"]).items()
+            for name, one in TABLES[self.head["table"]].columns.items()
             if one.required or name in extra or name in ORIGIN
         }
 
     def missing(self) -> list[str]:
         """Return our columns that nothing is chosen for, though they must be."""
         chosen = self.chosen()
-        known = columns_in(self.head["table"])
+        known = TABLES[self.head["table"]].columns
         return [
             name
             for name, one in known.items()

@@ -10,7 +10,8 @@ from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import MISSING, NO_KEY, one_of, shown
-from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.mapping_keys import IGNORE, SKIP, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
 from optimizer.inputs.toml_text import toml_sections
 from optimizer.model.phrase import Phrase
@@ -130,7 +131,7 @@ def _columns(
         wanted = Phrase('a section [columns] with lines such as battery = "Article"')
         faults.append(source.fault("columns", Phrase("none"), wanted, MISSING))
         return {}
-    known = columns_of(TABLES[table]) if table in TABLES else None
+    known = TABLES[table].columns if table in TABLES else None
     said = {*head, *source.content.get("list", {})}
     found: dict[str, ColumnMapping] = {}
     for name, given in content.items():
@@ -186,7 +187,7 @@ def _check_column(
         )
     unit = values.get("unit")
     if unit is not None and table in TABLES:
-        column = columns_of(TABLES[table])[name]
+        column = TABLES[table].columns[name]
         if not converts(unit, column):
             wanted = Phrase("a unit for {name}, which is in {unit}", name=name, unit=column.unit)
             faults.append(source.fault(key, shown(unit), wanted))

@@ -5,10 +5,10 @@ from typing import Any, Final
 
 from optimizer.inputs.columns import Column, columns_of
 from optimizer.inputs.commented import commented_section
-from optimizer.inputs.mapping_keys import IGNORE, SKIP, TABLES, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.mapping_keys import IGNORE, SKIP, ColumnKeys, ListKeys, WordKeys
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.toml_text import toml_value
-from optimizer.suppliers.converted import PRICES
 from optimizer.suppliers.first_guess import cells_under, currency_guess, first_guess
 from optimizer.suppliers.mapping import ORIGIN
 
@@ -47,12 +47,12 @@ def mapping_template(table: str, supplier: SupplierList | None = None) -> str:
         head |= {"heading_row": row} | ({"heading_rows": rows} if rows > 1 else {})
         head |= {"sheet": supplier.sheet} if supplier.sheet else {}
         guessed = first_guess(supplier, table, head)
-        theirs = guessed.get(PRICES[table], {}).get("column", "")
+        theirs = guessed.get(TABLES[table].price, {}).get("column", "")
         head["currency"] = currency_guess(supplier, head, theirs)
         if chemistry := guessed.get("chemistry"):
             cells = cells_under(supplier, head, chemistry["column"])
             chemistry["values"] = dict.fromkeys(cells, "") | chemistry.get("values", {})
-    known = columns_of(TABLES[table])
+    known = TABLES[table].columns
     head |= {name: "" for name in ORIGIN[:1] if name in known and name not in guessed}
     parts = [
         _TITLE,

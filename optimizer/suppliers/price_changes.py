@@ -6,10 +6,11 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.conversion import convert, read_list
-from optimizer.suppliers.converted import KEYS, PRICES, Converted, label
+from optimizer.suppliers.converted import Converted, label
 from optimizer.suppliers.mapping import SupplierMapping
 
 
@@ -44,8 +45,8 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
     """
     faults: list[Fault] = []
     table = read_table(Path(path), faults)
-    price = PRICES[mapping.table]
-    if table is not None and {KEYS[mapping.table], price} <= set(table.heading.cells):
+    price = TABLES[mapping.table].price
+    if table is not None and {TABLES[mapping.table].key, price} <= set(table.heading.cells):
         rows = [dict(zip(table.heading.cells, row.cells, strict=True)) for row in table.rows]
         try:
             return {label(row, mapping.table): Decimal(row[price]) for row in rows if row[price]}
@@ -60,7 +61,7 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
 
 def prices_of(converted: Converted) -> dict[str, Decimal]:
     """Return the prices of a converted list by name."""
-    price = PRICES[converted.table]
+    price = TABLES[converted.table].price
     return {label(row, converted.table): Decimal(row[price]) for row in converted.records()}
 
 

@@ -6,13 +6,14 @@ from typing import Final
 
 from optimizer.errors import Fault
 from optimizer.inputs.faults import shown
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.tables import Row
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import KEYS, PRICES, Repeated, identity, label
+from optimizer.suppliers.converted import Repeated, identity, label
 from optimizer.suppliers.layout import Layout, both, is_numeric
 
 #: Figures in which two rows of one thing may differ.
-_MAY_DIFFER: Final = frozenset({*PRICES.values(), "mass_kg"})
+_MAY_DIFFER: Final = frozenset({*(one.price for one in TABLES.values()), "mass_kg"})
 
 
 def once_each(
@@ -25,7 +26,7 @@ def once_each(
     """
     place = {name: cell for cell, name in enumerate(at.names)}
     table = at.mapping.table
-    price, day = place[PRICES[table]], place.get("price_date")
+    price, day = place[TABLES[table].price], place.get("price_date")
 
     def named(row: Row) -> dict[str, str]:
         return dict(zip(at.names, row.cells, strict=True))
@@ -60,7 +61,7 @@ def _difference(best: Row, others: Iterable[Row], at: Layout) -> Fault | None:
             if row.cells[place] != best.cells[place]:
                 found = Phrase(
                     "{name} again, with {one} here and {other} in row {row}",
-                    name=shown(best.cells[at.names.index(KEYS[at.mapping.table])]),
+                    name=shown(best.cells[at.names.index(TABLES[at.mapping.table].key)]),
                     one=row.cells[place],
                     other=best.cells[place],
                     row=str(best.number),

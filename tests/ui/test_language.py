@@ -16,9 +16,9 @@ import pytest
 
 from optimizer import load
 from optimizer.inputs.appliances import appliances
-from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.demo import demo_titles, site_file
 from optimizer.inputs.draft import draft_from_files
+from optimizer.inputs.price_tables import PRICE_TABLES
 from optimizer.report.words import catalogue
 from tests.unit.report.words.test_pseudo_language import (
     LOCALE,

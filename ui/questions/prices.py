@@ -11,12 +11,12 @@ import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
-from optimizer.inputs.catalog import PRICE_TABLES
 from optimizer.inputs.decimals import bare_number, has_commas, with_mark
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import RawTable, draft_from_files, raw_table
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.fields import all_fields
+from optimizer.inputs.price_tables import PRICE_TABLES
 from ui import words
 from ui.apart import read_apart
 from ui.bound import entry

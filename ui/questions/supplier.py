@@ -9,7 +9,8 @@ import streamlit as st
 
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
-from optimizer.inputs.mapping_keys import TABLES, ListKeys
+from optimizer.inputs.mapping_keys import ListKeys
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import column_letters
 from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer.inputs.chemistry import load_chemistries
+from optimizer.inputs.price_tables import TABLES
 from optimizer.suppliers.first_guess import (
     DATE_FORMS,
     cells_under,
-    columns_in,
     several_numbers,
     words_of,
 )
@@ -38,7 +38,7 @@ _ANY: Final = "#*"
 
 def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw where one of our columns comes from."""
-    one, known = draft.columns[ours], columns_in(draft.head["table"])[ours]
+    one, known = draft.columns[ours], TABLES[draft.head["table"]].columns[ours]
     headings = [name for name in draft.headings if name]
     if one.get("column") and one["column"] not in headings:
         headings.append(one["column"])  # of a mapping for another list: named, then at fault
@@ -94,7 +94,7 @@ def _value(state: State, draft: ListDraft, ours: str) -> None:
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw what there is to say of a column of theirs: unit, piece of the cell, form of dates."""
-    one, column = draft.columns[ours], columns_in(draft.head["table"])[ours]
+    one, column = draft.columns[ours], TABLES[draft.head["table"]].columns[ours]
     units = units_for(column)
     if len(units) > 1 and column.kind.is_numeric:
         named = {"": said.UNIT_NAMED, **{unit: unit for unit in units}}
@@ -192,7 +192,7 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
 
 def more_columns(draft: ListDraft) -> None:
     """Draw the choice of further columns of ours."""
-    known = columns_in(draft.head["table"])
+    known = TABLES[draft.head["table"]].columns
     extra = [name for name, one in known.items() if not one.required and name not in ORIGIN]
     if not extra:
         return
