@@ -119,6 +119,13 @@ class InputError(KeeplitError):
         return "\n".join([*told, f"and {rest:,} more"] if rest else told)
 
 
+def wrong_option(
+    option: str | None, found: str, wanted: Phrase, kind: FaultKind = FaultKind.VALUE
+) -> InputError:
+    """Return the error about one option of a command, or about what a function is asked."""
+    return InputError([Fault("options", None, option, found, wanted, kind)])
+
+
 class NoDesignError(KeeplitError):
     """Nothing on offer meets the requirements.
 

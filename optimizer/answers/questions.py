@@ -8,7 +8,7 @@ from optimizer.engine.curve import Search
 from optimizer.engine.diagnosing import diagnose
 from optimizer.engine.none_fits import confirm_none
 from optimizer.engine.relaxations import Question
-from optimizer.errors import Fault, InputError, NoDesignError
+from optimizer.errors import NoDesignError, wrong_option
 from optimizer.inputs.built import checked
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS
@@ -58,7 +58,7 @@ def within(hours: int, most: int) -> None:
     """Raise InputError unless hours lie from 1 to a limit."""
     if not 1 <= hours <= most:
         wanted = Phrase("whole hours from 1 to {most}", most=most)
-        raise InputError([Fault("options", None, "hours", str(hours), wanted)])
+        raise wrong_option("hours", str(hours), wanted)
 
 
 def known_family(job: Job, family: str) -> None:
@@ -66,18 +66,18 @@ def known_family(job: Job, family: str) -> None:
     known = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
     if family not in known:
         wanted = Phrase("a family of the price list: {known}", known=", ".join(known))
-        raise InputError([Fault("options", None, "--family", family, wanted)])
+        raise wrong_option("--family", family, wanted)
 
 
 def not_negative(name: str, value: float | None) -> None:
     """Raise InputError unless a sum, where given, is a finite number from 0."""
     if value is not None and not 0 <= value < float("inf"):
         wanted = Phrase("a finite number that is not negative")
-        raise InputError([Fault("options", None, name, str(value), wanted)])
+        raise wrong_option(name, str(value), wanted)
 
 
 def counted(name: str, value: int, most: int) -> None:
     """Raise InputError unless a number lies from 1 to a limit."""
     if not 1 <= value <= most:
         wanted = Phrase("a whole number to {most}", most=f"{most:,}")
-        raise InputError([Fault("options", None, name, str(value), wanted)])
+        raise wrong_option(name, str(value), wanted)

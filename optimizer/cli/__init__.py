@@ -11,7 +11,7 @@ import click
 
 from optimizer import __version__
 from optimizer.cli.commands import Commands
-from optimizer.cli.show import language, print_json
+from optimizer.cli.show import language, print_json, writer
 from optimizer.errors import (
     Fault,
     InputError,
@@ -115,13 +115,13 @@ def _told(error: KeeplitError) -> list[str]:
     """Return an error in the reader's language, a sentence a line."""
     from optimizer.cli.rows_at_work import rows_at_work
     from optimizer.report.words import allotment, faults, internal, relaxations
-    from optimizer.report.words.writer import Writer, plain
+    from optimizer.report.words.writer import plain
 
     if isinstance(error, NoDesignError):
         return relaxations.no_design(error, language()).splitlines()
     if isinstance(error, NoAllotmentError):
         return allotment.no_allotment(error, language()).splitlines()
-    write = Writer("EUR", language())  # neither faults nor failures tell money
+    write = writer()  # neither faults nor failures tell money
     if isinstance(error, InputError):
         return faults.faults(write, error.faults)
     said = str(error).splitlines()

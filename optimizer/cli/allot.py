@@ -13,11 +13,13 @@ from optimizer.cli.completing import any_of, files
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
-    json_option,
-    print_json,
+    Told,
+    answering,
     processes_option,
     tell_written,
+    writer,
 )
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -132,7 +134,7 @@ if TYPE_CHECKING:
     help="Also write the quote of one site's design at the first budget: .pdf, .xlsx, .csv or "
     ".json. Repeat it for more sites.",
 )
-@json_option
+@answering
 def allot(
     sites: str,
     budgets: str | None,
@@ -151,8 +153,7 @@ def allot(
     scheduler: str | None,
     outputs: tuple[str, ...],
     quotes: tuple[tuple[str, str], ...],
-    as_json: bool,
-) -> None:
+) -> Told:
     """Choose what each of many sites gets of one budget.
 
     SITES is a table of sites (CSV or XLSX; keeplit fields sites lists its columns), a folder that
@@ -191,18 +192,19 @@ def allot(
             limit_seconds=time_limit,
             progress=progress,
         )
-    screen = Screen(programme.currency)
+    write = writer(programme.currency)
     contents = [
-        (name, allotment_bytes(answer, ending, screen.write))
+        (name, allotment_bytes(answer, ending, write))
         for name, ending in zip(outputs, endings, strict=True)
     ]
     contents += _quotes(answer, quotes)
     write_files(contents)
-    if as_json:
-        print_json(answer)
-        return
-    _show(screen, answer)
-    tell_written(name for name, _ in contents)
+
+    def show(out: Screen) -> None:
+        _show(out, answer)
+        tell_written(name for name, _ in contents)
+
+    return Told(lambda: answer, show, currency=programme.currency)
 
 
 def _show(screen: Screen, answer: AllotAnswer) -> None:
@@ -244,7 +246,6 @@ def _quotes(
 ) -> Iterator[tuple[str, bytes]]:
     """Yield the quote of a site's design at the first budget: the file, and its content."""
     import optimizer
-    from optimizer.errors import Fault, InputError
     from optimizer.inputs.faults import one_of
     from optimizer.report.quote import quote_bytes
 
@@ -253,7 +254,7 @@ def _quotes(
     for name, file in wanted:
         if name not in equipped:
             wanted_name = one_of("a site that gets something", name, equipped)
-            raise InputError([Fault("options", None, "--quote", name, wanted_name)])
+            raise wrong_option("--quote", name, wanted_name)
         line = equipped[name]
         assert line.site.job is not None  # read from its files
         job = line.site.job.with_site(budget=line.point.upfront_cost)
@@ -290,8 +291,6 @@ def _pair(
     option: str, text: str, known: object = None, *, most: float = sys.float_info.max
 ) -> tuple[str, float]:
     """Return what stands before and after the last "=" of an option; a share may be per cent."""
-    from optimizer.errors import Fault, InputError
-
     name, _, value = text.rpartition("=")
     percent = value.endswith("%")
     try:
@@ -306,24 +305,20 @@ def _pair(
         if isinstance(known, dict):
             names = ", ".join(known)
             wanted = Phrase("one of {names} with a figure, such as hours=8", names=names)
-        raise InputError([Fault("options", None, option, repr(text), wanted)])
+        raise wrong_option(option, repr(text), wanted)
     return name, figure
 
 
 def _year(text: str) -> int:
-    from optimizer.errors import Fault, InputError
-
     if not text.isdecimal() or int(text) <= 1:
         wanted = Phrase("a year from 2 on, year 1 beginning at the start")
-        raise InputError([Fault("options", None, "--later-limit", repr(text), wanted)])
+        raise wrong_option("--later-limit", repr(text), wanted)
     return int(text) - 1
 
 
 def _ending(name: str, known: tuple[str, ...]) -> str:
-    from optimizer.errors import Fault, InputError
-
     ending = Path(name).suffix.lower()
     if ending not in known:
         wanted = Phrase("a name that ends in one of {known}", known=", ".join(known))
-        raise InputError([Fault("options", None, "-o", name, wanted)])
+        raise wrong_option("-o", name, wanted)
     return ending

@@ -10,8 +10,9 @@ import click
 
 import optimizer
 from optimizer.cli.completing import numbers, sites
-from optimizer.cli.show import Screen, catalog_option, print_json, site_argument
+from optimizer.cli.show import Screen, Told, catalog_option, site_argument
 from optimizer.comparison.parameter import FAMILY_KINDS, Kind
+from optimizer.errors import FaultKind, wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -77,36 +78,31 @@ def supposed(job: Job, changes: Sequence[str]) -> Job:
 
 def _other(site: str, catalog: str | None, words: Sequence[str]) -> Job:
     """Return the job of a second run: a site named is read with its own price list."""
-    from optimizer.errors import Fault, FaultKind, InputError
-
     sites = [word for word in words if "=" not in word]
     if len(sites) > 1:
         found, wanted = ", ".join(sites), Phrase("one site")
-        raise InputError([Fault("options", None, "--against", found, wanted, FaultKind.TWICE)])
+        raise wrong_option("--against", found, wanted, FaultKind.TWICE)
     job = optimizer.load(*sites) if sites else optimizer.load(site, catalog)
     return supposed(job, [word for word in words if "=" in word])
 
 
-def side_by_side(
-    job: Job, other: Job, ask: Callable[..., Result], *, as_json: bool, **asked: object
-) -> None:
-    """Ask the same of two jobs, and print both answers side by side."""
+def side_by_side(job: Job, other: Job, ask: Callable[..., Result], **asked: object) -> Told:
+    """Ask the same of two jobs; both answers are told side by side."""
     found = optimizer.against(job, other, ask, **asked)
-    if as_json:
-        print_json(found, job)
-        return
-    from optimizer.report.grids.two_runs import side_by_side as grid
-    from optimizer.report.words.two_runs import runs
 
-    out = Screen(job.site.currency)
-    out.lines(runs(out.write, found))
-    out.tables(grid(out.write, found))
-    out.footnotes(job, other, supposed=False)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids.two_runs import side_by_side as grid
+        from optimizer.report.words.two_runs import runs
+
+        out.lines(runs(out.write, found))
+        out.tables(grid(out.write, found))
+        out.footnotes(job, other, supposed=False)
+
+    return Told(lambda: found, show, job)
 
 
 def sums_of_money(option: str, text: str) -> list[float]:
     """Return the sums of a list; one with a mark at its thousands would count as two, or as few."""
-    from optimizer.errors import Fault, InputError
     from optimizer.inputs.faults import shown
 
     pieces = [one.strip() for one in text.split(",")]
@@ -120,5 +116,5 @@ def sums_of_money(option: str, text: str) -> list[float]:
             "money without marks at the thousands, commas between several sums, such as "
             "60000,120000"
         )
-        raise InputError([Fault("options", None, option, shown(text), wanted)])
+        raise wrong_option(option, shown(text), wanted)
     return found

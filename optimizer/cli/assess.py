@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,20 +13,21 @@ from optimizer.cli.completing import any_of, files, sites
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
+    Told,
+    answering,
     assumptions_option,
     catalog_option,
     hours_option,
-    json_option,
-    print_json,
     site_argument,
 )
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.assessment import Assessment
-    from optimizer.answers.ledger import Assumption
+    from optimizer.answers.ledger import Ledger
     from optimizer.inputs.bank_words import Assumed
 
 
@@ -58,7 +59,7 @@ if TYPE_CHECKING:
     help="With --battery: its age, in years.  [default: new]",
 )
 @assumptions_option
-@json_option
+@answering
 def assess(
     site: str | None,
     design: str | None,
@@ -69,8 +70,7 @@ def assess(
     load_w: float | None,
     age_years: float,
     assumptions: bool,
-    as_json: bool,
-) -> None:
+) -> Told:
     """Assess a bank and inverter that stand or were quoted.
 
     DESIGN is a TOML file with inverter, units, battery, strings and voltage; where known
@@ -84,22 +84,21 @@ def assess(
     assumed: tuple[Assumed, ...] = ()
     if battery is not None:
         if design is not None:
-            raise _wrong(
-                Phrase("--battery and DESIGN"), Phrase("one of them, with or without a site")
-            )
+            wanted = Phrase("one of them, with or without a site")
+            raise wrong_option(None, Phrase("--battery and DESIGN"), wanted)
         if changes and site is None:
-            raise _wrong(Phrase("--set without a site"), Phrase("--battery with a site, and --set"))
+            wanted = Phrase("--battery with a site, and --set")
+            raise wrong_option(None, Phrase("--set without a site"), wanted)
         job = None if site is None else supposed(optimizer.load(site, catalog), changes)
         found, assumed = optimizer.assess_told(
             battery, job, load_w=load_w, age_years=age_years, hours=hours
         )
     elif design is None or site is None:
-        raise _wrong(
-            Phrase("no site and design"),
-            Phrase('SITE DESIGN, or --battery "12 V 95 Ah agm" --load 300'),
-        )
+        wanted = Phrase('SITE DESIGN, or --battery "12 V 95 Ah agm" --load 300')
+        raise wrong_option(None, Phrase("no site and design"), wanted)
     elif load_w is not None or age_years:
-        raise _wrong(Phrase("--load or --age without --battery"), Phrase("--battery with them"))
+        wanted = Phrase("--battery with them")
+        raise wrong_option(None, Phrase("--load or --age without --battery"), wanted)
     else:
         if not _is_site(site) and _is_site(design):
             tell_renamed("assess DESIGN SITE", "assess SITE DESIGN")
@@ -108,12 +107,13 @@ def assess(
         existing = optimizer.load_design(design, site, catalog, job)
         found = optimizer.assess(job, existing, hours=hours)
     ledger = optimizer.assumptions(found.job, found.design) if assumptions else None
-    if as_json:
+
+    def data() -> object:
         from optimizer.report.json.answers import AssessAnswer
 
-        print_json(AssessAnswer(found, None if ledger is None else ledger.rows, assumed), found.job)
-        return
-    _show(found, ledger, assumed, load_w)
+        return AssessAnswer(found, None if ledger is None else ledger.rows, assumed)
+
+    return Told(data, lambda out: _show(out, found, ledger, assumed, load_w), found.job)
 
 
 def _is_site(word: str) -> bool:
@@ -129,15 +129,10 @@ def _is_site(word: str) -> bool:
     return text is not None and b"[site]" in text
 
 
-def _wrong(found: Phrase, wanted: Phrase) -> Exception:
-    from optimizer.errors import Fault, InputError
-
-    return InputError([Fault("options", None, None, found, wanted)])
-
-
 def _show(
+    out: Screen,
     found: Assessment,
-    ledger: Sequence[Assumption] | None,
+    ledger: Ledger | None,
     assumed: Sequence[Assumed],
     load_w: float | None,
 ) -> None:
@@ -149,8 +144,6 @@ def _show(
     from optimizer.report.words import bank_limits, bank_words, distance
     from optimizer.report.words import ledger as rests
 
-    job = found.job
-    out = Screen(job.site.currency)
     write = out.write
     if assumed:
         out.line(bank_words.runs(write, found, load_w))
@@ -175,7 +168,7 @@ def _show(
         checks.requirements(write, found.checks),
         *simulated.tiers(write, found.simulation),
         simulated.rest(
-            write, found.simulation, job, write.say("Independent simulation, hour by hour")
+            write, found.simulation, found.job, write.say("Independent simulation, hour by hour")
         ),
     )
     if ledger is not None:
@@ -183,7 +176,7 @@ def _show(
         out.tables(*numbers.tables(write, ledger))
     out.line()
     out.line(words.one_age(write))
-    out.footnotes(job)
+    out.footnotes(found.job)
 
 
 @click.command()
@@ -226,51 +219,42 @@ def _show(
     metavar="N",
     help="Outages a year, e.g. 12.  [default: as the site has them]",
 )
-@json_option
+@answering
 def outages(
     site: str,
     catalog: str | None,
     changes: tuple[str, ...],
     hours: int | None,
     design: str | None,
-    years: int,
-    seed: int | None,
-    durations: str,
-    times_a_year: float | None,
-    as_json: bool,
-) -> None:
+    **asked: Any,
+) -> Told:
     """Run a design through logged and simulated outages.
 
     The design is the cheapest for the hours required, unless --design names another.
     """
     if design is not None and hours is not None:
-        raise _wrong(Phrase("--hours and --design"), Phrase("one of them"))
+        raise wrong_option(None, Phrase("--hours and --design"), Phrase("one of them"))
     job = supposed(optimizer.load(site, catalog), changes)
     chosen = optimizer.choose(job, hours=hours).design if design is None else None
     there = chosen or optimizer.load_design(design or "", site, catalog, job)
     with ProgressBar("years simulated") as progress:
-        run = optimizer.outages(
-            job,
-            there,
-            years=years,
-            seed=seed,
-            durations=durations,
-            times_a_year=times_a_year,
-            progress=progress,
-        )
-    if as_json:
+        run = optimizer.outages(job, there, progress=progress, **asked)
+
+    def data() -> object:
         from optimizer.report.json.answers import OutagesAnswer
 
-        print_json(OutagesAnswer(run, chosen), job)
-        return
-    from optimizer.report.grids import outages as grids
-    from optimizer.report.words import outages as words
+        return OutagesAnswer(run, chosen)
 
-    out = Screen(job.site.currency)
-    write = out.write
-    out.line(words.head(write, job, run, chosen=design is None))
-    log = () if run.replay is None else (grids.log(write, run.replay),)
-    out.tables(*log, grids.simulated_years(write, run))
-    out.line()
-    out.lines(words.notes(write, run))
-    out.footnotes(job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids import outages as grids
+        from optimizer.report.words import outages as words
+
+        write = out.write
+        out.line(words.head(write, job, run, chosen=design is None))
+        log = () if run.replay is None else (grids.log(write, run.replay),)
+        out.tables(*log, grids.simulated_years(write, run))
+        out.line()
+        out.lines(words.notes(write, run))
+        out.footnotes(job)
+
+    return Told(data, show, job)

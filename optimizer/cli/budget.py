@@ -13,22 +13,22 @@ from optimizer.cli.completing import files
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
+    Told,
+    answering,
     canvas,
     charts_option,
     family_option,
     hours_option,
-    json_option,
     later_limit_option,
-    print_json,
     save_charts,
     write_outputs,
+    writer,
 )
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from optimizer.comparison.answers import BudgetAnswer
     from optimizer.comparison.budgets import BudgetTable, Staircase
-    from optimizer.comparison.tier_costs import Tiers
     from optimizer.model.job import Job
     from optimizer.report.grids.grid import Grid
     from optimizer.report.words.writer import Writer
@@ -57,21 +57,18 @@ _MOST_ROWS = 2000
 )
 @charts_option
 @against_option
-@json_option
+@answering
 def budget(
     job: Job,
     other: Job | None,
-    family: str | None,
     first: float | None,
     last: float | None,
     step: float | None,
     budgets: str | None,
-    lifetime: bool,
-    later_limit: float | None,
     output: str | None,
     folder: str | None,
-    as_json: bool,
-) -> None:
+    **asked: Any,
+) -> Told:
     """Show what money buys: the longest autonomy for each budget.
 
     Without budgets, every step at which more money buys more hours. Money is in the site's
@@ -81,73 +78,57 @@ def budget(
         wanted = _budgets(first, last, step, needed=output is not None)
     else:
         wanted = _listed(budgets, (first, last, step))
-    asked: dict[str, Any] = {
-        "lifetime": lifetime,
-        "family": family,
-        "later_limit": later_limit,
-    }
-    if wanted:
-        asked |= {"budgets": wanted, "beyond": True}
+    if other is not None and wanted:
+        return side_by_side(
+            job, other, optimizer.budget_table, budgets=wanted, beyond=True, **asked
+        )
     if other is not None:
-        ask = optimizer.budget_table if wanted else optimizer.staircase
-        side_by_side(job, other, ask, as_json=as_json, **asked)
-        return
-    table = stairs = None
+        return side_by_side(job, other, optimizer.staircase, **asked)
+    table: BudgetTable | None = None
+    stairs: Staircase | None = None
     if wanted:
         with ProgressBar("budgets") as progress:
-            table = optimizer.budget_table(job, progress=progress, **asked)
+            table = optimizer.budget_table(job, wanted, beyond=True, progress=progress, **asked)
     if not wanted or folder is not None:
         with ProgressBar("steps") as progress:
-            stairs = optimizer.staircase(
-                job, lifetime=lifetime, family=family, later_limit=later_limit, progress=progress
-            )
-        if not stairs.steps and later_limit is None:
-            optimizer.choose(stairs.job, hours=1, family=family)  # says why nothing fits
+            stairs = optimizer.staircase(job, progress=progress, **asked)
+        if not stairs.steps and asked["later_limit"] is None:
+            optimizer.choose(stairs.job, hours=1, family=stairs.family)  # says why nothing fits
     if folder is not None and stairs is not None and stairs.steps:
         from optimizer.report.charts.staircase import staircase_chart
 
         save_charts(folder, {"budget": staircase_chart(stairs, canvas(job))})
-    screen = Screen(job.site.currency)
-    grid = _grid(screen.write, table or stairs)
+    grid = _grid(writer(job.site.currency), table, stairs)
     if output is not None and table is not None:
         from optimizer.report.csv_text import as_csv
 
         write_outputs({output: as_csv(grid)})
-    if as_json:
-        print_json(_answer(job, table, stairs), job)
-        return
-    if grid.rows:
-        screen.tables(grid)
-    else:
-        from optimizer.report.words.budgets import nothing
 
-        screen.line(nothing(screen.write))
-    screen.footnotes(job)
+    def data() -> object:
+        from optimizer.comparison.answers import budget_answer
 
+        return budget_answer(table, stairs)
 
-def _answer(job: Job, table: BudgetTable | None, stairs: Staircase | None) -> BudgetAnswer:
-    from optimizer.comparison.answers import BudgetAnswer
+    def show(out: Screen) -> None:
+        if grid.rows:
+            out.tables(grid)
+        else:
+            from optimizer.report.words.budgets import nothing
 
-    found = table or stairs
-    assert found is not None  # one of them was asked for
-    return BudgetAnswer(
-        currency=job.site.currency,
-        lifetime=found.lifetime,
-        family=found.family,
-        later_limit=found.job.site.later_limit,
-        steps=None if stairs is None else stairs.steps,
-        budgets=None if table is None else table.rows,
-        stopped_by=found.stopped_by,
-    )
+            out.line(nothing(out.write))
+        out.footnotes(job)
+
+    return Told(data, show, job)
 
 
-def _grid(write: Writer, found: BudgetTable | Staircase | None) -> Grid:
+def _grid(write: Writer, table: BudgetTable | None, stairs: Staircase | None) -> Grid:
     """Return the table of budgets where one was asked for, else every step."""
-    from optimizer.comparison.budgets import BudgetTable
     from optimizer.report.grids.budgets import budgets, steps
 
-    assert found is not None  # one of them was asked for
-    return budgets(write, found) if isinstance(found, BudgetTable) else steps(write, found)
+    if table is not None:
+        return budgets(write, table)
+    assert stairs is not None  # one of them was asked for
+    return steps(write, stairs)
 
 
 @click.command()
@@ -155,22 +136,14 @@ def _grid(write: Writer, found: BudgetTable | Staircase | None) -> Grid:
 @family_option
 @hours_option
 @charts_option
-@json_option
-def tiers(
-    job: Job,
-    family: str | None,
-    hours: int | None,
-    folder: str | None,
-    as_json: bool,
-) -> None:
+@answering
+def tiers(job: Job, family: str | None, hours: int | None, folder: str | None) -> Told:
     """Show what each tier of loads and each single load costs.
 
     Essential loads alone first, then with the next tier, and so on, at the same hours.
     """
-    from optimizer.comparison.answers import tiers_answer
-
     with ProgressBar("tiers") as progress:
-        found: Tiers = optimizer.tiers(job, family=family, progress=progress)
+        found = optimizer.tiers(job, family=family, progress=progress)
     with ProgressBar("loads") as progress:
         each = optimizer.load_costs(job, hours, family=family, progress=progress)
     at = sorted({hours or job.site.target_hours, *found.landmarks})
@@ -178,56 +151,54 @@ def tiers(
         from optimizer.report.charts.tiers import tiers_chart
 
         save_charts(folder, {"tiers": tiers_chart(found, canvas(job))})
-    if as_json:
-        print_json(tiers_answer(found, at, each), job)
-    else:
+
+    def data() -> object:
+        from optimizer.comparison.answers import tiers_answer
+
+        return tiers_answer(found, at, each)
+
+    def show(out: Screen) -> None:
         from optimizer.report.grids import tiers as grids
 
-        screen = Screen(job.site.currency)
-        write = screen.write
-        screen.tables(grids.tiers(write, found, at), grids.loads(write, each))
-        screen.footnotes(job)
+        out.tables(grids.tiers(out.write, found, at), grids.loads(out.write, each))
+        out.footnotes(job)
+
+    return Told(data, show, job)
 
 
 def _listed(text: str, range_told: tuple[float | None, ...]) -> list[float]:
     """Return the budgets of a list."""
-    from optimizer.errors import Fault, InputError
-
     if any(one is not None for one in range_told):
         found = Phrase("a list and a range")
         wanted = Phrase("the budgets one by one, or --from, --to and --step")
-        raise InputError([Fault("options", None, "--budgets", found, wanted)])
+        raise wrong_option("--budgets", found, wanted)
     budgets = sums_of_money("--budgets", text)
     _at_most("--budgets", len(budgets))
     return budgets
 
 
 def _at_most(option: str, count: float) -> None:
-    from optimizer.errors import Fault, InputError
-
     if count > _MOST_ROWS:
         most = f"{_MOST_ROWS:,}"
         found = Phrase("more than {most} budgets", most=most)
         wanted = Phrase("{most} at most", most=most)
-        raise InputError([Fault("options", None, option, found, wanted)])
+        raise wrong_option(option, found, wanted)
 
 
 def _budgets(
     first: float | None, last: float | None, step: float | None, *, needed: bool
 ) -> list[float]:
     """Return the budgets of a table, none where no table is asked for."""
-    from optimizer.errors import Fault, InputError
-
     given = (first, last, step)
     if all(one is None for one in given) and not needed:
         return []
     if first is None or last is None or step is None:
         told = Phrase("a part of a table"), Phrase("--from, --to and --step together")
-        raise InputError([Fault("options", None, None, *told)])
+        raise wrong_option(None, *told)
     if not 0 <= first <= last < float("inf") or not 0 < step < float("inf"):
         found = f"--from {first:g} --to {last:g} --step {step:g}"
         wanted = Phrase("money from low to high, in steps above 0")
-        raise InputError([Fault("options", None, None, found, wanted)])
+        raise wrong_option(None, found, wanted)
     steps = (last - first) / step * (1 + 1e-12)
     _at_most("--step", math.floor(min(steps, _MOST_ROWS)) + 1)
     count = int(steps) + 1

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from optimizer.cli.show import language
+from optimizer.cli.show import writer
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -70,6 +70,5 @@ def _now(word: str, names: Mapping[str, str]) -> str:
 def tell_renamed(old: str, new: str) -> None:
     """Tell on standard error what something is called now."""
     from optimizer.report.words.commands import renamed
-    from optimizer.report.words.writer import Writer
 
-    click.echo(renamed(Writer("EUR", language()), old, new), err=True)
+    click.echo(renamed(writer(), old, new), err=True)

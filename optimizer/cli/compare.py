@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -12,20 +12,17 @@ from optimizer.cli.completing import numbers
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
+    Told,
+    answering,
     canvas,
     charts_option,
     hours_option,
-    json_option,
-    print_json,
     processes_option,
     save_charts,
 )
 
 if TYPE_CHECKING:
-    from optimizer.comparison.answers import (
-        CompareAnswer,
-        SensitivityAnswer,
-    )
+    from optimizer.comparison.answers import CompareAnswer
     from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.switch_points import SwitchPoints
     from optimizer.model.job import Job
@@ -55,7 +52,7 @@ if TYPE_CHECKING:
 )
 @charts_option
 @against_option
-@json_option
+@answering
 def compare(
     job: Job,
     other: Job | None,
@@ -64,8 +61,7 @@ def compare(
     by_year: bool,
     across: str | None,
     folder: str | None,
-    as_json: bool,
-) -> None:
+) -> Told:
     """Compare lead-acid with lithium at the same hours.
 
     Says which costs less over the study period, why, and what would change the answer.
@@ -74,8 +70,7 @@ def compare(
     from optimizer.comparison.parameters import parameter_named
 
     if other is not None:
-        side_by_side(job, other, optimizer.compare, as_json=as_json, hours=hours)
-        return
+        return side_by_side(job, other, optimizer.compare, hours=hours)
     if across is not None:
         parameter_named(job, across)
     comparison = optimizer.compare(job, hours)
@@ -89,12 +84,13 @@ def compare(
     answer = CompareAnswer(comparison, found, line)
     if folder is not None:
         _save_comparison(folder, answer)
-    if as_json:
-        print_json(answer, job)
-    else:
+
+    def show(out: Screen) -> None:
         _show_comparison(
-            answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
+            out, answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
         )
+
+    return Told(lambda: answer, show, job)
 
 
 def _save_comparison(folder: str, answer: CompareAnswer) -> None:
@@ -109,7 +105,7 @@ def _save_comparison(folder: str, answer: CompareAnswer) -> None:
 
 
 def _show_comparison(
-    answer: CompareAnswer, *, neighbours: bool, by_year: bool, with_line: bool
+    out: Screen, answer: CompareAnswer, *, neighbours: bool, by_year: bool, with_line: bool
 ) -> None:
     from optimizer.report.grids import comparison as grids
     from optimizer.report.grids import switch_points as points
@@ -117,8 +113,7 @@ def _show_comparison(
     from optimizer.report.words.switch_points import break_even, turning
 
     found, comparison, line = answer.switch_points, answer.comparison, answer.break_even_line
-    screen = Screen(comparison.job.site.currency)
-    write = screen.write
+    write = out.write
     sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
     shown = [grids.side_by_side(write, comparison.alternatives)]
     if found:
@@ -132,10 +127,10 @@ def _show_comparison(
     if with_line and line is not None:
         sentences += break_even(write, line)
         shown.append(points.break_even_line(write, line))
-    screen.heading(words.verdict(write, comparison))
-    screen.lines(sentence for sentence in sentences if sentence)
-    screen.tables(*shown)
-    screen.footnotes(comparison.job)
+    out.heading(words.verdict(write, comparison))
+    out.lines(sentence for sentence in sentences if sentence)
+    out.tables(*shown)
+    out.footnotes(comparison.job)
 
 
 @click.command()
@@ -165,17 +160,15 @@ def _show_comparison(
 )
 @processes_option
 @charts_option
-@json_option
+@answering
 def sensitivity(
     job: Job,
     hours: int | None,
     budget: float | None,
     scenarios: int,
-    seed: int,
-    processes: int | None,
     folder: str | None,
-    as_json: bool,
-) -> None:
+    **drawn: Any,
+) -> Told:
     """Show what moves the answer: numbers one by one, then all.
 
     All at once means random scenarios in which every number is drawn from its range.
@@ -188,10 +181,7 @@ def sensitivity(
     with ProgressBar("numbers") as progress:
         each = optimizer.sensitivities(job, hours, budget=budget, progress=progress)
     with ProgressBar("scenarios") as progress:
-        together = optimizer.regret(
-            job, hours, scenarios=scenarios, seed=seed, processes=processes, progress=progress
-        )
-    answer = SensitivityAnswer(each, together)
+        together = optimizer.regret(job, hours, scenarios=scenarios, progress=progress, **drawn)
     if folder is not None:
         from optimizer.report.charts.sensitivity import sensitivity_chart
 
@@ -201,22 +191,15 @@ def sensitivity(
             "sensitivity-hours": sensitivity_chart(each, paper, what="hours"),
         }
         save_charts(folder, pictures)
-    if as_json:
-        print_json(answer, job)
-    else:
-        _show_sensitivity(job, answer)
 
+    def show(out: Screen) -> None:
+        from optimizer.report.grids import sensitivity as grids
+        from optimizer.report.words.regret import verdict
 
-def _show_sensitivity(job: Job, answer: SensitivityAnswer) -> None:
-    from optimizer.report.grids import sensitivity as grids
-    from optimizer.report.words.regret import verdict
+        first, *more = verdict(out.write, together)
+        out.heading(first)
+        out.lines(more)
+        out.tables(grids.one_at_a_time(out.write, each), grids.regret(out.write, together))
+        out.footnotes(job)
 
-    screen = Screen(job.site.currency)
-    first, *more = verdict(screen.write, answer.regret)
-    screen.heading(first)
-    screen.lines(more)
-    screen.tables(
-        grids.one_at_a_time(screen.write, answer.sensitivities),
-        grids.regret(screen.write, answer.regret),
-    )
-    screen.footnotes(job)
+    return Told(lambda: SensitivityAnswer(each, together), show, job)

@@ -11,20 +11,18 @@ from optimizer.cli.asking import against_option, job_options, side_by_side
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
+    Told,
+    answering,
     assumptions_option,
     family_option,
     hours_option,
-    json_option,
     later_limit_option,
-    print_json,
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.answers.choice import Choice
     from optimizer.answers.independent_simulation import IndependentSimulation
-    from optimizer.answers.ledger import Assumption
+    from optimizer.answers.ledger import Ledger
     from optimizer.model.job import Job
 
 
@@ -38,32 +36,31 @@ if TYPE_CHECKING:
     help="Longest autonomy to look at, 1 to 240 hours.  [default: max_hours of the site]",
 )
 @against_option
-@json_option
-def frontier(
-    job: Job, other: Job | None, family: str | None, max_hours: int | None, as_json: bool
-) -> None:
+@answering
+def frontier(job: Job, other: Job | None, **asked: Any) -> Told:
     """Show the whole curve of life-cycle cost against autonomy.
 
     Each row is the cheapest equipment that carries the loads at least so long without the grid.
     """
     if other is not None:
-        asked = {"family": family, "max_hours": max_hours}
-        side_by_side(job, other, optimizer.frontier, as_json=as_json, **asked)
-        return
+        return side_by_side(job, other, optimizer.frontier, **asked)
     with ProgressBar("hours") as progress:
-        curve = optimizer.frontier(job, family=family, max_hours=max_hours, progress=progress)
+        curve = optimizer.frontier(job, progress=progress, **asked)
     if not curve.points:
-        optimizer.choose(curve.job, hours=1, family=family)  # says why nothing fits
-    if as_json:
+        optimizer.choose(curve.job, hours=1, family=curve.family)  # says why nothing fits
+
+    def data() -> object:
         from optimizer.report.json.answers import frontier_answer
 
-        print_json(frontier_answer(curve), job)
-        return
-    from optimizer.report.grids import curve as grids
+        return frontier_answer(curve)
 
-    out = Screen(job.site.currency)
-    out.tables(grids.points(out.write, curve))
-    out.footnotes(job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids.curve import points
+
+        out.tables(points(out.write, curve))
+        out.footnotes(job)
+
+    return Told(data, show, job)
 
 
 @click.command()
@@ -77,51 +74,33 @@ def frontier(
 @later_limit_option
 @assumptions_option
 @against_option
-@json_option
-def choose(
-    job: Job,
-    other: Job | None,
-    family: str | None,
-    hours: int | None,
-    budget: float | None,
-    lifetime_budget: float | None,
-    later_limit: float | None,
-    assumptions: bool,
-    as_json: bool,
-) -> None:
+@answering
+def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told:
     """Explain one design: its limits, its costs, what to buy.
 
     It is the cheapest for the hours required, within the limits given. A budget without --hours
     buys the longest autonomy instead. Money is in the site's currency.
     """
-    asked: dict[str, Any] = {
-        "hours": hours,
-        "budget": budget,
-        "lifetime_budget": lifetime_budget,
-        "later_limit": later_limit,
-        "beyond": True,
-        "family": family,
-    }
     if other is not None:
-        side_by_side(job, other, optimizer.choose, as_json=as_json, **asked)
-        return
+        return side_by_side(job, other, optimizer.choose, beyond=True, **asked)
     with ProgressBar("changes tried") as progress:
-        choice = optimizer.choose(job, progress=progress, **asked)
+        choice = optimizer.choose(job, beyond=True, progress=progress, **asked)
     opinion = optimizer.independent_simulation(choice.job, choice.design)
     ledger = optimizer.assumptions(choice.job, choice.design) if assumptions else None
-    if as_json:
+
+    def data() -> object:
         from optimizer.report.json.answers import choose_answer
 
-        print_json(choose_answer(choice, opinion, ledger), job)
-        return
-    _show(choice, opinion, ledger)
+        return choose_answer(choice, opinion, ledger)
+
+    return Told(data, lambda out: _show(out, choice, opinion, ledger), job)
 
 
 @click.command()
 @job_options
 @family_option
-@json_option
-def worth(job: Job, family: str | None, as_json: bool) -> None:
+@answering
+def worth(job: Job, family: str | None) -> Told:
     """Show how many hours are worth what they cost.
 
     The site file states the value of lost load as value_of_lost_load, per kWh not served; --set
@@ -131,45 +110,43 @@ def worth(job: Job, family: str | None, as_json: bool) -> None:
         found = optimizer.hours_worth(job, family=family, progress=progress)
     if len(found) == 1:
         optimizer.choose(job, hours=1, family=family)  # says why nothing fits
-    if as_json:
-        print_json(found, job)
-        return
-    from optimizer.report.grids.hours_worth import rows
-    from optimizer.report.words.hours_worth import verdict
 
-    out = Screen(job.site.currency)
-    out.lines(verdict(out.write, found))
-    out.tables(rows(out.write, found))
-    out.footnotes(job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids.hours_worth import rows
+        from optimizer.report.words.hours_worth import verdict
+
+        out.lines(verdict(out.write, found))
+        out.tables(rows(out.write, found))
+        out.footnotes(job)
+
+    return Told(lambda: found, show, job)
 
 
 @click.command("trade-off")
 @job_options
 @family_option
 @hours_option
-@json_option
-def trade_off(job: Job, family: str | None, hours: int | None, as_json: bool) -> None:
+@answering
+def trade_off(job: Job, **asked: Any) -> Told:
     """Show what paying less upfront costs later, at the same hours.
 
     Lists every design that no other beats at both upfront and life-cycle cost.
     """
     with ProgressBar("changes tried") as progress:
-        found = optimizer.trade_off(job, hours, family=family, progress=progress)
-    if as_json:
-        print_json(found, job)
-        return
-    from optimizer.report.grids.trade_off import designs
-    from optimizer.report.words.trade_off import now_or_later
+        found = optimizer.trade_off(job, progress=progress, **asked)
 
-    out = Screen(job.site.currency)
-    out.lines(now_or_later(out.write, found))
-    out.tables(designs(out.write, found))
-    out.footnotes(job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids.trade_off import designs
+        from optimizer.report.words.trade_off import now_or_later
+
+        out.lines(now_or_later(out.write, found))
+        out.tables(designs(out.write, found))
+        out.footnotes(job)
+
+    return Told(lambda: found, show, job)
 
 
-def _show(
-    chosen: Choice, found: IndependentSimulation, ledger: Sequence[Assumption] | None
-) -> None:
+def _show(out: Screen, chosen: Choice, found: IndependentSimulation, ledger: Ledger | None) -> None:
     from optimizer.report.grids import choice as grids
     from optimizer.report.grids import ledger as numbers
     from optimizer.report.grids import simulation as simulated
@@ -177,9 +154,7 @@ def _show(
     from optimizer.report.words import ledger as rests
     from optimizer.report.words import simulation as said
 
-    job = chosen.job
-    out = Screen(job.site.currency)
-    write = out.write
+    job, write = chosen.job, out.write
     out.line(words.choice(write, chosen))
     out.lines(words.binding(write, chosen), write.say("What limits this design"))
     out.line()

@@ -13,8 +13,8 @@ import click
 
 import optimizer
 from optimizer.cli.completing import sites
-from optimizer.cli.show import catalog_option, language
-from optimizer.errors import Fault, InputError
+from optimizer.cli.show import catalog_option, writer
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -55,7 +55,6 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
     import subprocess
 
     from optimizer.report.words.commands import page_at
-    from optimizer.report.words.writer import Writer
 
     optimizer.load(site, catalog)  # a faulty site is told here, with every fault
     _may_listen(address, port)
@@ -68,7 +67,7 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
         "KEEPLIT_CATALOG": "" if catalog is None else _absolute(catalog),
         "PYTHONPATH": os.pathsep.join(path for path in paths if path),
     }
-    click.echo(page_at(Writer("EUR", language()), f"http://{shown}:{port}"))
+    click.echo(page_at(writer(), f"http://{shown}:{port}"))
     server = subprocess.Popen(
         [*command(port, address), "watched"],  # its standard input closes with this process
         env=environment,
@@ -99,10 +98,10 @@ def _may_listen(address: str, port: int) -> None:
     family = socket.AF_INET6 if ":" in address else socket.AF_INET
     try:
         if not address.strip():  # would be every address there is
-            raise _wrong("--address", Phrase("nothing"), _ADDRESS)
+            raise wrong_option("--address", Phrase("nothing"), _ADDRESS)
         place = socket.getaddrinfo(address, port, family, socket.SOCK_STREAM)[0][4]
     except (OSError, UnicodeError):
-        raise _wrong("--address", repr(address), _ADDRESS) from None
+        raise wrong_option("--address", repr(address), _ADDRESS) from None
     with socket.socket(family) as tried:  # what is held but does not listen shows only here
         if os.name != "nt":
             tried.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -111,17 +110,13 @@ def _may_listen(address: str, port: int) -> None:
             tried.listen()
         except OSError as problem:
             if problem.errno == errno.EADDRNOTAVAIL:
-                raise _wrong("--address", repr(address), _ADDRESS) from None
+                raise wrong_option("--address", repr(address), _ADDRESS) from None
             taken = "{port}, which is taken"
             told = "{port}, which needs more rights" if problem.errno == errno.EACCES else taken
-            raise _wrong("--port", Phrase(told, port=port), _PORT) from None
+            raise wrong_option("--port", Phrase(told, port=port), _PORT) from None
     with contextlib.suppress(OSError):  # the browser may come by the other kind of address
         socket.create_connection((address, port), timeout=0.5).close()
-        raise _wrong("--port", Phrase("{port}, which is taken", port=port), _PORT)
-
-
-def _wrong(option: str, found: str, wanted: Phrase) -> InputError:
-    return InputError([Fault("options", None, option, found, wanted)])
+        raise wrong_option("--port", Phrase("{port}, which is taken", port=port), _PORT)
 
 
 def command(port: int, address: str = "localhost") -> list[str]:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import click
 
 from optimizer.cli.completing import files, folders
-from optimizer.cli.show import Screen, json_option, print_json
+from optimizer.cli.show import Screen, Told, answering
+from optimizer.errors import Fault, FaultKind, InputError, wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -53,15 +54,14 @@ _MOST_NAMES = 5
     shell_complete=files,
     help="Earlier list of the supplier to show price changes against.  [default: the table in DIR]",
 )
-@json_option
+@answering
 def prices(
     pairs: tuple[str, ...],
     output: str | None,
     skip_unreadable: bool,
     replace: bool,
     against: str | None,
-    as_json: bool,
-) -> None:
+) -> Told:
     """Turn suppliers' lists into tables of the price list.
 
     LIST is a supplier's own CSV or XLSX file; MAP.toml says which of its columns is which of
@@ -72,27 +72,27 @@ def prices(
     from optimizer.files.writing import write_files
     from optimizer.suppliers.price_changes import changes, last_prices, prices_of
 
-    lists = _read(pairs, against)
-    _check(lists, skip_unreadable=skip_unreadable)
+    read = _read(pairs, against)
+    _check(read, skip_unreadable=skip_unreadable)
+    lists = [one for _, one in read]
     tables = [
-        _joined([one for _, one in lists if one.table == name], output, replace=replace)
-        for name in dict.fromkeys(one.table for _, one in lists)
+        _joined([one for one in lists if one.table == name], output, replace=replace)
+        for name in dict.fromkeys(one.table for one in lists)
     ]
     since: Changes | None = None
     if against is not None:
-        way, converted = lists[0]
-        since = changes(last_prices(against, way), prices_of(converted))
+        since = changes(last_prices(against, read[0][0]), prices_of(lists[0]))
     contents = [(one.target, one.content) for one in tables if one.target is not None]
     kept = write_files(contents, over=[path for path, _ in contents], keep=replace)
-    if as_json:
-        print_json(_answer([one for _, one in lists], tables, since, kept))
-        return
-    _show([one for _, one in lists], tables, since, kept)
+    return Told(
+        lambda: _answer(lists, tables, since, kept),
+        lambda out: _show(out, lists, tables, since, kept),
+        currency=lists[0].currency,
+    )
 
 
 def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMapping, Converted]]:
     """Read each list by its mapping."""
-    from optimizer.errors import Fault, InputError
     from optimizer.suppliers.conversion import convert, read_list
     from optimizer.suppliers.mapping import read_mapping
 
@@ -102,7 +102,7 @@ def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMappi
         raise InputError([Fault("command line", None, None, found, wanted)])
     if against is not None and len(pairs) > 2:  # noqa: PLR2004 - one mapping and one list
         told = Phrase("several lists"), Phrase("one list to compare, or no --against")
-        raise InputError([Fault("options", None, "--against", *told)])
+        raise wrong_option("--against", *told)
     found_lists = []
     for name, file in zip(pairs[::2], pairs[1::2], strict=True):
         way = read_mapping(name)
@@ -112,8 +112,6 @@ def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMappi
 
 def _check(lists: Sequence[tuple[SupplierMapping, Converted]], *, skip_unreadable: bool) -> None:
     """Stop where a list leaves something open, holds nothing, or is in another currency."""
-    from optimizer.errors import Fault, InputError
-
     faults = [fault for _, one in lists for fault in one.questions()]
     if not skip_unreadable:
         faults += [fault for _, one in lists for fault in one.unreadable]
@@ -153,7 +151,6 @@ class _Table(NamedTuple):
 
 def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) -> _Table:
     """Join the lists of one table with what stands in the folder."""
-    from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.files.reading import read_bytes
     from optimizer.inputs.draft import raw_table
     from optimizer.suppliers.joining import join, spoiled
@@ -227,6 +224,7 @@ def _answer(
 
 
 def _show(
+    out: Screen,
     lists: Sequence[Converted],
     tables: Sequence[_Table],
     since: Changes | None,
@@ -236,7 +234,6 @@ def _show(
     from optimizer.report.words import prices as words
     from optimizer.report.words.faults import fault
 
-    out = Screen(lists[0].currency)
     for place, one in enumerate(lists):
         if place:
             out.line()

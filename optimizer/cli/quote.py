@@ -14,17 +14,19 @@ from optimizer.cli.completing import files, folders
 from optimizer.cli.show import (
     ProgressBar,
     Screen,
+    Told,
+    answering,
     catalog_option,
     family_option,
-    json_option,
-    print_json,
     site_argument,
 )
-from optimizer.errors import Fault, InputError
+from optimizer.errors import Fault, InputError, wrong_option
 from optimizer.files.reading import read_bytes
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from optimizer.inputs.draft import Draft
     from optimizer.model.job import Job
     from optimizer.quote import Pick, Quote
@@ -93,7 +95,7 @@ if TYPE_CHECKING:
     help="Also say what speaks for each battery family and what would change the answer, in .pdf, "
     ".xlsx and .json.",
 )
-@json_option
+@answering
 def quote(
     site: str,
     catalog: str | None,
@@ -108,8 +110,7 @@ def quote(
     register: str | None,
     revise: str | None,
     appendix: bool,
-    as_json: bool,
-) -> None:
+) -> Told:
     """Price two or three options and write the papers for them.
 
     A PDF or workbook for the customer comes with a second one for the electrician. SITE may also
@@ -122,11 +123,11 @@ def quote(
 
     if revise is not None and register is None:
         wanted = Phrase("--register FILE beside it")
-        raise InputError([Fault("options", None, "--revise", revise, wanted)])
+        raise wrong_option("--revise", revise, wanted)
     if changes and register is not None:
         wanted = Phrase("a quote of what the files say: one of supposed numbers is not registered")
         found = Phrase("--set beside it")
-        raise InputError([Fault("options", None, "--register", found, wanted)])
+        raise wrong_option("--register", found, wanted)
     on_day = date.today() if day is None else _day(day)
     sender = None if company is None else read_company(company)
     draft = _draft(site, catalog) if register or Path(site).suffix == ".json" else None
@@ -166,12 +167,13 @@ def quote(
     if installer is not None:
         contents.append((installer, installer_bytes(made, Path(installer).suffix)))
     write_files(contents)
-    if as_json:
+
+    def data() -> object:
         from optimizer.report.json.quote import quote_answer
 
-        print_json(quote_answer(made), job)
-        return
-    _show(made, tuple(name for name, _ in contents))
+        return quote_answer(made)
+
+    return Told(data, lambda out: _show(out, made, [name for name, _ in contents]), job)
 
 
 def _draft(site: str, catalog: str | None) -> Draft:
@@ -222,13 +224,12 @@ def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
     return found
 
 
-def _show(made: Quote, written: tuple[str, ...]) -> None:
+def _show(out: Screen, made: Quote, written: Sequence[str]) -> None:
     from optimizer.report.grids.quote import options
     from optimizer.report.words import notes
     from optimizer.report.words.letter import written_files
     from optimizer.report.words.quote import beside
 
-    out = Screen(made.job.site.currency)
     out.tables(options(out.write, made))
     out.lines(notes.note(out.write, text) for text in beside(out.write, made))
     out.lines(written_files(out.write, written))
@@ -254,7 +255,7 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
         "design file; commas between",
         families=", ".join(sorted(families)),
     )
-    raise InputError([Fault("options", None, "--options", repr(word), wanted)])
+    raise wrong_option("--options", repr(word), wanted)
 
 
 def _day(text: str) -> date:
@@ -265,4 +266,4 @@ def _day(text: str) -> date:
     except ValueError:
         years = {"first": FIRST_YEAR, "last": LAST_YEAR}
         wanted = Phrase("a day such as 2026-01-31, of the years {first} to {last}", **years)
-        raise InputError([Fault("options", None, "--date", repr(text), wanted)]) from None
+        raise wrong_option("--date", repr(text), wanted) from None

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from optimizer.cli.completing import files, folders
-from optimizer.cli.show import Screen, json_option, print_json
+from optimizer.cli.show import Screen, Told, answering
 
 
 @click.command()
@@ -32,15 +32,10 @@ from optimizer.cli.show import Screen, json_option, print_json
     shell_complete=folders,
     help="With --reopen: the folder to write into.  [default: this one]",
 )
-@json_option
+@answering
 def register(
-    register: str,
-    words: tuple[str, ...],
-    reopen: str | None,
-    revision: int | None,
-    output: str,
-    as_json: bool,
-) -> None:
+    register: str, words: tuple[str, ...], reopen: str | None, revision: int | None, output: str
+) -> Told:
     """Find quotes in a register, or reopen one of them.
 
     REGISTER is a file that keeplit quote --register makes; WORDS are parts of a quote's number,
@@ -54,19 +49,18 @@ def register(
     from optimizer.report.words.letter import written_files
 
     book = Register(register)
-    out = Screen()
     if reopen is None:
         found = book.find(words)
-        if as_json:
-            print_json(RegisterAnswer(tuple(found)))
-            return
-        out.tables(quotes(out.write, found))
-        return
+        return Told(
+            lambda: RegisterAnswer(tuple(found)), lambda out: out.tables(quotes(out.write, found))
+        )
     record, files = book.reopen(reopen, revision)
     contents = [(str(Path(output) / name), content) for name, content in files.items()]
     write_files(contents)
-    if as_json:
-        print_json(RegisterAnswer((record,), tuple(name for name, _ in contents)))
-        return
-    out.tables(quotes(out.write, [record]))
-    out.lines(written_files(out.write, [name for name, _ in contents]))
+    written = tuple(name for name, _ in contents)
+
+    def show(out: Screen) -> None:
+        out.tables(quotes(out.write, [record]))
+        out.lines(written_files(out.write, written))
+
+    return Told(lambda: RegisterAnswer((record,), written), show)

@@ -7,6 +7,7 @@ import json
 import click
 
 from optimizer.cli.completing import answers
+from optimizer.errors import FaultKind, wrong_option
 
 
 @click.command()
@@ -16,7 +17,6 @@ def schema(command: str | None) -> None:
 
     Without COMMAND the names are listed; "error" is what any command may print instead.
     """
-    from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.inputs.faults import one_of
     from optimizer.report.json.answers import ANSWERS, command_schema
 
@@ -26,5 +26,5 @@ def schema(command: str | None) -> None:
         return
     if command not in ANSWERS:
         wanted = one_of("a command with a JSON answer", command, ANSWERS)
-        raise InputError([Fault("options", None, "COMMAND", command, wanted, FaultKind.UNKNOWN)])
+        raise wrong_option("COMMAND", command, wanted, FaultKind.UNKNOWN)
     click.echo(json.dumps(command_schema(command), ensure_ascii=False, indent=1))

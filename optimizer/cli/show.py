@@ -8,15 +8,16 @@ import os
 import shutil
 import sys
 import time
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
 from optimizer.cli.completing import families, folders, sites
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
     from rich.progress import Progress
 
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from optimizer.model.progress import Progress as Advance
     from optimizer.report.charts.canvas import Canvas
     from optimizer.report.grids.grid import Grid
+    from optimizer.report.words.writer import Writer
 
 #: Width of a line where the output is neither a terminal nor told its columns [characters].
 _FILE_WIDTH = 120
@@ -38,9 +40,6 @@ catalog_option = click.option(
     metavar="DIR",
     shell_complete=folders,
     help="Folder of the price list to use instead of the site's own.",
-)
-json_option = click.option(
-    "--json", "as_json", is_flag=True, help="Print JSON instead; keeplit schema describes it."
 )
 assumptions_option = click.option(
     "--assumptions", is_flag=True, help="Also list every number used, with its source."
@@ -78,11 +77,38 @@ charts_option = click.option(
 )
 
 
-def print_json(answer: object, job: Job | None = None) -> None:
-    """Print an answer for programs: one JSON object, the version of the format first.
+class Told(NamedTuple):
+    """What a command answers, for programs and for people.
 
-    ``job`` is what it is about, of which something may be supposed.
+    ``data`` is asked for with --json, ``show`` without; ``job`` is what both are about, of which
+    something may be supposed. Where there is none, money on the screen is in ``currency``.
     """
+
+    data: Callable[[], object]
+    show: Callable[[Screen], None]
+    job: Job | None = None
+    currency: str = "EUR"
+
+
+def answering(command: Callable[..., Told]) -> Callable[..., None]:
+    """Let a command take --json; what it returns is printed for programs or shown to people."""
+
+    @click.option(
+        "--json", "as_json", is_flag=True, help="Print JSON instead; keeplit schema describes it."
+    )
+    @wraps(command)
+    def asked(*job: Job, as_json: bool, **options: object) -> None:
+        told = command(*job, **options)
+        if as_json:
+            print_json(told.data(), told.job)
+        else:
+            told.show(Screen(told.currency if told.job is None else told.job.site.currency))
+
+    return asked
+
+
+def print_json(answer: object, job: Job | None = None) -> None:
+    """Print an answer as one JSON object: the version of the format, what is supposed, the rest."""
     from optimizer.report.json.serialise import output
 
     supposed = None if job is None else job.supposed
@@ -97,31 +123,28 @@ def language() -> str:
     return os.environ.get("KEEPLIT_LOCALE", "en")
 
 
+def writer(currency: str = "EUR") -> Writer:
+    """Return what says sentences and numbers; the currency matters where money is told."""
+    from optimizer.report.words.writer import Writer
+
+    return Writer(currency, language())
+
+
 def tell_written(names: Iterable[object]) -> None:
     """Tell on standard error which files were written."""
     from optimizer.report.words.commands import written
-    from optimizer.report.words.writer import Writer
 
-    write = Writer("EUR", language())
     for name in names:
-        click.echo(written(write, name), err=True)
+        click.echo(written(writer(), name), err=True)
 
 
 class Screen:
-    """Standard output as people read it: sentences, headings and tables.
-
-    Parameters
-    ----------
-    currency : str
-        Of the site, a code of ISO 4217; any where no money is told.
-    """
+    """Standard output as people read it: sentences, headings and tables."""
 
     def __init__(self, currency: str = "EUR") -> None:
         from rich.console import Console
 
-        from optimizer.report.words.writer import Writer
-
-        self.write = Writer(currency, language())
+        self.write = writer(currency)
         self._console = Console()
         told = sys.stdout.isatty() or "COLUMNS" in os.environ
         told_width = shutil.get_terminal_size((_FILE_WIDTH, 0)).columns
@@ -231,7 +254,7 @@ def canvas(job: Job) -> Canvas:
     from optimizer.report.charts.canvas import Canvas
     from optimizer.report.charts.theme import LIGHT
 
-    return Canvas(LIGHT, Screen(job.site.currency).write, alone=True)
+    return Canvas(LIGHT, writer(job.site.currency), alone=True)
 
 
 def save_charts(folder: str, pictures: Mapping[str, Any]) -> None:

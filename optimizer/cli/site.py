@@ -10,7 +10,8 @@ import click
 import optimizer
 from optimizer.cli.asking import job_options
 from optimizer.cli.completing import demos, files, folders, sections, tables
-from optimizer.cli.show import Screen, json_option, print_json
+from optimizer.cli.show import Screen, Told, answering, writer
+from optimizer.errors import Fault, FaultKind, InputError, wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -22,44 +23,43 @@ if TYPE_CHECKING:
 @click.option(
     "--what-if", "only_numbers", is_flag=True, help="List the numbers that --set may change."
 )
-@json_option
-def check(job: Job, only_numbers: bool, as_json: bool) -> None:
+@answering
+def check(job: Job, only_numbers: bool) -> Told:
     """Check a site and its price list; show what was understood."""
     if only_numbers:
-        _show_numbers(job, as_json=as_json)
-        return
+        return _numbers(job)
     found = optimizer.survey(job)
-    if as_json:
-        print_json(found, job)
-        return
-    from optimizer.report.grids import survey as grids
-    from optimizer.report.words import notes
-    from optimizer.report.words import survey as words
-    from optimizer.report.words.warnings import job_warning
 
-    out = Screen(job.site.currency)
-    out.line(words.head(out.write, job))
-    out.tables(*grids.all_of(out.write, found))
-    if found.critical_loads:
-        out.line()
-        out.line(notes.second_source(out.write, found.critical_loads))
-    for warning in job.warnings:
-        out.line()
-        out.line(notes.note(out.write, job_warning(out.write, warning)))
+    def show(out: Screen) -> None:
+        from optimizer.report.grids import survey as grids
+        from optimizer.report.words import notes
+        from optimizer.report.words import survey as words
+        from optimizer.report.words.warnings import job_warning
+
+        out.line(words.head(out.write, job))
+        out.tables(*grids.all_of(out.write, found))
+        if found.critical_loads:
+            out.line()
+            out.line(notes.second_source(out.write, found.critical_loads))
+        for warning in job.warnings:
+            out.line()
+            out.line(notes.note(out.write, job_warning(out.write, warning)))
+
+    return Told(lambda: found, show, job)
 
 
-def _show_numbers(job: Job, *, as_json: bool) -> None:
-    """Print what --set may change: names, units and ranges."""
+def _numbers(job: Job) -> Told:
+    """Return what --set may change: names, units and ranges."""
     from optimizer.comparison.parameters import what_if_parameters_of
     from optimizer.report.grids.parameters import numbers
     from optimizer.report.json.serialise import to_data
 
     known = what_if_parameters_of(job)
-    if as_json:
-        print_json({"numbers": to_data(known)})
-        return
-    out = Screen(job.site.currency)
-    out.tables(numbers(out.write, known))
+    return Told(
+        lambda: {"numbers": to_data(known)},
+        lambda out: out.tables(numbers(out.write, known)),
+        job,
+    )
 
 
 @click.command()
@@ -97,15 +97,14 @@ def new(
     Beside the site stand a load survey, a price list, a company file for quotes and a mapping
     for a supplier's list.
     """
-    from optimizer.errors import Fault, InputError
-    from optimizer.inputs.faults import UNKNOWN, one_of
+    from optimizer.inputs.faults import one_of
     from optimizer.inputs.price_tables import TABLES
     from optimizer.report.words import commands
 
-    write = Screen().write
+    write = writer()
     if table not in TABLES:
         wanted = one_of("a table", table, TABLES)
-        raise InputError([Fault("options", None, "--table", table, wanted, UNKNOWN)])
+        raise wrong_option("--table", table, wanted, FaultKind.UNKNOWN)
     if supplier_list is not None:
         path = _write_mapping(folder, supplier_list, sheet, table)
         click.echo(commands.written(write, path))
@@ -126,7 +125,6 @@ def new(
 
 def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: str) -> Path:
     """Write a mapping file for a supplier's list; nothing is overwritten."""
-    from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.files.writing import write_files
     from optimizer.inputs.scaffold import A_FILE
     from optimizer.suppliers.conversion import read_fullest, read_list
@@ -150,7 +148,6 @@ def fields(names: tuple[str, ...]) -> None:
     Each with its meaning, range and default. NAMES are sections of a site file such as
     resilience, or tables such as batteries; all of them where none is named.
     """
-    from optimizer.errors import Fault, FaultKind, InputError
     from optimizer.inputs.faults import one_of
     from optimizer.inputs.fields import all_fields
     from optimizer.report.grids.fields import fields as grids
@@ -160,7 +157,7 @@ def fields(names: tuple[str, ...]) -> None:
     for name in names:
         if name not in plain:
             wanted = one_of("a section or a table", name, sorted(plain))
-            raise InputError([Fault("options", None, "NAMES", name, wanted, FaultKind.UNKNOWN)])
+            raise wrong_option("NAMES", name, wanted, FaultKind.UNKNOWN)
     asked = {key: known[key] for key in known if not names or key.strip("[]") in names}
     out = Screen()
     out.tables(*grids(out.write, asked))

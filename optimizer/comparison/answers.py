@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from optimizer.answers.stops import Stop
 from optimizer.comparison.break_even_line import BreakEvenLine
-from optimizer.comparison.budgets import Bought, Step
+from optimizer.comparison.budgets import Bought, BudgetTable, Staircase, Step
 from optimizer.comparison.load_costs import LoadCosts
 from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
@@ -45,6 +45,21 @@ class BudgetAnswer:
     steps: tuple[Step, ...] | None
     budgets: tuple[Bought, ...] | None
     stopped_by: Stop | None
+
+
+def budget_answer(table: BudgetTable | None, stairs: Staircase | None) -> BudgetAnswer:
+    """Return what money buys, from what was asked for: a table of budgets, every step, or both."""
+    found = stairs if table is None else table
+    assert found is not None  # one of them was asked for
+    return BudgetAnswer(
+        currency=found.currency,
+        lifetime=found.lifetime,
+        family=found.family,
+        later_limit=found.job.site.later_limit,
+        steps=None if stairs is None else stairs.steps,
+        budgets=None if table is None else table.rows,
+        stopped_by=found.stopped_by,
+    )
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
-from optimizer.errors import Fault, InputError
+from optimizer.errors import wrong_option
 from optimizer.model.job import Battery, Job
 from optimizer.model.limits import is_limited
 from optimizer.model.phrase import Phrase
@@ -79,7 +79,7 @@ def parameter_named(job: Job, key: str) -> Parameter:
     known = {one.key: one for one in parameters_of(job)}
     if key not in known:
         wanted = Phrase("one of {names}", names=", ".join(known))
-        raise InputError([Fault("options", None, "number", key, wanted)])
+        raise wrong_option("number", key, wanted)
     return known[key]
 
 

@@ -11,7 +11,7 @@ from optimizer.answers.choice import Choice, choose
 from optimizer.answers.curve import Curve
 from optimizer.comparison.budgets import BudgetTable, Staircase
 from optimizer.comparison.side_by_side import Comparison
-from optimizer.errors import Fault, InputError, NoDesignError
+from optimizer.errors import NoDesignError, wrong_option
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
@@ -143,7 +143,7 @@ def against(job: Job, other: Job, ask: Callable[..., Result] = choose, **asked: 
     money = job.site.currency, other.site.currency
     if money[0] != money[1]:
         wanted = Phrase("a site whose money is in {currency}", currency=money[0])
-        raise InputError([Fault("options", None, "--against", money[1], wanted)])
+        raise wrong_option("--against", money[1], wanted)
     answers: list[Any] = []
     failed: list[NoDesignError] = []
     for one in (job, other):

@@ -7,7 +7,7 @@ from importlib.util import find_spec
 from typing import Any, TypeVar
 
 from optimizer.comparison.processes import outliving_workers
-from optimizer.errors import Fault, InputError
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 Task = TypeVar("Task")
@@ -44,15 +44,15 @@ def finished_on(
     """
     if find_spec("distributed") is None:
         wanted = Phrase("pip install 'keeplit[cluster]', which brings it")
-        raise _refused(Phrase("distributed is not installed"), wanted)
+        found = Phrase("distributed is not installed")
+        raise wrong_option("--scheduler", found, wanted)
     from distributed import Client, as_completed  # noqa: PLC0415 - an extra
 
     try:
         client: Any = Client(address, timeout=_PATIENCE_S, set_as_default=False)  # type: ignore[no-untyped-call] # no hints
     except (OSError, ValueError) as problem:
-        found = f"{address}: {problem}"
         wanted = Phrase("the address of a scheduler, such as tcp://10.0.0.5:8786")
-        raise _refused(found, wanted) from problem
+        raise wrong_option("--scheduler", f"{address}: {problem}", wanted) from problem
     with outliving_workers(), client:
         futures = {
             client.submit(work, task, pure=False, retries=_TRIES): number
@@ -61,7 +61,3 @@ def finished_on(
         for future in as_completed(futures, loop=client.loop):  # type: ignore[no-untyped-call] # no hints
             yield futures[future], future.result()
             future.release()
-
-
-def _refused(found: str, wanted: Phrase) -> InputError:
-    return InputError([Fault("options", None, "--scheduler", found, wanted)])
