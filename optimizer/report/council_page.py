@@ -6,16 +6,9 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.report.charts.allotment import allotment_chart
 from optimizer.report.grids import allotment as grids
+from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_document import document
-from optimizer.report.quote.pdf_style import (
-    LEAD_IN,
-    NOTE,
-    SECTION,
-    TIGHT,
-    TITLE,
-    PdfWriter,
-    say,
-)
+from optimizer.report.quote.pdf_style import PdfWriter, say
 from optimizer.report.words import allotment as told
 from optimizer.report.words import council as words
 from optimizer.report.words import notes
@@ -68,22 +61,22 @@ def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
 
 def _story(answer: AllotAnswer, sheet: Paper, named: int) -> Iterator[Flowable]:
     write, first = sheet.write, answer.answers[0]
-    yield say(words.title(write, answer), TITLE)
+    yield say(words.title(write, answer), look.TITLE)
     lead = [words.lead(write, answer), *words.terms(write, first.allotment)]
-    yield say(" ".join(lead), LEAD_IN)
+    yield say(" ".join(lead), look.LEAD_IN)
     budgets = grids.budgets(write, answer)
     yield sheet.table(budgets)
-    yield say(" ".join(budgets.notes), NOTE)
-    yield say(" ".join(words.steps(write, answer)), TIGHT)
-    yield say(told.curve_heading(write, answer)[0], SECTION)
+    yield say(" ".join(budgets.notes), look.NOTE)
+    yield say(" ".join(words.steps(write, answer)), look.TIGHT)
+    yield say(told.curve_heading(write, answer)[0], look.SECTION)
     yield sheet.chart(allotment_chart(answer, sheet.canvas(_HIGH)))
-    yield say(write.say("By group"), SECTION)
+    yield say(write.say("By group"), look.SECTION)
     yield sheet.table(grids.groups_by_budget(write, answer), is_small=True)
-    yield say(write.say("Who gets equipment, and for how many hours"), SECTION)
+    yield say(write.say("Who gets equipment, and for how many hours"), look.SECTION)
     yield sheet.table(grids.added(write, answer, named), is_small=True)
-    yield say(write.say("Later, and how sure this is"), SECTION)
-    yield say(words.later(write, answer), TIGHT)
-    yield say(" ".join(words.sureness(write, answer)), TIGHT)
+    yield say(write.say("Later, and how sure this is"), look.SECTION)
+    yield say(words.later(write, answer), look.TIGHT)
+    yield say(" ".join(words.sureness(write, answer)), look.TIGHT)
     for text in (words.left_out(write, answer), notes.caution(write)):
         if text:
-            yield say(text, NOTE)
+            yield say(text, look.NOTE)

@@ -1,4 +1,4 @@
-"""A quote as one flat table, and what each line leaves."""
+"""A quote as one flat table and as JSON, and what each line leaves."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ from optimizer.formulas.rounding import minor_units
 from optimizer.inputs.neutral import neutralised
 from optimizer.report.grids.grid import raw
 from optimizer.report.grids.quote import margins
-from optimizer.report.json.serialise import to_data
+from optimizer.report.json.quote import quote_answer
+from optimizer.report.json.serialise import output, to_data
 from optimizer.report.words import quote as words
 from optimizer.report.words import quote_lines
 from optimizer.report.words.writer import Writer
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from optimizer.quote import PricedOption, Quote
 
 #: Columns of the flat table.
-COLUMNS = (
+_COLUMNS = (
     "option",
     "kind",
     "heading",
@@ -33,76 +34,86 @@ COLUMNS = (
     "price_each",
     "rate",
     "amount",
+    "currency",
 )
 
 
-def installer_data(quote: Quote) -> dict[str, Any]:
-    """Return what each line costs, brings and leaves: for the installer alone."""
-    return {
+def household_json(quote: Quote) -> bytes:
+    """Return a quote with its electrical sheets for programs."""
+    return _json(output(quote_answer(quote), quote.job.supposed))
+
+
+def installer_json(quote: Quote) -> bytes:
+    """Return what each line costs, brings and leaves."""
+    options = [
+        {
+            "hours": priced.option.design.hours,
+            "lines": [
+                {
+                    **to_data(one.line),
+                    "supplier": one.line.supplier,
+                    "supplier_code": one.line.supplier_code,
+                    "cost_each": one.line.cost_each,
+                    "cost": one.cost,
+                    "selling": one.selling,
+                    "margin": one.margin,
+                    "margin_share": one.share,
+                }
+                for one in priced.margins
+            ],
+        }
+        for priced in quote.options
+    ]
+    told = {
         "quote": quote.company.number,
         "site": quote.job.site.name,
-        "date": to_data(quote.day),
+        "date": quote.day,
         "currency": quote.job.site.currency,
-        "options": [
-            {
-                "hours": priced.option.design.hours,
-                "lines": [
-                    {
-                        **to_data(one.line),
-                        "supplier": one.line.supplier,
-                        "supplier_code": one.line.supplier_code,
-                        "cost_each": to_data(one.line.cost_each),
-                        "cost": to_data(one.cost),
-                        "selling": to_data(one.selling),
-                        "margin": to_data(one.margin),
-                        "margin_share": to_data(one.share),
-                    }
-                    for one in priced.margins
-                ],
-            }
-            for priced in quote.options
-        ],
+        "options": options,
     }
+    return _json(to_data(told))
 
 
-def as_json(data: dict[str, Any]) -> bytes:
-    """Return data as JSON text; the same data give the same bytes."""
+def _json(data: dict[str, Any]) -> bytes:
     text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
     return (text + "\n").encode()
 
 
-def as_csv(quote: Quote) -> bytes:
-    """Return a quote's money as one table for the locale's spreadsheet, one row a line.
+def household_csv(quote: Quote) -> bytes:
+    """Return a quote's money as one table for the locale's spreadsheet, one row a line."""
+    write = Writer(quote.job.site.currency, quote.company.locale)
+    rows = [row for priced in quote.options for row in _rows(write, priced)]
+    return _local_csv([_COLUMNS, *rows], write)
+
+
+def installer_csv(quote: Quote) -> bytes:
+    """Return the installer's own table: cost, selling price and margin of each line."""
+    write = Writer(quote.job.site.currency, quote.company.locale)
+    rows: list[list[object]] = []
+    for priced in quote.options:
+        grid = margins(write, priced)
+        if not rows:
+            rows.append(["option", *(column.key for column in grid.columns)])
+        name = words.option_name(write, priced.option.design)
+        rows += [[name, *map(raw, row)] for row in grid.rows]
+    return _local_csv(rows, write)
+
+
+def _local_csv(rows: Iterable[Sequence[object]], write: Writer) -> bytes:
+    """Return rows as a file that the spreadsheets of a locale open as they are.
 
     Numbers have the locale's decimal mark and no separators, and semicolons stand between cells
     where that mark is a comma; text like formulas is marked.
     """
-    write = Writer(quote.job.site.currency, quote.company.locale)
-    rows: list[list[object]] = [[*COLUMNS, "currency"]]
-    for priced in quote.options:
-        rows += [[*row, quote.job.site.currency] for row in _rows(write, priced)]
-    return local_csv(rows, write)
-
-
-def local_csv(rows: Iterable[Sequence[object]], write: Writer) -> bytes:
-    """Return rows as a file that the spreadsheets of a locale open as they are."""
     mark = write.decimal_mark
     out = io.StringIO(newline="")
     table = csv.writer(out, delimiter=";" if mark == "," else ",", lineterminator="\r\n")
     for row in rows:
         table.writerow(
-            [
-                neutralised(one) if isinstance(one, str) else _number(one).replace(".", mark)
-                for one in row
-            ]
+            neutralised(one) if isinstance(one, str) else _number(one).replace(".", mark)
+            for one in row
         )
     return out.getvalue().encode("utf-8-sig")
-
-
-def _price(write: Writer, value: Decimal) -> Decimal:
-    """Return a price of one with the decimals of its currency, or finer ones that it has."""
-    step = Decimal(1).scaleb(-minor_units(write.currency))
-    return max(value, value.quantize(step), key=lambda one: -int(one.as_tuple().exponent))
 
 
 def _number(value: object) -> str:
@@ -114,23 +125,19 @@ def _number(value: object) -> str:
 def _rows(write: Writer, priced: PricedOption) -> Iterator[list[object]]:
     """Yield the rows of one option: lines, sums, payments, replacements."""
     name, pricing = words.option_name(write, priced.option.design), priced.pricing
-    first = pricing.first
+    first, currency = pricing.first, write.currency
+    cent = Decimal(1).scaleb(-minor_units(currency))
 
     def row(kind: str, item: str, amount: object, rate: Decimal | None = None) -> list[object]:
-        return [name, kind, "", item, "", "", "", rate, amount]
+        return [name, kind, "", item, "", "", "", rate, amount, currency]
 
     for line in first.lines:
-        yield [
-            name,
-            "line",
-            line.heading,
-            quote_lines.item(write, line.item),
-            line.quantity.normalize(),
-            line.unit,
-            _price(write, line.price_each),
-            line.tax_rate,
-            line.amount,
-        ]
+        each = line.price_each
+        # to the smallest unit of the currency, or finer where the price list is
+        finer = max(each, each.quantize(cent), key=lambda one: -int(one.as_tuple().exponent))
+        item, quantity = quote_lines.item(write, line.item), line.quantity.normalize()
+        before: list[object] = [name, "line", line.heading, item, quantity, line.unit]
+        yield [*before, finer, line.tax_rate, line.amount, currency]
     yield row("sum", write.say("Sum of the lines"), first.net)
     for one in first.added:
         kind = "discount" if one.is_discount else "markup"
@@ -144,16 +151,3 @@ def _rows(write: Writer, priced: PricedOption) -> Iterator[list[object]]:
     for later in pricing.replacements:
         item = write.say("Year {year}: {item}", year=later.year + 1, item=later.item)
         yield row("replacement", item, later.sum.total)
-
-
-def installer_csv(quote: Quote) -> bytes:
-    """Return the installer's own table: cost, selling price and margin of each line."""
-    write = Writer(quote.job.site.currency, quote.company.locale)
-    rows: list[list[object]] = []
-    for priced in quote.options:
-        grid = margins(write, priced)
-        if not rows:
-            rows.append(["option", *(column.key for column in grid.columns)])
-        name = words.option_name(write, priced.option.design)
-        rows += [[name, *map(raw, row)] for row in grid.rows]
-    return local_csv(rows, write)

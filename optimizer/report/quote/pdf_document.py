@@ -6,11 +6,11 @@ import io
 from typing import TYPE_CHECKING, Any, Final
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+from reportlab.platypus import SimpleDocTemplate
 
 from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, set_up_fonts
 from optimizer.report.quote.pdf_paper import Paper
-from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, paper
+from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, sheet
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -19,6 +19,11 @@ if TYPE_CHECKING:
 
     from optimizer.report.quote.pdf_style import PdfWriter
     from optimizer.report.words.writer import Writer
+
+#: What reportlab's frame keeps free inside the margins [points].
+_PADDING: Final = 6.0
+#: Room for the number of the page [points].
+_FOLIO: Final = 60.0
 
 
 def document(
@@ -29,52 +34,31 @@ def document(
     author: str,
     subject: str,
 ) -> bytes:
-    """Return a document.
-
-    Parameters
-    ----------
-    write : PdfWriter
-        Of its currency and language, which decides on the sheet.
-    story : callable
-        Makes the content for what the document is made with.
-    title, author, subject : str
-        Said of it in the file; the title at the foot of each page too.
-    """
+    """Return a document on the sheet that is usual for its language; its title is at every foot."""
     set_up_fonts()
-    size = paper(write.locale.territory)
+    wide, high = size = sheet(write.locale.territory)
     out = io.BytesIO()
-    template = BaseDocTemplate(
+    template = SimpleDocTemplate(
         out,
         pagesize=size,
+        leftMargin=MARGIN - _PADDING,
+        rightMargin=MARGIN - _PADDING,
+        topMargin=TOP - _PADDING,
+        bottomMargin=BOTTOM - _PADDING,
         title=title,
         author=author,
         subject=subject,
         lang=write.locale.language,
         invariant=1,
     )
-    frame = Frame(
-        MARGIN,
-        BOTTOM,
-        size[0] - 2 * MARGIN,
-        size[1] - TOP - BOTTOM,
-        leftPadding=0,
-        rightPadding=0,
-        topPadding=0,
-        bottomPadding=0,
-    )
-    template.addPageTemplates(PageTemplate("page", [frame], pagesize=size))
 
     def canvas(*arguments: Any, **options: Any) -> _Numbered:  # noqa: ANN401 - reportlab's own
         return _Numbered(write, title, *arguments, **options)
 
-    sheet = Paper(write, size[0] - 2 * MARGIN, size[1] - TOP - BOTTOM)
-    template.build(list(story(sheet)), canvasmaker=canvas)
-    sheet.pages = template.page
-    return sheet.drawn_on(out.getvalue())
-
-
-#: Room for the number of the page [points].
-_FOLIO: Final = 60.0
+    paper = Paper(write, wide - 2 * MARGIN, high - TOP - BOTTOM)
+    template.build([*story(paper)], canvasmaker=canvas)
+    paper.pages = template.page
+    return paper.drawn_on(out.getvalue())
 
 
 class _Numbered(Canvas):  # type: ignore[misc] # reportlab has no types

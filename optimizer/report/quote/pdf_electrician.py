@@ -8,18 +8,10 @@ from reportlab.platypus import CondPageBreak, PageBreak, Spacer
 
 from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, record_of_tests
+from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_pages import letterhead, section
-from optimizer.report.quote.pdf_style import (
-    BODY,
-    CELL,
-    NOTE,
-    SECTION,
-    TITLE,
-    TITLE_BELOW,
-    bulleted,
-    say,
-)
+from optimizer.report.quote.pdf_style import bulleted, say
 from optimizer.report.words import electrical, letter
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set
@@ -56,16 +48,16 @@ def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield letterhead(quote, paper)
     yield Spacer(0, 12)
     for line in letter.customer(write, quote):
-        yield say(line, CELL)
+        yield say(line, look.CELL)
     yield Spacer(0, 8)
     title = letter.title(write, quote.company)
-    yield say(write.say("{title}: for the electrician", title=title), TITLE)
+    yield say(write.say("{title}: for the electrician", title=title), look.TITLE)
     for text in supposed(write, quote.job):
-        yield say(text, NOTE)
-    yield say(write.say("Before anybody connects anything"), SECTION)
+        yield say(text, look.NOTE)
+    yield say(write.say("Before anybody connects anything"), look.SECTION)
     lines = [[told[one] for one in option.sheet.cautions] for option in quote.options]
     yield from bulleted(_once(quote, write, lines))
-    yield say(write.say("Room and clearances"), SECTION)
+    yield say(write.say("Room and clearances"), look.SECTION)
     lines = []
     for option in quote.options:
         notes = electrical.room_notes(write, option.option.design)
@@ -92,13 +84,13 @@ def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterat
 def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     write, design = paper.write, option.option.design
     name = words.option_name(write, design)
-    yield say(write.say("Electrical sheet: {name}", name=name), TITLE)
+    yield say(write.say("Electrical sheet: {name}", name=name), look.TITLE)
     yield say(
         write.say(
             "For whoever connects it, after the cautions. Every figure with formula, inputs, "
             "source."
         ),
-        BODY,
+        look.BODY,
     )
     yield LayoutDrawing(option.sheet.circuit, inverter_set(write, design), paper)
     yield Spacer(0, 8)
@@ -121,14 +113,14 @@ def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     tests, serials = record_of_tests.tests(write, design), record_of_tests.serials(write, design)
     told = write.say("Filled in before it is handed over; one copy stays with the household.")
     parts = [
-        say(write.say("Test record: {name}", name=name), TITLE_BELOW),
-        say(told, BODY),
+        say(write.say("Test record: {name}", name=name), look.TITLE_BELOW),
+        say(told, look.BODY),
         paper.table(tests, is_small=True, row_high=_LINE_HIGH),
-        *(say(note, NOTE) for note in tests.notes),
+        *(say(note, look.NOTE) for note in tests.notes),
     ]
     numbers = paper.table(serials, is_small=True, row_high=_LINE_HIGH)
     high = sum(one.wrap(paper.width, paper.height)[1] for one in [*parts, numbers])
     yield CondPageBreak(min(high + _ROOM, paper.height))
     yield from parts
-    yield say(serials.title, SECTION)
+    yield say(serials.title, look.SECTION)
     yield numbers

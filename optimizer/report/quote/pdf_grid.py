@@ -8,25 +8,12 @@ from typing import TYPE_CHECKING, Any, Final
 from reportlab.platypus import Paragraph, Table, TableStyle
 
 from optimizer.report.grids.grid import Grid, is_heading, raw
+from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_fonts import REGULAR, width_of
-from optimizer.report.quote.pdf_style import (
-    CELL,
-    HEAD,
-    HEAD_NUMBER,
-    INK,
-    NUMBER,
-    RULE,
-    SIZE,
-    SMALL_CELL,
-    SMALL_NUMBER,
-    SMALL_SOFT,
-    STRONG_CELL,
-    STRONG_NUMBER,
-    say,
-)
+from optimizer.report.quote.pdf_style import say, to_right
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from reportlab.lib.styles import ParagraphStyle
 
@@ -51,60 +38,44 @@ def pdf_table(
     has_names: bool = False,
     row_high: float | None = None,
 ) -> Table:
-    """Return a grid as a table of the page.
+    """Return a grid as a table as wide as the page's text [points].
 
-    Parameters
-    ----------
-    grid : Grid
-        What is shown; a row that holds a text alone is a heading of those below it.
-    write : Writer
-        Of the quote's currency and locale.
-    width : float
-        Of the page's text [points].
-    is_small : bool
-        Small print, for tables of many columns.
-    below : mapping of str to str
-        Columns that stand in small print below another one, in the same cell.
-    soft : frozenset of str
-        Columns in quiet ink.
-    has_names : bool
-        Headings are names of what stands below them.
-    row_high : float, optional
-        Of rows to be filled in by hand [points].
+    ``below`` names columns that stand in small print below another one, in the same cell, and
+    ``soft`` those in quiet ink; with ``has_names`` headings are names of what stands below them;
+    ``row_high`` is the height of rows to be filled in by hand [points].
     """
     under = below or {}
     shown = [place for place, one in enumerate(grid.columns) if one.key not in under]
     places = {one.key: place for place, one in enumerate(grid.columns)}
     beneath = {places[upper]: places[lower] for lower, upper in under.items()}
     texts = grid.texts(write)
-    strong = {len(texts) - 1} if grid.has_total else set()
+    total = len(texts) - 1 if grid.has_total else None
 
     def style(row: int, place: int) -> ParagraphStyle:
-        is_number = _is_number(grid, row, place)
-        if row in strong:
-            return STRONG_NUMBER if is_number else STRONG_CELL
-        if grid.columns[place].key in soft:
-            return SMALL_SOFT
-        if is_small:
-            return SMALL_NUMBER if is_number else SMALL_CELL
-        return NUMBER if is_number else CELL
+        if row == total:
+            found = look.STRONG_CELL
+        elif grid.columns[place].key in soft:
+            return look.SMALL_SOFT
+        else:
+            found = look.SMALL_CELL if is_small else look.CELL
+        return to_right(found) if _is_number(grid, row, place) else found
 
     def cell(row: int, place: int) -> list[Paragraph]:
         lower = texts[row][beneath[place]] if place in beneath else ""
         found = [say(texts[row][place], style(row, place))]
-        return [*found, say(lower, SMALL_SOFT)] if lower else found
+        return [*found, say(lower, look.SMALL_SOFT)] if lower else found
 
     rows: list[list[Any]] = []
-    if any(one.heading for one in grid.columns):
-        heads = [grid.columns[place] for place in shown]
-        plain = STRONG_CELL if has_names else HEAD
-        rows.append([say(one.heading, HEAD_NUMBER if one.is_number else plain) for one in heads])
+    heads = [grid.columns[place] for place in shown]
+    if any(one.heading for one in heads):
+        plain, number = look.STRONG_CELL if has_names else look.HEAD, to_right(look.HEAD)
+        rows.append([say(one.heading, number if one.is_number else plain) for one in heads])
     first = len(rows)
     extra: Commands = []
     for row, cells in enumerate(grid.rows):
         at = len(rows)
         if is_heading(cells):
-            rows.append([say(texts[row][0], STRONG_CELL), *[""] * (len(shown) - 1)])
+            rows.append([say(texts[row][0], look.STRONG_CELL), *[""] * (len(shown) - 1)])
             extra += [
                 ("TOPPADDING", (0, at), (-1, at), _GAP),
                 ("NOSPLIT", (0, at), (-1, at + 1)),
@@ -115,15 +86,14 @@ def pdf_table(
             extra += _spans(grid, row, shown, at)
     if grid.has_total:
         last = len(rows) - 1
-        extra += [("LINEABOVE", (0, last), (-1, last), 0.7, INK)]
+        extra += [("LINEABOVE", (0, last), (-1, last), 0.7, look.INK)]
         extra += [("NOSPLIT", (0, max(first, last - 3)), (-1, last))]
-    for here, there in itertools.pairwise(shown):
-        if grid.columns[here].is_number and not grid.columns[there].is_number:
-            column = shown.index(here)
+    for column, (here, there) in enumerate(itertools.pairwise(heads)):
+        if here.is_number and not there.is_number:
             extra.append(("RIGHTPADDING", (column, 0), (column, -1), _WIDE_GAP))
     table = Table(
         rows,
-        colWidths=_widths(grid, texts, shown, beneath, width, is_small=is_small),
+        colWidths=_widths(grid, texts, shown, beneath, width, style=style),
         rowHeights=row_high and [None] * first + [row_high] * len(grid.rows),
         repeatRows=first,
         style=TableStyle([*_ruled(first, is_small=is_small), *extra]),
@@ -148,18 +118,18 @@ def _spans(grid: Grid, row: int, shown: Sequence[int], at: int) -> Commands:
 def _ruled(first: int, *, is_small: bool) -> Commands:
     """Return a rule below the heading and hairlines between rows."""
     style: Commands = [
-        ("FONT", (0, 0), (-1, -1), REGULAR, SIZE),
+        ("FONT", (0, 0), (-1, -1), REGULAR, look.SIZE),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-2, -1), _GAP),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
         ("TOPPADDING", (0, 0), (-1, -1), 1.6 if is_small else 2.6),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 2.2 if is_small else 3.2),
-        ("LINEBELOW", (0, first), (-1, -1), 0.5, RULE),
+        ("LINEBELOW", (0, first), (-1, -1), 0.5, look.RULE),
     ]
     if first:
         style.append(("VALIGN", (0, 0), (-1, 0), "BOTTOM"))
-        style.append(("LINEBELOW", (0, 0), (-1, 0), 0.7, INK))
+        style.append(("LINEBELOW", (0, 0), (-1, 0), 0.7, look.INK))
     return style
 
 
@@ -169,6 +139,10 @@ def _is_number(grid: Grid, row: int, place: int) -> bool:
     return grid.columns[place].is_number and not isinstance(raw(cell), str)
 
 
+def _needed(text: str, style: ParagraphStyle) -> float:
+    return width_of(text, style.fontName, style.fontSize)
+
+
 def _widths(
     grid: Grid,
     texts: Sequence[Sequence[str]],
@@ -176,67 +150,46 @@ def _widths(
     beneath: Mapping[int, int],
     width: float,
     *,
-    is_small: bool,
+    style: Callable[[int, int], ParagraphStyle],
 ) -> list[float]:
-    """Return the columns' widths [points]: numbers whole on one line, words share the rest."""
-    look = SMALL_CELL if is_small else CELL
+    """Return the columns' widths [points]: numbers whole on one line, words share the rest.
 
-    strong = len(texts) - 1 if grid.has_total else None
-
-    def needed(text: str, style: ParagraphStyle) -> float:
-        return width_of(text, style.fontName, style.fontSize)
-
-    least, most, weights = [], [], []
+    Words get of the room by how much of them there is, at most what their longest text takes.
+    What is left goes to the columns that are to be filled in by hand, else to the widest words.
+    """
+    least: list[float] = []
+    most: list[float] = []
+    weights: list[float] = []
     for place in shown:
         column = grid.columns[place]
         cells = [
-            texts[row][place]
-            for row in range(len(texts))
-            if not is_heading(grid.rows[row]) and _is_number(grid, row, place) == column.is_number
+            (texts[row][place], style(row, place))
+            for row, found in enumerate(grid.rows)
+            if not is_heading(found) and _is_number(grid, row, place) == column.is_number
         ]
         lower = [text[beneath[place]] for text in texts] if place in beneath else []
-        words = [word for text in [column.heading, *cells] for word in text.split(" ")]
-        whole = max((needed(text, look) for text in cells), default=0.0)
-        if strong is not None and column.is_number:
-            whole = max(whole, needed(texts[strong][place], STRONG_NUMBER))
-        under = max((needed(text, SMALL_SOFT) for text in lower), default=0.0)
-        narrow = max((needed(word, look) for word in words), default=0.0)
+        whole = [_needed(*one) for one in cells]
+        under = [_needed(text, look.SMALL_SOFT) for text in lower]
+        words = [_needed(word, look.HEAD) for word in column.heading.split(" ")]
+        words += [_needed(word, how) for text, how in cells for word in text.split(" ")]
         gap = 0.0 if place == shown[-1] else _WIDE_GAP if column.is_number else _GAP
-        head = min(needed(column.heading, HEAD), 70.0)
-        least.append((max(whole, narrow) if column.is_number else narrow) + gap)
-        most.append(max(whole, under, head, _NARROWEST) + gap)
-        weights.append(sum(needed(text, look) for text in [*cells, *lower]))
-    blank = [
-        place
-        for place, column in enumerate(shown)
-        if texts and not any(text[column].strip() for text in texts)
-    ]
-    if len(blank) == len(shown):
-        return [width / len(shown)] * len(shown)
-    for place in blank:  # to be filled in by hand: they take what is left
-        most[place] += max(0.0, width - sum(most)) / len(blank)
+        head = min(_needed(column.heading, look.HEAD), 70.0)
+        least.append(max([*words, *(whole if column.is_number else [])]) + gap)
+        most.append(max([*whole, *under, head, _NARROWEST]) + gap)
+        weights.append(sum([*whole, *under]))
     if width <= sum(least):
         return [one * width / sum(least) for one in least]
-    text = [place for place, column in enumerate(shown) if not grid.columns[column].is_number]
-    widest = max(text or range(len(shown)), key=lambda place: most[place])
-    most[widest] = max(most[widest], width - sum(most) + most[widest])
-    return _shared(least, most, weights, width)
-
-
-def _shared(
-    least: Sequence[float], most: Sequence[float], weights: Sequence[float], width: float
-) -> list[float]:
-    """Return widths between least and most that fill a page, the rest shared by weight.
-
-    >>> _shared([10, 10], [20, 100], [50, 50], 60)
-    [20, 40.0]
-    """
-    found, growing = list(least), set(range(len(least)))
-    while growing and (spare := width - sum(found)) > 1e-6:  # noqa: PLR2004 - rounding
-        whole = sum(weights[one] for one in growing)
-        share = {one: spare * weights[one] / whole if whole else spare for one in growing}
-        full = {one for one in growing if found[one] + share[one] >= most[one]}
-        for one in full or growing:
-            found[one] = most[one] if full else found[one] + share[one]
-        growing -= full or growing
-    return found
+    found = least
+    for _ in shown:  # a column that is full leaves its share to the others
+        spare = width - sum(found)
+        sides = list(zip(found, most, weights, strict=True))
+        whole_weight = sum(weight for one, high, weight in sides if one < high) or 1.0
+        found = [
+            min(max(one, high), one + spare * weight / whole_weight) for one, high, weight in sides
+        ]
+    columns = range(len(shown))
+    words_in = [one for one in columns if not grid.columns[shown[one]].is_number] or columns
+    blank = [one for one in columns if not any(text[shown[one]].strip() for text in texts)]
+    growing = blank or [max(words_in, key=lambda one: most[one])]
+    left = (width - sum(found)) / len(growing)
+    return [one + left * (place in growing) for place, one in enumerate(found)]

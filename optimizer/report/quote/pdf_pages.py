@@ -13,25 +13,10 @@ from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.record_of_tests import BLANK
+from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_appendix import appendix
 from optimizer.report.quote.pdf_fonts import REGULAR
-from optimizer.report.quote.pdf_one_page import height_of, on_one_page
-from optimizer.report.quote.pdf_style import (
-    BODY,
-    CELL,
-    INK,
-    LEAD_IN,
-    NOTE,
-    SECTION,
-    SMALL,
-    SMALL_SOFT,
-    STRONG_CELL,
-    TIGHT,
-    TITLE,
-    bulleted,
-    numbered,
-    say,
-)
+from optimizer.report.quote.pdf_style import bulleted, numbered, say
 from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
 
@@ -51,25 +36,25 @@ _LOG_LINES = 4
 
 def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield what the household's paper holds, in order."""
-    offer, curve = list(_offer(quote, paper)), list(_curve(quote, paper))
-    if height_of([*offer, *curve], paper) <= paper.height:
+    offer, curve = [*_offer(quote, paper)], [*_curve(quote, paper)]
+    if paper.fits([*offer, *curve]):
         offer, curve = [*offer, *curve], []
     yield from offer
     for option in quote.options:
         yield PageBreak()
-        yield from on_one_page(partial(_price_page, quote, option), paper)
+        yield from paper.on_one_page(partial(_price_page, quote, option))
     yield PageBreak()
     yield from _terms(quote, paper, curve)
     for option in quote.options:
         yield PageBreak()
-        yield from on_one_page(partial(_handover, quote, option), paper)
+        yield from paper.on_one_page(partial(_handover, quote, option))
     if quote.appendix is not None:
         yield from appendix(quote, quote.appendix, paper)
 
 
 def section(title: str, *below: Flowable) -> Flowable:
     """Return a heading with what stands below it, on one page."""
-    return KeepTogether([say(title, SECTION), *below])
+    return KeepTogether([say(title, look.SECTION), *below])
 
 
 def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -77,25 +62,25 @@ def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield letterhead(quote, paper)
     yield Spacer(0, 12)
     name, *lines = letter.customer(write, quote)
-    yield say(name, STRONG_CELL)
+    yield say(name, look.STRONG_CELL)
     for line in lines:
-        yield say(line, CELL)
+        yield say(line, look.CELL)
     yield Spacer(0, 8)
     title = letter.title(write, quote.company)
-    yield say(write.say("{title}: power through outages", title=title), TITLE)
+    yield say(write.say("{title}: power through outages", title=title), look.TITLE)
     for text in letter.cover(write, quote):
-        yield say(text, LEAD_IN)
+        yield say(text, look.LEAD_IN)
     yield paper.table(grids.options(write, quote), soft=frozenset({"question"}), has_names=True)
-    yield say(words.cost_note(write, site.discount_rate), NOTE)
+    yield say(words.cost_note(write, site.discount_rate), look.NOTE)
     for text in words.beside(write, quote):
-        yield say(text, NOTE)
+        yield say(text, look.NOTE)
     if quote.appendix is not None:
         yield say(
             write.say(
                 "The appendix at the end sets the kinds of battery against each other and shows "
                 "what would change the answer."
             ),
-            NOTE,
+            look.NOTE,
         )
 
 
@@ -105,25 +90,25 @@ def _curve(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     chosen = [option.option.design for option in quote.options]
     target = quote.job.site.target_hours
     picture = CurvePicture(quote.curve, {}, target_hours=target, chosen=chosen)
-    yield say(write.say("What more hours cost"), SECTION)
+    yield say(write.say("What more hours cost"), look.SECTION)
     yield paper.chart(curve_chart(picture, paper.canvas(_CURVE_HIGH)))
-    yield say(words.curve_note(write), NOTE)
+    yield say(words.curve_note(write), look.NOTE)
 
 
 def letterhead(quote: Quote, paper: Paper) -> Flowable:
     """Return the head of a paper: the sender, then logo and the quote's own facts."""
     company, write = quote.company, paper.write
     name, *lines = letter.sender(write, company) or [""]
-    sender = [say(name, STRONG_CELL if company.name else SMALL_SOFT)]
-    sender += [say(line, SMALL_SOFT) for line in lines]
-    right: list[Flowable] = [say(fact, CELL) for fact in letter.facts(write, quote)]
+    sender = [say(name, look.STRONG_CELL if company.name else look.SMALL_SOFT)]
+    sender += [say(line, look.SMALL_SOFT) for line in lines]
+    right: list[Flowable] = [say(fact, look.CELL) for fact in letter.facts(write, quote)]
     if company.logo is not None:
         wide, high = ImageReader(io.BytesIO(company.logo)).getSize()
         scale = min(_LOGO_MOST[0] / wide, _LOGO_MOST[1] / high)
         logo = Image(io.BytesIO(company.logo), wide * scale, high * scale, hAlign="LEFT")
         right = [logo, Spacer(0, 6), *right]
     style = [
-        ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
+        ("FONT", (0, 0), (-1, -1), REGULAR, look.SMALL),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
@@ -135,41 +120,41 @@ def letterhead(quote: Quote, paper: Paper) -> Flowable:
 def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Flowable]:
     write, option, pricing = paper.write, priced.option, priced.pricing
     years = quote.job.site.horizon_years
-    yield say(words.option_name(write, option.design), TITLE)
-    yield say(f"{words.why(write, option)}. {words.summary(write, priced, years)}", BODY)
-    yield say(words.simulation(write, option.verdict), LEAD_IN)
+    yield say(words.option_name(write, option.design), look.TITLE)
+    yield say(f"{words.why(write, option)}. {words.summary(write, priced, years)}", look.BODY)
+    yield say(words.simulation(write, option.verdict), look.LEAD_IN)
     yield paper.table(grids.price(write, pricing.first))
-    yield say(quote_lines.rounding(write), NOTE)
+    yield say(quote_lines.rounding(write), look.NOTE)
     warranties = quote_lines.warranties(write, pricing)
     if warranties:
-        yield say(warranties, BODY)
+        yield say(warranties, look.BODY)
     for item, day in priced.old_prices:
-        yield say(quote_lines.old_price(write, item, day), BODY)
+        yield say(quote_lines.old_price(write, item, day), look.BODY)
     if pricing.plan:
         plan = grids.plan(write, pricing)
-        yield say(plan.title, SECTION)
+        yield say(plan.title, look.SECTION)
         yield paper.table(plan)
     later = grids.replacements(write, quote, pricing)
     if pricing.replacements:
-        yield say(later.title, SECTION)
+        yield say(later.title, look.SECTION)
         yield paper.table(later)
     else:
-        yield say(write.say("Replacements"), SECTION)
+        yield say(write.say("Replacements"), look.SECTION)
         text = write.say(
             "Nothing within {years:years}, by the service lives reckoned with.", years=years
         )
-        yield say(text, BODY)
+        yield say(text, look.BODY)
 
 
 def _terms(quote: Quote, paper: Paper, curve: Sequence[Flowable]) -> Iterator[Flowable]:
     write, nbsp = paper.write, "\N{NO-BREAK SPACE}"
-    yield say(write.say("What is not included, and the terms"), TITLE)
-    yield say(write.say("Not included"), SECTION)
+    yield say(write.say("What is not included, and the terms"), look.TITLE)
+    yield say(write.say("Not included"), look.SECTION)
     yield from bulleted(letter.not_included(write, quote))
-    yield say(write.say("Terms"), SECTION)
+    yield say(write.say("Terms"), look.SECTION)
     yield from bulleted(letter.terms(write, quote))
-    yield say(write.say("What the hours mean"), SECTION)
-    yield say(letter.what_hours_mean(write), BODY)
+    yield say(write.say("What the hours mean"), look.SECTION)
+    yield say(letter.what_hours_mean(write), look.BODY)
     yield from curve
     yield Spacer(0, 18)
     names = [words.option_name(write, one.option.design) for one in quote.options]
@@ -181,19 +166,19 @@ def _terms(quote: Quote, paper: Paper, curve: Sequence[Flowable]) -> Iterator[Fl
     gap = 24.0
     wide = (paper.width - gap) / 2
     signatures = Table(
-        [["", "", ""], [say(sides[0], SMALL_SOFT), "", say(sides[1], SMALL_SOFT)]],
+        [["", "", ""], [say(sides[0], look.SMALL_SOFT), "", say(sides[1], look.SMALL_SOFT)]],
         colWidths=[wide, gap, wide],
         rowHeights=[38.0, None],
         style=[
-            ("FONT", (0, 0), (-1, -1), REGULAR, SMALL),
+            ("FONT", (0, 0), (-1, -1), REGULAR, look.SMALL),
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("LINEABOVE", (0, 1), (0, 1), 0.7, INK),
-            ("LINEABOVE", (2, 1), (2, 1), 0.7, INK),
+            ("LINEABOVE", (0, 1), (0, 1), 0.7, look.INK),
+            ("LINEABOVE", (2, 1), (2, 1), 0.7, look.INK),
         ],
         hAlign="LEFT",
     )
-    order = say(f"{write.say('We order:')} {boxes}", BODY)
+    order = say(f"{write.say('We order:')} {boxes}", look.BODY)
     yield section(write.say("Order"), order, signatures)
 
 
@@ -201,26 +186,26 @@ def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flow
     """Yield the sheet by the fuse board."""
     write, found = paper.write, option.handover
     name = words.option_name(write, option.option.design)
-    yield say(write.say("Handover: {name}", name=name), TITLE)
-    yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), BODY)
+    yield say(write.say("Handover: {name}", name=name), look.TITLE)
+    yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), look.BODY)
     yield from bulleted(handover.hazards(write, found, quote.company.telephone))
-    yield say(write.say("What stays on"), SECTION)
-    yield from (say(text, TIGHT) for text in handover.stays(write, found))
+    yield say(write.say("What stays on"), look.SECTION)
+    yield from (say(text, look.TIGHT) for text in handover.stays(write, found))
     seasons, parts = grids.seasons(write, found), grids.parts(write, found)
-    yield say(seasons.title, SECTION)
+    yield say(seasons.title, look.SECTION)
     yield paper.table(seasons, is_small=True)
-    yield from (say(text, TIGHT) for text in handover.hours(write, found, quote.job))
+    yield from (say(text, look.TIGHT) for text in handover.hours(write, found, quote.job))
     if found.has_monitor:
-        yield say(write.say("What one outage may take"), SECTION)
-        yield say(handover.outage_energy(write, found), TIGHT)
-    yield say(write.say("Shutdown and bypass"), SECTION)
+        yield say(write.say("What one outage may take"), look.SECTION)
+        yield say(handover.outage_energy(write, found), look.TIGHT)
+    yield say(write.say("Shutdown and bypass"), look.SECTION)
     yield from bulleted(handover.switching(write))
-    yield say(write.say("The check, once a year"), SECTION)
+    yield say(write.say("The check, once a year"), look.SECTION)
     yield from numbered(handover.test_steps(write, found))
-    yield say(parts.title, SECTION)
+    yield say(parts.title, look.SECTION)
     yield paper.table(parts, is_small=True)
-    yield from (say(note, NOTE) for note in parts.notes)
-    yield say(write.say("Log of checks"), SECTION)
+    yield from (say(note, look.NOTE) for note in parts.notes)
+    yield say(write.say("Log of checks"), look.SECTION)
     yield _log(paper, has_monitor=found.has_monitor)
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 import vl_convert
 from pypdf import PdfReader, PdfWriter, Transformation
 from pypdf.generic import DictionaryObject
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, KeepInFrame
 
 from optimizer.report.charts.canvas import SIZE, Canvas
 from optimizer.report.charts.theme import PAPER
@@ -18,6 +18,8 @@ from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import SMALL
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
     import altair as alt
     from reportlab.platypus import Table
 
@@ -26,6 +28,10 @@ if TYPE_CHECKING:
 
 #: Points a pixel: the letters of a chart are as high as the small print.
 _SCALE: Final = SMALL / SIZE
+#: A page's content is drawn smaller by one of these where it would not fit.
+_SHRUNK: Final = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
+#: Higher than any content [points].
+_ENDLESS: Final = 1e6
 
 
 class ChartRoom(Flowable):  # type: ignore[misc] # reportlab has no types
@@ -65,11 +71,20 @@ class Paper:
         self.pages = 0
         self._rooms: list[ChartRoom] = []
 
-    def wider(self, factor: float) -> Paper:
-        """Return the same for content that is drawn smaller by a factor."""
-        other = copy(self)
-        other.width, other.height = self.width * factor, self.height * factor
-        return other
+    def fits(self, content: Sequence[Flowable]) -> bool:
+        """Tell whether flowables below each other are no higher than the page."""
+        column = KeepInFrame(self.width, _ENDLESS, [*content], mode="overflow")
+        return bool(column.wrapOn(None, self.width, _ENDLESS)[1] <= self.height)
+
+    def on_one_page(self, make: Callable[[Paper], Iterable[Flowable]]) -> Iterable[Flowable]:
+        """Return content as one page, drawn a little smaller where need be; else as it flows."""
+        for factor in _SHRUNK:
+            wider = copy(self)
+            wider.width, wider.height = self.width * factor, self.height * factor
+            content = [*make(wider)]
+            if wider.fits(content):
+                return [KeepInFrame(self.width, self.height, content, fakeWidth=False)]
+        return make(self)
 
     def table(self, grid: Grid, **how: Any) -> Table:  # noqa: ANN401 - of `pdf_table`
         """Return a grid as a table as wide as the text."""

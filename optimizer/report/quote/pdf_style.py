@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from reportlab.lib.colors import HexColor
@@ -38,7 +39,7 @@ BOTTOM: Final = 19 * mm
 _LETTER: Final = frozenset({"US", "CA", "MX", "PH", "CL", "CO", "GT", "CR", "PA", "PR", "DO"})
 
 
-def paper(territory: str | None) -> tuple[float, float]:
+def sheet(territory: str | None) -> tuple[float, float]:
     """Return the sheet that is usual in a territory [points]."""
     width, height = letter if territory in _LETTER else A4
     return float(width), float(height)
@@ -71,35 +72,26 @@ def _style(name: str, **changes: object) -> ParagraphStyle:
 
 BODY: Final = _style("body", spaceAfter=5)
 TIGHT: Final = _style("tight", spaceAfter=2.5, leading=SIZE * 1.28)
-LEAD_IN: Final = _style("lead-in", spaceAfter=8, fontSize=SIZE, leading=SIZE * 1.45)
+LEAD_IN: Final = _style("lead-in", spaceAfter=8, leading=SIZE * 1.45)
 CELL: Final = _style("cell")
-NUMBER: Final = _style("number", alignment=TA_RIGHT)
 STRONG_CELL: Final = _style("strong", fontName=STRONG)
-STRONG_NUMBER: Final = _style("strong number", fontName=STRONG, alignment=TA_RIGHT)
 NOTE: Final = _style("note", fontSize=SMALL, leading=SMALL * 1.34, textColor=SOFT, spaceAfter=3)
 SMALL_CELL: Final = _style("small", fontSize=SMALL, leading=SMALL * 1.28)
 SMALL_SOFT: Final = _style("small soft", fontSize=SMALL, leading=SMALL * 1.28, textColor=SOFT)
-SMALL_NUMBER: Final = _style(
-    "small number", fontSize=SMALL, leading=SMALL * 1.28, alignment=TA_RIGHT
-)
 HEAD: Final = _style("head", fontSize=SMALL, leading=SMALL * 1.25, textColor=SOFT)
-HEAD_NUMBER: Final = _style(
-    "head number", fontSize=SMALL, leading=SMALL * 1.25, textColor=SOFT, alignment=TA_RIGHT
-)
 TITLE: Final = _style(
     "title", fontName=STRONG, fontSize=HEADING, leading=HEADING * 1.2, spaceAfter=5
 )
 #: A title that may stand below other things of its page.
-TITLE_BELOW: Final = _style(
-    "title below",
-    fontName=STRONG,
-    fontSize=HEADING,
-    leading=HEADING * 1.2,
-    spaceBefore=18,
-    spaceAfter=5,
-)
+TITLE_BELOW: Final = ParagraphStyle("title below", TITLE, spaceBefore=18)
 SECTION: Final = _style("section", fontName=STRONG, spaceBefore=9, spaceAfter=3, keepWithNext=1)
 STEP: Final = _style("step", leftIndent=14, leading=SIZE * 1.28, spaceAfter=2, bulletIndent=0)
+
+
+@cache
+def to_right(style: ParagraphStyle) -> ParagraphStyle:
+    """Return a style for numbers."""
+    return ParagraphStyle(f"{style.name} number", style, alignment=TA_RIGHT)
 
 
 def say(text: str, style: ParagraphStyle = BODY) -> Paragraph:
@@ -107,14 +99,14 @@ def say(text: str, style: ParagraphStyle = BODY) -> Paragraph:
     return Paragraph(markup(text), style)
 
 
-def numbered(steps: list[str]) -> list[Paragraph]:
+def bulleted(lines: Iterable[str]) -> list[Paragraph]:
+    """Return a list with dashes."""
+    return [Paragraph(markup(text), STEP, bulletText="–") for text in lines]
+
+
+def numbered(steps: Iterable[str]) -> list[Paragraph]:
     """Return numbered steps."""
     return [
         Paragraph(markup(text), STEP, bulletText=f"{place}")
         for place, text in enumerate(steps, start=1)
     ]
-
-
-def bulleted(lines: Iterable[str]) -> list[Paragraph]:
-    """Return a list with dashes."""
-    return [Paragraph(markup(text), STEP, bulletText="–") for text in lines]
