@@ -31,10 +31,7 @@ _ROOT: Final = Path(__file__).resolve().parents[1]
 def read_apart(file: tuple[str, bytes], read: Callable[..., T], *words: object) -> T:
     """Return what a function of a module makes of ``words``, apart where their file is heavy.
 
-    Raises
-    ------
-    InputError
-        The function's, or that the file takes more time or memory than a file may.
+    InputError is the function's, or tells that the file takes more time or memory than it may.
     """
     name, raw = file
     if len(raw) <= _LIGHT_BYTES and not raw.startswith(WORKBOOK_START):

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from ui.state import Put, State
 
 #: Whole numbers of pieces need no unit.
-_PIECES = frozenset({"", "strings", "pieces"})
+_PIECES = frozenset({"", "strings", "pieces", "units", "phases"})
 
 
 def facts_of(section: str, key: str) -> Column:

@@ -25,14 +25,8 @@ class OnlyHere:
     """Refuses requests under a foreign name, and those that another page makes.
 
     A foreign name that resolves to this machine (DNS rebinding) lets a page from anywhere read
-    what is here; a number cannot be made to resolve anywhere else.
-
-    Parameters
-    ----------
-    server : ASGI application
-        What answers the rest.
-    address : str
-        The address that the server was told to listen at: its name is allowed.
+    what is here; a number cannot be made to resolve anywhere else. The name of the ``address``
+    that the server was told to listen at is allowed.
     """
 
     def __init__(self, server: Server, address: str) -> None:

@@ -173,15 +173,10 @@ def _asked(state: State, held: Held) -> Asked:
 
 
 def budgets_of(text: str) -> tuple[float, ...]:
-    """Return the budgets typed, rising.
+    """Return the budgets typed, rising; CellError where one is none or could be two.
 
     >>> budgets_of("120 000; 60000,50"), budgets_of("1, 2")
     ((60000.5, 120000.0), (1.0, 2.0))
-
-    Raises
-    ------
-    CellError
-        A piece is no amount or could be two, or there are too many.
     """
     pieces = [one for one in re.split(r"[;\n]|,\s", text) if one.strip()]
     if not 0 < len(pieces) <= _MOST_BUDGETS or any(re.search(r",\d{4}", one) for one in pieces):

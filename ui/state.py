@@ -215,13 +215,7 @@ def _target(draft: Draft) -> object:
 
 
 def of_the_command(*, lost: bool = False) -> State:
-    """Return a state with the site of the command, else the demo house.
-
-    Raises
-    ------
-    InputError
-        With every fault of its files.
-    """
+    """Return a state with the site of the command, else the demo house; InputError if at fault."""
     site = os.environ.get(SITE_VARIABLE) or _FIRST_SITE
     draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
     return State(draft, draft, draft.job(), lost=lost)

@@ -61,13 +61,7 @@ def number_rows(
 
 
 def _read(texts: list[list[str]], headings: Sequence[str]) -> list[list[float]]:
-    """Return rows of numbers.
-
-    Raises
-    ------
-    CellError
-        A row lacks one, or holds something else.
-    """
+    """Return rows of numbers; CellError where one lacks a number, or holds something else."""
     write, found = writer("EUR"), []
     for number, row in enumerate(texts, start=1):
         if any(row):

@@ -10,6 +10,7 @@ from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import draft_from_files, load_rows, loads_table
+from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
@@ -111,6 +112,11 @@ def test_every_key_of_the_site_can_be_set_on_the_page():
     elsewhere |= {"log", "typed", "daily", "tier_hours", "monthly_degc", "contracts", "peaks"}
     keys = {key for model in SECTIONS.values() for key in columns_of(model)}
     assert keys - elsewhere == set(words.FIELDS)
+
+
+def test_every_column_of_a_price_list_has_a_label():
+    columns = {name for table in TABLES.values() for name in table.columns}
+    assert columns <= set(words.PRICE_COLUMNS)
 
 
 def test_what_everybody_is_told_first_is_worked_out_once_and_given_to_no_other_job(monkeypatch):

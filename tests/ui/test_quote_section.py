@@ -328,7 +328,7 @@ def test_other_currency_needs_its_rate():
 def test_required_columns_are_asked_for():
     page = listed()
     page.selectbox(key="supplier column mass_kg").set_value(None).run()
-    assert "Still to be chosen: Mass of one, kg." in text_of(page)
+    assert "Still to be chosen: Mass, kg." in text_of(page)
     page.selectbox(key="supplier table").select("fuses").run()
     assert not page.exception
     assert "Rating, A" in text_of(page)

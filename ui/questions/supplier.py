@@ -72,7 +72,7 @@ def draw(state: State) -> None:
         with place:
             for ours in part:
                 column_choice(state, draft, draft.supplier, ours)
-    more_columns(draft)
+    more_columns(state, draft)
     result(state, draft, draft.supplier)
 
 

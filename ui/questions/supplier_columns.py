@@ -9,6 +9,7 @@ import streamlit as st
 
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.price_tables import TABLES
+from optimizer.inputs.typed import in_percent
 from optimizer.suppliers.first_guess import (
     DATE_FORMS,
     cells_under,
@@ -18,8 +19,9 @@ from optimizer.suppliers.first_guess import (
 from optimizer.suppliers.mapping import ORIGIN
 from optimizer.suppliers.templates import PLACES
 from optimizer.suppliers.units import units_for
+from ui import words
 from ui.bound import bound
-from ui.fields import told
+from ui.fields import told, unit_of
 from ui.markup import safe
 from ui.words import supplier as said
 
@@ -36,6 +38,13 @@ _OWN: Final = "template"
 _ANY: Final = "#*"
 
 
+def column_label(state: State, table: str, ours: str) -> str:
+    """Return one of our columns in words, with its unit; a share is read as the list writes it."""
+    facts, name = TABLES[table].columns[ours], words.PRICE_COLUMNS[ours]
+    unit = "" if in_percent(facts) else unit_of(facts, state.write.currency)
+    return f"{name}, {unit}" if unit else name
+
+
 def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw where one of our columns comes from."""
     one, known = draft.columns[ours], TABLES[draft.head["table"]].columns[ours]
@@ -47,7 +56,7 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
     ):
         bound(
             st.selectbox,
-            said.label(ours),
+            column_label(state, draft.head["table"], ours),
             f"supplier column {ours}",
             _VALUE if "value" in one else one.get("column"),
             partial(_set_column, draft, ours),
@@ -190,9 +199,10 @@ def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list
     return found
 
 
-def more_columns(draft: ListDraft) -> None:
+def more_columns(state: State, draft: ListDraft) -> None:
     """Draw the choice of further columns of ours."""
-    known = TABLES[draft.head["table"]].columns
+    table = draft.head["table"]
+    known = TABLES[table].columns
     extra = [name for name, one in known.items() if not one.required and name not in ORIGIN]
     if not extra:
         return
@@ -202,14 +212,14 @@ def more_columns(draft: ListDraft) -> None:
         "supplier more",
         [name for name in extra if name in draft.columns],
         draft.want,
-        names={name: said.label(name) for name in extra},
+        names={name: column_label(state, table, name) for name in extra},
         help=said.MORE_HELP,
     )
 
 
 def filters(draft: ListDraft, supplier: SupplierList) -> None:
     """Draw which rows are taken, and which are left out."""
-    for held, key, ask, help_, words in (
+    for held, key, ask, help_, wanted_words in (
         (draft.filter, "filter", said.FILTERS, said.FILTERS_HELP, said.FILTER_WORDS),
         (draft.exclude, "exclude", said.EXCLUDES, said.EXCLUDES_HELP, said.EXCLUDE_WORDS),
     ):
@@ -230,7 +240,7 @@ def filters(draft: ListDraft, supplier: SupplierList) -> None:
                 cells = cells_under(supplier, draft.head, name)
                 bound(
                     st.multiselect,
-                    f"{safe(name)} {words}",
+                    f"{safe(name)} {wanted_words}",
                     f"supplier {key} {name}",
                     wanted,
                     partial(held.__setitem__, name),

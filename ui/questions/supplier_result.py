@@ -22,7 +22,7 @@ from ui.downloads import download
 from ui.fields import aside, cell
 from ui.look import points, prose, raw_rows, tables
 from ui.markup import safe
-from ui.questions.supplier_columns import untranslated
+from ui.questions.supplier_columns import column_label, untranslated
 from ui.uploads import faults
 from ui.words import supplier as said
 
@@ -42,7 +42,9 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     write = state.write
     missing, open_words = draft.missing(), untranslated(state, draft, supplier)
     if missing:
-        prose(said.missing(write, missing))
+        prose(
+            said.missing(write, (column_label(state, draft.head["table"], one) for one in missing))
+        )
     if open_words:
         prose(said.open_words(write, open_words))
     if missing or open_words:
@@ -62,7 +64,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     if found.bare:
         prose(library.bare_units(write, found))
     if found.rows:
-        raw_rows(found.rows, [said.label(name) for name in found.columns])
+        raw_rows(found.rows, [column_label(state, found.table, one) for one in found.columns])
     if found.unreadable:
         grid = grids.unreadable(write, found, supplier)
         prose(library.unreadable(write, len(grid.rows)))

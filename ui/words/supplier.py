@@ -9,7 +9,7 @@ from ui.language import say
 from ui.words.labels import TABLES
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from optimizer.report.words.writer import Writer
     from optimizer.suppliers.converted import OpenWord
@@ -98,60 +98,6 @@ TAKE_TABLE: Final = say("The rows as a table (CSV)")
 TAKEN: Final = say("Taken in. Undo at the top of the page brings the list before back.")
 WRONG: Final = say("These choices do not suit the list yet.")
 
-#: Our columns as a person would call them; their units stand in what is wanted.
-LABELS: Final = {
-    "battery": say("Battery, its name"),
-    "chemistry": say("Chemistry"),
-    "voltage_v": say("Voltage of one, V"),
-    "capacity_ah": say("Capacity, Ah"),
-    "rate_h": say("Hours of that capacity, h"),
-    "price": say("Price of one"),
-    "mass_kg": say("Mass of one, kg"),
-    "length_mm": say("Length, mm"),
-    "width_mm": say("Width, mm"),
-    "height_mm": say("Height, mm"),
-    "absorption_v": say("Absorption voltage, V"),
-    "float_v": say("Float voltage, V"),
-    "short_circuit_a": say("Short-circuit current, A"),
-    "warranty_years": say("Warranty, years"),
-    "supplier": say("Supplier"),
-    "supplier_code": say("Supplier's code"),
-    "price_date": say("Date of the price"),
-    "max_dod": say("Maximum depth of discharge"),
-    "float_life_years": say("Float life, years"),
-    "max_series": say("Maximum in series"),
-    "max_parallel": say("Maximum in parallel"),
-    "inverter": say("Inverter-charger, its name"),
-    "system_v": say("Battery voltage, V"),
-    "power_w": say("Power, W"),
-    "power_w_40c": say("Power at 40 °C, W"),
-    "power_va": say("Power, VA"),
-    "surge_w": say("Surge, W"),
-    "efficiency": say("Efficiency"),
-    "no_load_w": say("Own use at no load, W"),
-    "standby_w": say("Own use on standby, W"),
-    "charger_a": say("Charger, A"),
-    "transfer_ms": say("Transfer time, ms"),
-    "max_units": say("Maximum in parallel"),
-    "life_years": say("Life, years"),
-    "phases": say("Phases"),
-    "works_in_parallel": say("Works in parallel with the supply"),
-    "item": say("Labour or fitting, its name"),
-    "basis": say("Counted by"),
-    "applies": say("Due at"),
-    "section_mm2": say("Section, mm²"),
-    "ampacity_a": say("Current it carries, A"),
-    "ohm_per_km": say("Resistance, Ω per km"),
-    "price_per_m": say("Price of a metre"),
-    "rating_a": say("Rating, A"),
-    "breaking_ka": say("Breaking capacity, kA"),
-}
-
-
-def label(column: str) -> str:
-    """Return a column of ours in words."""
-    return LABELS.get(column, column.replace("_", " "))
-
 
 def exchange(write: Writer, theirs: str, ours: str) -> str:
     """Return the label of the exchange rate."""
@@ -168,9 +114,9 @@ def list_found(write: Writer, file: str, rows: int, heading_row: int, *, mapped:
     return f"{found} " + write.say("The choices below are a first guess; correct them.")
 
 
-def missing(write: Writer, columns: Sequence[str]) -> str:
+def missing(write: Writer, columns: Iterable[str]) -> str:
     """Return which columns must still be chosen."""
-    return write.say("Still to be chosen: {names}.", names="; ".join(label(one) for one in columns))
+    return write.say("Still to be chosen: {names}.", names="; ".join(columns))
 
 
 def translated(write: Writer, theirs: str) -> str:
