@@ -63,7 +63,8 @@ def read_bytes(
         if not place.exists():
             faults.append(_fault(str(place), NO_FILE, wanted))
             return None
-        raw = _content(place, most)
+        held = place.files[place.name] if isinstance(place, Held) else None
+        raw = _of_disk(Path(str(place)), most) if held is None else held
     except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
         reason = getattr(problem, "strerror", None) or str(problem)
         found = Phrase("it cannot be read ({reason})", reason=reason)
@@ -74,16 +75,11 @@ def read_bytes(
         faults.append(_fault(str(place), found, Phrase("{wanted}, a file", wanted=wanted)))
         return None
     if len(raw) > most:
-        limited = Phrase("{wanted}, of at most {size}", wanted=wanted, size=megabytes(most))
-        faults.append(_fault(str(place), _more_than(most), limited))
+        size = megabytes(most)
+        limited = Phrase("{wanted}, of at most {size}", wanted=wanted, size=size)
+        faults.append(_fault(str(place), Phrase("more than {size}", size=size), limited))
         return None
     return raw
-
-
-def _content(place: Place, most: int) -> bytes | None:
-    if isinstance(place, Held):
-        return place.files[place.name]
-    return _of_disk(Path(str(place)), most)
 
 
 def _of_disk(path: Path, most: int) -> bytes | None:
@@ -99,10 +95,6 @@ def _of_disk(path: Path, most: int) -> bytes | None:
         if noted is not None:
             noted.setdefault((found.st_dev, found.st_ino), str(path))
         return file.read(most + 1)
-
-
-def _more_than(most: int) -> Phrase:
-    return Phrase("more than {size}", size=megabytes(most))
 
 
 def _fault(file: str, found: str, wanted: Phrase) -> Fault:

@@ -1,12 +1,12 @@
 """Common appliances with usual figures, by group, to start a row of the loads from."""
 
-import csv
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
 from optimizer.inputs.cells import windows
+from optimizer.inputs.draft import raw_table, survey_rows
 
 _FILE: Final = Path(__file__).with_name("appliances.csv")
 _FIGURES: Final = ("running_w", "power_factor", "starting_w", "hours", "duty")
@@ -31,8 +31,12 @@ class Appliance:
 @lru_cache
 def appliances() -> tuple[Appliance, ...]:
     """Return the list, in the file's order."""
-    with _FILE.open(encoding="utf-8", newline="") as lines:
-        return tuple(_appliance(row) for row in csv.DictReader(lines))
+    table = raw_table(_FILE.name, _FILE.read_bytes())
+    usual = {"count": 1, "seasons": "", "with": ""}
+    return tuple(
+        Appliance(told["group"], told["load"], row | usual, told["source"])
+        for told, row in zip(table.records(), survey_rows(table), strict=True)
+    )
 
 
 def with_figures_of(row: dict[str, Any]) -> Appliance | None:
@@ -53,26 +57,3 @@ def named(rows: list[dict[str, Any]], name: str) -> str:
         number += 1
         free = f"{name} {number}"
     return free
-
-
-def _appliance(row: dict[str, str]) -> Appliance:
-    start = row["starting_w"]
-    return Appliance(
-        row["group"],
-        row["appliance"],
-        {
-            "load": row["appliance"],
-            "tier": row["tier"],
-            "count": 1,
-            "running_w": float(row["running_w"]),
-            "power_factor": float(row["power_factor"]),
-            "starting_w": float(start) if start else None,
-            "hours": row["hours"],
-            "duty": float(row["duty"]),
-            "seasons": "",
-            "critical": row["critical"] == "true",
-            "never_off": row["never_off"] == "true",
-            "with": "",
-        },
-        row["source"],
-    )

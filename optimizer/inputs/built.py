@@ -8,7 +8,7 @@ from numbers import Real
 from typing import Final, TypeVar
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import Column, Kind, Record, columns_of
+from optimizer.inputs.columns import Column, Record, columns_of
 from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.price_tables import TABLES, PriceTable
 from optimizer.inputs.rows import LoadRow
@@ -128,24 +128,10 @@ def _faults(table: str, of: str, model: type[Record], row: object) -> Iterator[F
     """Yield a fault for each number of a row, or section, that is out of its column's range."""
     for column in _numeric(model):
         value = getattr(row, _FIELDS.get(f"{of}.{column.name}", column.name), None)
-        if value is not None and not _within(value, column):
+        if value is not None and not (isinstance(value, Real) and column.allows(float(value))):
             yield Fault(table, None, f"{of}.{column.name}", repr(value), column.wanted)
 
 
 @cache
 def _numeric(model: type[Record]) -> tuple[Column, ...]:
     return tuple(one for one in columns_of(model).values() if one.kind.is_numeric)
-
-
-def _within(value: object, column: Column) -> bool:
-    if not isinstance(value, Real) or not math.isfinite(value):
-        return False
-    number, limits = float(value), column.limits
-    if column.kind is Kind.WHOLE and not number.is_integer():
-        return False
-    return (
-        number > limits.get("gt", -math.inf)
-        and number >= limits.get("ge", -math.inf)
-        and number < limits.get("lt", math.inf)
-        and number <= limits.get("le", math.inf)
-    )

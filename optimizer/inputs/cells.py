@@ -1,7 +1,8 @@
 """The text of one cell → a value, such as a number, a date or windows of the day; and back.
 
-Every reader takes the stripped text of a cell and whether the file writes decimals with a
-comma, and raises `CellError` where the text is none of its kind. Ranges are checked later.
+Every reader takes the stripped text of a cell, those of numbers also whether the file writes
+decimals with a comma, and raises `CellError` where the text is none of its kind. Ranges are checked
+later.
 """
 
 import re
@@ -124,38 +125,29 @@ def whole(text: str, comma: bool = False) -> int:
     return int(value)
 
 
-def flag(text: str, comma: bool = False) -> bool:
+def flag(text: str) -> bool:
     """Return true or false, in whatever case a spreadsheet writes them; yes and no are read too.
 
     >>> flag("Yes"), flag("FALSE")
     (True, False)
     """
-    del comma
     words = {"true": True, "yes": True, "false": False, "no": False}
     if text.lower() not in words:
         raise CellError
     return words[text.lower()]
 
 
-def plain(text: str, comma: bool = False) -> str:
-    """Return the text as it stands."""
-    del comma
-    return text
-
-
-def gas(text: str, comma: bool = False) -> str:
+def gas(text: str) -> str:
     """Return a kind of gassing; the older word for valve-regulated is understood.
 
     >>> gas("recombinant")
     'valve_regulated'
     """
-    word = plain(text, comma)
-    return "valve_regulated" if word == "recombinant" else word
+    return "valve_regulated" if text == "recombinant" else text
 
 
-def day(text: str, comma: bool = False) -> date:
+def day(text: str) -> date:
     """Return a date; a workbook's date cell arrives with its midnight."""
-    del comma
     try:
         return in_calendar(date.fromisoformat(re.sub(r"[T ]00:00:00$", "", text)))
     except CellError:
@@ -176,13 +168,12 @@ def in_calendar(found: Day) -> Day:
     return found
 
 
-def moment(text: str, comma: bool = False) -> datetime:
+def moment(text: str) -> datetime:
     """Return a date and a time of day, local, with an offset from UTC where one is given.
 
     >>> moment("2026-01-31T17:40")
     datetime.datetime(2026, 1, 31, 17, 40)
     """
-    del comma
     try:
         value = in_calendar(datetime.fromisoformat(text))
     except CellError:
@@ -241,13 +232,12 @@ def multipliers(text: str, comma: bool = False) -> dict[str, float]:
 
 
 @lru_cache(maxsize=1024)  # long surveys repeat the same windows
-def windows(text: str, comma: bool = False) -> tuple[Window, ...]:
+def windows(text: str) -> tuple[Window, ...]:
     """Return windows of the day in hours; an end that lies before its start is tomorrow's.
 
     >>> windows("22:00-6:00;6:30-8:00"), windows("6-8")
     (((22.0, 30.0), (6.5, 8.0)), ((6.0, 8.0),))
     """
-    del comma
     found = tuple(_window(piece.strip()) for piece in text.split(";"))
     if overlapping(found):
         raise CellError(Phrase("the windows must not overlap"))
@@ -289,19 +279,26 @@ def overlapping(day_windows: Iterable[Window]) -> bool:
     return any(after[0] < before[1] for before, after in pairwise(pieces))
 
 
-#: How each kind of column is read.
-PARSERS: Final[dict[Kind, Callable[[str, bool], object]]] = {
-    Kind.TEXT: plain,
-    Kind.GAS: gas,
+_NUMBERS: Final[dict[Kind, Callable[[str, bool], object]]] = {
     Kind.NUMBER: number,
     Kind.SHARE: number,
     Kind.RATE: number,
     Kind.WHOLE: whole,
-    Kind.FLAG: flag,
-    Kind.DAY: day,
-    Kind.MOMENT: moment,
     Kind.POINTS: points,
     Kind.DEPTHS: depths,
     Kind.MULTIPLIERS: multipliers,
+}
+_OTHERS: Final[dict[Kind, Callable[[str], object]]] = {
+    Kind.GAS: gas,
+    Kind.FLAG: flag,
+    Kind.DAY: day,
+    Kind.MOMENT: moment,
     Kind.WINDOWS: windows,
 }
+
+
+def parsed(kind: Kind, text: str, comma: bool) -> object:
+    """Return what a cell of a column of some kind holds; text as it stands."""
+    if kind in _NUMBERS:
+        return _NUMBERS[kind](text, comma)
+    return _OTHERS[kind](text) if kind in _OTHERS else text

@@ -5,6 +5,8 @@ They stand here once, on the field; file reader, page, ledger and the lists of f
 
 # ruff: noqa: ANN401 - pydantic's Field is typed as Any, so what wraps it is too
 
+import math
+import operator
 from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
@@ -53,6 +55,14 @@ _WIDEST: Final = {
     "l per hour": 1e3,
     "strings": 1e3,
     "": 1e9,
+}
+
+
+_HOLDS: Final = {
+    "gt": operator.gt,
+    "ge": operator.ge,
+    "lt": operator.lt,
+    "le": operator.le,
 }
 
 
@@ -125,6 +135,12 @@ class Column:
             return self.wanted
         return Phrase("{help}: {wanted}", help=self.help, wanted=self.wanted)
 
+    def allows(self, value: float) -> bool:
+        """Tell whether a number is finite, in range, and whole where it must be."""
+        if not math.isfinite(value) or (self.kind is Kind.WHOLE and value % 1):
+            return False
+        return all(_HOLDS[name](value, limit) for name, limit in self.limits.items())
+
 
 @lru_cache
 def columns_of(model: type[Record]) -> Mapping[str, Column]:
@@ -178,7 +194,7 @@ def declare(
 
 
 def _limits(facts: Mapping[str, Any]) -> dict[str, float]:
-    return {name: facts[name] for name in ("gt", "ge", "lt", "le") if name in facts}
+    return {name: facts[name] for name in _HOLDS if name in facts}
 
 
 def _phrase(text: str) -> Phrase:

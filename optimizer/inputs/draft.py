@@ -42,6 +42,10 @@ class RawTable:
         csv.writer(out).writerows(self.rows)
         return out.getvalue().encode()
 
+    def records(self) -> list[dict[str, str]]:
+        """Return the rows below the column names, by these."""
+        return [dict(zip(self.rows[0], row, strict=False)) for row in self.rows[1:]]
+
 
 @dataclass(frozen=True)
 class Draft:
@@ -195,20 +199,18 @@ def survey_rows(table: RawTable) -> list[dict[str, Any]]:
     >>> survey_rows(loads_table([{"load": "Lamp", "count": 2, "running_w": None}]))[0]["count"]
     2
     """
-    if not table.rows:
-        return []
-    kinds = {name: column.kind for name, column in columns_of(LoadRow).items()}
-    found = []
-    for cells in table.rows[1:]:
+    facts, found = columns_of(LoadRow), []
+    for cells in table.records():
         row: dict[str, Any] = dict.fromkeys(LOAD_COLUMNS)
-        for name, cell in zip(table.rows[0], cells, strict=False):
-            kind = kinds.get(name)
-            if kind is not None and kind.is_numeric:
-                row[name] = _number(cell, whole=kind is Kind.WHOLE)
-            elif kind is Kind.FLAG:
-                row[name] = _ticked(cell)
-            elif kind is not None:
-                row[name] = cell
+        for name, column in facts.items():
+            if name not in cells:
+                continue
+            if column.kind.is_numeric:
+                row[name] = _number(cells[name], whole=column.kind is Kind.WHOLE)
+            elif column.kind is Kind.FLAG:
+                row[name] = _ticked(cells[name])
+            else:
+                row[name] = cells[name]
         found.append(row)
     return found
 

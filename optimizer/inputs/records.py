@@ -7,7 +7,7 @@ from typing import Any, Final, TypeVar
 from pydantic import ValidationError
 
 from optimizer.errors import Fault
-from optimizer.inputs.cells import PARSERS, CellError
+from optimizer.inputs.cells import CellError, parsed
 from optimizer.inputs.columns import (
     LEAST,
     LIST_ENTRIES,
@@ -131,7 +131,7 @@ class _RowReader:
                 if column.kind is Kind.TEXT and len(text) > NAME_CHARACTERS:
                     raise CellError(Phrase("at most {most} characters", most=str(NAME_CHARACTERS)))  # noqa: TRY301 - as a parser would
                 if text:
-                    self.values[name] = PARSERS[column.kind](text, comma)
+                    self.values[name] = parsed(column.kind, text, comma)
             except CellError as problem:
                 self.wrong[name] = hinted(column.wanted, problem.hint)
                 if column.kind.is_numeric and (found := quantity(text, comma)) is not None:

@@ -7,7 +7,7 @@ without byte order mark), UTF-16 or cp1252; a workbook's first sheet is taken, e
 import codecs
 import csv
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from typing import Final
@@ -100,7 +100,7 @@ def read_table(path: Place, faults: list[Fault]) -> Table | None:
     """Return a file as rows of text, or None with the faults that make it unreadable."""
     raw = read_bytes(path, faults, Phrase("a CSV or XLSX file"))
     records = None if raw is None else text_rows(path.name, raw, faults)
-    return None if records is None else _tidy(path.name, records, faults)
+    return None if records is None else tidy(path.name, records, faults)
 
 
 def _mark_of_heading(text: str) -> str:
@@ -147,7 +147,8 @@ def _csv_rows(
         return None
 
 
-def _tidy(file: str, records: list[list[str]], faults: list[Fault]) -> Table | None:
+def tidy(file: str, records: Iterable[Sequence[str]], faults: list[Fault]) -> Table | None:
+    """Return records as a table: cells stripped, blank rows and columns for notes left out."""
     rows = [
         Row(number, tuple(read_back(cell.strip()) for cell in record))
         for number, record in enumerate(records, start=1)

@@ -68,7 +68,7 @@ def typed_number(
     value = _value(plain.strip(), column, row or {})
     if column.kind is Kind.WHOLE and not value.is_integer():
         raise CellError(Phrase("a whole number"))
-    if not _within(value, column.limits):
+    if not column.allows(value):
         raise CellError
     return value
 
@@ -151,13 +151,3 @@ def _value(plain: str, column: Column, row: Mapping[str, Any]) -> float:
         else:
             return in_column(given, column, row)
     return round(bare / _PERCENT, _DIGITS) if in_percent(column) else bare
-
-
-def _within(value: float, limits: Mapping[str, float]) -> bool:
-    tests = {
-        "gt": value > limits.get("gt", value - 1),
-        "ge": value >= limits.get("ge", value),
-        "lt": value < limits.get("lt", value + 1),
-        "le": value <= limits.get("le", value),
-    }
-    return abs(value) < float("inf") and all(tests.values())

@@ -13,7 +13,7 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.neutral import read_back
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
-from optimizer.inputs.tables import Row, Table
+from optimizer.inputs.tables import Row, Table, tidy
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.converted import Converted, identity, label, table_csv
 from optimizer.suppliers.price_changes import Changes, changes
@@ -100,12 +100,8 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
 def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
     """Return what is wrong with a joined table: its old rows, the new ones are checked."""
     faults: list[Fault] = []
-    heading, *body = joined.table.rows
-    rows = tuple(Row(number, tuple(map(read_back, cells))) for number, cells in enumerate(body, 2))
-    kept = [place for place, name in enumerate(heading) if not name.startswith("#")]
-    plain = tuple(Row(row.number, tuple(row.cells[at] for at in kept)) for row in rows)
-    names = Row(1, tuple(heading[at] for at in kept))
-    read_records(Table(file, names, plain, not rows), TABLES[table].model, faults)
+    if (held := tidy(file, joined.table.rows, faults)) is not None:
+        read_records(held, TABLES[table].model, faults)
     return faults
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from optimizer import InputError
 from optimizer.inputs.draft import draft_from_files
-from optimizer.inputs.money_defaults import open_money, with_money
+from optimizer.inputs.exchange import open_money, with_money
 from tests.unit.quote.made import DEMO
 
 
@@ -18,11 +18,14 @@ def dinars():
 def test_amounts_are_filled_in_where_rows_leave_them_open():
     draft = dinars()
     asked = open_money(draft)
-    assert {(one.column, one.shipped) for one in asked} == {("scrap_value", 8), ("upkeep_year", 3)}
+    assert {(column, amount) for (_, column), amount in asked.items()} == {
+        ("scrap_value", 8),
+        ("upkeep_year", 3),
+    }
     with pytest.raises(InputError):
         draft.job()
-    filled = with_money(draft, {(one.chemistry, one.column): 2.5 for one in asked})
-    assert open_money(filled) == ()
+    filled = with_money(draft, dict.fromkeys(asked, 2.5))
+    assert open_money(filled) == {}
     batteries = filled.job().catalog.batteries
     assert {one.scrap_value for one in batteries if one.gas == "vented"} == {2.5}
-    assert open_money(draft_from_files(DEMO / "house" / "site.toml")) == ()
+    assert open_money(draft_from_files(DEMO / "house" / "site.toml")) == {}
