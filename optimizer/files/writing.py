@@ -8,9 +8,10 @@ import os
 import secrets
 import shutil
 import stat
-from collections.abc import Collection, Iterable, Iterator
-from contextlib import suppress
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import ExitStack, suppress
+from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 from typing import Final
 
@@ -23,25 +24,13 @@ _WANTED: Final = Phrase("a file to write")
 _NEW_FILE: Final = 0o666
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Output:
-    """One file on its way: the name it was given, where it is to stand, what it holds."""
+    """One file to be: the name it was given, where it is to stand, what it holds."""
 
     name: str
     target: Path
     content: bytes
-    made: Path | None = None  # the whole of it, beside its place
-    before: Path | None = None  # what stood in its place
-    is_put: bool = False
-
-
-@dataclass(slots=True)
-class _Work:
-    """All outputs of a command, and how far they are."""
-
-    outputs: list[_Output]
-    folders: list[Path] = field(default_factory=list)
-    current: str = ""
 
 
 def write_files(
@@ -63,25 +52,25 @@ def write_files(
     faults += _twice(outputs)
     if faults:
         raise InputError(faults)
-    work = _Work(outputs)
-    try:
-        for one in outputs:
-            work.current = one.name
-            _make_folder(one.target.parent, work.folders)
-            _make(one)
-        for one in outputs:
-            work.current = one.name
-            _put(one, keep=keep)
-    except (OSError, ValueError) as problem:
-        _put_back(work)
-        raise InputError([_cannot(work.current, problem)]) from problem
-    except BaseException:
-        _put_back(work)
-        raise
-    copies = tuple(one.before for one in outputs if one.before is not None)
+    copies = []
+    with ExitStack() as undo:  # whatever stops it, all is put back
+        current = ""
+        try:
+            made = []
+            for one in outputs:
+                current = one.name
+                _make_folder(one.target.parent, undo)
+                made.append(_make(one, undo))
+            for one, whole in zip(outputs, made, strict=True):
+                current = one.name
+                copies.append(_put(one, whole, undo, keep=keep))
+        except (OSError, ValueError) as problem:
+            raise InputError([_cannot(current, problem)]) from problem
+        undo.pop_all()
+    kept = tuple(copy for copy in copies if copy is not None)
     if keep:
-        return copies
-    for copy in copies:
+        return kept
+    for copy in kept:
         copy.unlink(missing_ok=True)
     return ()
 
@@ -131,77 +120,63 @@ def _twice(outputs: list[_Output]) -> Iterator[Fault]:
         seen.update(dict.fromkeys(keys, one.name))
 
 
-def _make_folder(folder: Path, made: list[Path]) -> None:
-    missing = []
-    while not folder.exists():
-        missing.append(folder)
-        folder = folder.parent
-    for path in reversed(missing):
-        path.mkdir()
-        made.append(path)
+def _quietly(step: Callable[..., object], *arguments: object, **options: object) -> None:
+    with suppress(OSError):
+        step(*arguments, **options)
+
+
+def _make_folder(folder: Path, undo: ExitStack) -> None:
+    for path in reversed([folder, *folder.parents]):
+        if not path.exists():
+            path.mkdir()
+            undo.callback(_quietly, path.rmdir)
 
 
 def _beside(target: Path) -> Path:
     return target.with_name(f".keeplit-{secrets.token_hex(6)}.part")
 
 
-def _make(one: _Output) -> None:
+def _make(one: _Output, undo: ExitStack) -> Path:
     """Write an output whole beside its place, and bring it to the disk."""
-    one.made = _beside(one.target)
+    made = _beside(one.target)
+    undo.callback(_quietly, made.unlink, missing_ok=True)
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    with os.fdopen(os.open(one.made, flags, _NEW_FILE), "wb") as file:
+    with os.fdopen(os.open(made, flags, _NEW_FILE), "wb") as file:
         file.write(one.content)
         file.flush()
         os.fsync(file.fileno())
     if one.target.exists():
-        one.made.chmod(stat.S_IMODE(one.target.stat().st_mode))
+        made.chmod(stat.S_IMODE(one.target.stat().st_mode))
+    return made
 
 
-def _put(one: _Output, *, keep: bool) -> None:
+def _put(one: _Output, made: Path, undo: ExitStack, *, keep: bool) -> Path | None:
     """Rename an output into its place; what stood there has a second name until all are put."""
-    if one.target.exists():
-        _set_aside(one, keep=keep)
-    if one.made is not None:
-        one.made.replace(one.target)
-        one.made, one.is_put = None, True
+    before = _set_aside(one.target, undo, keep=keep) if one.target.exists() else None
+    if before is None:
+        undo.callback(_quietly, one.target.unlink, missing_ok=True)
+    else:
+        undo.callback(_quietly, before.replace, one.target)
+    made.replace(one.target)
     if hasattr(os, "O_DIRECTORY"):  # the renaming itself, where folders can be brought to the disk
         folder = os.open(one.target.parent, os.O_RDONLY | os.O_DIRECTORY)
         try:
             os.fsync(folder)
         finally:
             os.close(folder)
+    return before
 
 
-def _set_aside(one: _Output, *, keep: bool) -> None:
-    number = 1
-    while True:
-        name = f"{one.target.stem}.before-{number}{one.target.suffix}"
-        aside = one.target.with_name(name) if keep else _beside(one.target)
-        if not aside.exists():
-            break
-        number += 1
+def _set_aside(target: Path, undo: ExitStack, *, keep: bool) -> Path:
+    names = (f"{target.stem}.before-{number}{target.suffix}" for number in count(1))
+    free = (path for path in map(target.with_name, names) if not path.exists())
+    aside = next(free) if keep else _beside(target)
+    undo.callback(_quietly, aside.unlink, missing_ok=True)
     try:
-        aside.hardlink_to(one.target)
+        aside.hardlink_to(target)
     except OSError:  # a disk that knows no second names
-        shutil.copy2(one.target, aside)
-    one.before = aside
-
-
-def _put_back(work: _Work) -> None:
-    """Leave everything as it was before."""
-    for one in work.outputs:
-        with suppress(OSError):
-            if one.made is not None:
-                one.made.unlink(missing_ok=True)
-            if one.is_put and one.before is not None:
-                one.before.replace(one.target)
-            elif one.is_put:
-                one.target.unlink(missing_ok=True)
-            elif one.before is not None:
-                one.before.unlink(missing_ok=True)
-    for folder in reversed(work.folders):
-        with suppress(OSError):
-            folder.rmdir()
+        shutil.copy2(target, aside)
+    return aside
 
 
 def _cannot(name: str, problem: OSError | ValueError) -> Fault:

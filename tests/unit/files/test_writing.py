@@ -125,10 +125,10 @@ def test_a_failure_in_the_middle_leaves_everything_as_it_was(
     (tmp_path / "one.csv").write_bytes(b"old")
     done = getattr(writing, failing)
 
-    def fails(one, **how):
+    def fails(one, *more, **how):
         if one.target.name == "three.csv":
             raise problem
-        done(one, **how)
+        return done(one, *more, **how)
 
     monkeypatch.setattr(writing, failing, fails)
     places = [tmp_path / "one.csv", tmp_path / "made" / "two.csv", tmp_path / "three.csv"]
