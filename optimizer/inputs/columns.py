@@ -15,6 +15,7 @@ from typing import Any, ClassVar, Final
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from optimizer.inputs.units import UNITS
 from optimizer.model.phrase import Phrase, chain
 
 #: A rule between columns that a record breaks: (column, what would be right).
@@ -30,34 +31,8 @@ LIST_ENTRIES: Final = 1_000
 _WRITTEN_OUT: Final = 1e9
 #: Least of any number that must be above 0.
 LEAST: Final = 1e-9
-#: Most of any sum of money, in the smallest currency there is; of any other quantity by its unit,
-#: where its field says nothing narrower: far beyond what stands in a house or a village.
+#: Most of any sum of money, in the smallest currency there is.
 _MONEY: Final = 1e12
-_WIDEST: Final = {
-    "W": 1e7,
-    "VA": 1e7,
-    "V": 1e3,
-    "A": 1e5,
-    "kA": 1e3,
-    "Ah": 1e5,
-    "kg": 1e5,
-    "mm": 1e4,
-    "mm²": 1e4,
-    "m": 1e4,
-    "Ω/km": 1e3,
-    "°C": 200,
-    "K": 200,
-    "h": 1e4,
-    "ms": 1e5,
-    "years": 200,
-    "days": 1e4,
-    "l": 1e5,
-    "l per hour": 1e3,
-    "strings": 1e3,
-    "": 1e9,
-}
-
-
 _HOLDS: Final = {
     "gt": operator.gt,
     "ge": operator.ge,
@@ -237,7 +212,7 @@ def _quantity(
 ) -> Any:
     in_unit = unit.replace(MONEY, "in the site's currency")
     if not {"lt", "le"} & set(facts):
-        facts = {**facts, "le": _MONEY if unit.startswith(MONEY) else _WIDEST[unit]}
+        facts = {**facts, "le": _MONEY if unit.startswith(MONEY) else UNITS[unit].most}
     if not {"gt", "ge"} & set(facts):
         facts = {**facts, "ge": -facts["le"]}
     wanted = chain(Phrase(what), between(**_limits(facts)), _phrase(in_unit), _phrase(note))

@@ -13,6 +13,7 @@ from typing import Any, Final
 from optimizer.inputs.cells import CellError, number
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import hinted
+from optimizer.inputs.units import UNITS
 from optimizer.model.phrase import Phrase
 
 _QUANTITY: Final = re.compile(
@@ -20,28 +21,6 @@ _QUANTITY: Final = re.compile(
     r"(?P<unit>[^\d\s.,;:/\-][^;:]*)"
 )
 _UNIT: Final = re.compile(r"[^\W\d_][^\W\d]{0,30}([ */·][^\W\d]{1,30}){0,3}[²³23]?|%|°\s?[A-Za-z]+")
-#: Our units and what the library calls them; a column of another unit takes bare numbers.
-_OURS: Final = {
-    "W": "watt",
-    "VA": "volt_ampere",
-    "V": "volt",
-    "A": "ampere",
-    "kA": "kiloampere",
-    "Ah": "ampere_hour",
-    "kg": "kilogram",
-    "m": "meter",
-    "mm": "millimeter",
-    "mm²": "millimeter ** 2",
-    "Ω/km": "ohm / kilometer",
-    "°C": "degree_Celsius",
-    "K": "delta_degree_Celsius",
-    "h": "hour",
-    "ms": "millisecond",
-    "years": "year",
-    "days": "day",
-    "l": "liter",
-    "l per hour": "liter / hour",
-}
 _WHOLE_DAY: Final = ((0.0, 24.0),)
 _APPARENT: Final = frozenset({"VA", "kVA", "MVA"})
 _AVERAGE: Final = re.compile(r"(k?Wh)\s*(?:/|per|a)\s*(day|week|month|year)")
@@ -118,9 +97,9 @@ def in_column(
             return _tidy(value * factor)
     if column.kind in {Kind.SHARE, Kind.RATE} and unit == "%":
         return _tidy(value / 100)
-    ours = _OURS.get(column.unit)
-    if (unit in _APPARENT) == (column.unit == "VA") and ours is not None:
-        converted = _converted(value, unit, ours, difference=column.unit == "K")
+    ours = UNITS.get(column.unit)  # a column of another unit takes bare numbers
+    if (unit in _APPARENT) == (column.unit == "VA") and ours is not None and ours.library:
+        converted = _converted(value, unit, ours.library, difference=column.unit == "K")
         if converted is not None:
             return _tidy(converted)
     raise CellError(

@@ -8,10 +8,10 @@ from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.quantities import Quantity, in_column
+from optimizer.inputs.units import AWG, UNITS
 from optimizer.suppliers.vocabulary import unit_of
 
 _FOOT_M: Final = 0.3048  # international foot, exact
-AWG: Final = "AWG"
 #: Lengths that money and resistance are told for, by our column's name: what one is in ours.
 _PER_LENGTH: Final = {
     "price_per_m": {
@@ -35,20 +35,6 @@ _LENGTH: Final = re.compile(
     r"(?P<many>1[.,]?000|100)?\s*(?P<unit>km|m|ft|foot|kft)\b",
     re.IGNORECASE,
 )
-#: Units that lists are usually in, by ours; ours first.
-_CHOICES: Final = {
-    "mm": ("mm", "cm", "m", "in"),
-    "kg": ("kg", "g", "lb"),
-    "Ah": ("Ah", "mAh", "kWh"),
-    "W": ("W", "kW"),
-    "VA": ("VA", "kVA"),
-    "A": ("A", "mA", "kA"),
-    "kA": ("kA", "A"),
-    "h": ("h", "min"),
-    "ms": ("ms", "s"),
-    "years": ("years", "months"),
-    "mm²": ("mm²", AWG),
-}
 _MOST_FACTORS: Final = 4096
 #: What one of a unit is in a column's own, or None where it is of something else.
 _FACTORS: Final[dict[tuple[str, str, str], float | None]] = {}
@@ -59,7 +45,8 @@ def units_for(column: Column) -> tuple[str, ...]:
     """Return the units to choose from for a column, its own first; none where it has none."""
     if column.kind in _SHARES:
         return ("1", "%")
-    return tuple(_PER_LENGTH.get(column.name, ())) or _CHOICES.get(column.unit, ())
+    others = UNITS[column.unit].others if column.unit in UNITS else ()
+    return tuple(_PER_LENGTH.get(column.name, ())) or (others and (column.unit, *others))
 
 
 def per_length(text: str, column: Column) -> tuple[str | None, str]:
