@@ -193,7 +193,7 @@ def by_family(
     simulate : bool
         Whether the simulation confirms each point now, not when its verdict is asked for.
     """
-    families = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    families = job.catalog.families
     parts = len(families) + 1
 
     def part(number: int) -> Progress:

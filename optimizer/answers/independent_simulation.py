@@ -174,8 +174,7 @@ def independent_simulation(
 
 def usual_years(job: Job) -> int:
     """Return how many years are simulated where nobody says."""
-    outages_a_year = sum(times for _, times in job.outages.yearly)
-    affordable = int(_OUTAGES / max(1.0, outages_a_year))
+    affordable = int(_OUTAGES / max(1.0, job.outages.times_a_year))
     return max(_LEAST_YEARS, min(_MOST_YEARS, affordable))
 
 

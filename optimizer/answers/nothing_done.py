@@ -58,7 +58,7 @@ def nothing_done(job: Job) -> NothingDone:
         for year in range(site.horizon_years)
     )
     return NothingDone(
-        outages_per_year=sum(times for _, times in job.outages.yearly),
+        outages_per_year=job.outages.times_a_year,
         hours_per_year=hours,
         unserved_kwh_per_year=unserved_kwh,
         horizon_years=site.horizon_years,

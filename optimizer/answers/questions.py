@@ -63,7 +63,7 @@ def within(hours: int, most: int) -> None:
 
 def known_family(job: Job, family: str) -> None:
     """Raise InputError unless the price list has a family of this name."""
-    known = tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
+    known = job.catalog.families
     if family not in known:
         wanted = Phrase("a family of the price list: {known}", known=", ".join(known))
         raise wrong_option("--family", family, wanted)

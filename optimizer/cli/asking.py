@@ -11,7 +11,7 @@ import click
 import optimizer
 from optimizer.cli.completing import numbers, sites
 from optimizer.cli.show import Screen, Told, catalog_option, site_argument
-from optimizer.comparison.parameter import FAMILY_KINDS, Kind
+from optimizer.comparison.parameters import FAMILY_KINDS, Kind
 from optimizer.errors import FaultKind, wrong_option
 from optimizer.model.phrase import Phrase
 

@@ -65,8 +65,8 @@ answers = any_of(lambda: import_module("optimizer.report.json.answers").ANSWERS)
 
 def families(context: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
     """Offer the families of batteries in the site's price list."""
-    known = {battery.family for battery in _job(context).catalog.batteries}
-    return [CompletionItem(name) for name in sorted(known) if name.startswith(begun)]
+    known = sorted(_job(context).catalog.families)
+    return [CompletionItem(name) for name in known if name.startswith(begun)]
 
 
 def numbers(context: click.Context, option: click.Parameter, begun: str) -> list[CompletionItem]:

@@ -242,7 +242,7 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
 
     if word.lower().endswith(".toml"):
         return Pick(existing=optimizer.load_design(word, site, catalog, job))
-    families = {battery.family for battery in job.catalog.batteries}
+    families = job.catalog.families
     name, _, number = word.rpartition(":")
     if word in families:
         return Pick(family=word)

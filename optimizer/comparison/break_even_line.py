@@ -14,8 +14,7 @@ from itertools import pairwise
 
 from optimizer.answers.questions import asked_hours, known_family
 from optimizer.comparison.grid import grid_values, is_wide
-from optimizer.comparison.parameter import Kind, Parameter, Shape
-from optimizer.comparison.parameters import families_of, parameter_named
+from optimizer.comparison.parameters import Kind, Parameter, Shape, parameter_named
 from optimizer.comparison.study import cost_at
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
@@ -77,7 +76,7 @@ def break_even_line(
     BreakEvenLine or None
         None where the price list has one family only.
     """
-    families, first = families_of(job), parameter_named(job, across)
+    families, first = job.catalog.families, parameter_named(job, across)
     hours = asked_hours(job, hours)
     if priced is not None:
         known_family(job, priced)

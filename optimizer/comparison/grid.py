@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from optimizer.comparison.parameter import Parameter, Shape
+from optimizer.comparison.parameters import Parameter, Shape
 
 #: Pieces of the grid along a parameter.
 GRID_PIECES = 12

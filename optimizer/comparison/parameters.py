@@ -1,21 +1,24 @@
 """What a person might doubt: each a number of the job, its range, and the job it makes.
 
 A parameter changes one thing and leaves all else. Its range, unit and the doubt about it (low and
-high) are stated here, once; a site's own numbers are the base. A new one is a function below, its
-name in `optimizer.report.words.parameters`, and a place in `parameters_of`.
+high) are stated here, once; a site's own numbers are the base. A new one is a member of `Kind`,
+what it changes in `_CHANGES`, a place in `parameters_of`, and its name in
+`optimizer.report.words.parameters`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import ClassVar, Final
 
-from optimizer.comparison.parameter import Change, Kind, Parameter, Shape, Unit
 from optimizer.errors import wrong_option
 from optimizer.model.job import Battery, Job
 from optimizer.model.limits import is_limited
 from optimizer.model.phrase import Phrase
 from optimizer.model.scaled import with_loads, with_outages
+from optimizer.model.shown import shown
 
 #: Outages from a tenth of what the site has to ten times as many.
 OUTAGE_RANGE = (0.1, 10.0)
@@ -29,8 +32,8 @@ DRIFT_RANGE = (-0.08, 0.08)
 HOTTEST_DEGC = 40.0
 #: Factor on the maximum depth of discharge; no model goes beyond 1.
 DEPTH_RANGE = (0.5, 1.5)
-#: Factor on makers' cycle and float lives.
-LIFE_RANGE = (0.3, 2.0)
+#: Factor on makers' cycle and float lives, and what is doubted of them.
+LIFE_RANGE, LIFE_DOUBT = (0.3, 2.0), (0.7, 1.15)
 #: Prices of energy, fuel and contracts from nothing to four times today's.
 PRICE_TIMES = 4.0
 #: Most that a kWh that is missing may be worth, in any currency [currency/kWh].
@@ -41,31 +44,126 @@ CHARGER_RANGE = (0.5, 3.0)
 STUDY_PERIOD_RANGE = (1, 25)
 
 
+class Kind(StrEnum):
+    """What a parameter is of; with its family it is the parameter's key."""
+
+    OUTAGES = "outages"
+    DISCOUNT_RATE = "rate"
+    STUDY_PERIOD = "study-period"
+    PRICE = "price"
+    PRICE_DRIFT = "drift"
+    RESIDUAL_SHARE = "residual-share"
+    TEMPERATURE = "room"
+    DEPTH = "depth"
+    CYCLE_LIFE = "cycle-life"
+    FLOAT_LIFE = "float-life"
+    TARIFF = "tariff"
+    CHARGER = "charger"
+    CONTRACT_PRICE = "contract-price"
+    FUEL_PRICE = "fuel-price"
+    LOAD = "load"
+    LOST_LOAD = "lost-load"
+
+
+#: Those that each family of the price list has one of.
+FAMILY_KINDS = frozenset({Kind.PRICE, Kind.DEPTH, Kind.CYCLE_LIFE, Kind.FLOAT_LIFE})
+
+
+class Unit(StrEnum):
+    """What a parameter is counted in."""
+
+    TIMES_A_YEAR = "1/a"
+    SHARE = "share"
+    MORE_SHARE = "more_share"
+    YEARS = "a"
+    FACTOR = "factor"
+    DEGC = "°C"
+    MONEY_PER_KWH = "currency/kWh"
+    MONEY_PER_LITRE = "currency/l"
+
+
+#: Units that are shown in per cent.
+SHARES = frozenset({Unit.SHARE, Unit.MORE_SHARE})
+
+
+class Shape(StrEnum):
+    """How costs move along a parameter, which decides how switch points are found.
+
+    ``CONCAVE``: a design's cost runs straight, or bends down where its residual value reaches
+    zero, and what is allowed does not change; so the least cost is concave and made of straight
+    pieces. ``WHOLE``: whole numbers only. ``ANY``: nothing is known.
+    """
+
+    CONCAVE = "concave"
+    WHOLE = "whole"
+    ANY = "any"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Parameter:
+    """One number of a job that may be otherwise.
+
+    ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity.
+    """
+
+    also: ClassVar[tuple[str, ...]] = ("key",)
+
+    kind: Kind
+    unit: Unit
+    base: float
+    low: float
+    high: float
+    doubt: tuple[float, float]
+    shape: Shape = field(default=Shape.ANY, metadata=shown(hide=True))
+    family: str | None = None
+
+    @property
+    def key(self) -> str:
+        """What it is called in commands and files, such as "outages" or "price:lithium"."""
+        return self.kind if self.family is None else f"{self.kind}:{self.family}"
+
+    def at(self, job: Job, value: float) -> Job:
+        """Return the job with this number instead; the job itself at the base."""
+        return job if value == self.base else self.change(job, value)
+
+    def change(self, job: Job, value: float) -> Job:
+        """Return the job with this number instead."""
+        return _CHANGES[self.kind](job, value, self.family)
+
+
 def parameters_of(job: Job) -> tuple[Parameter, ...]:
     """Return every parameter of a job that may favour one side."""
-    families = families_of(job)
-    found = [_outages(job)] if outages_a_year(job) > 0 else []
+    site, families, straight = job.site, job.catalog.families, _straight(job)
+    found = [_outages(job)] if job.outages.times_a_year > 0 else []
     found += [_rate(job), _study_period(job)]
-    found += [_price(job, family) for family in families]
+    found += [_factor(Kind.PRICE, PRICE_RANGE, (0.8, 1.2), one, straight) for one in families]
     found += [_drift(), _residual_share(job), _temperature(job)]
     for family in families:
-        found += [_depth(family), _cycle_life(family), _float_life(family)]
-    found += [_tariff(job), _charger()]
-    if job.site.contracts:
-        found.append(_contract_price(job))
-    if job.site.generator is not None:
-        found.append(_fuel_price(job, job.site.generator.fuel_price))
+        found += [
+            _factor(Kind.DEPTH, DEPTH_RANGE, (0.8, 1.2), family),
+            _factor(Kind.CYCLE_LIFE, LIFE_RANGE, LIFE_DOUBT, family),
+            _factor(Kind.FLOAT_LIFE, LIFE_RANGE, LIFE_DOUBT, family),
+        ]
+    found.append(_unit_price(job, Kind.TARIFF, Unit.MONEY_PER_KWH, site.tariff))
+    found.append(_factor(Kind.CHARGER, CHARGER_RANGE, (0.8, 1.2)))
+    if site.contracts:
+        found.append(_factor(Kind.CONTRACT_PRICE, (0.0, PRICE_TIMES), (0.5, 2.0), None, straight))
+    if site.generator is not None:
+        price = site.generator.fuel_price
+        found.append(_unit_price(job, Kind.FUEL_PRICE, Unit.MONEY_PER_LITRE, price))
     return tuple(found)
 
 
 def sensitivity_parameters_of(job: Job) -> tuple[Parameter, ...]:
     """Return `parameters_of` and the load, which favours nobody but costs money."""
-    return (*parameters_of(job), _load())
+    return (*parameters_of(job), _factor(Kind.LOAD, (0.5, 2.0), (0.8, 1.25)))
 
 
 def what_if_parameters_of(job: Job) -> tuple[Parameter, ...]:
     """Return every parameter that may be supposed, also the value of a kWh that is missing."""
-    return (*sensitivity_parameters_of(job), _lost_load(job))
+    now = job.site.value_of_lost_load or 0.0
+    worth = _unit_price(job, Kind.LOST_LOAD, Unit.MONEY_PER_KWH, now)
+    return (*sensitivity_parameters_of(job), replace(worth, high=max(DEAREST_KWH, worth.high)))
 
 
 def parameter_named(job: Job, key: str) -> Parameter:
@@ -81,16 +179,6 @@ def parameter_named(job: Job, key: str) -> Parameter:
         wanted = Phrase("one of {names}", names=", ".join(known))
         raise wrong_option("number", key, wanted)
     return known[key]
-
-
-def families_of(job: Job) -> tuple[str, ...]:
-    """Return the families of the price list in its order."""
-    return tuple(dict.fromkeys(battery.family for battery in job.catalog.batteries))
-
-
-def outages_a_year(job: Job) -> float:
-    """Return how many outages a year the site counts [1/a]."""
-    return sum(times for _, times in job.outages.yearly)
 
 
 def with_batteries(
@@ -119,7 +207,7 @@ def _straight(job: Job) -> Shape:
 
 
 def _outages(job: Job) -> Parameter:
-    now = outages_a_year(job)
+    now = job.outages.times_a_year
     low, high = (factor * now for factor in OUTAGE_RANGE)
     return Parameter(
         kind=Kind.OUTAGES,
@@ -128,12 +216,7 @@ def _outages(job: Job) -> Parameter:
         low=low,
         high=high,
         doubt=(now / 2, now * 2),
-        change=_often,
     )
-
-
-def _often(job: Job, times: float, _: str | None) -> Job:
-    return with_outages(job, times / outages_a_year(job))
 
 
 def _rate(job: Job) -> Parameter:
@@ -146,12 +229,7 @@ def _rate(job: Job) -> Parameter:
         low=low,
         high=high,
         doubt=(max(low, now - 0.02), min(high, now + 0.03)),
-        change=_discounted,
     )
-
-
-def _discounted(job: Job, rate: float, _: str | None) -> Job:
-    return job.with_site(discount_rate=rate)
 
 
 def _study_period(job: Job) -> Parameter:
@@ -164,21 +242,8 @@ def _study_period(job: Job) -> Parameter:
         low=low,
         high=max(high, now),
         doubt=(max(low, now - 5), now + 5),
-        change=_studied,
         shape=Shape.WHOLE,
     )
-
-
-def _studied(job: Job, years: float, _: str | None) -> Job:
-    return job.with_site(horizon_years=round(years))
-
-
-def _price(job: Job, family: str) -> Parameter:
-    return _factor(Kind.PRICE, PRICE_RANGE, (0.8, 1.2), _priced, family, shape=_straight(job))
-
-
-def _priced(job: Job, factor: float, family: str | None) -> Job:
-    return with_batteries(job, lambda one: replace(one, price=one.price * factor), family)
 
 
 def _drift() -> Parameter:
@@ -190,12 +255,7 @@ def _drift() -> Parameter:
         low=low,
         high=high,
         doubt=(-0.03, 0.03),
-        change=_drifting,
     )
-
-
-def _drifting(job: Job, more: float, family: str | None) -> Job:
-    return with_batteries(job, lambda one: replace(one, price_drift=one.price_drift + more), family)
 
 
 def _residual_share(job: Job) -> Parameter:
@@ -207,13 +267,8 @@ def _residual_share(job: Job) -> Parameter:
         low=0.0,
         high=max(1.0, now),
         doubt=(max(0.0, now - 0.3), min(1.0, now + 0.3)),
-        change=_resold,
         shape=_straight(job),
     )
-
-
-def _resold(job: Job, share: float, _: str | None) -> Job:
-    return job.with_site(residual_share=share)
 
 
 def _temperature(job: Job) -> Parameter:
@@ -226,7 +281,39 @@ def _temperature(job: Job) -> Parameter:
         low=site.min_degc,
         high=high,
         doubt=(max(site.min_degc, now - 5), min(high, now + 10)),
-        change=_warm,
+    )
+
+
+def _factor(
+    kind: Kind,
+    ends: tuple[float, float],
+    doubt: tuple[float, float],
+    family: str | None = None,
+    shape: Shape = Shape.ANY,
+) -> Parameter:
+    """Return a factor on what stands in the files."""
+    return Parameter(
+        kind=kind,
+        family=family,
+        unit=Unit.FACTOR,
+        base=1.0,
+        low=ends[0],
+        high=ends[1],
+        doubt=doubt,
+        shape=shape,
+    )
+
+
+def _unit_price(job: Job, kind: Kind, unit: Unit, now: float) -> Parameter:
+    """Return the price of a unit of energy, from nothing to some times what it is now."""
+    return Parameter(
+        kind=kind,
+        unit=unit,
+        base=now,
+        low=0.0,
+        high=max(PRICE_TIMES * now, 0.1),
+        doubt=(now / 2, now * 2),
+        shape=_straight(job),
     )
 
 
@@ -241,10 +328,6 @@ def _warm(job: Job, degc: float, _: str | None) -> Job:
     )
 
 
-def _depth(family: str) -> Parameter:
-    return _factor(Kind.DEPTH, DEPTH_RANGE, (0.8, 1.2), _deep, family)
-
-
 def _deep(job: Job, factor: float, family: str | None) -> Job:
     def drawn(one: Battery) -> Battery:
         return replace(
@@ -256,50 +339,6 @@ def _deep(job: Job, factor: float, family: str | None) -> Job:
     return with_batteries(job, drawn, family)
 
 
-def _cycle_life(family: str) -> Parameter:
-    return _factor(Kind.CYCLE_LIFE, LIFE_RANGE, (0.7, 1.15), _cycled, family)
-
-
-def _cycled(job: Job, factor: float, family: str | None) -> Job:
-    return with_batteries(job, lambda one: with_lives(one, cycles=factor), family)
-
-
-def _float_life(family: str) -> Parameter:
-    return _factor(Kind.FLOAT_LIFE, LIFE_RANGE, (0.7, 1.15), _floated, family)
-
-
-def _floated(job: Job, factor: float, family: str | None) -> Job:
-    return with_batteries(job, lambda one: with_lives(one, years=factor), family)
-
-
-def _tariff(job: Job) -> Parameter:
-    return _unit_price(job, Kind.TARIFF, Unit.MONEY_PER_KWH, job.site.tariff, _supplied)
-
-
-def _unit_price(
-    job: Job, kind: Kind, unit: Unit, now: float, change: Callable[[Job, float, str | None], Job]
-) -> Parameter:
-    """Return the price of a unit of energy, from nothing to some times what it is now."""
-    return Parameter(
-        kind=kind,
-        unit=unit,
-        base=now,
-        low=0.0,
-        high=max(PRICE_TIMES * now, 0.1),
-        doubt=(now / 2, now * 2),
-        change=change,
-        shape=_straight(job),
-    )
-
-
-def _supplied(job: Job, tariff: float, _: str | None) -> Job:
-    return job.with_site(tariff=tariff)
-
-
-def _charger() -> Parameter:
-    return _factor(Kind.CHARGER, CHARGER_RANGE, (0.8, 1.2), _charged)
-
-
 def _charged(job: Job, factor: float, _: str | None) -> Job:
     inverters = tuple(
         replace(one, charger_a=one.charger_a * factor) for one in job.catalog.inverters
@@ -307,18 +346,9 @@ def _charged(job: Job, factor: float, _: str | None) -> Job:
     return replace(job, catalog=replace(job.catalog, inverters=inverters))
 
 
-def _contract_price(job: Job) -> Parameter:
-    ends = (0.0, PRICE_TIMES)
-    return _factor(Kind.CONTRACT_PRICE, ends, (0.5, 2.0), _contracted, shape=_straight(job))
-
-
 def _contracted(job: Job, factor: float, _: str | None) -> Job:
     steps = tuple(replace(one, cost_year=one.cost_year * factor) for one in job.site.contracts)
     return job.with_site(contracts=steps)
-
-
-def _fuel_price(job: Job, now: float) -> Parameter:
-    return _unit_price(job, Kind.FUEL_PRICE, Unit.MONEY_PER_LITRE, now, _fuelled)
 
 
 def _fuelled(job: Job, price: float, _: str | None) -> Job:
@@ -326,41 +356,30 @@ def _fuelled(job: Job, price: float, _: str | None) -> Job:
     return job if rules is None else job.with_site(generator=replace(rules, fuel_price=price))
 
 
-def _lost_load(job: Job) -> Parameter:
-    now = job.site.value_of_lost_load or 0.0
-    found = _unit_price(job, Kind.LOST_LOAD, Unit.MONEY_PER_KWH, now, _missed)
-    return replace(found, high=max(DEAREST_KWH, found.high))
-
-
-def _missed(job: Job, value: float, _: str | None) -> Job:
-    return job.with_site(value_of_lost_load=value)
-
-
-def _load() -> Parameter:
-    return _factor(Kind.LOAD, (0.5, 2.0), (0.8, 1.25), _loaded)
-
-
-def _loaded(job: Job, factor: float, _: str | None) -> Job:
-    return with_loads(job, factor)
-
-
-def _factor(
-    kind: Kind,
-    ends: tuple[float, float],
-    doubt: tuple[float, float],
-    change: Change,
-    family: str | None = None,
-    *,
-    shape: Shape = Shape.ANY,
-) -> Parameter:
-    return Parameter(
-        kind=kind,
-        family=family,
-        unit=Unit.FACTOR,
-        base=1.0,
-        low=ends[0],
-        high=ends[1],
-        doubt=doubt,
-        change=change,
-        shape=shape,
-    )
+#: The job with another number, of a family where it is one's own.
+_CHANGES: Final[Mapping[Kind, Callable[[Job, float, str | None], Job]]] = {
+    Kind.OUTAGES: lambda job, times, _: with_outages(job, times / job.outages.times_a_year),
+    Kind.DISCOUNT_RATE: lambda job, rate, _: job.with_site(discount_rate=rate),
+    Kind.STUDY_PERIOD: lambda job, years, _: job.with_site(horizon_years=round(years)),
+    Kind.PRICE: lambda job, factor, family: with_batteries(
+        job, lambda one: replace(one, price=one.price * factor), family
+    ),
+    Kind.PRICE_DRIFT: lambda job, more, family: with_batteries(
+        job, lambda one: replace(one, price_drift=one.price_drift + more), family
+    ),
+    Kind.RESIDUAL_SHARE: lambda job, share, _: job.with_site(residual_share=share),
+    Kind.TEMPERATURE: _warm,
+    Kind.DEPTH: _deep,
+    Kind.CYCLE_LIFE: lambda job, factor, family: with_batteries(
+        job, lambda one: with_lives(one, cycles=factor), family
+    ),
+    Kind.FLOAT_LIFE: lambda job, factor, family: with_batteries(
+        job, lambda one: with_lives(one, years=factor), family
+    ),
+    Kind.TARIFF: lambda job, tariff, _: job.with_site(tariff=tariff),
+    Kind.CHARGER: _charged,
+    Kind.CONTRACT_PRICE: _contracted,
+    Kind.FUEL_PRICE: _fuelled,
+    Kind.LOAD: lambda job, factor, _: with_loads(job, factor),
+    Kind.LOST_LOAD: lambda job, value, _: job.with_site(value_of_lost_load=value),
+}

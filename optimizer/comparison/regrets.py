@@ -17,7 +17,6 @@ import numpy as np
 
 from optimizer.answers.questions import asked_hours, counted, nothing_carries
 from optimizer.comparison.first_purchases import FirstPurchase, continued, first_purchase
-from optimizer.comparison.parameters import families_of
 from optimizer.comparison.processes import spread
 from optimizer.comparison.scenarios import Scenario, draw, in_scenario
 from optimizer.comparison.side_by_side import only
@@ -156,7 +155,7 @@ def regret(
         scenarios=scenarios,
         records=tuple(records),
         cheapest_today=first_purchase(today),
-        family_share={name: shares[name] / scenarios for name in families_of(job)},
+        family_share={name: shares[name] / scenarios for name in job.catalog.families},
     )
 
 
@@ -164,7 +163,7 @@ def _firsts(
     job: Job, hours: int, today: Design, often: Counter[FirstPurchase]
 ) -> tuple[FirstPurchase, ...]:
     """Return the first purchases to follow: today's answers, then the most frequent."""
-    designs = [today, *(Search(job, family).cheapest(hours) for family in families_of(job))]
+    designs = [today, *(Search(job, family).cheapest(hours) for family in job.catalog.families)]
     for chemistry in dict.fromkeys(one.chemistry for one in job.catalog.batteries):
         designs.append(Search(only(job, chemistry=chemistry)).cheapest(hours))
     points = [point for point in Search(job).points() if point.hours >= hours]

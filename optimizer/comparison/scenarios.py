@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from optimizer.comparison.parameters import (
-    families_of,
     with_batteries,
     with_lives,
 )
@@ -47,7 +46,7 @@ class Scenario:
 def draw(job: Job, count: int, seed: int) -> list[Scenario]:
     """Return scenarios; the same for the same seed, the first ones the same for any count."""
     rate = job.site.discount_rate
-    families = families_of(job)
+    families = job.catalog.families
     found = []
     for stream in np.random.SeedSequence(seed).spawn(count):
         dice = np.random.default_rng(stream)

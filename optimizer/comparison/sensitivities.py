@@ -7,8 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours, not_negative, nothing_carries
-from optimizer.comparison.parameter import Parameter
-from optimizer.comparison.parameters import sensitivity_parameters_of
+from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of
 from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
 from optimizer.model.job import Job

@@ -12,7 +12,6 @@ from optimizer.answers.curve import Curve, Point, point_of
 from optimizer.answers.purchases import Purchase
 from optimizer.answers.questions import asked_hours, nothing_carries
 from optimizer.comparison.balances import Balance, balances
-from optimizer.comparison.parameters import families_of
 from optimizer.comparison.study import MIXED, Best, side_of
 from optimizer.engine.bank_checks import usable_new_wh
 from optimizer.engine.cashflow import RETURNS, Payment
@@ -311,14 +310,14 @@ def _side_by_side(
         design = Search(only(job, chemistry=chemistry)).cheapest(hours)
         if design is not None:
             chemistries[chemistry] = design
-    dear = _beyond_budget(job, hours, [one for one in families_of(job) if one not in sides])
+    dear = _beyond_budget(job, hours, [one for one in job.catalog.families if one not in sides])
     found = {**sides, **chemistries, **dear}
     return Comparison(
         job=job,
         hours=hours,
         alternatives=_cheapest_first(job, sides, AlternativeKind.FAMILY),
         chemistries=_cheapest_first(job, chemistries, AlternativeKind.CHEMISTRY),
-        missing=tuple(name for name in (*families_of(job), *offered) if name not in found),
+        missing=tuple(name for name in (*job.catalog.families, *offered) if name not in found),
         beyond_budget=_cheapest_first(job, dear, AlternativeKind.FAMILY),
     )
 

@@ -12,8 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 
-from optimizer.comparison.parameter import Parameter
-from optimizer.comparison.parameters import families_of
+from optimizer.comparison.parameters import Parameter
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
@@ -51,7 +50,7 @@ class Best:
     @property
     def sides(self) -> tuple[str, ...]:
         """The families, and `MIXED` where it is the winner."""
-        families = families_of(self.job)
+        families = self.job.catalog.families
         return (*families, MIXED) if self.winner == MIXED else families
 
     @cached_property
@@ -60,7 +59,7 @@ class Best:
         found: dict[str, Design] = {}
         if self.design is None:
             return found
-        for family in families_of(self.job):
+        for family in self.job.catalog.families:
             if family == self.winner:
                 found[family] = self.design
             elif design := self._search.otherwise(family=family).cheapest(self.hours):

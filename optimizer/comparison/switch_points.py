@@ -20,8 +20,7 @@ from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours
 from optimizer.comparison.grid import grid_values
-from optimizer.comparison.parameter import Parameter, Shape
-from optimizer.comparison.parameters import parameter_named, parameters_of
+from optimizer.comparison.parameters import Parameter, Shape, parameter_named, parameters_of
 from optimizer.comparison.processes import spread
 from optimizer.comparison.study import Best, Study, cost_at, offering
 from optimizer.engine.money_scale import cost_tolerance

@@ -7,8 +7,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from optimizer.comparison.parameter import SHARES, Shape, Unit
-from optimizer.comparison.parameters import what_if_parameters_of
+from optimizer.comparison.parameters import SHARES, Shape, Unit, what_if_parameters_of
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.faults import one_of, shown
 from optimizer.model.phrase import Phrase
@@ -17,7 +16,7 @@ from optimizer.model.warning import JobWarning, WarningKind
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from optimizer.comparison.parameter import Parameter
+    from optimizer.comparison.parameters import Parameter
     from optimizer.model.job import Job
 
 #: x2, +5, -20%, 0.12 and 12%.

@@ -109,6 +109,11 @@ class Outages:
             return tuple((end - start, self.days_per_year or 0.0) for start, end in self.daily)
         return self.typed
 
+    @property
+    def times_a_year(self) -> float:
+        """How many outages a year there are [1/a]."""
+        return sum(times for _, times in self.yearly)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contract:
@@ -375,6 +380,11 @@ class Catalog:
     fuses: tuple[Fuse, ...]
     generators: tuple[Generator, ...] = ()
     parts: tuple[ListedPart, ...] = ()
+
+    @property
+    def families(self) -> tuple[str, ...]:
+        """The families of the batteries, in the table's order."""
+        return tuple(dict.fromkeys(battery.family for battery in self.batteries))
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.comparison.break_even_line import BreakEvenLine, line_between
 from optimizer.comparison.budgets import Staircase, staircase
-from optimizer.comparison.parameter import Kind
-from optimizer.comparison.parameters import families_of, outages_a_year, parameter_named
+from optimizer.comparison.parameters import Kind, parameter_named
 from optimizer.comparison.sensitivities import Sensitivities, sensitivities
 from optimizer.comparison.side_by_side import Comparison, compare
 from optimizer.comparison.switch_points import SwitchPoints, switch_points
@@ -45,7 +44,7 @@ class Appendix:
     @property
     def families(self) -> tuple[str, ...]:
         """The families of the price list, in its order."""
-        return families_of(self.comparison.job)
+        return self.comparison.job.catalog.families
 
 
 def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
@@ -60,7 +59,7 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
     """
     job, hours = curve.job, hours_compared(curve, options)
     comparison = compare(job, hours)
-    has_choice = len(families_of(job)) > 1
+    has_choice = len(job.catalog.families) > 1
     return Appendix(
         comparison=comparison,
         switch_points=switch_points(job, hours).rows if has_choice else (),
@@ -84,10 +83,10 @@ def _break_even_line(job: Job, comparison: Comparison) -> BreakEvenLine | None:
 
     Against outages a year; where the site counts none, against the discount rate.
     """
-    families = families_of(job)
+    families = job.catalog.families
     cheapest = [one.name for one in comparison.alternatives if one.name in families][:2]
     if len(cheapest) == 1:
         return None
     other, priced = sorted(cheapest, key=families.index)
-    across = Kind.OUTAGES if outages_a_year(job) > 0 else Kind.DISCOUNT_RATE
+    across = Kind.OUTAGES if job.outages.times_a_year > 0 else Kind.DISCOUNT_RATE
     return line_between(job, comparison.hours, parameter_named(job, across), priced, other)

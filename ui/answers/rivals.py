@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Final
 import streamlit as st
 
 from optimizer import NoDesignError, switch_points
-from optimizer.comparison.parameters import families_of
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.grids import comparison as sides
 from optimizer.report.grids import switch_points as grids
@@ -32,7 +31,7 @@ _HEIGHT_PX: Final = 240
 
 def heading(state: State) -> str:
     """Return the question that the section answers."""
-    return safe(said.heading(state.write, families_of(state.job)))
+    return safe(said.heading(state.write, state.job.catalog.families))
 
 
 def draw(state: State, answer: Answer | None) -> None:
@@ -84,7 +83,7 @@ def _switch_points(state: State, found: Comparison) -> tuple[SwitchPoints, ...]:
 
     Returns what was found along all numbers, nothing where they were not asked for.
     """
-    families = families_of(state.job)
+    families = state.job.catalog.families
     if len(families) == 1:
         st.markdown(said.ONE_FAMILY)
         return ()

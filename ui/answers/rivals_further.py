@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 import streamlit as st
 
 from optimizer import break_even_line, regret, sensitivities, staircase, tiers
-from optimizer.comparison.parameter import Kind
-from optimizer.comparison.parameters import parameters_of
+from optimizer.comparison.parameters import Kind, parameters_of
 from optimizer.report.charts.break_even_line import break_even_chart
 from optimizer.report.charts.sensitivity import moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart

@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING, Final
 
 from optimizer.comparison.grid import is_wide
-from optimizer.comparison.parameter import SHARES
+from optimizer.comparison.parameters import SHARES
 from optimizer.report.charts.canvas import Row, marks
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import altair as alt
 
     from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.parameter import Parameter
+    from optimizer.comparison.parameters import Parameter
 from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].

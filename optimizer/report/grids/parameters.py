@@ -10,7 +10,7 @@ from optimizer.report.words import parameters as words
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.comparison.parameter import Parameter
+    from optimizer.comparison.parameters import Parameter
     from optimizer.report.words.writer import Writer
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.parameter import Kind, Unit
+from optimizer.comparison.parameters import Kind, Unit
 from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from optimizer.comparison.parameter import Parameter
+    from optimizer.comparison.parameters import Parameter
     from optimizer.report.words.writer import Writer
 
 #: A factor this close to 1 is "as today".

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.comparison.parameter import Unit
+from optimizer.comparison.parameters import Unit
 from optimizer.comparison.switch_points import Kind
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.parameter import Parameter
+    from optimizer.comparison.parameters import Parameter
     from optimizer.comparison.switch_points import SwitchPoint, SwitchPoints
     from optimizer.report.words.writer import Writer
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from optimizer import load
-from optimizer.comparison.parameter import Shape
+from optimizer.comparison.parameters import Shape
 from optimizer.comparison.study import MIXED
 from optimizer.engine.curve import Search
 

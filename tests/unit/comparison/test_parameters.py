@@ -6,9 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from optimizer.comparison.parameter import Shape
 from optimizer.comparison.parameters import (
-    outages_a_year,
+    Shape,
     parameter_named,
     parameters_of,
     sensitivity_parameters_of,
@@ -26,7 +25,7 @@ from .jobs import small_house
 def test_at_its_base_a_parameter_changes_nothing(parameter):
     job = small_house()
     assert parameter.at(job, parameter.base) is job
-    changed = parameter.change(job, parameter.base, parameter.family)
+    changed = parameter.change(job, parameter.base)
     assert Search(changed).least(12) == pytest.approx(Search(job).least(12), abs=1e-6)
 
 
@@ -46,7 +45,7 @@ def test_the_doubt_and_the_base_lie_in_the_range(parameter):
 def test_outages_are_counted_by_the_year():
     job = small_house()
     parameter = parameter_named(job, "outages")
-    assert outages_a_year(parameter.at(job, 5.0)) == pytest.approx(5.0)
+    assert parameter.at(job, 5.0).outages.times_a_year == pytest.approx(5.0)
 
 
 def test_no_outages_no_parameter():

@@ -9,7 +9,6 @@ import pytest
 from optimizer import choose
 from optimizer.answers.curve import by_family
 from optimizer.comparison.budgets import budget_table
-from optimizer.comparison.parameters import families_of
 from optimizer.comparison.side_by_side import Outcome, compare, compare_curves, monthly_sum
 from optimizer.comparison.study import MIXED
 from optimizer.comparison.switch_points import switch_points
@@ -31,7 +30,7 @@ def test_each_family_and_chemistry_is_searched_alone(comparison):
     for one in comparison.alternatives:
         assert one.design.life_cycle_cost == pytest.approx(Search(job, one.name).least(14))
         assert {bank.battery.family for bank in one.design.banks} == {one.name}
-    assert {one.name for one in comparison.alternatives} == set(families_of(job))
+    assert {one.name for one in comparison.alternatives} == set(job.catalog.families)
     for one in comparison.chemistries:
         assert {bank.battery.chemistry for bank in one.design.banks} == {one.name}
     best = min(one.design.life_cycle_cost for one in comparison.chemistries)
@@ -172,7 +171,7 @@ def test_a_mixed_chain_is_a_side_of_its_own():
     job = falling_lithium()
     found = compare(job)
     assert found.alternatives[0].name == MIXED
-    assert {bank.battery.family for bank in found.winner.design.banks} == set(families_of(job))
+    assert {bank.battery.family for bank in found.winner.design.banks} == set(job.catalog.families)
     # compare, choose and budget tell the same
     assert found.winner.life_cycle_cost == pytest.approx(choose(job).design.life_cycle_cost)
     (bought,) = budget_table(job, [found.winner.life_cycle_cost], lifetime=True)

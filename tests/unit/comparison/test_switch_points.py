@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from optimizer.comparison.parameter import Shape
-from optimizer.comparison.parameters import parameter_named, parameters_of
+from optimizer.comparison.parameters import Shape, parameter_named, parameters_of
 from optimizer.comparison.study import MIXED, Study, cost_at
 from optimizer.comparison.switch_points import BRACKET, Jump, Kind, switch_points
 from optimizer.engine.curve import Search

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from optimizer.comparison.parameters import outages_a_year, sensitivity_parameters_of
+from optimizer.comparison.parameters import sensitivity_parameters_of
 from optimizer.comparison.what_if import changes_of
 from optimizer.errors import FaultKind, InputError
 from optimizer.model.warning import WarningKind
@@ -30,7 +30,7 @@ def test_per_cent_are_of_the_value_as_it_stands():
     made = job.what_if({f"price:{family}": "-20%"}, tariff="+50%", outages="x2")
     assert made.catalog.batteries[0].price == pytest.approx(0.8 * price)
     assert made.site.tariff == pytest.approx(1.5 * tariff)
-    assert outages_a_year(made) == pytest.approx(2 * outages_a_year(job))
+    assert made.outages.times_a_year == pytest.approx(2 * job.outages.times_a_year)
     assert {one.price for one in job.catalog.batteries if one.family == family} != {
         one.price for one in made.catalog.batteries if one.family == family
     }
