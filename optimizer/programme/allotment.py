@@ -213,14 +213,17 @@ def allotted(
         raise NotProvenError("the time limit came before any allotment was found")
     if not terms.seeks_least_money and found.status is Status.PROVEN and gap == 0:
         found = _cheapest(table, found, gain, limits, limit_seconds)
-    lines = _lines(table, found)
     _verify(table, found, limits)
     per_person = 0.0 if found.price is None else found.price / float(table.people.sum() or 1)
     bound = -found.bound if terms.seeks_least_money else table.mean(terms.goal, found.bound)
+    taken = zip(programme.candidates, found.chosen.tolist(), strict=True)
     return Allotment(
         terms=terms,
         programme=programme,
-        lines=lines,
+        lines=tuple(
+            Line(site=one.site, point=one.curve.nothing if place < 0 else table.points[place])
+            for one, place in taken
+        ),
         status=found.status,
         gap=found.gap,
         bound=bound,
@@ -244,16 +247,6 @@ def _cheapest(
     if again.status is not Status.PROVEN:
         return best
     return replace(best, chosen=again.chosen, seconds=best.seconds + again.seconds)
-
-
-def _lines(table: OptionTable, found: Selection) -> tuple[Line, ...]:
-    return tuple(
-        Line(
-            site=one.site,
-            point=one.curve.nothing if place < 0 else table.points[place],
-        )
-        for one, place in zip(table.programme.candidates, found.chosen.tolist(), strict=True)
-    )
 
 
 def _verify(table: OptionTable, found: Selection, limits: list[Limit]) -> None:

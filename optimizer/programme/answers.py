@@ -134,21 +134,9 @@ def allot_answer(
 ) -> AllotAnswer:
     """Choose what each site gets at some budgets, and work out what would change it.
 
-    Parameters
-    ----------
-    programme, terms, gap, limit_seconds
-        As for `allot`; the terms' own budget is left aside.
-    budgets : sequence of float or None
-        Of all sites together at the start [currency]; None seeks the least money.
-    scenarios : bool
-        Whether what is missed under other outages is wanted; the curves must hold them.
-    progress : callable, optional
-        Of the budget curve.
-
-    Raises
-    ------
-    InternalError
-        The program and the merged curve reach different figures at the same budget.
+    The terms' own budget is left aside; a budget of None seeks the least money. With ``scenarios``,
+    which the curves must hold, what is missed under other outages is told. ``progress`` is that of
+    the budget curve, whose figures must be those of the program.
     """
     asked = [replace(terms, budget=budget) for budget in budgets]
     found = [allotted(programme, one, gap=gap, limit_seconds=limit_seconds) for one in asked]
@@ -156,36 +144,27 @@ def allot_answer(
     for one in found:
         _agree(one, curve)
     floors = Floors(programme, terms, limit_seconds)
+
+    def explained(one: Allotment) -> Explained:
+        def at(share: float) -> OtherBudget:
+            return at_other_budget(one, one.budget * share, gap=gap, limit_seconds=limit_seconds)
+
+        return Explained(
+            allotment=one,
+            groups=_groups(one),
+            more=at(_MORE),
+            beside=tuple(at(share) for share in BESIDE),
+            regret=programme_regret(one, limit_seconds=limit_seconds) if scenarios else None,
+            spending=spending(one),
+            floor=_floor(floors, one.budget),
+        )
+
     return AllotAnswer(
         currency=programme.currency,
-        answers=tuple(
-            _explained(one, floors, gap, limit_seconds, scenarios=scenarios) for one in found
-        ),
+        answers=tuple(explained(one) for one in found),
         curve=curve,
         failures=programme.failures,
         supposed=programme.supposed,
-    )
-
-
-def _explained(
-    found: Allotment,
-    floors: Floors,
-    gap: float,
-    limit_seconds: float | None,
-    *,
-    scenarios: bool,
-) -> Explained:
-    def at(share: float) -> OtherBudget:
-        return at_other_budget(found, found.budget * share, gap=gap, limit_seconds=limit_seconds)
-
-    return Explained(
-        allotment=found,
-        groups=_groups(found),
-        more=at(_MORE),
-        beside=tuple(at(share) for share in BESIDE),
-        regret=programme_regret(found, limit_seconds=limit_seconds) if scenarios else None,
-        spending=spending(found),
-        floor=_floor(floors, found.budget),
     )
 
 
@@ -212,7 +191,6 @@ def _groups(found: Allotment) -> tuple[GroupTotal, ...]:
         own = [line for line in found.lines if line.site.group == group]
         people = sum(line.site.people for line in own)
         spent = sum(line.point.upfront_cost for line in own)
-
         totals.append(
             GroupTotal(
                 group=group,

@@ -72,19 +72,8 @@ class BudgetCurve:
 def budget_curve(
     programme: Programme, terms: Terms, *, progress: Progress | None = None
 ) -> BudgetCurve:
-    """Return what every budget reaches under the other terms.
+    """Return what every budget reaches under the terms, but for what they ask of money and goal.
 
-    Parameters
-    ----------
-    programme : Programme
-        From `site_curves`.
-    terms : Terms
-        Its budget, and what is required of the goal itself, are left aside.
-    progress : callable, optional
-        Called with steps done and all steps.
-
-    Notes
-    -----
     Where money is all that is shared, points are merged site by site and dominated ones dropped
     (G. L. Nemhauser and Z. Ullmann, Management Science 15, 1969): exact. Where other limits are
     shared too, or points are too many, budgets are sampled and each is solved to a proven gap.
@@ -155,7 +144,7 @@ def _sampled(
         except (NoAllotmentError, NotProvenError):
             continue
         figure = found.mean()
-        if points and (figure - points[-1].figure) * (-1 if terms.goal.is_loss else 1) <= 0:
+        if points and (figure - points[-1].figure) * terms.goal.sign <= 0:
             continue
         gap = max(gap, found.gap)
         points.append(BudgetPoint(budget=found.upfront_cost, figure=figure, bound=found.bound))

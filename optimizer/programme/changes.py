@@ -45,12 +45,6 @@ class OtherBudget:
     changes: tuple[Change, ...] = field(default=())
 
 
-def changes(one: Allotment, other: Allotment) -> tuple[Change, ...]:
-    """Return the sites that get something else, in the programme's order."""
-    pairs = zip(one.lines, other.lines, strict=True)
-    return tuple(Change(before=a, after=b) for a, b in pairs if a.point != b.point)
-
-
 def at_other_budget(
     allotment: Allotment,
     budget: float,
@@ -58,27 +52,16 @@ def at_other_budget(
     gap: float = 0.0,
     limit_seconds: float | None = None,
 ) -> OtherBudget:
-    """Return what another budget would change.
-
-    Parameters
-    ----------
-    allotment : Allotment
-        From `allot`.
-    budget : float
-        The other one [currency].
-    gap : float
-        A share of the best that will do.
-    limit_seconds : float, optional
-        Time for a proof [s].
-    """
+    """Return what another budget would change [currency]; ``gap`` and limit as for `allot`."""
     terms = at_budget(allotment.terms, budget)
     try:
         found = allotted(allotment.programme, terms, gap=gap, limit_seconds=limit_seconds)
     except (NoAllotmentError, NotProvenError):
         return OtherBudget(budget=budget, figure=None, upfront_cost=None)
+    pairs = zip(allotment.lines, found.lines, strict=True)
     return OtherBudget(
         budget=budget,
         figure=found.mean(),
         upfront_cost=found.upfront_cost,
-        changes=changes(allotment, found),
+        changes=tuple(Change(before=a, after=b) for a, b in pairs if a.point != b.point),
     )

@@ -22,25 +22,10 @@ _PATIENCE_S = 20
 def finished_on(
     address: str, work: Callable[[Task], Result], tasks: Sequence[Task]
 ) -> Iterator[tuple[int, Result]]:
-    """Yield the place and the result of each task as it is done.
+    """Yield the place and the result of each task as it is done; ``work`` stands in a module.
 
-    Parameters
-    ----------
-    address : str
-        Of the scheduler, such as "tcp://10.0.0.5:8786"; its workers need keeplit installed.
-    work : callable
-        A function of a module.
-    tasks : sequence
-        What it is called with.
-
-    Raises
-    ------
-    InputError
-        Nobody answers at the address, or `distributed` is not installed.
-
-    Notes
-    -----
-    A task whose worker dies goes to another one; results are the same whoever works them out.
+    The address is the scheduler's, such as "tcp://10.0.0.5:8786"; its workers need keeplit
+    installed. A task whose worker dies goes to another one.
     """
     if find_spec("distributed") is None:
         wanted = Phrase("pip install 'keeplit[cluster]', which brings it")

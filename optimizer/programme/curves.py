@@ -39,6 +39,18 @@ class Scenario(StrEnum):
 FACTORS = {Scenario.LONGER: 1.5, Scenario.OFTENER: 2.0}
 
 
+@dataclass(frozen=True, slots=True)
+class World:
+    """Outages as they may be: a scenario, everywhere or in one group; neither is as now."""
+
+    scenario: Scenario | None = None
+    group: str | None = None
+
+    def at(self, group: str) -> Scenario | None:
+        """Return the scenario that holds at the sites of a group."""
+        return self.scenario if self.group in {None, group} else None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Service:
     """What is carried of the outages.
@@ -127,20 +139,10 @@ class Asked:
 
 
 def site_curve(job: Job, asked: Asked) -> SiteCurve:
-    """Return the curve of a site.
+    """Return the curve of a site, whose budgets are lifted; its limit on later years holds.
 
-    Parameters
-    ----------
-    job : Job
-        From `load`. Its budgets are lifted; its own limit on later years holds.
-    asked : Asked
-        What is wanted.
-
-    Returns
-    -------
-    SiteCurve
-        Every non-dominated pair of upfront cost and hours, each the design that costs least over
-        the study period among those; no points where nothing fits.
+    It has every non-dominated pair of upfront cost and hours, each the design that costs least
+    over the study period among those; no points where nothing fits.
     """
     job = without_budgets(job)
     designs = list(least_upfront(Search(job)))
@@ -149,9 +151,14 @@ def site_curve(job: Job, asked: Asked) -> SiteCurve:
         designs += least_upfront(Search(job.with_site(later_limit=0.0)))
     worlds: dict[Scenario | None, Job] = {None: job}
     if asked.scenarios:
-        worlds |= {one: _world(job, one) for one in Scenario}
+        worlds[Scenario.LONGER] = with_longer_outages(job, FACTORS[Scenario.LONGER])
+        worlds[Scenario.OFTENER] = oftener(job, FACTORS[Scenario.OFTENER])
     runs = [
-        {name: _simulated(world, design) for name, world in worlds.items()} for design in designs
+        {
+            name: simulate_years(world, design, years=enough_years(world), intervals=False)
+            for name, world in worlds.items()
+        }
+        for design in designs
     ]
     if runs:  # what is asked for while the grid is away is the same with every design
         missed = {name: run.kwh_asked for name, run in runs[0].items()}
@@ -201,16 +208,6 @@ def _nothing(missed: Mapping[Scenario | None, float]) -> SitePoint:
         service=served[None],
         scenarios=tuple((one, found) for one, found in served.items() if one is not None),
     )
-
-
-def _world(job: Job, scenario: Scenario) -> Job:
-    """Return a job under other outages."""
-    change = with_longer_outages if scenario is Scenario.LONGER else oftener
-    return change(job, FACTORS[scenario])
-
-
-def _simulated(job: Job, design: Design) -> SimulatedYears:
-    return simulate_years(job, design, years=enough_years(job), intervals=False)
 
 
 def _service(run: SimulatedYears) -> Service:

@@ -6,21 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from optimizer.engine.price_bound import Floats, Limit
+from optimizer.engine.price_bound import Limit
 from optimizer.engine.selection import select
 from optimizer.engine.solver import Status
 from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment
-from optimizer.programme.curves import Scenario
+from optimizer.programme.curves import Scenario, World
 from optimizer.programme.table import OptionTable
 from optimizer.programme.terms import Goal
-
-
-@dataclass(frozen=True, slots=True)
-class World:
-    """Outages as they may be: a scenario, everywhere or in one group; neither is as now."""
-
-    scenario: Scenario | None = None
-    group: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,29 +73,20 @@ def programme_regret(
 ) -> ProgrammeRegret:
     """Return what an allotment misses under other outages, and what the safest one would.
 
-    Parameters
-    ----------
-    allotment : Allotment
-        Of a programme whose curves hold the scenarios.
-    limit_seconds : float, optional
-        Time for each proof [s].
-
-    Notes
-    -----
-    Regret after L. J. Savage (Journal of the American Statistical Association 46, 1951): in each
-    world the best figure less one's own. The safest allotment has the least largest regret.
+    Its programme's curves must hold the scenarios. Regret after L. J. Savage (Journal of the
+    American Statistical Association 46, 1951): in each world the best figure less one's own. The
+    safest allotment has the least largest regret. ``limit_seconds`` is for each proof [s].
     """
     terms = allotment.terms
     goal = Goal.UNSERVED if terms.goal is Goal.HOURS else terms.goal
     table = OptionTable(allotment.programme, terms)
     limits = table.limits(allotment.budget)
     groups = tuple(dict.fromkeys(one.site.group for one in allotment.programme.candidates))
-    worlds = [World()]
-    worlds += [World(one) for one in Scenario]
+    worlds = [World(), *(World(one) for one in Scenario)]
     if len(groups) > 1:
         worlds += [World(one, group) for one in Scenario for group in groups]
     own = _taken(table, allotment)
-    gains = {world: _gain(table, goal, world) for world in worlds}
+    gains = {world: table.gain(goal, world) for world in worlds}
     best, proven = {}, True
     for world, gain in gains.items():
         found = select(table.owner, gain, table.must, limits, limit_seconds=limit_seconds)
@@ -125,8 +108,8 @@ def programme_regret(
         worlds=tuple(
             WorldRegret(
                 world=world,
-                figure=_mean(table, goal, world, float(gain[own].sum())),
-                best=_mean(table, goal, world, best[world]),
+                figure=table.mean(goal, float(gain[own].sum()), world),
+                best=table.mean(goal, best[world], world),
                 regret=(best[world] - float(gain[own].sum())) / people,
                 safest_regret=max(0.0, best[world] - float(gain[places].sum())) / people,
             )
@@ -145,37 +128,5 @@ def _taken(table: OptionTable, allotment: Allotment) -> np.ndarray:
         (int(owner), point): place
         for place, (owner, point) in enumerate(zip(table.owner, table.points, strict=True))
     }
-    return np.array(
-        [
-            where[number, line.point]
-            for number, line in enumerate(allotment.lines)
-            if line.gets_something
-        ],
-        np.int64,
-    )
-
-
-def _in_world(table: OptionTable, world: World) -> list[Scenario | None]:
-    """Return the scenario that holds at each site."""
-    return [
-        world.scenario if world.group in {None, one.site.group} else None
-        for one in table.programme.candidates
-    ]
-
-
-def _gain(table: OptionTable, goal: Goal, world: World) -> Floats:
-    usual = table.gain(goal)
-    if world.scenario is None:
-        return usual
-    holds = np.array([one is not None for one in _in_world(table, world)])
-    return np.where(holds[table.owner], table.gain(goal, world.scenario), usual)
-
-
-def _mean(table: OptionTable, goal: Goal, world: World, gained: float) -> float:
-    sign = -1.0 if goal.is_loss else 1.0
-    scenarios = _in_world(table, world)
-    base = sum(
-        goal.of(one.curve.nothing, scenario) * one.site.people
-        for one, scenario in zip(table.programme.candidates, scenarios, strict=True)
-    )
-    return (base + sign * gained) / (float(table.people.sum()) or 1.0)
+    lines = enumerate(allotment.lines)
+    return np.array([where[number, one.point] for number, one in lines if one.gets_something], int)

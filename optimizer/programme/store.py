@@ -55,18 +55,7 @@ def _program() -> str:
 
 
 class Store:
-    """The curves that are known.
-
-    Parameters
-    ----------
-    path : Path
-        The file; made where it is not there.
-
-    Raises
-    ------
-    InputError
-        The file is no store, or cannot be written.
-    """
+    """The curves that are known; the file is made where it is not there."""
 
     def __init__(self, path: Path) -> None:
         self._path = path

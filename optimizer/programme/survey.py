@@ -170,26 +170,18 @@ def site_curves(
 def supposing(
     planned: Sequence[PlannedSite], changes: Mapping[str, float | str]
 ) -> tuple[PlannedSite, ...]:
-    """Return sites with other numbers, each with those that it has.
-
-    Raises
-    ------
-    InputError
-        A number that no site has, or a value out of a site's range.
-    """
+    """Return sites with other numbers, each with those that it has; what none has is a fault."""
     known: set[str] = set()
     found = []
     for one in planned:
-        if one.job is not None:
-            own = {each.key for each in what_if_parameters_of(one.job)}
-            job = one.job.what_if({key: changes[key] for key in changes if key in own})
+        job = one.job
+        if job is not None:
+            own = {each.key for each in what_if_parameters_of(job)}
+            job = job.what_if({key: changes[key] for key in changes if key in own})
             known |= own
-            found.append(replace(one, job=job))
-        else:
-            found.append(one)
+        found.append(replace(one, job=job))
     strange = {key: value for key, value in changes.items() if key not in known}
-    jobs = [one.job for one in planned if one.job is not None]
-    if strange and jobs:
+    if strange and (jobs := [one.job for one in planned if one.job is not None]):
         jobs[0].what_if(strange)  # says what is known
     return tuple(found)
 

@@ -11,31 +11,26 @@ import numpy as np
 
 from optimizer.engine.price_bound import Bools, Floats, Ints, Limit
 from optimizer.formulas.rounding import minor_units
+from optimizer.programme.curves import World
 from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal, Terms
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from optimizer.programme.curves import Scenario, SitePoint
+    from optimizer.programme.curves import SitePoint
 
 #: Rows are met within this share of the smallest unit of money, which buys nothing.
 LENIENT_UNITS = 0.4
 #: Figures required are met within this share.
 _LENIENT = 1e-9
+#: Outages as the sites have them.
+_AS_NOW = World()
 
 
 @dataclass(frozen=True)
 class OptionTable:
-    """All points that may be chosen under some terms, site by site.
-
-    Parameters
-    ----------
-    programme : Programme
-        The sites and their curves.
-    terms : Terms
-        What is asked. Points below a site's least hours are left out.
-    """
+    """All points that may be chosen under some terms, site by site, none below the least hours."""
 
     programme: Programme
     terms: Terms
@@ -79,26 +74,27 @@ class OptionTable:
         """The upfront cost of each point [currency]."""
         return np.array([point.upfront_cost for point in self.points])
 
-    def gain(self, goal: Goal, scenario: Scenario | None = None) -> Floats:
+    def gain(self, goal: Goal, world: World = _AS_NOW) -> Floats:
         """Return by how much each point betters a goal's sum over people against nothing."""
-        sign = -1.0 if goal.is_loss else 1.0
-        sites = self.programme.candidates
-        nothing = np.array([goal.of(one.curve.nothing, scenario) for one in sites])
-        own = np.array([goal.of(point, scenario) for point in self.points])
-        gained: Floats = sign * (own - nothing[self.owner]) * self.people[self.owner]
+        holds = [world.at(one.site.group) for one in self.programme.candidates]
+        own = np.array([goal.of(point, holds[number]) for number, point in self._options])
+        nothing = self._nothing(goal, world)[self.owner]
+        gained: Floats = goal.sign * (own - nothing) * self.people[self.owner]
         return gained
 
-    def base(self, goal: Goal, scenario: Scenario | None = None) -> float:
-        """Return a goal's sum over people where nothing is bought."""
+    def _nothing(self, goal: Goal, world: World) -> Floats:
+        """Return a goal's figure of each site where nothing is bought."""
         sites = self.programme.candidates
-        own = [goal.of(one.curve.nothing, scenario) * one.site.people for one in sites]
-        return math.fsum(own)
+        return np.array([goal.of(one.curve.nothing, world.at(one.site.group)) for one in sites])
 
-    def mean(self, goal: Goal, gained: float, scenario: Scenario | None = None) -> float:
+    def base(self, goal: Goal, world: World = _AS_NOW) -> float:
+        """Return a goal's sum over people where nothing is bought."""
+        return math.fsum(self._nothing(goal, world) * self.people)
+
+    def mean(self, goal: Goal, gained: float, world: World = _AS_NOW) -> float:
         """Return a goal's mean over people where a sum of gains is reached."""
-        sign = -1.0 if goal.is_loss else 1.0
         whole = float(self.people.sum())
-        return (self.base(goal, scenario) + sign * gained) / whole if whole else 0.0
+        return (self.base(goal, world) + goal.sign * gained) / whole if whole else 0.0
 
     def limits(self, budget: float | None) -> list[Limit]:
         """Return the rows of the terms, money first where there is a budget."""
@@ -112,8 +108,7 @@ class OptionTable:
 
     def at_least(self, goal: Goal, figure: float) -> Limit:
         """Return the row of a figure that must be reached in the mean over people."""
-        sign = -1.0 if goal.is_loss else 1.0
-        needed = sign * (figure * float(self.people.sum()) - self.base(goal))
+        needed = goal.sign * (figure * float(self.people.sum()) - self.base(goal))
         return Limit(-self.gain(goal), -needed + abs(needed) * _LENIENT)
 
     def _shares(self) -> Iterator[Limit]:

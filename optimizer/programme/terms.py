@@ -26,15 +26,17 @@ class Goal(StrEnum):
         """Whether less is better."""
         return self is Goal.UNSERVED
 
+    @property
+    def sign(self) -> float:
+        """What makes more of it better: 1, or -1 of a loss."""
+        return -1.0 if self.is_loss else 1.0
+
     def of(self, point: SitePoint, scenario: Scenario | None = None) -> float:
         """Return the figure of a point."""
-        match self:
-            case Goal.HOURS:
-                return float(point.hours)
-            case Goal.SHARE:
-                return point.served(scenario).share_carried
-            case Goal.UNSERVED:
-                return point.served(scenario).kwh_unserved
+        if self is Goal.HOURS:
+            return float(point.hours)
+        service = point.served(scenario)
+        return service.share_carried if self is Goal.SHARE else service.kwh_unserved
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,13 +93,7 @@ class Terms:
         return self.group_shares.get(group, self.group_share)
 
     def check(self, groups: tuple[str, ...]) -> None:
-        """Raise what is wrong with them for a programme of these groups.
-
-        Raises
-        ------
-        InputError
-            A number out of range, a group nobody is in, shares above the whole.
-        """
+        """Raise all that is wrong with them for a programme of these groups."""
         faults = [
             Fault("options", None, name, f"{value:g}", Phrase("money of 0 or more"))
             for name, value in (("--budget", self.budget), ("--later-limit", self.later_limit))

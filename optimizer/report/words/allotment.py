@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from optimizer.programme.answers import AllotAnswer, Explained
     from optimizer.programme.budget_curve import BudgetCurve
     from optimizer.programme.changes import Change, OtherBudget
-    from optimizer.programme.curves import SitePoint
+    from optimizer.programme.curves import SitePoint, World
     from optimizer.programme.floors import HighestFloor
-    from optimizer.programme.regrets import ProgrammeRegret, World
+    from optimizer.programme.regrets import ProgrammeRegret
     from optimizer.programme.survey import Failure
 
 #: So many sites are named in a sentence, the others counted.

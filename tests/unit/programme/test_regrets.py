@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from optimizer.programme.allotment import allot
-from optimizer.programme.curves import Scenario, Service
-from optimizer.programme.regrets import World, programme_regret
+from optimizer.programme.curves import Scenario, Service, World
+from optimizer.programme.regrets import programme_regret
 from optimizer.programme.terms import Goal
 
 from .programmes import candidate, point, programme
