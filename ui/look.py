@@ -10,7 +10,7 @@ import streamlit as st
 
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
-from optimizer.report.words.glossary import meaning, term
+from optimizer.report.words.faults import said
 from ui import words
 from ui.markup import safe, shown
 
@@ -68,7 +68,8 @@ def terms(write: Writer, *used: Term) -> None:
         return
     with st.popover(words.TERMS, type="tertiary"):
         for one in used:
-            st.markdown(f"**{safe(term(write, one))}**: {safe(meaning(write, one))}")
+            called, meaning = said(write, one.called), said(write, one.meaning)
+            st.markdown(f"**{safe(called)}**: {safe(meaning)}")
 
 
 def folded(label: str, key: str) -> Iterator[None]:

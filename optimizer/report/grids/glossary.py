@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Column, Grid
-from optimizer.report.words.glossary import SOURCES, Term, meaning, term
+from optimizer.report.words.faults import said
+from optimizer.report.words.glossary import Term
 
 if TYPE_CHECKING:
     from optimizer.report.grids.grid import Row
@@ -20,7 +21,7 @@ def glossary(write: Writer) -> Grid:
         Column("source", write.say("After"), is_short=True),
     ]
     rows: list[Row] = [
-        [term(write, one), meaning(write, one), SOURCES.get(one, "")] for one in Term
+        [said(write, one.called), said(write, one.meaning), one.source] for one in Term
     ]
     note = write.say("Told in plain words, from memory; the current edition prevails.")
     return Grid("glossary", write.say("Terms"), columns, rows, [note])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
-from optimizer.report.words.design import inverter_set
+from optimizer.report.words.design import inverter_set, units
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -35,7 +35,7 @@ def options(write: Writer, quote: Quote) -> Grid:
             lambda one: one.pricing.life_cycle_cost,
             Kind.MONEY,
         ),
-        row(write.say("Bank"), lambda one: words.bank(write, one.option.design)),
+        row(write.say("Bank"), lambda one: units(write, one.option.design.banks[0])),
         row(write.say("Inverter-charger"), lambda one: inverter_set(write, one.option.design)),
         row(
             write.say("Independent simulation"),

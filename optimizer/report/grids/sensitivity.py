@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
-from optimizer.report.words.regret import distributions, first_purchase
+from optimizer.report.words.design import models
+from optimizer.report.words.regret import distributions
 
 if TYPE_CHECKING:
     from optimizer.comparison.regrets import Record, Regret
@@ -79,7 +80,7 @@ def regret(write: Writer, found: Regret) -> Grid:
         carried = math.isfinite(record.largest_regret)
         stranded = write.say("{share:share.0} stranded", share=record.stranded)
         return [
-            first_purchase(write, record.first),
+            models(write, record.first),
             side(write, record.first.family),
             record.best_share,
             record.largest_regret if carried else Cell(stranded),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from optimizer.programme.curves import FACTORS, Scenario
 from optimizer.programme.survey import FailureKind
 from optimizer.programme.terms import Goal
-from optimizer.report.words.design import bank_named, inverters_named
+from optimizer.report.words.design import models
 from optimizer.report.words.faults import fault
 from optimizer.report.words.writer import Writer
 
@@ -264,13 +264,7 @@ def equipment(write: Writer, point: SitePoint) -> str:
     """Return bank and inverter set of a point, nothing where nothing is bought."""
     if not point.battery:
         return write.say("nothing")
-    parts = {
-        "bank": bank_named(write, point.battery, point.series, point.strings, point.voltage_v),
-        "inverters": inverters_named(write, point.inverter_units, point.inverter),
-    }
-    if point.generator is None:
-        return write.say("{bank}; {inverters}", **parts)
-    return write.say("{bank}; {inverters}; {generator}", **parts, generator=point.generator)
+    return models(write, point)
 
 
 def later(write: Writer, point: SitePoint) -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from optimizer.comparison.side_by_side import Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
 from optimizer.report.words.design import bank, chemistry, heading, inverter_set
+from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -216,7 +217,7 @@ def equipment(write: Writer, design: Design) -> str:
     """Return the first bank, the inverter set and what stands beside, short enough for a table."""
     parts = [bank_and_set(write, design)]
     if design.generator is not None:
-        parts.append(write.say("{generator}", generator=design.generator.generator))
+        parts.append(plain(design.generator.generator))
     return "; ".join(parts)
 
 

@@ -12,14 +12,17 @@ from optimizer.engine.check import CheckKind
 from optimizer.formulas.tolerance import whole_years
 from optimizer.report.words.beside import beside
 from optimizer.report.words.checks import check_name, is_of_one_bank, requirement_name
+from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.choice import Choice, Explained
     from optimizer.answers.purchases import Material, Purchase, Replacement
+    from optimizer.comparison.first_purchases import FirstPurchase
     from optimizer.engine.check import Check
     from optimizer.model.design import BankPeriod, CableRun, Design
+    from optimizer.programme.curves import SitePoint
     from optimizer.report.words.writer import Writer
 
 #: Below this a service life is told before anything else [a].
@@ -77,8 +80,19 @@ def inverter_set(write: Writer, design: Design) -> str:
 def inverters_named(write: Writer, units: int, inverter: str) -> str:
     """Return how many inverters of a name."""
     if units == 1:
-        return write.say("{inverter}", inverter=inverter)
+        return plain(inverter)
     return write.say("{units} × {inverter}", units=units, inverter=inverter)
+
+
+def models(write: Writer, one: FirstPurchase | SitePoint) -> str:
+    """Return bank, inverter set and generator, of which their models' names are known."""
+    parts = [
+        bank_named(write, one.battery, one.series, one.strings, one.voltage_v),
+        inverters_named(write, one.inverter_units, one.inverter),
+    ]
+    if one.generator is not None:
+        parts.append(plain(one.generator))
+    return "; ".join(parts)
 
 
 def equipment(write: Writer, design: Design) -> str:
@@ -105,7 +119,7 @@ def chemistry(write: Writer, name: str) -> str:
         "lithium": write.say("lithium"),
         "mixed": write.say("mixed chain"),
     }
-    return known.get(name) or write.say("{name}", name=name)
+    return known.get(name) or plain(name)
 
 
 def heading(write: Writer, name: str) -> str:
@@ -333,7 +347,7 @@ def material(write: Writer, line: Material) -> str:
             return write.say("Battery cable {section}", section=line.item)
         case "fuse":
             return write.say("Battery fuse {rating}", rating=line.item)
-    return write.say("{item}", item=line.item)
+    return plain(line.item)
 
 
 def wiring(write: Writer, run: CableRun) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
-from optimizer.report.words.design import inverter_set
+from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
 from optimizer.report.words.simulation import whole_outage
 from optimizer.report.words.warnings import supposed
@@ -98,29 +98,11 @@ def _differs_in_fuel(option: Option, other: Design | None) -> bool:
     return other is not None and option.design.equipment == other.equipment
 
 
-def bank(write: Writer, design: Design) -> str:
-    """Return the bank that is put in place: strings, units, model."""
-    first = design.banks[0]
-    counts = {"n": first.units, "name": first.battery.battery}
-    if first.units == 1:
-        return write.say("One {name}", name=first.battery.battery)
-    if first.strings == 1:
-        return write.say("{n} × {name} in series", **counts)
-    if first.series == 1:
-        return write.say("{n} × {name} in parallel", **counts)
-    return write.say(
-        "{n} × {name}, {series} in series, {strings} strings",
-        series=first.series,
-        strings=first.strings,
-        **counts,
-    )
-
-
 def equipment(write: Writer, design: Design) -> str:
     """Return bank and inverter set, and the generator beside them."""
     text = write.say(
         "{bank} behind {inverters}",
-        bank=bank(write, design),
+        bank=units(write, design.banks[0]),
         inverters=inverter_set(write, design),
     )
     if design.generator is None:

@@ -9,6 +9,7 @@ from optimizer.quote.company import StageKind
 from optimizer.quote.handover import months_after
 from optimizer.quote.sums import AddedKind, Heading, Part
 from optimizer.report.words.circuit import kinds
+from optimizer.report.words.writer import plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -55,7 +56,7 @@ def item(write: Writer, of: Item) -> str:  # noqa: PLR0911 - one a part
         case Part.FUSE:
             return write.say("Battery fuse {size:figure} A", size=of.size)
         case Part.WORK | Part.EXTRA:
-            return write.say("{name}", name=of.name)
+            return plain(of.name)
 
 
 def added(write: Writer, one: Added) -> str:
@@ -84,7 +85,7 @@ def stage(write: Writer, of: Stage) -> str:
         case StageKind.AT_HANDOVER:
             return write.say("Rest at handover")
         case StageKind.NAMED:
-            return write.say("{name}", name=of.name)
+            return plain(of.name)
 
 
 def rounding(write: Writer) -> str:

@@ -6,23 +6,11 @@ import math
 from typing import TYPE_CHECKING
 
 from optimizer.comparison import scenarios
-from optimizer.report.words.design import bank_named, inverters_named
+from optimizer.report.words.design import models
 
 if TYPE_CHECKING:
-    from optimizer.comparison.first_purchases import FirstPurchase
     from optimizer.comparison.regrets import Record, Regret
     from optimizer.report.words.writer import Writer
-
-
-def first_purchase(write: Writer, first: FirstPurchase) -> str:
-    """Return a first purchase: bank, inverter set and generator."""
-    parts = [
-        bank_named(write, first.battery, first.series, first.strings, first.voltage_v),
-        inverters_named(write, first.inverter_units, first.inverter),
-    ]
-    if first.generator is not None:
-        parts.append(write.say("{generator}", generator=first.generator))
-    return "; ".join(parts)
 
 
 def verdict(write: Writer, found: Regret) -> list[str]:
@@ -31,7 +19,7 @@ def verdict(write: Writer, found: Regret) -> list[str]:
     lines = [
         write.say(
             "Today's cheapest, {first}, is the cheapest in {share:share.0} of {n} drawn scenarios.",
-            first=first_purchase(write, today.first),
+            first=models(write, today.first),
             share=today.best_share,
             n=found.scenarios,
         ),
@@ -41,7 +29,7 @@ def verdict(write: Writer, found: Regret) -> list[str]:
         return [*lines, write.say("No other has a smaller largest regret.")]
     safer = write.say(
         "Safest is {first}: on average {more:money} more than today's cheapest.",
-        first=first_purchase(write, safest.first),
+        first=models(write, safest.first),
         more=safest.mean_cost - today.mean_cost,
     )
     return [*lines, safer, _at_worst(write, safest)]
