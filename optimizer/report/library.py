@@ -83,6 +83,22 @@ _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
     TradeOff: trade_off.designs,
 }
 
+#: Answers without a chart of their own: a figure of a table as bars, and what names each bar.
+_BARS: Final[Mapping[type, tuple[Callable[[Writer, Any], Grid], Sequence[str], str]]] = {
+    Allotment: (allotment.lines, ("site",), "hours"),
+    Assessment: (assessments.hours, ("stage",), "shortest_hours"),
+    BudgetTable: (budgets.budgets, ("budget", "family"), "hours"),
+    HoursWorth: (hours_worth.rows, ("hours",), "in_all"),
+    IndependentSimulation: (simulation.hours_by_age, ("bank",), "shortest_hours"),
+    Ledger: (ledger.by_source, ("source",), "numbers"),
+    LoadCosts: (tiers.loads, ("tier", "loads"), "life_cycle_cost"),
+    Programme: (allotment.curves, ("site", "hours"), "upfront_cost"),
+    Regret: (sensitivity.regret, ("first_purchase", "family"), "largest_regret"),
+    Survey: (survey.by_load, ("load", "tier"), "kwh_day"),
+    Switches: (switch_points.nearest, ("parameter",), "distance"),
+    TwoRuns: (two_runs.each_run, ("at", "run"), "figure"),
+}
+
 
 def frame(result: Result) -> Any:  # noqa: ANN401 - a frame of pandas, which is typed as Any
     """Return an answer's table as a frame."""
@@ -125,9 +141,17 @@ def markdown(result: Result) -> str:
 
 def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the charts' alone
     """Return an answer's chart."""
-    from optimizer.report.charts import library as charts  # noqa: PLC0415 - slow to import
+    from optimizer.report.charts.bars import bars  # noqa: PLC0415 - slow to import
+    from optimizer.report.charts.canvas import FILE_WIDTH, Canvas  # noqa: PLC0415
+    from optimizer.report.charts.library import own_chart  # noqa: PLC0415
+    from optimizer.report.charts.theme import LIGHT  # noqa: PLC0415
 
-    return charts.chart_of(result, _writer(result))
+    write = _writer(result)
+    canvas = Canvas(LIGHT, write, width=FILE_WIDTH)
+    if type(result) not in _BARS:
+        return own_chart(result, canvas)
+    table, names, figure = _BARS[type(result)]
+    return bars(table(write, result), names, figure, canvas)
 
 
 def _writer(result: Result) -> Writer:

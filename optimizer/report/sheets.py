@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING, Final
 from xlsxwriter import Workbook
 
 from optimizer.formulas.rounding import minor_units
-from optimizer.report.grids.grid import Cell, Kind, is_heading, raw
+from optimizer.report.grids.grid import Kind, is_heading, raw
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from xlsxwriter.worksheet import Worksheet
 
-    from optimizer.report.grids.grid import Column, Grid, Value
+    from optimizer.report.grids.grid import Cell, Column, Grid, Value
     from optimizer.report.words.writer import Writer
 
 #: A spreadsheet's longest name of a sheet.
@@ -79,7 +79,7 @@ def column_widths(grid: Grid, writer: Writer, names: Sequence[str]) -> list[int]
 
 def number_format(column: Column, cell: Value | Cell, currency: str) -> str:
     """Return how a spreadsheet writes a cell."""
-    one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
+    one = column.cell(cell)
     if one.kind in {Kind.TEXT, Kind.YES_NO}:
         return _PLAIN
     if one.kind is Kind.DATE:

@@ -37,10 +37,10 @@ def steps(write: Writer, stairs: Staircase) -> Grid:
 
     rows: list[list[Value | Cell]] = [
         [
-            Cell(run[0].budget, Kind.CENTS, last=run[-1].budget),
-            Cell(run[0].hours, Kind.HOURS, last=run[-1].hours),
+            Cell(run[0].budget, last=run[-1].budget),
+            Cell(run[0].hours, last=run[-1].hours),
             run[0].price_of_hour,
-            Cell(cost(run[0]), Kind.MONEY, last=cost(run[-1])),
+            Cell(cost(run[0]), last=cost(run[-1])),
             equipment(write, run[0].design),
             replacements(write, run[0].replacements, run[0].later),
             cause(write, run[0].cause),
@@ -76,7 +76,7 @@ def budgets(write: Writer, table: BudgetTable) -> Grid:
     for row in table:
         design = row.design
         if design is None:
-            nothing = Cell(write.say("nothing"))
+            nothing = write.say("nothing")
             found.append([row.budget, 0, None, None, None, nothing, None, row.next_budget])
             continue
         found.append(

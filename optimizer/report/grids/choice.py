@@ -175,7 +175,7 @@ def cash(write: Writer, job: Job, design: Point) -> Grid:
         rows.append([year, *amounts, in_year, present[year]])
     totals = [sum(sums[year, kind] for year, one in list(sums) if one == kind) for kind in kinds]
     total = sum(payment.present_value(rate) for payment in design.payments)
-    rows.append([Cell(write.say("Total")), *totals, sum(totals), total])
+    rows.append([write.say("Total"), *totals, sum(totals), total])
     title = write.say(
         "Money, {currency} of today; present value at {rate:share.1} real",
         currency=write.currency,

@@ -6,7 +6,7 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING, Final
 
 from optimizer.quote.figures import FigureKind, State
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.words import circuit as words
 from optimizer.report.words import electrical, figure_notes
 from optimizer.report.words import figures as figure_words
@@ -108,7 +108,7 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
         told.append(meanings.get(figure.kind))
         return [
             names[figure.kind],
-            figure.value if text is None else Cell(text),  # type: ignore[list-item] # a number
+            figure.value if text is None else text,  # type: ignore[list-item] # a number
             None if text is not None and not isinstance(figure.value, tuple) else figure.unit,
             formulas.get(figure.kind),
             "; ".join(electrical.given(write, one, labels) for one in figure.inputs),

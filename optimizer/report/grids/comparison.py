@@ -154,7 +154,7 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
             bought = write.listed(balance.bought) if balance.bought else None
             row += [balance.real, balance.nominal, balance.present, bought]
         rows.append(row)
-    left: list[Value | Cell] = [Cell(write.say("residual value"))]
+    left: list[Value | Cell] = [write.say("residual value")]
     for one in alternatives:
         real, years = one.residual_value, site.horizon_years
         nominal, present = (

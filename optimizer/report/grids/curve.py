@@ -38,9 +38,9 @@ def points(write: Writer, curve: Curve) -> Grid:
     ]
     rows = [
         [
-            Cell(run[0].hours, Kind.HOURS, 0, last=run[-1].hours),
-            Cell(run[0].life_cycle_cost, Kind.MONEY, last=run[-1].life_cycle_cost),
-            Cell(run[0].upfront_cost, Kind.MONEY, last=run[-1].upfront_cost),
+            Cell(run[0].hours, last=run[-1].hours),
+            Cell(run[0].life_cycle_cost, last=run[-1].life_cycle_cost),
+            Cell(run[0].upfront_cost, last=run[-1].upfront_cost),
             _simulated(run),
             bank_and_set(write, run[0]),
             *_beside_cells(write, curve, run),
@@ -90,7 +90,7 @@ def _each_hour(points: Sequence[Point]) -> Cell | None:
         return None
     if min(costs) < 1:
         return Cell(min(costs), Kind.FIGURE, 2, last=max(costs))
-    return Cell(min(costs), Kind.MONEY, last=max(costs))
+    return Cell(min(costs), last=max(costs))
 
 
 def _beside_columns(write: Writer, curve: Curve) -> list[Column]:
@@ -111,7 +111,7 @@ def _beside_cells(write: Writer, curve: Curve, run: Sequence[Point]) -> list[Val
         found.append(None if first.contract is None else first.contract.power_w / 1000)
     if any(point.generator for point in curve.points):
         name = write.say("none") if first.generator is None else first.generator.generator
-        fuel = Cell(first.fuel_l, Kind.NUMBER, 1, last=run[-1].fuel_l)
+        fuel = Cell(first.fuel_l, last=run[-1].fuel_l)
         found += [name, None if first.generator is None else fuel]
     return found
 

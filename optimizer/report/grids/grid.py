@@ -46,15 +46,14 @@ _WORDS: Final = frozenset({Kind.TEXT, Kind.YES_NO})
 
 @dataclass(frozen=True)
 class Cell:
-    """A value that is not of its column's kind, stands behind a sign such as ≥, or is a range.
-
-    ``last`` is where a range ends that begins at ``value``.
-    """
+    """A value that is not of its column's kind, stands behind a sign such as ≥, or is a range."""
 
     value: Value
-    kind: Kind = Kind.TEXT
+    #: None: the column's, with its decimals.
+    kind: Kind | None = None
     decimals: int | None = None
     sign: str = ""
+    #: Where a range ends that begins at ``value``.
     last: Value = None
 
 
@@ -64,32 +63,20 @@ Row: TypeAlias = "Sequence[Value | Cell]"
 
 @dataclass(frozen=True)
 class Column:
-    """A column: its name in files, its heading, and how its values are written.
+    """A column: its name in files, its heading, and how its values are written."""
 
-    Parameters
-    ----------
-    key : str
-        Its name in files, never translated.
-    title : str
-        Its heading without the unit, in the writer's language.
-    kind : Kind
-        How its values are written.
-    decimals : int, optional
-        Fixed decimals; of `Kind.FIGURE`, the digits that matter.
-    unit : str, optional
-        The values' unit, shown behind the heading.
-    is_short : bool
-        Whether a text is broken into lines only where there is no other way.
-    is_detail : bool
-        Whether it leaves the row before other numbers where there is little room.
-    """
-
+    #: Never translated.
     key: str
+    #: In the writer's language, without the unit.
     title: str
     kind: Kind = Kind.TEXT
+    #: Fixed decimals; of `Kind.FIGURE`, the digits that matter.
     decimals: int | None = None
+    #: Shown behind the heading.
     unit: str | None = None
+    #: A text is broken into lines only where there is no other way.
     is_short: bool = False
+    #: It leaves the row before other numbers where there is little room.
     is_detail: bool = False
 
     @property
@@ -102,35 +89,29 @@ class Column:
         """Whether cells stand to the right."""
         return self.kind not in _WORDS
 
+    def cell(self, given: Value | Cell) -> Cell:
+        """Return a value of this column with the kind that it is written in; a text is a text."""
+        one = given if isinstance(given, Cell) else Cell(given)
+        if isinstance(one.value, str):
+            return replace(one, kind=Kind.TEXT)
+        return one if one.kind else replace(one, kind=self.kind, decimals=self.decimals)
+
 
 @dataclass(frozen=True)
 class Grid:
-    """A table of raw values.
+    """A table of raw values."""
 
-    Parameters
-    ----------
-    key : str
-        Its name in files, never translated.
-    title : str
-        Its heading, in the writer's language.
-    columns : sequence of Column
-        From left to right.
-    rows : sequence of Row
-        From top to bottom.
-    notes : sequence of str
-        Sentences below the table.
-    has_total : bool
-        Whether the last row is the sum of those above it.
-    has_alternatives : bool
-        Whether the columns after the first are alternatives, each of which may stand alone.
-    """
-
+    #: Its name in files, never translated.
     key: str
+    #: In the writer's language.
     title: str
     columns: Sequence[Column]
     rows: Sequence[Row]
+    #: Sentences below the table.
     notes: Sequence[str] = ()
+    #: The last row is the sum of those above it.
     has_total: bool = False
+    #: The columns after the first are alternatives, each of which may stand alone.
     has_alternatives: bool = False
 
     def only(self, *keys: str) -> Grid:
@@ -162,17 +143,14 @@ def raw(cell: Value | Cell) -> Value:
 
 def cell_text(writer: Writer, column: Column, cell: Value | Cell) -> str:
     """Return a cell as it is shown."""
-    one = cell if isinstance(cell, Cell) else Cell(cell, column.kind, column.decimals)
-    text = _text(writer, one.value, one.kind, one.decimals)
-    last = _text(writer, one.last, one.kind, one.decimals)
+    one = column.cell(cell)
+    text, last = (_text(writer, one, value) for value in (one.value, one.last))
     if last not in ("", text):
         text = f"{text}–{last}"
     return f"{one.sign}\N{NO-BREAK SPACE}{text}" if one.sign else text
 
 
-def _text(  # noqa: PLR0911 - one a kind
-    writer: Writer, value: Value, kind: Kind, decimals: int | None
-) -> str:
+def _text(writer: Writer, cell: Cell, value: Value) -> str:  # noqa: PLR0911 - one a kind
     if value is None:
         return ""
     if isinstance(value, str):
@@ -181,7 +159,8 @@ def _text(  # noqa: PLR0911 - one a kind
         return writer.say("yes") if value else writer.say("no")
     if isinstance(value, date):
         return writer.day(value)
-    match kind:
+    decimals = cell.decimals
+    match cell.kind:
         case Kind.CENTS:
             return writer.amount(value)
         case Kind.PRICE:

@@ -27,11 +27,11 @@ def rows(write: Writer, found: HoursWorth) -> Grid:
     prices = dict(zip((one.hours for one in found), found.kwh_prices, strict=True))
     shown: list[Row] = [
         [
-            Cell(first.hours, Kind.HOURS, last=last.hours),
-            Cell(first.life_cycle_cost, Kind.MONEY, last=last.life_cycle_cost),
-            Cell(first.kwh_unserved, Kind.FIGURE, last=last.kwh_unserved),
-            Cell(first.lost, Kind.MONEY, last=last.lost),
-            Cell(first.in_all, Kind.MONEY, last=last.in_all),
+            Cell(first.hours, last=last.hours),
+            Cell(first.life_cycle_cost, last=last.life_cycle_cost),
+            Cell(first.kwh_unserved, last=last.kwh_unserved),
+            Cell(first.lost, last=last.lost),
+            Cell(first.in_all, last=last.in_all),
             prices[first.hours],
             write.say("nothing") if first.design is None else equipment(write, first.design),
         ]

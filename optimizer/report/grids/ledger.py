@@ -60,7 +60,7 @@ def _value(one: Assumption) -> float | str | Cell:
     if isinstance(one.value, str):
         return one.value.replace(";", "; ")
     if isinstance(one.value, float) and 0 < abs(one.value) < 1e-3:  # noqa: PLR2004
-        return Cell(f"{one.value:g}")
+        return f"{one.value:g}"
     return one.value
 
 

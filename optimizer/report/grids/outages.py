@@ -65,15 +65,15 @@ def simulated_years(write: Writer, run: OutageRun) -> Grid:
     ]
     title = heads.simulated_years(write, run)
     if found.share_carried is None:
-        none = Cell(write.say("none"))
+        none = write.say("none")
         return Grid("simulated_years", title, columns, [[write.say("Outages a year"), none, ""]])
     unserved, energy = found.hours_unserved, found.kwh_unserved
     whole = Cell(found.share_of_years_whole, Kind.SHARE, 1)
     rows: list[Row] = [
         [write.say("Outages a year"), found.outages_a_year, ""],
-        [write.say("Share carried to the end"), Cell(words.share(write, found.share_carried)), ""],
-        [write.say("Unserved hours a year"), Cell(words.estimate(write, unserved)), "h"],
-        [write.say("Unserved energy a year"), Cell(words.estimate(write, energy)), "kWh"],
+        [write.say("Share carried to the end"), words.share(write, found.share_carried), ""],
+        [write.say("Unserved hours a year"), words.estimate(write, unserved), "h"],
+        [write.say("Unserved energy a year"), words.estimate(write, energy), "kWh"],
         [
             write.say("Unserved energy a year with nothing in place"),
             run.nothing_done.unserved_kwh_per_year,

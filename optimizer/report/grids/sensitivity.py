@@ -33,7 +33,7 @@ def one_at_a_time(write: Writer, found: Sensitivities) -> Grid:
         Column("hours_high", write.say("Hours, high"), Kind.HOURS),
         Column("winner", write.say("Winner")),
     ]
-    none = Cell(write.say("none"))
+    none = write.say("none")
     rows = []
     for one in found.sensitivities:
         settings = (one.low, one.base, one.high)
@@ -83,7 +83,7 @@ def regret(write: Writer, found: Regret) -> Grid:
             models(write, record.first),
             side(write, record.first.family),
             record.best_share,
-            record.largest_regret if carried else Cell(stranded),
+            record.largest_regret if carried else stranded,
             record.mean_regret if math.isfinite(record.mean_regret) else None,
             record.mean_cost if math.isfinite(record.mean_cost) else None,
             write.listed(marks) if marks else None,

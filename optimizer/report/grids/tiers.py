@@ -27,7 +27,7 @@ def tiers(write: Writer, found: Tiers, hours: Sequence[int]) -> Grid:
             Column(one.added, write.say("with {tier}", tier=one.added), Kind.MONEY),
             Column(f"{one.added}_extra", write.say("more by"), Kind.MONEY),
         ]
-    none = Cell(write.say("none"))
+    none = write.say("none")
     rows: list[list[Value | Cell]] = []
     for hour in hours:
         row: list[Value | Cell] = [hour]
@@ -65,7 +65,7 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
         Column("upfront_cost", write.say("Upfront"), Kind.MONEY),
         Column("stays_on", write.say("Stays on"), Kind.YES_NO),
     ]
-    none = Cell(write.say("none"))
+    none = write.say("none")
     rows = [
         [
             one.tier,

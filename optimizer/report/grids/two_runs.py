@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from optimizer.comparison.two_runs import At, Pair, TwoRuns
     from optimizer.model.design import Design
-    from optimizer.report.grids.grid import Row
+    from optimizer.report.grids.grid import Row, Value
     from optimizer.report.words.writer import Writer
 
 #: What the rows of each kind of answer stand for.
@@ -91,7 +91,6 @@ def _pairs(write: Writer, found: TwoRuns) -> tuple[list[Column], list[Row]]:
 
 def _row(write: Writer, run: Sequence[Pair], *, of_budgets: bool) -> Row:
     first, last = run[0], run[-1]
-    kind = Kind.HOURS if of_budgets else Kind.MONEY
 
     def figure(design: Design | None) -> float | None:
         if design is None:
@@ -101,15 +100,15 @@ def _row(write: Writer, run: Sequence[Pair], *, of_budgets: bool) -> Row:
     def less(pair: Pair) -> float | None:
         return pair.more_hours if of_budgets else pair.more_over_the_years
 
-    def ends(here: float | None, there: float | None) -> Cell:
-        return Cell(write.say("none")) if here is None else Cell(here, kind, last=there)
+    def ends(here: float | None, there: float | None) -> Value | Cell:
+        return write.say("none") if here is None else Cell(here, last=there)
 
     same = first.first is not None and first.equipment[0] == first.equipment[1]
-    row: list[object] = [
+    row: list[Value | Cell] = [
         _at(write, first.at, last.at),
         ends(figure(first.first), figure(last.first)),
         ends(figure(first.second), figure(last.second)),
-        None if less(first) is None else Cell(less(first), kind, last=less(last)),
+        Cell(less(first), last=less(last)),
     ]
     if not of_budgets:
         row.append(first.more_upfront)
@@ -118,13 +117,11 @@ def _row(write: Writer, run: Sequence[Pair], *, of_budgets: bool) -> Row:
         row.append(write.say("the same"))
     else:
         row.append(None if first.second is None else equipment(write, first.second))
-    return row  # type: ignore[return-value] # values and cells
+    return row
 
 
-def _at(write: Writer, first: At, last: At) -> Cell:
-    if isinstance(first, str):
-        return Cell(side(write, first))
-    return Cell(first, Kind.HOURS if isinstance(first, int) else Kind.CENTS, last=last)
+def _at(write: Writer, first: At, last: At) -> Value | Cell:
+    return side(write, first) if isinstance(first, str) else Cell(first, last=last)
 
 
 def each_run(write: Writer, found: TwoRuns) -> Grid:

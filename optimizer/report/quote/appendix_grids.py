@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids import budgets, comparison, sensitivity, switch_points, tiers
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.words.comparison import side
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def paid_short(write: Writer, found: Appendix) -> Grid:
     rows: list[Row] = []
     for one in compared.alternatives:
         paid = [one.balances[year].real for year in years]
-        rows.append([Cell(side(write, one.name)), *paid, paid[-1] - one.residual_value])
+        rows.append([side(write, one.name), *paid, paid[-1] - one.residual_value])
     note = write.say(
         "Money of today, each year's running costs and replacements as they come; the last column, "
         "hollow in the drawing, has the residual value deducted. The life-cycle cost above counts "
