@@ -1,6 +1,7 @@
 """What comparisons of the program with the exhaustive search share.
 
-Each site is written to files, read by the product and by the search's own reader.
+Each site is written to files, read by the product and by the search's own reader. Every design of
+a curve is simulated too, hour by hour.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from optimizer import InputError, load
+from optimizer.simulate import ride_through
 
 from .candidate import Answer, Period
 from .oracle import Search
@@ -97,12 +99,21 @@ def assert_same(design, answer, search):
         assert replace(period, service_life=other.service_life) == other
 
 
+def assert_holds(job, design, told):
+    """The simulation, whose verdict is told, carries the loads from every start of every year."""
+    assert told.shortfalls == (), (told, design)
+    assert (ride_through(job, design).shortest_by_year >= design.hours).all()
+    if told.generator is not None:
+        assert told.generator.fuel_l <= design.fuel_l * (1 + 1e-9), (told, design)
+
+
 def assert_same_curve(curve, answers, search):
     points = [(point.hours, round(point.life_cycle_cost, 2)) for point in curve.points]
     wanted = [(answer.hours, round(answer.life_cycle_cost, 2)) for answer in answers]
     assert len(points) == len(wanted), (points, wanted)
     for design, answer in zip(curve.points, answers, strict=True):
         assert_same(design, answer, search)
+        assert_holds(curve.job, design, design.verdict)
 
 
 def a_family(data, search):

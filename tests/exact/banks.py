@@ -186,12 +186,15 @@ class Spans:
             year = floor(number * life * (1 + TOLERANCE))
             if year < horizon:
                 self.paid_in[:, year] += paid[:, 0]
-        for year in range(horizon):
-            serves = (self.start <= year) & (year < self.end)
-            self.cost += np.where(serves, bank.yearly_cost / rate ** (year + 1), 0.0)
+        self.cost += bank.yearly_cost * self._years_worth(rate)
         #: health at the end of the year that is the q-th of the span, q = 1 … H
         loss = (1 - battery.end_of_life_soh) / life
         self.health = np.array([1 - loss * self._age(q, life) for q in range(1, horizon + 1)])
+
+    def _years_worth(self, rate: float) -> np.ndarray:
+        """Present value of 1 at the end of each year served."""
+        until = np.cumsum([0.0, *rate ** -np.arange(1.0, 2 * len(self.start) + 1)])
+        return until[self.end] - until[self.start]
 
     @staticmethod
     def _works(bank: Bank, when: str) -> float:

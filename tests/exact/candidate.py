@@ -110,22 +110,21 @@ class Candidate:
         self.health = np.array([spans.health for _, spans in banks])
         self.first_paid = np.array([spans.upfront for _, spans in banks])
         self.vented = np.array([bank.vented for bank, _ in banks])
-        hours = [int(hour) for hour in setting.hours]
-        variant, ones = setting.variant, np.ones(len(hours))
+        variant, ones = setting.variant, np.ones(len(setting.hours))
         self.offered = setting.offered.copy()
         #: [hour]: all costs but the banks' and the gas works; what of it is paid at the start
         self.fixed, self.upfront = one.cost() * ones, one.upfront() * ones
         #: [hour, year]: purchases of everything but banks
-        self.other_paid = np.zeros((len(hours), self.horizon))
+        self.other_paid = np.zeros((len(ones), self.horizon))
         for year, paid in one.swaps().items():
             self.other_paid[:, year] += paid
         if variant.contract:
             self.fixed += present_value(self.case, variant.contract[1])
         if fuel:
-            litres = np.array([fuel.litres(hour) for hour in hours])
+            litres = fuel.litres()
             self.offered &= at_least(site.max_stored_l, litres)
-            self.fixed += [fuel.machine_cost() + fuel.fuel_cost(hour) for hour in hours]
-            paid_in = np.array([fuel.paid_in(hour) for hour in hours])
+            self.fixed += fuel.machine_cost() + fuel.fuel_cost(litres)
+            paid_in = fuel.paid_in(litres)
             self.other_paid += paid_in
             self.upfront += paid_in[:, 0]
         self.gas_works = gross(self.case) * works_price(self.case, "vented_bank", "first")

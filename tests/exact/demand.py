@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 from types import SimpleNamespace as Row
 from typing import TYPE_CHECKING
@@ -84,19 +85,21 @@ class Demand:
 
     def _all_windows(self, hours: int, *, let_go: bool) -> np.ndarray:
         step = np.arange(hours)
+        at = (np.arange(24)[:, None] + step) % 24
         rows = []
         for tiers in self.watts.values():
-            for start in range(24):
-                row = np.zeros(hours)
-                for tier, watts in tiers.items():
-                    kept = (step < self.kept_h[tier]) if let_go else True
-                    row += np.where(kept, watts[(start + step) % 24], 0.0)
-                rows.append(row)
-        return np.array(rows)
+            drawn = np.zeros((24, hours))
+            for tier, watts in tiers.items():
+                kept = (step < self.kept_h[tier]) if let_go else True
+                drawn += np.where(kept, watts[at], 0.0)
+            rows.append(drawn)
+        return np.concatenate(rows)
 
-    def heaviest_wh(self, hours: int) -> float:
-        """The largest energy of any window of ``hours``, nothing let go."""
-        return float(self.windows(hours, let_go=False).sum(axis=1).max())
+    @cached_property
+    def heaviest_wh(self) -> np.ndarray:
+        """The largest energy of any window of each number of hours from 1, nothing let go."""
+        every = range(1, self.case.site.max_hours + 1)
+        return np.array([self.windows(h, let_go=False).sum(axis=1).max() for h in every])
 
     def nights(self) -> np.ndarray:
         """Hourly watts that the bank carries beside a generator, nothing let go.
@@ -104,14 +107,10 @@ class Demand:
         ``start_after_h`` hours from any hour, then the quiet hours.
         """
         site = self.case.site
-        quiet = np.arange(*site.quiet_h)
-        rows = []
-        for season in self.watts:
-            watts = self.all_watts(season)
-            for start in range(24):
-                first = np.arange(start, start + site.start_after_h)
-                rows.append(watts[np.concatenate([first, quiet]) % 24])
-        return np.array(rows)
+        first = np.arange(24)[:, None] + np.arange(site.start_after_h)
+        quiet = np.tile(np.arange(*site.quiet_h), (24, 1))
+        at = np.hstack([first, quiet]) % 24
+        return np.concatenate([self.all_watts(season)[at] for season in self.watts])
 
     def clock_wh(self, season: str, start_h: float, hours: float) -> float:
         """Watt-hours of an outage by its own clock, tiers let go after their hours."""

@@ -7,9 +7,20 @@ from typing import TYPE_CHECKING, Any
 from hypothesis import strategies as st
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from .case import Table
 
-of = st.sampled_from
+_MADE: dict[str, st.SearchStrategy[Any]] = {}
+
+
+def of(values: Sequence[Any]) -> st.SearchStrategy[Any]:
+    """Any of these; a strategy is made once, which takes longer than to draw from it."""
+    key = repr(values)
+    if key not in _MADE:
+        _MADE[key] = st.sampled_from(values)
+    return _MADE[key]
+
 
 CHEMISTRY_COLUMNS = (
     "chemistry",

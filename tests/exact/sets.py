@@ -148,24 +148,22 @@ class Fuel:
         ac_per_ah = bank.charging_v() / GENERATOR_CHARGER_EFFICIENCY
         needed_wh = bank.charge_to_put_back_ah(self.night_dc_wh) * ac_per_ah
         most_w = bank.charge_a(self.one.units * self.one.inverter.charger_a) * ac_per_ah
+        running = (site.quiet_h[1] + np.arange(self.setting.running_h)) % 24
         for season in self.demand.watts:
-            watts = self.demand.all_watts(season) * self.demand.largest
-            offered_wh = sum(
-                max(0.0, min(most_w, self.generator.power_w - watts[(site.quiet_h[1] + hour) % 24]))
-                for hour in range(self.setting.running_h)
-            )
+            watts = self.demand.all_watts(season)[running] * self.demand.largest
+            offered_wh = np.clip(self.generator.power_w - watts, 0.0, most_w).sum()
             if not at_least(offered_wh, needed_wh):
                 return False
         return True
 
-    def litres(self, hours: int) -> float:
-        """Fuel for an outage of so many hours."""
+    def litres(self) -> np.ndarray:
+        """Fuel for an outage of each number of hours."""
         generator, start_h = self.generator, self.case.site.start_after_h
-        whole_days, rest_h = divmod(hours - start_h, 24)
+        whole_days, rest_h = np.divmod(self.setting.hours - start_h, 24)
         running_h = self.setting.running_h
-        run_h = running_h * whole_days + min(running_h, rest_h)
+        run_h = running_h * whole_days + np.minimum(running_h, rest_h)
         back_wh = self.night_dc_wh / GENERATOR_CHARGER_EFFICIENCY / BANK_EFFICIENCY_FOR_FUEL
-        loads_wh = self.demand.heaviest_wh(hours) * self.demand.largest
+        loads_wh = self.demand.heaviest_wh * self.demand.largest
         nights = whole_days + (rest_h > 0)
         slope = (generator.litres_h_full - generator.litres_h_idle) / generator.power_w
         return generator.litres_h_idle * run_h + slope * (loads_wh + nights * back_wh)
@@ -184,19 +182,17 @@ class Fuel:
         value -= residual(self.case, self.machine_price(), self.generator.life_years)
         return value + present_value(self.case, self.generator.upkeep_year)
 
-    def paid_in(self, hours: int) -> np.ndarray:
-        """Purchases of generator and fuel in each year, undiscounted."""
+    def paid_in(self, litres: np.ndarray) -> np.ndarray:
+        """Purchases of generator and fuel, undiscounted: [hour, year]."""
         site, life = self.case.site, floor(self.generator.life_years * (1 + TOLERANCE))
-        paid = np.zeros(site.horizon_years)
-        paid[::life] += self.machine_price()
-        paid[:: site.fuel_keeps_years] += self.fuel_price(hours)
+        paid = np.zeros((len(litres), site.horizon_years))
+        paid[:, ::life] += self.machine_price()
+        paid[:, :: site.fuel_keeps_years] += (litres * site.fuel_price)[:, None]
         return paid
 
-    def fuel_price(self, hours: int) -> float:
-        return self.litres(hours) * self.case.site.fuel_price
-
-    def fuel_cost(self, hours: int) -> float:
+    def fuel_cost(self, litres: np.ndarray) -> np.ndarray:
         """Present value of all fillings."""
         site = self.case.site
         fillings = range(0, site.horizon_years, site.fuel_keeps_years)
-        return sum(self.fuel_price(hours) / (1 + site.discount_rate) ** year for year in fillings)
+        each = sum((1 + site.discount_rate) ** -year for year in fillings)
+        return litres * site.fuel_price * each

@@ -71,10 +71,12 @@ def show_set(candidate: Candidate, answer: Answer) -> None:
     for excess in setting.excesses:
         line("peak beyond the contract (W, h, /y)", *excess)
     if candidate.fuel:
-        fuel = candidate.fuel
+        fuel, litres = candidate.fuel, candidate.fuel.litres()
         line("night: DC Wh, largest year", fuel.night_dc_wh)
-        line("litres", fuel.litres(answer.hours))
-        line("generator, fuel: present value", fuel.machine_cost(), fuel.fuel_cost(answer.hours))
+        line("litres", float(litres[at]))
+        line(
+            "generator, fuel: present value", fuel.machine_cost(), float(fuel.fuel_cost(litres)[at])
+        )
     line("all but banks: upfront, present", candidate.upfront[at], candidate.fixed[at])
 
 

@@ -21,12 +21,11 @@ from .price_lists import (
     batteries,
     generators,
     inverters,
+    of,
 )
 
 if TYPE_CHECKING:
     from .case import Table
-
-of = st.sampled_from
 
 
 def clock(minutes: int) -> str:
@@ -121,7 +120,7 @@ ROOMS = (
         "monthly_degc": [16, 18, 22, 27, 31, 33, 32, 31, 28, 24, 20, 18],
     },
 )
-CONTRACTS = ([[900, 40], [2000, 190]], [[1500, 60], [2600, 310], [5000, 690]], [[4000, 200]])
+CONTRACTS = ([[900, 40], [2000, 190]], [[1500, 60], [2600, 310], [5000, 690]])
 PEAKS = ([[2300, 12, 30]], [[1800, 40, 12], [2900, 8, 4]], [[2600, 90, 2]], [])
 
 
@@ -214,9 +213,7 @@ def site_files(draw: st.DrawFn) -> SiteFiles:
     if draw(of([False, True])):
         files.document["supply"] = {
             "voltage_v": draw(of([230, 120])),
-            "contracts": draw(
-                of([[[900, 40], [2000, 190]], [[1500, 60], [2600, 310], [5000, 690]]])
-            ),
+            "contracts": draw(of(CONTRACTS)),
             "peaks": draw(of(PEAKS)),
         }
     if with_generator:
@@ -312,6 +309,17 @@ def limited_files(draw: st.DrawFn) -> SiteFiles:
     files.document["battery_room"]["vented_allowed"] = True
     files.document["limits"] |= {"exclude": [], "budget": None, "lifetime_budget": None}
     files.document["economics"]["horizon_years"] = draw(st.integers(5, 12))
+    return files
+
+
+@st.composite
+def renewed_files(draw: st.DrawFn) -> SiteFiles:
+    """Sites where something is bought again in a later year: lives shorter than the horizon."""
+    files = draw(site_files())
+    files.document["economics"]["horizon_years"] = draw(st.integers(5, 12))
+    for row in (*files.tables["batteries"], *files.tables["inverters"]):
+        column = "float_life_years" if "battery" in row else "life_years"
+        row[column] = draw(of([4, 1.7, 3, 6.5, 12]))
     return files
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -95,12 +96,16 @@ class Asked:
     def most_grown(self):
         return max(self.grown(year) for year in range(self.job.site.horizon_years))
 
+    @cached_property
+    def heaviest_wh(self):
+        return self.windows.sum(axis=1).max()
+
     @property
     def need_wh_most(self):
-        return self.dc_wh(self.windows.sum(axis=1).max() * self.most_grown, self.hours)
+        return self.dc_wh(self.heaviest_wh * self.most_grown, self.hours)
 
     def need_wh(self, year):
-        return self.dc_wh(self.windows.sum(axis=1).max() * self.grown(year), self.hours)
+        return self.dc_wh(self.heaviest_wh * self.grown(year), self.hours)
 
 
 def cold_share(job, battery):
@@ -108,9 +113,8 @@ def cold_share(job, battery):
     return float(np.interp(job.site.min_degc, degc, share))
 
 
-def usable_wh(asked, period):
-    """Rate, cold, depth, unevenness of a new bank."""
-    battery = period.battery
+def usable_share(asked, battery):
+    """Rate, cold, depth, unevenness of a new bank of any capacity."""
     rate = min(1.0, (asked.hours / battery.max_dod / battery.rate_h) ** (1 - 1 / battery.peukert))
     windows = asked.windows[asked.windows.sum(axis=1) > 0]
     uneven = 1.0
@@ -118,8 +122,7 @@ def usable_wh(asked, period):
         mean = windows.mean(axis=1, keepdims=True)
         weight = np.maximum(1.0, (windows / mean) ** (battery.peukert - 1))
         uneven = max(1.0, float(((windows * weight).mean(axis=1) / mean[:, 0]).max()))
-    rated_wh = period.units * battery.voltage_v * battery.capacity_ah
-    return rated_wh * rate * cold_share(asked.job, battery) * battery.max_dod / uneven
+    return rate * cold_share(asked.job, battery) * battery.max_dod / uneven
 
 
 def taken_by_peaks(asked, contract, period, health):
@@ -149,14 +152,16 @@ def health_in(period, year):
     return least
 
 
-def carries(asked, contract, period):
+def carries(asked, contract, period, share):
+    battery = period.battery
+    usable_wh = period.units * battery.voltage_v * battery.capacity_ah * share
     for year in range(period.start, period.end):
         health = health_in(period, year)
         kept = 1.0
         if contract is not None:
             depth = taken_by_peaks(asked, contract, period, health)
-            kept = 1 - depth / period.battery.max_dod
-        if usable_wh(asked, period) * health * kept < asked.need_wh(year) * (1 - TOLERANCE):
+            kept = 1 - depth / battery.max_dod
+        if usable_wh * health * kept < asked.need_wh(year) * (1 - TOLERANCE):
             return False
     return True
 
@@ -164,15 +169,20 @@ def carries(asked, contract, period):
 def smallest(asked, contract, period):
     """The bank with the least capacity that carries, by halving; the last digits are free."""
 
+    share = usable_share(asked, period.battery)
+
     def of(capacity_ah):
         return replace(period, battery=replace(period.battery, capacity_ah=capacity_ah))
 
+    def enough(capacity_ah):
+        return carries(asked, contract, of(capacity_ah), share)
+
     low, high = 1e-3, 1e-3
-    while not carries(asked, contract, of(high)):
+    while not enough(high):
         low, high = high, 4 * high
     while high > low * (1 + 1e-11):
         middle = math.sqrt(low * high)
-        low, high = (low, middle) if carries(asked, contract, of(middle)) else (middle, high)
+        low, high = (low, middle) if enough(middle) else (middle, high)
     return of(high)
 
 
