@@ -23,6 +23,8 @@ design with that set from below. From that follow the exact cuts:
 from __future__ import annotations
 
 import math
+from collections import defaultdict
+from copy import copy
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -45,7 +47,7 @@ from optimizer.formulas.renewals import banks_in_turn
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 
 if TYPE_CHECKING:
-    from collections.abc import Hashable, Iterator
+    from collections.abc import Iterator
 
     from optimizer.engine.candidates import Candidates
 
@@ -53,8 +55,6 @@ if TYPE_CHECKING:
 _LENIENT = 1 - RELATIVE_TOLERANCE
 #: Limits on money are raised by this one.
 GENEROUS = 1 + RELATIVE_TOLERANCE
-#: Hours that are ruled out together where a bound on all of them allows it.
-BLOCK_H = 8
 #: Above every cost there is: a chain that does not exist costs infinity.
 _FINITE = 1e300
 
@@ -99,15 +99,16 @@ class Bounds:
         self.budget = math.inf if budget is None else budget * GENEROUS
         self.tolerance = cost_tolerance(candidates.job)
         site = candidates.job.site
-        self._years, self._longest = site.horizon_years, site.max_hours
+        self._years = site.horizon_years
         self._annual_limit = site.later_limit
         self._later = None if site.later_limit is None else bank_sums(candidates)
         self._limited = budget is not None or site.later_limit is not None
         self._asked: dict[int, _Ask] = {}
         self._most: dict[range, Floats] = {}
-        self._chains: dict[Hashable, tuple[float, float]] = {}
+        self._chains: dict[tuple[bytes, int, int], tuple[float, float]] = {}
         kept = np.arange(len(candidates.sets)) if every_set else undominated_sets(candidates)
         self.groups = tuple(make_groups(candidates, kept))
+        self._among = {number: group.sets for number, group in enumerate(self.groups)}
 
     def _ask(self, hours: int) -> _Ask:
         if hours not in self._asked:
@@ -125,70 +126,71 @@ class Bounds:
         """Return the sets that carry ``hours`` at the least cost, if that is within the limits.
 
         ``limit`` is what may not be passed; ``known`` the cost of a design that carries as long,
-        which equal costs may reach. Sets are taken in the order of a lower bound: their own cost
-        and the cheapest chain that would serve the least demanding set of their voltage, at the
-        mildest of some hours first, since one bound then speaks for all of these. Once
-        a bound exceeds what is known, no later set is worked out, and no bank is looked at
-        through which even the cheapest chain costs more: both exact.
+        which equal costs may reach. Sets are taken in the order of a lower bound; once it exceeds
+        what is known, no later set is worked out, and no bank is looked at through which even the
+        cheapest chain costs more: both exact.
         """
-        own = self._ask(hours).cost
-        ceiling = min(limit, known + self.tolerance, _FINITE)
-        now, block = range(hours, hours + 1), self._block(hours)
-        bounded: list[tuple[float, int, int]] = []
-        for number, group in enumerate(self.groups):
-            costs = own[group.sets]
-            rest = ceiling - float(costs.min())
-            if rest < group.least_through.min():
-                continue
-            chain = -math.inf
-            for span in (block, now):
-                if chain <= rest:
-                    chain = self._least_chain(("group", number), group, span, group.sets, rest)
-            if chain <= rest:
-                bounded += [(cost + chain, number, at) for at, cost in enumerate(costs.tolist())]
+        ceiling, now = self._ceiling(limit, known), range(hours, hours + 1)
         found = []
-        for bound, number, at in sorted(bounded):
+        for bound, number, set_index in sorted(self._bounded(now, ceiling)):
             if bound > ceiling:
                 break
-            group = self.groups[number]
-            set_index = int(group.sets[at])
-            own_cost = float(own[set_index])
-            rest = ceiling - own_cost
-            alone = group.sets[[at]]
-            chain = self._least_chain(("set", set_index), group, now, alone, rest)
-            cost = own_cost + chain
+            cost = self._cost_alone(number, set_index, now, ceiling)
             if cost <= ceiling:
                 found.append(Option(hours, self.variant, set_index, cost))
                 ceiling = min(ceiling, cost + self.tolerance)
         return [option for option in found if option.cost <= ceiling]
 
-    def may_go_on(self, hours: int, limit: float, known: float) -> bool:
-        """Tell whether these hours or longer ones may cost no more than what is known.
+    def narrowed(self, hours: range, limit: float, known: float = math.inf) -> Bounds | None:
+        """Return the bounds of the sets that may carry some of ``hours`` for what is known.
 
-        The mildest of all of them by itself bounds them together: what stands beside the banks
-        never costs less at longer hours.
+        None where no set is left. Each is bounded at the mildest of the hours; where these rise,
+        each by itself: longer hours rarely cost less, so few are left then, else nearly all.
         """
         rules = self.candidates.variant.rules
-        first = hours if rules is None else max(hours, rules.night_hours + 1)
-        if first > self._longest:
-            return False
-        own = self._ask(first).cost
-        ceiling = min(limit, known + self.tolerance, _FINITE)
-        onwards = range(first, self._longest + 1)
-        for number, group in enumerate(self.groups):
-            rest = ceiling - float(own[group.sets].min())
-            if self._least_chain(("group", number), group, onwards, group.sets, rest) <= rest:
-                return True
-        return False
+        first, last = sorted((hours[0], hours[-1]))
+        span = range(first if rules is None else max(first, rules.night_hours + 1), last + 1)
+        if not span:
+            return None
+        ceiling = self._ceiling(limit, known)
+        left: defaultdict[int, list[int]] = defaultdict(list)
+        for bound, number, set_index in self._bounded(span, ceiling):
+            if bound <= ceiling and (
+                hours.step < 0 or self._cost_alone(number, set_index, span, ceiling) <= ceiling
+            ):
+                left[number].append(set_index)
+        if not left:
+            return None
+        fewer = copy(self)
+        fewer._among = {number: np.array(sets) for number, sets in left.items()}
+        return fewer
 
-    def _block(self, hours: int) -> range:
-        """Return some hours that are looked at together first: a bound on all rules each out."""
-        first = hours - (hours - 1) % BLOCK_H
-        return range(first, min(first + BLOCK_H - 1, self._longest) + 1)
+    def _ceiling(self, limit: float, known: float) -> float:
+        return min(limit, known + self.tolerance, _FINITE)
 
-    def _least_chain(
-        self, who: Hashable, group: Group, hours: range, sets: Ints, rest: float
-    ) -> float:
+    def _bounded(self, hours: range, ceiling: float) -> Iterator[tuple[float, int, int]]:
+        """Yield a bound on the cost of each set of a group, at the mildest of some hours.
+
+        That is its own cost at the shortest, since what stands beside the banks never costs less
+        at longer hours, and the cheapest chain that would serve the least demanding of the group.
+        """
+        own = self._ask(hours[0]).cost
+        for number, sets in self._among.items():
+            costs, group = own[sets], self.groups[number]
+            rest = ceiling - float(costs.min())
+            if rest >= group.least_through.min():
+                chain = self._least_chain(group, hours, sets, rest)
+                if chain <= rest:
+                    for cost, set_index in zip(costs.tolist(), sets.tolist(), strict=True):
+                        yield cost + chain, number, set_index
+
+    def _cost_alone(self, number: int, set_index: int, hours: range, ceiling: float) -> float:
+        """Return the cost of a set with the cheapest chain behind it, the mildest hours counted."""
+        own = float(self._ask(hours[0]).cost[set_index])
+        alone = np.array([set_index])
+        return own + self._least_chain(self.groups[number], hours, alone, ceiling - own)
+
+    def _least_chain(self, group: Group, hours: range, sets: Ints, rest: float) -> float:
         """Return the cost of the cheapest chain behind the mildest of ``sets`` and ``hours``.
 
         Exact up to ``rest``, above it any figure beyond. Beside a generator the bank carries the
@@ -198,7 +200,7 @@ class Bounds:
             one if self._limited else self.candidates.carried_hours(one)
             for one in (hours[0], hours[-1])
         )
-        key = (who, first, last)
+        key = (sets.tobytes(), first, last)
         if key in self._chains:
             cost, exact_to = self._chains[key]
             if cost <= exact_to or rest <= exact_to:

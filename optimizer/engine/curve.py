@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from optimizer.engine.bounds import BLOCK_H, GENEROUS, Bounds
+from optimizer.engine.bounds import GENEROUS, Bounds
 from optimizer.engine.candidates import Candidates, Shared, build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
@@ -19,6 +19,7 @@ from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Job
+from optimizer.model.limits import is_limited
 from optimizer.model.requirement import Requirement
 
 if TYPE_CHECKING:
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
 
 #: Solver and shortest path may differ by rounding: this many times what makes costs equal.
 _AGREEMENT = 1e3
+#: Into how many pieces hours are taken that no bound on all of them rules out; so few are looked at
+#: singly at once.
+_PIECES, _FEW = 8, 2
 
 
 @dataclass(frozen=True)
@@ -139,15 +143,42 @@ class Search:
         anything found at longer hours (cut 3): all else is dominated by a known design.
         ``hours`` are all where not given; ``known`` is the cost of a design that carries longer.
         """
-        found: list[Option] = []
         hours_down = (range(1, self.job.site.max_hours + 1) if hours is None else hours)[::-1]
-        for done, one in enumerate(hours_down):
-            if progress is not None:
-                progress(done, len(hours_down))
-            options = self.options(one, known)
-            known = min([known, *(option.cost for option in options)])
-            found += options
-        return found
+        return list(self._along(hours_down, known, progress=progress))
+
+    def _along(
+        self,
+        hours: range,
+        known: float = math.inf,
+        among: Sequence[Bounds] | None = None,
+        progress: Progress | None = None,
+    ) -> Iterator[Option]:
+        """Yield the options at hours one after another that cost no more than any before.
+
+        What a bound on many hours rules out together is not looked at singly: hours are taken
+        in pieces, and a piece is taken to pieces only with the sets that are left in it.
+        """
+        ahead = [(hours, tuple(self.bounds if among is None else among))]
+        while ahead:
+            span, among = ahead.pop()
+            if len(span) == 1:
+                if progress is not None:
+                    progress(hours.index(span[0]), len(hours))
+                for option in self.options(span[0], known, among):
+                    known = min(known, option.cost)
+                    yield option
+                continue
+            if len(span) > _FEW and (self._is_limited or known < math.inf):
+                left = (one.narrowed(span, self.limit, known) for one in among)
+                among = tuple(one for one in left if one is not None)
+            if among:
+                length = math.ceil(len(span) / _PIECES)
+                starts = range(0, len(span), length)[::-1]
+                ahead += [(span[start : start + length], among) for start in starts]
+
+    @cached_property
+    def _is_limited(self) -> bool:
+        return is_limited(self.job)
 
     def best_of(self, options: Sequence[Option]) -> Design:
         """Return the proven optimum over options; of equal costs the longest, then the rule.
@@ -246,19 +277,13 @@ class Search:
     ) -> list[Option]:
         """Return options that carry ``hours``, the cheapest among them.
 
-        From the hours asked up: longer ones rarely cost less. A variant is left as soon as one
-        bound rules out all that is longer, and its next hours are ruled out in blocks. ``among``
-        are the variants to look at, all where not given; ``known`` is as in `options`.
+        From the hours asked up: longer ones rarely cost less. ``among`` are the variants to look
+        at, all where not given; ``known`` is as in `options`.
         """
-        found: list[Option] = []
-        among = tuple(self.bounds if among is None else among)
-        for longer in range(hours, self.job.site.max_hours + 1):
-            if (longer - hours - 1) % BLOCK_H == 0:
-                among = tuple(one for one in among if one.may_go_on(longer, self.limit, known))
-            options = self.options(longer, known, among)
-            known = min([known, *(option.cost for option in options)])
-            found += options
-        return found
+        found = self.options(hours, known, among)
+        known = min([known, *(option.cost for option in found)])
+        longer = range(hours + 1, self.job.site.max_hours + 1)
+        return [*found, *self._along(longer, known, among)] if longer else found
 
     def least(
         self, hours: int, among: Sequence[Bounds] | None = None, *, known: float = math.inf
@@ -277,17 +302,13 @@ class Search:
 
     def longest(self) -> Design | None:
         """Return the longest autonomy within the limits, then the cheapest design at it."""
-        for hours in range(self.job.site.max_hours, 0, -1):
-            options = self.options(hours)
-            if options:
-                return self.best_of(options)
-        return None
+        first = next(self._along(range(self.job.site.max_hours, 0, -1)), None)
+        return None if first is None else self.best_of(self.options(first.hours))
 
     def exists(self, hours: int) -> bool:
         """Tell whether any design carries ``hours``."""
-        among = [one for one in self.bounds if one.may_go_on(hours, self.limit, math.inf)]
-        every = range(hours, self.job.site.max_hours + 1) if among else ()
-        return any(self.options(longer, among=among) for longer in every)
+        longer = range(hours, self.job.site.max_hours + 1)
+        return bool(longer) and any(True for _ in self._along(longer))
 
 
 def design_of(choice: Choice, periods: Sequence[Period]) -> Design:
