@@ -1,6 +1,7 @@
 """Rows of batteries, completed from their chemistries → `Battery`."""
 
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
 
 from optimizer.errors import Fault
 from optimizer.inputs.battery_rows import (
@@ -18,13 +19,15 @@ from optimizer.inputs.chemistry import (
     Chemistries,
     load_chemistries,
 )
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import Broken, columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import Table
 from optimizer.inputs.voltage import voltage_class
 from optimizer.model.job import FLOAT_LIFE_DEGC, Battery
 from optimizer.model.phrase import Phrase
+
+_CHEMISTRYS: Final = "per hour, its chemistry's"
 
 
 def read_batteries(
@@ -62,7 +65,15 @@ class _Completion:
             for field in sorted(missing, key=[*TRAITS, *KINDS].index):
                 self._complain_of_missing(number, row, field)
             return None
-        if class_v is None or not self._rates_agree(number, row, values):
+        if row.surge_rate_max is None and values["surge_rate_max"] is not None:
+            # what it gives for hours it gives for seconds
+            values["surge_rate_max"] = max(values["surge_rate_max"], values["discharge_rate_max"])
+        conflicts = [
+            self.table.fault(number, column, f"{values[column]:g}", wanted, CONFLICT)
+            for column, wanted in _conflicts(row, values)
+        ]
+        self.faults += conflicts
+        if class_v is None or conflicts:
             return None
         own = {name: value for name, value in dict(row).items() if name not in TRAITS}
         depths = values.pop("max_dod")
@@ -93,7 +104,8 @@ class _Completion:
             file=self.table.file,
             row=str(number),
         )
-        self.faults.append(self.chemistries.fault(place, field, Phrase("nothing"), wanted, MISSING))
+        file = self.chemistries.file
+        self.faults.append(Fault(file, place, field, Phrase("nothing"), wanted, MISSING))
 
     def _ask_for_money(self, number: int, row: BatteryRow, field: str) -> None:
         """Ask for money that ships in one currency only."""
@@ -112,24 +124,14 @@ class _Completion:
         )
         self.faults.append(self.table.fault(number, field, found, wanted, MISSING))
 
-    def _rates_agree(self, number: int, row: BatteryRow, values: dict[str, Any]) -> bool:
-        """Check what only the completed battery shows; one side's rows were checked as read."""
-        before = len(self.faults)
-        steady, start = values["discharge_rate_max"], values["surge_rate_max"]
-        if start is not None and start < steady:
-            if row.surge_rate_max is None:  # what it gives for hours it gives for seconds
-                values["surge_rate_max"] = steady
-            else:
-                wanted = at_least("discharge_rate_max", steady, "per hour, its chemistry's")
-                self._conflict(number, "surge_rate_max", start, wanted)
-        low, high = values["charge_rate_min"], values["charge_rate_max"]
-        if low > high and row.charge_rate_min is not None:
-            wanted = at_most("charge_rate_max", high, "per hour, its chemistry's")
-            self._conflict(number, "charge_rate_min", low, wanted)
-        elif low > high and row.charge_rate_max is not None:
-            wanted = at_least("charge_rate_min", low, "per hour, its chemistry's")
-            self._conflict(number, "charge_rate_max", high, wanted)
-        return len(self.faults) == before
 
-    def _conflict(self, number: int, column: str, value: float, wanted: Phrase) -> None:
-        self.faults.append(self.table.fault(number, column, f"{value:g}", wanted, CONFLICT))
+def _conflicts(row: BatteryRow, values: Mapping[str, Any]) -> Iterator[Broken]:
+    """Yield what only the completed battery shows; one side's rows were checked as read."""
+    steady, start = values["discharge_rate_max"], values["surge_rate_max"]
+    if start is not None and start < steady:
+        yield "surge_rate_max", at_least("discharge_rate_max", steady, _CHEMISTRYS)
+    low, high = values["charge_rate_min"], values["charge_rate_max"]
+    if low > high and row.charge_rate_min is not None:
+        yield "charge_rate_min", at_most("charge_rate_max", high, _CHEMISTRYS)
+    elif low > high and row.charge_rate_max is not None:
+        yield "charge_rate_max", at_least("charge_rate_min", low, _CHEMISTRYS)

@@ -1,17 +1,17 @@
 """The price list: its tables in a folder → `Catalog`."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any, Final
 
 from optimizer.errors import Fault
 from optimizer.files.place import Place, leads_outside
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
-from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_known, read_chemistries
+from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_chemistries, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.odd_sums import odd_sums
 from optimizer.inputs.price_tables import PRICE_TABLES, TABLES
-from optimizer.inputs.records import OLD_NAMES, read_records
+from optimizer.inputs.records import OLD_NAMES, check_known, read_records
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.tables import Table, read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
@@ -48,13 +48,14 @@ def read_catalog(
     batteries: tuple[Battery, ...] = ()
     if (table := tables["batteries"]) is not None:
         batteries = read_batteries(table, chemistries, own)
-        check_known(chemistries, table, own)
+        check_chemistries(chemistries, table, own)
     offered = Catalog(
         batteries=batteries,
         **{name: made(name) for name in TABLES if name != "batteries"},
     )
     names = _names(tables["inverters"], "inverter")
-    _check_boxes(tables["batteries"], names, own)
+    if (table := tables["batteries"]) is not None and names:
+        check_known(table, "built_into", "an inverter of the list", names, own)
     if not own:
         own += odd_sums(site, tables, offered)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
@@ -76,16 +77,6 @@ def read_catalog(
         if not own and (table := tables["inverters"]) is not None:
             faults.extend(_voltage_faults(site, table, offered))
     return offered
-
-
-def _check_boxes(table: Table | None, inverters: Sequence[str], faults: list[Fault]) -> None:
-    """Complain of each battery in one box with an inverter that is not in the list."""
-    if table is None or not inverters:
-        return
-    for number, name in table.column("built_into"):
-        if name not in inverters:
-            wanted = one_of("an inverter of the list", name, inverters, so_far=len(faults))
-            faults.append(table.fault(number, "built_into", shown(name), wanted, UNKNOWN))
 
 
 def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:

@@ -7,11 +7,11 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final
 
-from optimizer.errors import Fault, FaultKind, InputError
+from optimizer.errors import Fault, InputError
 from optimizer.inputs.battery_rows import OPEN_TRAITS, ChemistryRow
 from optimizer.inputs.columns import MONEY, columns_of
-from optimizer.inputs.faults import MISSING, UNKNOWN, one_of, shown
-from optimizer.inputs.records import read_records
+from optimizer.inputs.faults import MISSING, shown
+from optimizer.inputs.records import check_known, read_records
 from optimizer.inputs.tables import Table, read_table
 from optimizer.model.phrase import Phrase
 
@@ -89,10 +89,6 @@ class Chemistries:
     file: str
     currency: str = SHIPPED_CURRENCY
 
-    def fault(self, row: int, column: str, found: str, wanted: Phrase, kind: FaultKind) -> Fault:
-        """Return a fault in the catalog's chemistries."""
-        return Fault(self.file, row, column, found, wanted, kind)
-
     @property
     def known(self) -> list[str]:
         """Every name that a battery may give."""
@@ -143,12 +139,7 @@ def read_chemistries(
     return Chemistries(own, names, table.file, currency)
 
 
-def check_known(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
+def check_chemistries(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
     """Complain of each battery whose chemistry nobody describes."""
-    known = chemistries.known
-    for number, name in table.column("chemistry"):
-        if name not in known:
-            wanted = one_of(
-                "a chemistry of the catalog or a shipped one", name, known, so_far=len(faults)
-            )
-            faults.append(table.fault(number, "chemistry", shown(name), wanted, UNKNOWN))
+    what = "a chemistry of the catalog or a shipped one"
+    check_known(table, "chemistry", what, chemistries.known, faults)

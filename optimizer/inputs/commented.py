@@ -12,11 +12,9 @@ _WIDTH: Final = 98
 _EXAMPLE_DAY: Final = date(2026, 1, 31)
 
 
-def commented_section(
-    name: str, columns: Mapping[str, Column], values: Mapping[str, Any], about: str = ""
-) -> str:
+def commented_section(name: str, columns: Mapping[str, Column], values: Mapping[str, Any]) -> str:
     """Return a section with every key: those with a value or required as they are, others noted."""
-    lines = [*_comment(about), f"[{name}]"]
+    lines = [f"[{name}]"]
     for key, column in columns.items():
         lines += _comment(f"{column.told}{' (must be filled)' if column.required else ''}")
         value = values.get(key, _example(column))

@@ -11,7 +11,7 @@ from optimizer.inputs.as_built_keys import EQUIPMENT, AsBuiltKeys, sign_of
 from optimizer.inputs.batteries import read_batteries
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.cells import cell_text
-from optimizer.inputs.chemistry import Chemistries, check_known, read_chemistries
+from optimizer.inputs.chemistry import Chemistries, check_chemistries, read_chemistries
 from optimizer.inputs.columns import MONEY, Kind, Record, columns_of, declare, number, share, whole
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import (
@@ -215,7 +215,7 @@ def _battery(
 ) -> Battery | None:
     def read(table: Table, own: list[Fault]) -> Sequence[Battery]:
         found = read_batteries(table, chemistries, own)
-        check_known(chemistries, table, own)
+        check_chemistries(chemistries, table, own)
         return found
 
     return _equipment(source, "battery", job.catalog.batteries, faults, read)

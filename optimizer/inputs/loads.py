@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from optimizer.errors import Fault
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, UNKNOWN, one_of, shown
-from optimizer.inputs.records import read_records
+from optimizer.inputs.records import check_known, read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import SupplyKeys
@@ -26,7 +26,8 @@ def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) 
     own: list[Fault] = []
     supply_v = site.values.get("voltage_v", columns_of(SupplyKeys)["voltage_v"].default)
     records = read_records(table, LoadRow, own, unique="load", supply_v=supply_v)
-    _check_with(table, own)
+    names = dict.fromkeys(name for _, name in table.column("load"))
+    check_known(table, "with", "another load of this table", names, own)
     if site.seasons is not None:
         _check_seasons(table, records, [season.name for season in site.seasons], own)
     faults.extend(sorted(own, key=lambda fault: fault.row or 0))
@@ -61,14 +62,6 @@ def _check_carried(
             found = Phrase("{name}, of tier {tier}", name=shown(partner.load), tier=partner.tier)
             wanted = Phrase("a load that is carried as long as this one")
             faults.append(table.fault(row, "with", found, wanted, CONFLICT))
-
-
-def _check_with(table: Table, faults: list[Fault]) -> None:
-    names = dict.fromkeys(name for _, name in table.column("load"))
-    for number, name in table.column("with"):
-        if name not in names:
-            wanted = one_of("another load of this table", name, names, so_far=len(faults))
-            faults.append(table.fault(number, "with", shown(name), wanted, UNKNOWN))
 
 
 def _check_seasons(

@@ -1,6 +1,6 @@
 """Rows of text × the columns of a model → checked records, or a fault for each cell."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from typing import Any, Final, TypeVar
 
@@ -31,7 +31,7 @@ from optimizer.inputs.faults import (
     shown,
 )
 from optimizer.inputs.quantities import Quantity, quantity, read_in
-from optimizer.inputs.tables import Row, Table
+from optimizer.inputs.tables import Table
 from optimizer.model.phrase import Phrase
 
 RecordT = TypeVar("RecordT", bound=Record)
@@ -69,11 +69,17 @@ def read_records(
     )
     good = []
     for row in table.rows:
-        reader = _RowReader(table, row, present, columns)
-        reader.parse(comma, supply_v)
-        record = reader.read(model)
-        faults += reader.faults()
-        if record is not None and not reader.wrong:
+        cells = {name: row.cells[place] for name, place in present.items()}
+        values, wrong = _parsed(cells, columns, comma, supply_v)
+        record = _checked(model, values, cells, wrong)
+        faults += [
+            table.fault(
+                row.number, name, shown(text) if text else Phrase("an empty cell"), wrong[name]
+            )
+            for name, text in cells.items()
+            if name in wrong
+        ]
+        if record is not None and not wrong:
             good.append((row.number, record))
     if unique:
         _check_unique(table, unique, faults)
@@ -107,68 +113,51 @@ def _match(table: Table, columns: Mapping[str, Column], faults: list[Fault]) -> 
     return present
 
 
-class _RowReader:
-    """Reads one row: its values, and what is wrong by column."""
-
-    def __init__(
-        self,
-        table: Table,
-        row: Row,
-        present: Mapping[str, int],
-        columns: Mapping[str, Column],
-    ) -> None:
-        self.table, self.row, self.columns = table, row, columns
-        self.cells = {name: row.cells[place] for name, place in present.items()}
-        self.values: dict[str, Any] = {}
-        self.wrong: dict[str, Phrase] = {}
-
-    def parse(self, comma: bool, supply_v: float | None) -> None:
-        """Read the cells, bare numbers first: a quantity may need them."""
-        quantities: dict[str, Quantity] = {}
-        for name, text in self.cells.items():
-            column = self.columns[name]
-            try:
-                if column.kind is Kind.TEXT and len(text) > NAME_CHARACTERS:
-                    raise CellError(Phrase("at most {most} characters", most=str(NAME_CHARACTERS)))  # noqa: TRY301 - as a parser would
-                if text:
-                    self.values[name] = parsed(column.kind, text, comma)
-            except CellError as problem:
-                self.wrong[name] = hinted(column.wanted, problem.hint)
-                if column.kind.is_numeric and (found := quantity(text, comma)) is not None:
-                    quantities[name] = found
-        if quantities:
-            problems = read_in(quantities, self.columns, self.values, supply_v)
-            self.wrong = {k: v for k, v in self.wrong.items() if k not in self.values} | problems
-
-    def read(self, model: type[RecordT]) -> RecordT | None:
-        whole = True
+def _parsed(
+    cells: Mapping[str, str], columns: Mapping[str, Column], comma: bool, supply_v: float | None
+) -> tuple[dict[str, Any], dict[str, Phrase]]:
+    """Return a row's values and what is wrong, bare numbers first: a quantity may need them."""
+    values: dict[str, Any] = {}
+    wrong: dict[str, Phrase] = {}
+    quantities: dict[str, Quantity] = {}
+    for name, text in cells.items():
+        column = columns[name]
         try:
-            record = model.model_validate(self.values)
-        except ValidationError as problem:
-            for name in places(problem):
-                if name in self.cells:  # a column that is missing was complained of above
-                    value, column = self.values.get(name), self.columns[name]
-                    self.wrong.setdefault(name, hinted(column.wanted, hint_for(column, value)))
-            whole = False
-            sound = {name: v for name, v in self.values.items() if name not in self.wrong}
-            record = model.model_construct(**sound)
-        with suppress(AttributeError):  # a rule that needs a column at fault is left out
-            for name, wanted in record.broken():
-                self.wrong.setdefault(name, wanted)
-        return record if whole else None
+            if column.kind is Kind.TEXT and len(text) > NAME_CHARACTERS:
+                raise CellError(Phrase("at most {most} characters", most=NAME_CHARACTERS))  # noqa: TRY301 - as a parser would
+            if text:
+                values[name] = parsed(column.kind, text, comma)
+        except CellError as problem:
+            wrong[name] = hinted(column.wanted, problem.hint)
+            if column.kind.is_numeric and (found := quantity(text, comma)) is not None:
+                quantities[name] = found
+    if quantities:
+        problems = read_in(quantities, columns, values, supply_v)
+        wrong = {name: said for name, said in wrong.items() if name not in values} | problems
+    return values, wrong
 
-    def faults(self) -> list[Fault]:
-        """Return what is wrong, in the file's order."""
-        return [
-            self.table.fault(
-                self.row.number,
-                name,
-                shown(text) if text else Phrase("an empty cell"),
-                self.wrong[name],
-            )
-            for name, text in self.cells.items()
-            if name in self.wrong
-        ]
+
+def _checked(
+    model: type[RecordT],
+    values: Mapping[str, Any],
+    cells: Mapping[str, str],
+    wrong: dict[str, Phrase],
+) -> RecordT | None:
+    """Return the record of a row, or None, and note what else is wrong."""
+    columns, whole = columns_of(model), True
+    try:
+        record = model.model_validate(values)
+    except ValidationError as problem:
+        for name in places(problem):
+            if name in cells:  # a column that is missing was complained of before
+                hint = hint_for(columns[name], values.get(name))
+                wrong.setdefault(name, hinted(columns[name].wanted, hint))
+        whole = False
+        record = model.model_construct(**{k: v for k, v in values.items() if k not in wrong})
+    with suppress(AttributeError):  # a rule that needs a column at fault is left out
+        for name, wanted in record.broken():
+            wrong.setdefault(name, wanted)
+    return record if whole else None
 
 
 def places(problem: ValidationError) -> list[str]:
@@ -205,6 +194,17 @@ def _too_long(value: object) -> str:
     most = PARAGRAPH_CHARACTERS if len(value) > PARAGRAPH_CHARACTERS else NAME_CHARACTERS
     too_long = len(value) > most
     return Phrase("at most {most} characters", most=str(most)) if too_long else ""
+
+
+def check_known(
+    table: Table, column: str, what: str, known: Iterable[str], faults: list[Fault]
+) -> None:
+    """Complain of each name in a column that is none of those known."""
+    names = list(known)
+    for number, name in table.column(column):
+        if name not in names:
+            wanted = one_of(what, name, names, so_far=len(faults))
+            faults.append(table.fault(number, column, shown(name), wanted, UNKNOWN))
 
 
 def _check_unique(table: Table, column: str, faults: list[Fault]) -> None:

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError
-from optimizer.files.reading import read_bytes
 from optimizer.files.writing import write_files
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.commented import commented_file
@@ -46,13 +45,9 @@ def write_site(
     if taken:
         wanted = Phrase("a folder without it: nothing is overwritten")
         raise InputError([Fault(str(path), None, None, A_FILE, wanted, FILE) for path in taken])
-    faults: list[Fault] = []
-    raw = {path: read_bytes(original, faults, A_FILE) for path, original in copies.items()}
-    if faults:
-        raise InputError(faults)
     files = {
-        path: (content or b"").replace(b'catalog = "../prices"', b'catalog = "prices"')
-        for path, content in raw.items()
+        path: original.read_bytes().replace(b'catalog = "../prices"', b'catalog = "prices"')
+        for path, original in copies.items()
     }
     write_files((files | texts).items())
     return (*copies, *texts)
