@@ -190,23 +190,10 @@ def _answer(
     since: Changes | None,
     kept: Sequence[Path],
 ) -> PricesAnswer:
-    from optimizer.suppliers.answer import ListAnswer, PricesAnswer, TableAnswer
+    from optimizer.suppliers.answer import PricesAnswer, TableAnswer
 
     return PricesAnswer(
-        tuple(
-            ListAnswer(
-                one.file,
-                one.sheet,
-                one.table,
-                tuple(one.records()),
-                one.filtered,
-                one.noise,
-                one.unreadable,
-                one.bare,
-                one.repeated,
-            )
-            for one in lists
-        ),
+        tuple(lists),
         tuple(
             TableAnswer(
                 one.name,

@@ -84,7 +84,7 @@ class Record(BaseModel):
         return self
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Column:
     """What is known about one column or key.
 

@@ -1,31 +1,10 @@
 """What ``keeplit prices`` answers: each list as it was read, each table as it was joined."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
-from optimizer.errors import Fault
-from optimizer.suppliers.converted import Repeated
+from optimizer.suppliers.converted import Converted
 from optimizer.suppliers.joining import OfferedTwice
 from optimizer.suppliers.price_changes import Changes
-
-
-@dataclass(frozen=True, slots=True)
-class ListAnswer:
-    """A supplier's list as it was read.
-
-    ``noise`` numbers rows without figures; ``bare_units`` names columns whose unit stands nowhere,
-    with the unit they were taken in.
-    """
-
-    file: str
-    sheet: str | None
-    table: str
-    rows: tuple[Mapping[str, str], ...]
-    filtered: int
-    noise: tuple[int, ...]
-    left_out: tuple[Fault, ...]
-    bare_units: tuple[tuple[str, str], ...]
-    repeated: tuple[Repeated, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +24,6 @@ class TableAnswer:
 class PricesAnswer:
     """What suppliers' lists were made into; ``kept`` are copies of tables that stood before."""
 
-    lists: tuple[ListAnswer, ...]
+    lists: tuple[Converted, ...]
     tables: tuple[TableAnswer, ...]
     kept: tuple[str, ...]

@@ -28,12 +28,10 @@ from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 from optimizer.suppliers.repeated import once_each
 from optimizer.suppliers.scanning import decimals_of, scan
 from optimizer.suppliers.templates import PLACES, taken
-from optimizer.suppliers.units import by_factor, in_our_unit
+from optimizer.suppliers.units import in_our_unit
 from optimizer.suppliers.vocabulary import folded
 
 _STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
-#: Digits that a converted value keeps.
-_DIGITS: Final = 6
 _NOTHING: Final = Phrase("nothing there")
 
 
@@ -240,7 +238,7 @@ class _Conversion:
                 self.bare.setdefault(column.name, column.unit)
         amount = found.value * exact(one.factor)
         if found.unit is not None:
-            amount = _in_our_unit(amount, found.unit, column, values)
+            amount = in_our_unit(amount, found.unit, column, values)
         if is_money(column):
             return self._price(amount, {**said, **found.meanings})
         values[column.name] = float(amount)
@@ -255,7 +253,7 @@ class _Conversion:
         amount *= exact(exchange) * exact(self.mapping.factor)
         return f"{rounded(amount, self.mapping.into):f}"
 
-    def _checked(self, rows: list[Row]) -> tuple[tuple[str, ...], ...]:
+    def _checked(self, rows: list[Row]) -> tuple[dict[str, str], ...]:
         """Return the rows that our own table would take; note the faults of the others."""
         faults: list[Fault] = []
         heading = Row(self.at.last_heading_row, self.names)
@@ -266,7 +264,10 @@ class _Conversion:
             replace(fault, column=both(fault.column, self.columns.get(fault.column or "")))
             for fault in faults
         ]
-        return tuple(row.cells for row in rows if row.number in good)
+        named = (
+            dict(zip(self.names, row.cells, strict=True)) for row in rows if row.number in good
+        )
+        return tuple(named)
 
 
 def _meant_numbers(text: str, one: ColumnMapping) -> tuple[str, ...]:
@@ -282,17 +283,6 @@ def _plain_number(text: str) -> Decimal:
         return Decimal(text)
     except ArithmeticError:
         raise CellError from None
-
-
-def _in_our_unit(
-    amount: Decimal, unit: str, column: Column, values: Mapping[str, float]
-) -> Decimal:
-    made = by_factor(float(amount), unit, column)
-    if made is None:
-        made = in_our_unit(float(amount), unit, column, values)
-    if made == float(amount):
-        return amount
-    return exact(float(f"{made:.{_DIGITS}g}"))
 
 
 def _translated(text: str, column: Column, one: ColumnMapping) -> str:

@@ -3,13 +3,14 @@
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 
 from optimizer.errors import Fault
 from optimizer.inputs.neutral import neutralised
 from optimizer.inputs.price_tables import TABLES
 from optimizer.model.phrase import Phrase
+from optimizer.model.shown import shown
 from optimizer.suppliers.vocabulary import Doubt
 
 
@@ -34,11 +35,17 @@ def label(row: Mapping[str, str], table: str) -> str:
 
 
 def _plain(text: str) -> str:
+    found = decimal_of(text)
+    return " ".join(text.casefold().split()) if found is None else f"{found.normalize():f}"
+
+
+def decimal_of(text: str) -> Decimal | None:
+    """Return a table's number, whichever mark it writes decimals by; None for other text."""
     try:
         found = Decimal(text.replace(",", "."))
     except InvalidOperation:
-        return " ".join(text.casefold().split())
-    return f"{found.normalize():f}" if found.is_finite() else text
+        return None
+    return found if found.is_finite() else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,38 +122,39 @@ class Repeated:
 
 @dataclass(frozen=True, slots=True)
 class Converted:
-    """A supplier's list as rows of one of our tables.
+    """A supplier's list as it was read: rows of one of our tables, by our columns.
 
-    ``rows`` hold text in the order of ``columns``; ``filtered`` counts rows that the mapping left
-    out; ``noise`` numbers rows without figures; ``unreadable`` are the faults of rows that are not
-    among ``rows``; ``open_words`` must be answered first; ``bare`` names columns whose unit stands
-    nowhere, with the unit they were taken in.
+    ``filtered`` counts rows that the mapping left out; ``noise`` numbers rows without figures;
+    ``unreadable`` are the faults of rows that are not among ``rows``; ``open_words`` must be
+    answered first; ``bare`` names columns whose unit stands nowhere, with the unit they were taken
+    in.
     """
 
-    table: str
-    currency: str
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    filtered: int
-    noise: tuple[int, ...]
-    unreadable: tuple[Fault, ...]
-    open_words: tuple[OpenWord, ...]
-    bare: tuple[tuple[str, str], ...]
-    repeated: tuple[Repeated, ...]
     file: str
     sheet: str | None
+    table: str
+    rows: tuple[Mapping[str, str], ...]
+    filtered: int
+    noise: tuple[int, ...]
+    unreadable: tuple[Fault, ...] = field(metadata=shown("left_out"))
+    bare: tuple[tuple[str, str], ...] = field(metadata=shown("bare_units"))
+    repeated: tuple[Repeated, ...]
+    columns: tuple[str, ...] = field(metadata=shown(hide=True))
+    currency: str = field(metadata=shown(hide=True))
+    open_words: tuple[OpenWord, ...] = field(metadata=shown(hide=True))
 
     def questions(self) -> tuple[Fault, ...]:
         """Return the words that must be answered for, as faults."""
         return tuple(one.fault() for one in self.open_words)
 
-    def records(self) -> list[dict[str, str]]:
-        """Return the rows by our columns."""
-        return [dict(zip(self.columns, row, strict=True)) for row in self.rows]
+    @property
+    def cells(self) -> tuple[tuple[str, ...], ...]:
+        """The rows' text in the order of ``columns``."""
+        return tuple(tuple(row.values()) for row in self.rows)
 
     def as_csv(self) -> bytes:
         """Return the table as a file of the price list; text like formulas is marked."""
-        return table_csv(self.table, self.columns, self.rows)
+        return table_csv(self.table, self.columns, self.cells)
 
 
 def table_csv(table: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
@@ -15,7 +15,7 @@ from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table, tidy
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import Converted, identity, label, table_csv
+from optimizer.suppliers.converted import Converted, decimal_of, identity, label, table_csv
 from optimizer.suppliers.price_changes import Changes, changes
 
 _Record = dict[str, str]
@@ -63,7 +63,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool 
     """
     table = lists[0].table
     rows = _records(now, TABLES[table].columns)
-    new = [row for one in lists for row in one.records()]
+    new = [row for one in lists for row in map(dict, one.rows)]
     old = [] if replace_all else rows
     names = {identity(row, table) for row in new}
     suppliers = {row["supplier"] for row in new if row.get("supplier")}
@@ -159,7 +159,7 @@ def _cheaper_before(
         if one is not None:
             row |= {_OTHER: one.other_supplier, _OTHER_PRICE: str(one.other_price)}
             continue
-        other, noted = row.get(_OTHER), _number(row.get(_OTHER_PRICE, ""))
+        other, noted = row.get(_OTHER), decimal_of(row.get(_OTHER_PRICE, ""))
         if not other or noted is None or other in suppliers:
             row |= {_OTHER: "", _OTHER_PRICE: ""}
         elif (price := _price(row, table)) > noted:
@@ -173,7 +173,7 @@ def _check_alike(one: _Record, other: _Record, table: str) -> None:
     for name in ("voltage_v", "system_v", "power_w"):
         column = TABLES[table].columns.get(name)
         values = {row[name] for row in (one, other) if row.get(name)}
-        if column is not None and len({_number(value) for value in values}) > 1:
+        if column is not None and len({decimal_of(value) for value in values}) > 1:
             found = Phrase(
                 "{name} with {one} of {first} and with {other} of {second}",
                 name=shown(label(one, table)),
@@ -186,17 +186,9 @@ def _check_alike(one: _Record, other: _Record, table: str) -> None:
             raise InputError([Fault(f"{table}.csv", None, name, found, wanted, FaultKind.CONFLICT)])
 
 
-def _number(text: str) -> Decimal | None:
-    try:
-        found = Decimal(text.replace(",", "."))
-    except InvalidOperation:
-        return None
-    return found if found.is_finite() else None
-
-
 def _price(row: Mapping[str, str], table: str) -> Decimal:
     """Return a row's price; a table with faults of its own has nothing to compare with."""
-    found = _number(row.get(TABLES[table].price, ""))
+    found = decimal_of(row.get(TABLES[table].price, ""))
     return Decimal("Infinity") if found is None else found
 
 

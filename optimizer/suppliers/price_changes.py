@@ -62,7 +62,7 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
 def prices_of(converted: Converted) -> dict[str, Decimal]:
     """Return the prices of a converted list by name."""
     price = TABLES[converted.table].price
-    return {label(row, converted.table): Decimal(row[price]) for row in converted.records()}
+    return {label(row, converted.table): Decimal(row[price]) for row in converted.rows}
 
 
 def changes(before: Mapping[str, Decimal], now: Mapping[str, Decimal]) -> Changes:

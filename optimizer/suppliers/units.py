@@ -2,8 +2,11 @@
 
 import re
 from collections.abc import Mapping
+from decimal import Decimal
+from functools import lru_cache
 from typing import Any, Final
 
+from optimizer.formulas.rounding import exact
 from optimizer.formulas.wiring import awg_section_mm2
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import Column, Kind
@@ -35,9 +38,8 @@ _LENGTH: Final = re.compile(
     r"(?P<many>1[.,]?000|100)?\s*(?P<unit>km|m|ft|foot|kft)\b",
     re.IGNORECASE,
 )
-_MOST_FACTORS: Final = 4096
-#: What one of a unit is in a column's own, or None where it is of something else.
-_FACTORS: Final[dict[tuple[str, str, str], float | None]] = {}
+#: Digits that a converted value keeps.
+_DIGITS: Final = 6
 _SHARES: Final = frozenset({Kind.SHARE, Kind.RATE, Kind.DEPTHS})
 
 
@@ -69,31 +71,33 @@ def per_length(text: str, column: Column) -> tuple[str | None, str]:
     return f"{milli}per {many}{unit}", text[: found.start()] + text[found.end() :]
 
 
+@lru_cache(maxsize=4096)  # words of a list may be anything, without end
+def _factor(unit: str, column: Column) -> float | None:
+    """Return what one of a unit is in a column's own, or None where it is of something else."""
+    try:
+        return _in_our_unit(1, unit, column, {"voltage_v": 1.0})
+    except CellError:
+        return None
+
+
 def converts(unit: str, column: Column) -> bool:
     """Tell whether a unit can be turned into a column's own."""
-    key = (unit, column.name, column.unit)
-    if key not in _FACTORS:
-        if len(_FACTORS) > _MOST_FACTORS:  # words of a list may be anything, without end
-            _FACTORS.clear()
-        try:
-            _FACTORS[key] = in_our_unit(1, unit, column, {"voltage_v": 1.0})
-        except CellError:
-            _FACTORS[key] = None
-    return _FACTORS[key] is not None
+    return _factor(unit, column) is not None
 
 
-def by_factor(value: float, unit: str, column: Column) -> float | None:
-    """Return a value in a column's own unit where one factor does it, as lists have many cells."""
-    plain = column.name != "capacity_ah" and column.unit != "°C" and unit != AWG
-    factor = _FACTORS.get((unit, column.name, column.unit)) if plain else None
-    return None if factor is None else value * factor
-
-
-def in_our_unit(value: float, unit: str, column: Column, row: Mapping[str, Any]) -> float:
-    """Return a value in a column's own unit; CellError for no unit, or one of something else.
+def in_our_unit(amount: Decimal, unit: str, column: Column, row: Mapping[str, Any]) -> Decimal:
+    """Return an amount in a column's own unit; CellError for no unit, or one of something else.
 
     ``row`` holds bare numbers of its other columns: an energy becomes a charge by the voltage.
     """
+    value = float(amount)
+    is_straight = column.name != "capacity_ah" and column.unit != "°C" and unit != AWG
+    factor = _factor(unit, column) if is_straight else None
+    made = _in_our_unit(value, unit, column, row) if factor is None else value * factor
+    return amount if made == value else exact(float(f"{made:.{_DIGITS}g}"))
+
+
+def _in_our_unit(value: float, unit: str, column: Column, row: Mapping[str, Any]) -> float:
     lengths = _PER_LENGTH.get(column.name, {})
     if unit in lengths:
         return value * lengths[unit]

@@ -321,7 +321,7 @@ def test_other_currency_needs_its_rate():
     meaning.select("ignore").run()
     draft = page.session_state["supplier"]
     found = convert(read_list(NOVEMBER), mapping_from(draft.content("EUR")))
-    price = found.rows[0][found.columns.index("price")]
+    price = found.rows[0]["price"]
     assert float(price) == pytest.approx(148.5 * 1.25 * 0.82, abs=0.005)  # arithmetic
 
 

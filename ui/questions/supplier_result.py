@@ -64,7 +64,7 @@ def result(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     if found.bare:
         prose(library.bare_units(write, found))
     if found.rows:
-        raw_rows(found.rows, [column_label(state, found.table, one) for one in found.columns])
+        raw_rows(found.cells, [column_label(state, found.table, one) for one in found.columns])
     if found.unreadable:
         grid = grids.unreadable(write, found, supplier)
         prose(library.unreadable(write, len(grid.rows)))

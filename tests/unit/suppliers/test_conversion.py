@@ -57,7 +57,7 @@ def fuses(folder, rows: str, **sections):
 
 def prices(converted):
     place = converted.columns.index("price")
-    return [row[place] for row in converted.rows]
+    return [row[place] for row in converted.cells]
 
 
 @pytest.mark.parametrize(
@@ -111,7 +111,7 @@ def test_exchange_and_factors_go_into_prices_alone(tmp_path):
         columns={"price": {"column": "Net", "factor": 0.5}},
     )
     assert found.currency == "EUR"
-    assert found.rows == (("80", "3.60"),)
+    assert found.cells == (("80", "3.60"),)
 
 
 def test_the_filter_takes_rows_by_their_words(tmp_path):
@@ -124,7 +124,7 @@ def test_units_are_converted(tmp_path):
     path = tmp_path / "list.csv"
     path.write_text("Model,Ah,Net,Mass\nSlate,100 Ah,90,66.14 lb\n", "utf-8")
     found = convert(read_list(path), mapping_from(BATTERIES))
-    assert dict(zip(found.columns, found.rows[0], strict=True))["mass_kg"] == "30.0006"
+    assert found.rows[0]["mass_kg"] == "30.0006"
     assert units_for(columns_of(CableRow)["section_mm2"]) == ("mm²", "AWG")
     assert units_for(columns_of(BatteryRow)["supplier"]) == ()
 
@@ -143,7 +143,7 @@ def test_gauges_become_sections(tmp_path):
         read_list(path),
         mapping_from({"list": {"table": "cables", "currency": "USD"}, "columns": columns}),
     )
-    section, ampacity, resistance, price = found.rows[0]
+    section, ampacity, resistance, price = found.cells[0]
     assert float(section) == pytest.approx(33.63, abs=0.005)
     assert float(resistance) == pytest.approx(0.156 / 0.3048, rel=1e-5)
     assert (ampacity, price) == ("140", "3.28")
@@ -305,7 +305,7 @@ def test_dates_as_the_mapping_says(tmp_path):
     path.write_text("Model,Ah,Net,Mass,Day\nA,90,9,10,31.01.2026\nB,90,9,10,2026\n", "utf-8")
     columns = {"price_date": {"column": "Day", "dates": "%d.%m.%Y"}}
     found = convert(read_list(path), mapping_from(changed(BATTERIES, columns=columns)))
-    assert [row[-1] for row in found.rows] == ["2026-01-31"]
+    assert [row[-1] for row in found.cells] == ["2026-01-31"]
     assert "a date written as" in found.unreadable[0].wanted
 
 

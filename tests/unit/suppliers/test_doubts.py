@@ -55,7 +55,7 @@ def read(changes=None, *, words=None, columns=None, more="", **head):
 def value(found, column):
     assert not found.open_words, found.questions()
     assert not found.unreadable, found.unreadable
-    return found.records()[0][column]
+    return found.rows[0][column]
 
 
 @pytest.mark.parametrize(
@@ -198,7 +198,7 @@ def test_what_a_number_s_format_shows_is_read(tmp_path):
     ]
     content["words"] = {"$": {"exchange": 0.5}}
     found = convert(read_list(tmp_path / "l.xlsx"), mapping_from(content))
-    assert found.rows == (("80", "12.50"), ("100", "7.00"))
+    assert found.cells == (("80", "12.50"), ("100", "7.00"))
 
 
 def test_a_heading_that_stands_twice_is_named_by_its_letter():
@@ -234,7 +234,7 @@ def test_lengths_that_prices_and_resistances_are_told_for(resistance, price):
     found = convert(supplier, mapping_from({"list": head, "columns": columns}))
     assert not found.questions()
     assert not found.unreadable
-    row = found.records()[0]
+    row = found.rows[0]
     assert float(row["section_mm2"]) == pytest.approx(67.43, abs=0.005)  # ASTM B258
     assert float(row["ohm_per_km"]) == pytest.approx(0.260827, rel=1e-5)
     assert row["price_per_m"] == "10.00"
@@ -248,7 +248,7 @@ def test_fuses_of_one_rating_are_told_apart_by_what_they_break():
         "columns": {"rating_a": "A", "breaking_ka": "kA", "price": "Net"},
     }
     found = convert(supplier, mapping_from(content))
-    assert [row[1] for row in found.rows] == ["9.00", "11.00"]
+    assert [row[1] for row in found.cells] == ["9.00", "11.00"]
     assert found.repeated[0].name == "80 20"
     joined = join(None, [found])
     assert joined.rows == 2

@@ -44,7 +44,7 @@ def test_pieces_of_a_cell(cell, piece, text):
     }
     if piece is not None:
         content["columns"]["rating_a"]["piece"] = piece
-    assert convert(supplier, mapping_from(content)).rows[0][0] == text
+    assert convert(supplier, mapping_from(content)).cells[0][0] == text
 
 
 def test_cells_under_keep_to_the_filter():
