@@ -156,7 +156,6 @@ def quote(
             contents = _files(made, outputs, as_built)
             kept = {Path(name).name: content for name, content in contents}
             entry.store(
-                day=on_day,
                 customer=made.company.customer or "",
                 site=job.site.name,
                 currency=job.site.currency,

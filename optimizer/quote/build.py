@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
+from optimizer.model.shown import shown
 from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built, file_name
 from optimizer.quote.company import Company
@@ -28,17 +29,22 @@ from optimizer.quote.sums import Item
 
 
 @dataclass(frozen=True, slots=True)
+class OldPrice:
+    """An item whose price is more than a year old."""
+
+    item: Item
+    price_date: date
+
+
+@dataclass(frozen=True, slots=True)
 class PricedOption:
-    """One option with everything that is handed over about it.
+    """One option with everything that is handed over about it."""
 
-    ``old_prices`` are items whose price is more than a year old, with its date.
-    """
-
-    option: Option
-    pricing: Pricing
-    sheet: Sheet
+    option: Option = field(metadata=shown(inline=True))
+    pricing: Pricing = field(metadata=shown(inline=True))
+    old_prices: tuple[OldPrice, ...]
+    sheet: Sheet = field(metadata=shown("electrical"))
     handover: Handover
-    old_prices: tuple[tuple[Item, date], ...]
 
     @property
     def margins(self) -> tuple[Margin, ...]:
@@ -141,26 +147,12 @@ def build_quote(
     day: date,
     appendix: bool = False,
 ) -> Quote:
-    """Return a quote.
-
-    Parameters
-    ----------
-    curve : Curve
-        The whole curve of the site, with at least one point.
-    options : sequence of Pick or int, optional
-        Picked by hand, a number for hours [h]; by rule where left out.
-    company : Company, optional
-        The sender and the terms.
-    day : date
-        The day of the quote: ages of prices and due dates count from it.
-    appendix : bool
-        Also work out what speaks for each family, and what would change the answer.
+    """Return what `make_quote` does, from a whole curve with at least one point.
 
     Raises
     ------
     InputError
-        Hours that no point carries; headings for works that the price list does not have; a
-        day before a price's date.
+        As there; and for a day long before the price list's, as ages of prices count from it.
     """
     sender = company or Company()
     job = curve.job
@@ -172,21 +164,14 @@ def build_quote(
 
 
 def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOption:
-    design = option.design
-    pricing = price(job, design, company)
-    return PricedOption(
-        option=option,
-        pricing=pricing,
-        sheet=electrical_sheet(job, design),
-        handover=handover_sheet(job, design, company, day),
-        old_prices=tuple(_old_prices(pricing, day)),
+    pricing, design = price(job, option.design, company), option.design
+    old = tuple(
+        OldPrice(line.item, line.price_date)
+        for line in pricing.first.lines
+        if line.price_date is not None and day - line.price_date > PRICE_AGE
     )
-
-
-def _old_prices(pricing: Pricing, day: date) -> Iterator[tuple[Item, date]]:
-    for line in pricing.first.lines:
-        if line.price_date is not None and day - line.price_date > PRICE_AGE:
-            yield line.item, line.price_date
+    sheet = electrical_sheet(job, design)
+    return PricedOption(option, pricing, old, sheet, handover_sheet(job, design, company, day))
 
 
 def _check_day(job: Job, day: date) -> None:

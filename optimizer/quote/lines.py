@@ -16,7 +16,7 @@ from optimizer.inputs.faults import shown as quoted
 from optimizer.model.phrase import Phrase
 from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
 from optimizer.quote.company import Stage
-from optimizer.quote.sums import Heading, Item, Net, Part, Rates, Sum
+from optimizer.quote.sums import Heading, Item, Model, Net, Part, Rates, Sum
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -94,14 +94,7 @@ class Pricing:
 
 
 def price(job: Job, design: Design, company: Company) -> Pricing:
-    """Return a design as priced lines, payment plan and later replacements.
-
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site with its price list, and what is offered.
-    company : Company
-        Its rates, extras and payment plan, what the customer owns, works under other headings.
+    """Return a design as priced lines, payment plan and later replacements, on a company's terms.
 
     Raises
     ------
@@ -109,10 +102,9 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
         The company file names works or models that the price list does not have.
     """
     _check_names(job, company)
-    parts_of_circuit = _circuit_parts(job, design)
     nets = [
         *_equipment(job, design),
-        *parts_of_circuit,
+        *_circuit_parts(job, design),
         *_works(job, design, company),
         *_extras(company),
     ]
@@ -194,58 +186,53 @@ def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
         )
 
 
+def _sold(part: Part, name: str, of: Model, units: int = 1) -> Net:
+    item = Item(part=part, name=name, warranty_years=of.warranty_years)
+    return Net(Heading.EQUIPMENT, item, Decimal(units), "", exact(of.price), of)
+
+
 def _set_line(design: Design) -> Net:
     inverter = design.inverter
-    item = Item(part=Part.INVERTER, name=inverter.inverter, warranty_years=inverter.warranty_years)
-    units = Decimal(design.inverter_units)
-    return Net(Heading.EQUIPMENT, item, units, "", exact(inverter.price), inverter)
+    return _sold(Part.INVERTER, inverter.inverter, inverter, design.inverter_units)
 
 
 def _bank_line(bank: BankPeriod) -> Net:
     battery = bank.battery
-    item = Item(
-        part=Part.BATTERY,
-        name=battery.battery,
-        voltage_v=battery.voltage_v,
-        capacity_ah=battery.capacity_ah,
-        warranty_years=battery.warranty_years,
-    )
-    return Net(Heading.EQUIPMENT, item, Decimal(bank.units), "", exact(battery.price), battery)
+    net = _sold(Part.BATTERY, battery.battery, battery, bank.units)
+    item = replace(net.item, voltage_v=battery.voltage_v, capacity_ah=battery.capacity_ah)
+    return replace(net, item=item)
 
 
 def _generator_line(generator: Generator) -> Net:
-    item = Item(
-        part=Part.GENERATOR, name=generator.generator, warranty_years=generator.warranty_years
-    )
-    return Net(Heading.EQUIPMENT, item, Decimal(1), "", exact(generator.price), generator)
+    return _sold(Part.GENERATOR, generator.generator, generator)
 
 
-def _bank_quantities(bank: BankPeriod) -> dict[Basis, tuple[Decimal, str]]:
+def _bank_quantities(bank: BankPeriod) -> dict[Basis, Decimal]:
     return {
-        "battery_unit": (Decimal(bank.units), ""),
-        "string": (Decimal(bank.strings), ""),
-        "parallel_string": (Decimal(bank.strings if bank.strings > 1 else 0), ""),
-        "kg": (bank.units * exact(bank.battery.mass_kg), "kg"),
+        "battery_unit": Decimal(bank.units),
+        "string": Decimal(bank.strings),
+        "parallel_string": Decimal(bank.strings if bank.strings > 1 else 0),
+        "kg": bank.units * exact(bank.battery.mass_kg),
     }
 
 
 def _works(job: Job, design: Design, company: Company) -> Iterator[Net]:
     vented = any(bank.battery.gas == "vented" for bank in design.banks)
-    quantities: dict[Basis, tuple[Decimal, str]] = {
-        "site": (Decimal(1), ""),
-        "inverter_unit": (Decimal(design.inverter_units), ""),
-        "vented_bank": (Decimal(int(vented)), ""),
+    quantities: dict[Basis, Decimal] = {
+        "site": Decimal(1),
+        "inverter_unit": Decimal(design.inverter_units),
+        "vented_bank": Decimal(int(vented)),
         **_bank_quantities(design.banks[0]),
     }
     yield from _works_of(job, company, quantities, first=True)
 
 
 def _works_of(
-    job: Job, company: Company, quantities: dict[Basis, tuple[Decimal, str]], *, first: bool
+    job: Job, company: Company, quantities: dict[Basis, Decimal], *, first: bool
 ) -> Iterator[Net]:
     skipped = "swap" if first else "first"
     for work in job.catalog.works:
-        quantity, unit = quantities.get(work.basis, (Decimal(0), ""))
+        quantity = quantities.get(work.basis)
         if not quantity or work.applies == skipped:
             continue
         heading = _HEADING_BY_BASIS.get(work.basis, Heading.LABOUR)
@@ -253,54 +240,45 @@ def _works_of(
             heading = Heading.BOX_OR_VENTILATION
         elif work.item in company.protective_devices:
             heading = Heading.PROTECTIVE_DEVICES
-        item = Item(part=Part.WORK, name=work.item)
+        item, unit = Item(part=Part.WORK, name=work.item), "kg" if work.basis == "kg" else ""
         yield Net(heading, item, quantity, unit, exact(work.price))
 
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
-    found: list[tuple[float, str, list[Net], float]] = []
-    horizon, generator = job.site.horizon_years, design.generator
-    life = whole_years(design.inverter.life_years)
-    for year in range(life, horizon, life):
-        found.append((year, design.inverter.inverter, _next_set(job, design, company), 1.0))
+    site, inverter, generator = job.site, design.inverter, design.generator
+    worn = [(inverter.life_years, inverter.inverter, next_set(job, design, company))]
     if generator is not None:
-        life = whole_years(generator.life_years)
-        for year in range(life, horizon, life):
-            found.append((year, generator.generator, [_generator_line(generator)], 1.0))
+        again = next_generator(job, generator, company)
+        worn.append((generator.life_years, generator.generator, again))
+    found: list[tuple[float, str, Sum, float]] = []
+    for life_years, item, total in worn:
+        life = whole_years(life_years)
+        found += [(year, item, total, 0.0) for year in range(life, site.horizon_years, life)]
     for bank in design.banks:
-        for time_years in bank.purchase_years:
-            if time_years > 0:
-                drift = (1 + bank.battery.price_drift) ** time_years
-                nets = _next_bank(job, bank, company)
-                found.append((time_years, bank.battery.battery, nets, drift))
-    gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
-    for time_years, item, nets, drift in sorted(found, key=lambda one: one[0]):
+        battery, total = bank.battery, next_bank(job, bank, company)
+        later = [time_years for time_years in bank.purchase_years if time_years > 0]
+        found += [(when, battery.battery, total, battery.price_drift) for when in later]
+    gross = (1 + site.markup) * (1 + site.tax_rate)
+    for time_years, item, total, drift in sorted(found, key=lambda one: one[0]):
+        dearer = {Part.BATTERY: (1 + drift) ** time_years}
         counted = sum(
-            float(net.quantity * net.cost_each) * (drift if net.model else 1.0) for net in nets
+            float(line.quantity * line.cost_each) * dearer.get(line.item.part, 1.0)
+            for line in total.lines
         )
-        total = Rates.of(job, company).added_up(nets)
         yield Replacement(time_years, item, total, counted * gross)
-
-
-def _next_set(job: Job, design: Design, company: Company) -> list[Net]:
-    units: dict[Basis, tuple[Decimal, str]] = {
-        "inverter_unit": (Decimal(design.inverter_units), "")
-    }
-    return [_set_line(design), *_works_of(job, company, units, first=False)]
-
-
-def _next_bank(job: Job, bank: BankPeriod, company: Company) -> list[Net]:
-    return [_bank_line(bank), *_works_of(job, company, _bank_quantities(bank), first=False)]
 
 
 def next_set(job: Job, design: Design, company: Company) -> Sum:
     """Return what a new inverter set costs when the first is worn, at today's prices."""
-    return Rates.of(job, company).added_up(_next_set(job, design, company))
+    units: dict[Basis, Decimal] = {"inverter_unit": Decimal(design.inverter_units)}
+    works = _works_of(job, company, units, first=False)
+    return Rates.of(job, company).added_up([_set_line(design), *works])
 
 
 def next_bank(job: Job, bank: BankPeriod, company: Company) -> Sum:
     """Return what a bank costs when it replaces another, at today's prices."""
-    return Rates.of(job, company).added_up(_next_bank(job, bank, company))
+    works = _works_of(job, company, _bank_quantities(bank), first=False)
+    return Rates.of(job, company).added_up([_bank_line(bank), *works])
 
 
 def next_generator(job: Job, generator: Generator, company: Company) -> Sum:
@@ -315,24 +293,21 @@ def _check_names(job: Job, company: Company) -> None:
     models = [one.battery for one in catalog.batteries]
     models += [one.inverter for one in catalog.inverters]
     models += [one.generator for one in catalog.generators]
+    work, model = Phrase("a work of the price list"), Phrase("a model of the price list")
     named = [
-        *(("headings.box_or_ventilation", one, works) for one in company.box_or_ventilation),
-        *(("headings.protective_devices", one, works) for one in company.protective_devices),
-        *((f"owned.{one}", one, models) for one, _ in company.owned),
+        *(("headings.box_or_ventilation", one, works, work) for one in company.box_or_ventilation),
+        *(("headings.protective_devices", one, works, work) for one in company.protective_devices),
+        *((f"owned.{one}", one, models, model) for one, _ in company.owned),
     ]
-    what = {
-        id(works): Phrase("a work of the price list"),
-        id(models): Phrase("a model of the price list"),
-    }
     faults = [
         Fault(
             company.file,
             None,
             key,
             Phrase("{name}, which the price list does not have", name=quoted(name)),
-            one_of(what[id(known)], name, known),
+            one_of(what, name, known),
         )
-        for key, name, known in named
+        for key, name, known, what in named
         if name not in known
     ]
     if faults:

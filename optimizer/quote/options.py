@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum, auto
 from typing import TYPE_CHECKING, Final
 
+from optimizer.answers.curve import Point, point_of
 from optimizer.answers.distance import bought_new
 from optimizer.answers.questions import search_for
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.tolerance import at_least
-from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.phrase import Phrase
+from optimizer.model.shown import shown
 from optimizer.quote.circuit import parts_price
 from optimizer.simulate import Verdict, verdict
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from optimizer.answers.curve import Curve
+    from optimizer.model.design import Design
     from optimizer.model.job import Job
 
 #: Options by rule differ by at least this share, in hours, upfront cost and life-cycle cost.
@@ -43,18 +45,11 @@ class Why(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pick:
-    """An option picked by hand: hours, hours of one family, what a budget buys, or a design.
+    """An option picked by hand: hours [h], hours of one family, what a budget buys, or a design.
 
-    Parameters
-    ----------
-    hours : int or None
-        Autonomy [h]; the site's required one where a family stands alone.
-    family : str or None
-        Only chemistries of this family.
-    budget : float or None
-        The longest that so much buys upfront [currency].
-    existing : Existing or None
-        Equipment put together by hand, bought new and replaced by its like.
+    Where a family stands alone it is for the site's required hours; ``budget`` is the longest that
+    so much buys upfront [currency]; ``existing`` is equipment put together by hand, bought new and
+    replaced by its like.
     """
 
     hours: int | None = None
@@ -70,11 +65,11 @@ class Option:
     ``hours`` is the autonomy that the reason is about [h]; ``money`` the budget, where one is.
     """
 
-    design: Design
     why: Why
-    hours: int
+    hours: int = field(metadata=shown("why_hours"))
+    money: float | None = field(metadata=shown("why_money"))
+    design: Point
     verdict: Verdict
-    money: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,22 +83,12 @@ class Selection:
 
     options: tuple[Option, ...]
     twins: tuple[int, ...] = ()
-    for_little_more: Design | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    design: Design
-    why: Why
-    hours: int
-    money: float | None = None
+    for_little_more: Point | None = None
 
 
 def apart(one: Design, other: Design) -> bool:
     """Tell whether two designs differ enough to stand side by side as options by rule.
 
-    Notes
-    -----
     By at least a tenth of the smaller in hours, in upfront cost and in life-cycle cost, and the
     longer is the dearer in both.
     """
@@ -115,14 +100,7 @@ def apart(one: Design, other: Design) -> bool:
 
 
 def select(curve: Curve, picks: Sequence[Pick | int] | None = None) -> Selection:
-    """Return the options of a quote, each with its independent simulation.
-
-    Parameters
-    ----------
-    curve : Curve
-        With at least one point.
-    picks : sequence of Pick or int, optional
-        Options picked by hand, a number for hours [h]; by rule where left out.
+    """Return the options of a quote: picked by hand, a number for hours [h], or by rule.
 
     Raises
     ------
@@ -130,40 +108,41 @@ def select(curve: Curve, picks: Sequence[Pick | int] | None = None) -> Selection
         A pick that nothing on offer meets.
     """
     twins: list[int] = []
+    little: Point | None = None
     if picks is None:
-        wishes = _by_rule(curve)
-        little = _for_little_more(curve.points, wishes[0].design)
+        options = _by_rule(curve)
+        little = _for_little_more(curve.points, options[0].design)
     else:
-        wishes, twins = _by_hand(curve, picks)
-        little = None
-    wishes.sort(key=lambda one: one.design.hours)
-    options = tuple(
-        Option(one.design, one.why, one.hours, verdict(curve.job, one.design), one.money)
-        for one in wishes
-    )
-    return Selection(options, tuple(twins), little)
+        options, twins = _by_hand(curve, picks)
+    options.sort(key=lambda one: one.design.hours)
+    return Selection(tuple(options), tuple(twins), little)
 
 
-def _by_rule(curve: Curve) -> list[_Wish]:
+def _option(job: Job, design: Design, why: Why, hours: int, money: float | None = None) -> Option:
+    """Return a design as an option; what stands on the curve has been simulated already."""
+    if isinstance(design, Point):
+        return Option(why, hours, money, design, design.verdict)
+    return Option(why, hours, money, point_of(job, design, simulate=False), verdict(job, design))
+
+
+def _by_rule(curve: Curve) -> list[Option]:
     """Return what is required, then up to two that stand apart from it and from each other."""
     points, required = curve.points, curve.job.site.target_hours
     first = curve.at(required)
-    if first is None:
-        wishes = [_Wish(points[-1], Why.LONGEST_ON_OFFER, required)]
-    else:
-        wishes = [_Wish(first, Why.REQUIRED, required)]
+    why = Why.LONGEST_ON_OFFER if first is None else Why.REQUIRED
+    options = [_option(curve.job, first or points[-1], why, required)]
     for find in (_longer, _cheaper, _cheaper, _longer):
-        found = find(curve, [one.design for one in wishes]) if len(wishes) < _MOST else None
+        found = find(curve, [one.design for one in options]) if len(options) < _MOST else None
         if found is not None:
-            wishes.append(found)
-    return wishes
+            options.append(found)
+    return options
 
 
 #: Options by rule.
 _MOST: Final = 3
 
 
-def _longer(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
+def _longer(curve: Curve, taken: Sequence[Design]) -> Option | None:
     """Return what adds hours to the first taken at the least life-cycle cost for each."""
     base, site = taken[0], curve.job.site
     has_limit = site.budget is not None or site.lifetime_budget is not None
@@ -179,10 +158,10 @@ def _longer(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
         return (point.life_cycle_cost - base.life_cycle_cost) / (point.hours - base.hours)
 
     best = min(free, key=cost_of_hour, default=None)
-    return None if best is None else _Wish(best, Why.LONGER, base.hours)
+    return None if best is None else _option(curve.job, best, Why.LONGER, base.hours)
 
 
-def _cheaper(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
+def _cheaper(curve: Curve, taken: Sequence[Design]) -> Option | None:
     """Return the longest of those that are shorter than all that are taken and stand apart."""
     shortest = min(taken, key=lambda design: design.hours)
     free = [
@@ -190,10 +169,10 @@ def _cheaper(curve: Curve, taken: Sequence[Design]) -> _Wish | None:
         for point in curve.points
         if point.hours < shortest.hours and all(apart(point, one) for one in taken)
     ]
-    return _Wish(free[-1], Why.CHEAPER, shortest.hours) if free else None
+    return _option(curve.job, free[-1], Why.CHEAPER, shortest.hours) if free else None
 
 
-def _for_little_more(points: Sequence[Design], base: Design) -> Design | None:
+def _for_little_more(points: Sequence[Point], base: Point) -> Point | None:
     """Return the longest that costs less than a tenth more, where it carries a tenth longer."""
     near = [
         point
@@ -205,36 +184,39 @@ def _for_little_more(points: Sequence[Design], base: Design) -> Design | None:
     return near[-1] if near else None
 
 
-def _by_hand(curve: Curve, picks: Sequence[Pick | int]) -> tuple[list[_Wish], list[int]]:
-    wishes: list[_Wish] = []
+def _by_hand(curve: Curve, picks: Sequence[Pick | int]) -> tuple[list[Option], list[int]]:
+    options: list[Option] = []
     twins: list[int] = []
     faults: list[Fault] = []
     if not picks:
         wanted = Phrase("hours, families, budgets or design files, such as 12,24,lithium:24")
-        faults.append(Fault("options", None, "--options", Phrase("nothing"), wanted))
+        faults.append(_unmet(Phrase("nothing"), wanted))
     for one in picks:
-        pick = Pick(hours=one) if isinstance(one, int) else one
-        wish = _picked(curve, pick, faults)
-        if wish is None:
-            continue
-        if any(_same(wish.design, there.design) for there in wishes):
-            twins.append(wish.hours)
+        found = _picked(curve, Pick(hours=one) if isinstance(one, int) else one)
+        if isinstance(found, Fault):
+            faults.append(found)
+        elif any(_is_same(found.design, there.design) for there in options):
+            twins.append(found.hours)
         else:
-            wishes.append(wish)
+            options.append(found)
     if faults:
         raise InputError(faults)
-    return wishes, twins
+    return options, twins
 
 
-def _same(one: Design, other: Design) -> bool:
+def _unmet(found: str | Phrase, wanted: Phrase) -> Fault:
+    return Fault("options", None, "--options", found, wanted)
+
+
+def _is_same(one: Design, other: Design) -> bool:
     return (one.hours, one.equipment) == (other.hours, other.equipment)
 
 
-def _picked(curve: Curve, pick: Pick, faults: list[Fault]) -> _Wish | None:
+def _picked(curve: Curve, pick: Pick) -> Option | Fault:
     if pick.existing is not None:
-        return _hand_made(curve.job, pick.existing, faults)
+        return _hand_made(curve.job, pick.existing)
     if pick.budget is not None:
-        return _within(curve, pick, pick.budget, faults)
+        return _within(curve, pick, pick.budget)
     hours = curve.job.site.target_hours if pick.hours is None else pick.hours
     if pick.family is None or pick.family == curve.family:
         point: Design | None = curve.at(hours) if hours >= 1 else None
@@ -247,12 +229,12 @@ def _picked(curve: Curve, pick: Pick, faults: list[Fault]) -> _Wish | None:
     if point is None:
         found = str(hours) if pick.family is None else f"{pick.family}:{hours}"
         wanted = Phrase("whole hours from 1 to {longest}, the longest on offer", longest=longest)
-        faults.append(Fault("options", None, "--options", found, wanted))
-        return None
-    return _Wish(point, Why.PICKED_HOURS if pick.family is None else Why.PICKED_FAMILY, hours)
+        return _unmet(found, wanted)
+    why = Why.PICKED_HOURS if pick.family is None else Why.PICKED_FAMILY
+    return _option(curve.job, point, why, hours)
 
 
-def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wish | None:
+def _within(curve: Curve, pick: Pick, budget: float) -> Option | Fault:
     left = budget
     while True:
         job = curve.job.with_site(budget=left)
@@ -263,23 +245,21 @@ def _within(curve: Curve, pick: Pick, budget: float, faults: list[Fault]) -> _Wi
                 "a budget that buys something: the least on offer costs {least} upfront",
                 least=f"{least:.0f}",
             )
-            faults.append(Fault("options", None, "--options", f"budget:{budget:g}", wanted))
-            return None
+            return _unmet(f"budget:{budget:g}", wanted)
         beside = parts_price(job, point)  # what the curve does not count
         if point.upfront_cost + beside <= budget:
-            return _Wish(point, Why.PICKED_BUDGET, point.hours, budget)
+            return _option(curve.job, point, Why.PICKED_BUDGET, point.hours, budget)
         left = budget - beside  # less than this design costs
 
 
-def _hand_made(job: Job, existing: Existing, faults: list[Fault]) -> _Wish | None:
+def _hand_made(job: Job, existing: Existing) -> Option | Fault:
     design = bought_new(job, existing)
     if design is None:
-        what = Phrase(
+        found = Phrase(
             "{battery} with {inverter}",
             battery=existing.battery.battery,
             inverter=existing.inverter.inverter,
         )
         wanted = Phrase("equipment that carries at least one hour here in every year")
-        faults.append(Fault("options", None, "--options", what, wanted))
-        return None
-    return _Wish(design, Why.PICKED_DESIGN, design.hours)
+        return _unmet(found, wanted)
+    return _option(job, design, Why.PICKED_DESIGN, design.hours)

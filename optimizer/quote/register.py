@@ -39,12 +39,11 @@ CREATE TABLE files (
     FOREIGN KEY (number, revision) REFERENCES quotes (number, revision)
 );
 """
-_COLUMNS: Final = "number, revision, day, customer, site, currency, options, totals, entered"
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One quote of the register.
+    """One quote of the register, in the order of its table.
 
     ``options`` is how they were picked, empty where by rule; ``totals`` the upfront cost of each,
     as text; ``entered`` the moment it was stored, in UTC.
@@ -67,12 +66,12 @@ class Entry:
 
     number: str
     revision: int
+    day: date
     _book: sqlite3.Connection
 
     def store(
         self,
         *,
-        day: date,
         customer: str,
         site: str,
         currency: str,
@@ -81,36 +80,20 @@ class Entry:
         files: Mapping[str, bytes],
     ) -> None:
         """Store the quote and its files by their names."""
+        key, day = (self.number, self.revision), self.day.isoformat()
         entered = datetime.now(UTC).isoformat(timespec="microseconds")
+        told = customer, site, currency, options, " ".join(totals), entered
         self._book.execute(
-            f"INSERT INTO quotes ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            (
-                self.number,
-                self.revision,
-                day.isoformat(),
-                customer,
-                site,
-                currency,
-                options,
-                " ".join(totals),
-                entered,
-            ),
+            "INSERT INTO quotes VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", (*key, day, *told)
         )
         self._book.executemany(
-            "INSERT INTO files (number, revision, name, content) VALUES (?, ?, ?, ?)",
-            [(self.number, self.revision, name, content) for name, content in files.items()],
+            "INSERT INTO files VALUES (?, ?, ?, ?)",
+            [(*key, name, content) for name, content in files.items()],
         )
 
 
 class Register:
-    """A register of quotes.
-
-    Parameters
-    ----------
-    path : str or Path
-        Its file.
-    make : bool
-        Whether it is made where there is none yet.
+    """A register of quotes in a file, which ``make`` lets it make where there is none yet.
 
     Raises
     ------
@@ -145,14 +128,8 @@ class Register:
     ) -> Iterator[Entry]:
         """Take a number and hold it until the block ends; what was stored then stays.
 
-        Parameters
-        ----------
-        day : date
-            Its year begins the next free number.
-        number : str, optional
-            The company's own number, which must not be there yet.
-        revise : str, optional
-            The number of which this is the next revision.
+        It is the next free one of the day's year, the company's own ``number``, or the number that
+        a next revision is made of.
 
         Raises
         ------
@@ -167,7 +144,7 @@ class Register:
                 ).fetchone()[0]
                 if last is None:
                     raise InputError([_unknown(revise, known, "--revise")])
-                yield Entry(revise, last + 1, book)
+                yield Entry(revise, last + 1, day, book)
             elif number is not None and number in known:
                 found = Phrase("{number}, which the register has already", number=number)
                 wanted = Phrase(
@@ -177,7 +154,7 @@ class Register:
                     [Fault(str(self.path), None, "number", found, wanted, FaultKind.TWICE)]
                 )
             else:
-                yield Entry(number or _next_free(day.year, known), 1, book)
+                yield Entry(number or _next_free(day.year, known), 1, day, book)
 
     def find(self, words: Sequence[str] = ()) -> list[Record]:
         """Return the quotes whose number, customer, site or day hold every word, newest first."""
@@ -217,23 +194,15 @@ class Register:
 
     def _records(self) -> list[Record]:
         with self._open() as book:
+            book.row_factory = sqlite3.Row
             rows = book.execute(
-                f"SELECT {_COLUMNS} FROM quotes ORDER BY day DESC, entered DESC, revision DESC"
+                "SELECT * FROM quotes ORDER BY day DESC, entered DESC, revision DESC"
             ).fetchall()
-        return [
-            Record(
-                number=number,
-                revision=revision,
-                day=date.fromisoformat(day),
-                customer=customer,
-                site=site,
-                currency=currency,
-                options=options,
-                totals=tuple(totals.split()),
-                entered=entered,
-            )
-            for number, revision, day, customer, site, currency, options, totals, entered in rows
-        ]
+        found = []
+        for row in rows:
+            day, totals = date.fromisoformat(row["day"]), tuple(row["totals"].split())
+            found.append(Record(**dict(row) | {"day": day, "totals": totals}))
+        return found
 
     @contextmanager
     def _open(self) -> Iterator[sqlite3.Connection]:

@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeAlias
 
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.model.job import Battery, Generator, Inverter
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
     from optimizer.model.job import Job
     from optimizer.quote.company import Company
+
+#: What stands in a price list with a maker's warranty.
+Model: TypeAlias = Battery | Inverter | Generator
 
 _ZERO = Decimal(0)
 
@@ -165,24 +168,16 @@ class Net:
     quantity: Decimal
     unit: str
     cost_each: Decimal
-    model: Battery | Inverter | Generator | ListedPart | None = None
+    model: Model | ListedPart | None = None
     tax: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Rates:
-    """How lines become prices: markups and taxes of goods and of labour, discounts.
+    """How lines become prices: markups and taxes of goods (False) and of labour (True), discounts.
 
-    Parameters
-    ----------
-    currency : str
-        Code of ISO 4217.
-    is_spread : bool
-        Whether markups stand inside the prices.
-    markup, tax : dict
-        Shares, for goods (False) and for labour (True).
-    discounts : sequence of Share
-        Taken off the lines with their markups.
+    ``is_spread`` where markups stand inside the prices; discounts are taken off the lines with
+    their markups.
     """
 
     currency: str
@@ -196,28 +191,21 @@ class Rates:
         """Return the company's own rates, the site's where it has none."""
         site = job.site
 
-        def either(own: float | None, usual: float) -> Decimal:
-            return exact(usual if own is None else own)
+        def shares(goods: float | None, labour: float | None, usual: float) -> dict[bool, Decimal]:
+            own = {False: goods, True: labour}
+            return {kind: exact(usual if one is None else one) for kind, one in own.items()}
 
         return cls(
             site.currency,
             company.markup == "spread",
-            {
-                False: either(company.markup_goods, site.markup),
-                True: either(company.markup_labour, site.markup),
-            },
-            {
-                False: either(company.tax_goods, site.tax_rate),
-                True: either(company.tax_labour, site.tax_rate),
-            },
+            shares(company.markup_goods, company.markup_labour, site.markup),
+            shares(company.tax_goods, company.tax_labour, site.tax_rate),
             company.discounts,
         )
 
     def added_up(self, nets: Iterable[Net]) -> Sum:
         """Return lines under their headings in order, with all that is added.
 
-        Notes
-        -----
         Each line is rounded to the smallest unit of the currency, halves up; markups, discounts
         and taxes likewise, each for the lines of one tax rate.
         """
@@ -233,25 +221,23 @@ class Rates:
                 base += amount
             taxes.append(TaxPart(rate, base, self._rounded(base * rate)))
         sums = tuple(Added(*key, amount) for key, amount in added.items())
-        return Sum(tuple(lines), tuple(sorted(sums, key=_place)), tuple(taxes))
+        kinds = list(AddedKind)
+        ordered = sorted(sums, key=lambda one: kinds.index(one.kind))
+        return Sum(tuple(lines), tuple(ordered), tuple(taxes))
 
     def _added_to(
         self, lines: Sequence[Line], base: Decimal
     ) -> Iterable[tuple[tuple[AddedKind, str, Decimal], Decimal]]:
         """Yield what is added to the lines of one tax rate, discounts last."""
-        if not self.is_spread:
-            for is_labour, kind in enumerate((AddedKind.MARKUP_GOODS, AddedKind.MARKUP_LABOUR)):
-                share = self.markup[bool(is_labour)]
-                marked = [line for line in lines if _is_labour(line) is bool(is_labour)]
-                amount = self._rounded(sum((line.amount for line in marked), _ZERO) * share)
-                if amount:
-                    base += amount
-                    yield (kind, "", share), amount
-        for discount in self.discounts:
-            yield (
-                (AddedKind.DISCOUNT, discount.name, discount.share),
-                -self._rounded(base * discount.share),
-            )
+        for is_labour, kind in ((False, AddedKind.MARKUP_GOODS), (True, AddedKind.MARKUP_LABOUR)):
+            share = self.markup[is_labour]
+            marked = [line for line in lines if _is_labour(line) is is_labour]
+            amount = self._rounded(sum((line.amount for line in marked), _ZERO) * share)
+            if amount and not self.is_spread:
+                base += amount
+                yield (kind, "", share), amount
+        for one in self.discounts:
+            yield (AddedKind.DISCOUNT, one.name, one.share), -self._rounded(base * one.share)
 
     def _line(self, net: Net) -> Line:
         is_labour = net.heading is Heading.LABOUR
@@ -282,7 +268,3 @@ class Rates:
 def _is_labour(line: Line) -> bool | None:
     """Tell whether a line takes the markup of labour; None for an extra, which takes none."""
     return None if line.item.part is Part.EXTRA else line.heading is Heading.LABOUR
-
-
-def _place(added: Added) -> int:
-    return list(AddedKind).index(added.kind)

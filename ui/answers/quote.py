@@ -172,8 +172,8 @@ def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
     """Draw an option line by line."""
     pricing = option.pricing
     st.markdown(safe(library.simulation(write, option.option.verdict)))
-    for item, day in option.old_prices:
-        st.markdown(safe(quote_lines.old_price(write, item, day)))
+    for old in option.old_prices:
+        st.markdown(safe(quote_lines.old_price(write, old)))
     left, right = st.columns([3, 2], gap="large")
     with left:
         st.markdown(shown(grids.price(write, pricing.first), write))

@@ -6,45 +6,17 @@ import datetime as dt
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from optimizer.answers.curve import Point, point_of
+from optimizer.answers.curve import Point
 from optimizer.comparison.answers import CompareAnswer, TiersAnswer, tiers_answer
 from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.model.shown import shown
-from optimizer.quote.electrical import Sheet
-from optimizer.quote.handover import Handover
-from optimizer.quote.lines import Pricing
-from optimizer.quote.options import Why
+from optimizer.quote.build import PricedOption
 from optimizer.quote.register import Record
-from optimizer.quote.sums import Item
-from optimizer.simulate import Verdict
 
 if TYPE_CHECKING:
     from optimizer.quote.appendix import Appendix
-    from optimizer.quote.build import PricedOption, Quote
-
-
-@dataclass(frozen=True)
-class OldPrice:
-    """An item whose price is more than a year old."""
-
-    item: Item
-    price_date: dt.date
-
-
-@dataclass(frozen=True)
-class OfferedOption:
-    """One option: why it is here, its design, its money, and its two sheets."""
-
-    why: Why
-    why_hours: int
-    why_money: float | None
-    design: Point
-    verdict: Verdict
-    pricing: Pricing = field(metadata=shown(inline=True))
-    old_prices: tuple[OldPrice, ...]
-    electrical: Sheet
-    handover: Handover
+    from optimizer.quote.build import Quote
 
 
 @dataclass(frozen=True)
@@ -69,7 +41,7 @@ class QuoteAnswer:
     date: dt.date
     valid_until: dt.date
     currency: str
-    options: tuple[OfferedOption, ...]
+    options: tuple[PricedOption, ...]
     twins: tuple[int, ...]
     for_little_more: Point | None
     terms: tuple[str, ...]
@@ -87,37 +59,22 @@ class RegisterAnswer:
 
 def quote_answer(made: Quote) -> QuoteAnswer:
     """Return a quote for programs."""
-    company, site, little = made.company, made.job.site, made.selection.for_little_more
+    company = made.company
     return QuoteAnswer(
         quote=company.number,
         revision=company.revision,
         company=company.name,
         customer=company.customer,
-        site=site.name,
+        site=made.site,
         date=made.day,
         valid_until=made.valid_until,
-        currency=site.currency,
-        options=tuple(_offered(made, option) for option in made.options),
+        currency=made.currency,
+        options=made.options,
         twins=made.selection.twins,
-        for_little_more=None if little is None else point_of(made.job, little),
-        terms=tuple(company.terms),
-        not_included=tuple(company.not_included),
+        for_little_more=made.selection.for_little_more,
+        terms=company.terms,
+        not_included=company.not_included,
         appendix=None if made.appendix is None else _appendix(made.appendix),
-    )
-
-
-def _offered(made: Quote, priced: PricedOption) -> OfferedOption:
-    option = priced.option
-    return OfferedOption(
-        why=option.why,
-        why_hours=option.hours,
-        why_money=option.money,
-        design=point_of(made.job, option.design),
-        verdict=option.verdict,
-        pricing=priced.pricing,
-        old_prices=tuple(OldPrice(*one) for one in priced.old_prices),
-        electrical=priced.sheet,
-        handover=priced.handover,
     )
 
 

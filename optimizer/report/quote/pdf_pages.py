@@ -128,8 +128,8 @@ def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Fl
     warranties = quote_lines.warranties(write, pricing)
     if warranties:
         yield say(warranties, look.BODY)
-    for item, day in priced.old_prices:
-        yield say(quote_lines.old_price(write, item, day), look.BODY)
+    for old in priced.old_prices:
+        yield say(quote_lines.old_price(write, old), look.BODY)
     if pricing.plan:
         plan = grids.plan(write, pricing)
         yield say(plan.title, look.SECTION)

@@ -92,7 +92,7 @@ def _price(book: Book, quote: Quote, priced: PricedOption) -> str:
             "Replacement, {when}, at today's prices: {item}", when=when, item=first.item
         )
         _sums(page, first.sum, title)
-    old = [quote_lines.old_price(write, item, day) for item, day in priced.old_prices]
+    old = [quote_lines.old_price(write, one) for one in priced.old_prices]
     said = [
         words.why(write, option),
         quote_lines.warranties(write, pricing),

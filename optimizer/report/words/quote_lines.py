@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from optimizer.quote import Pricing
+    from optimizer.quote.build import OldPrice
     from optimizer.quote.company import Stage
     from optimizer.quote.lines import Replacement
     from optimizer.quote.sums import Added, Item, TaxPart
@@ -117,12 +118,12 @@ def warranties(write: Writer, pricing: Pricing) -> str:
     return " ".join(said)
 
 
-def old_price(write: Writer, of: Item, day: date) -> str:
+def old_price(write: Writer, old: OldPrice) -> str:
     """Return the warning for a price that is more than a year old."""
     return write.say(
         "The price of {item} is of {day:date}, more than a year ago; it may have changed.",
-        item=item(write, of),
-        day=day,
+        item=item(write, old.item),
+        day=old.price_date,
     )
 
 

@@ -224,7 +224,7 @@ def test_old_prices_are_named_with_their_date():
         bank = replace(bank, battery=replace(bank.battery, price_date=None))
         point = replace(found.points[0], inverter=inverter, banks=(bank,), generator=None)
         (option,) = build_quote(Curve(found.job, None, (point,)), options=[1], day=DAY).options
-        old = [(one.name, when) for one, when in option.old_prices]
+        old = [(one.item.name, one.price_date) for one in option.old_prices]
         assert old == ([(inverter.inverter, day)] if told else [])
 
 

@@ -28,7 +28,7 @@ path, times, waits = sys.argv[1], int(sys.argv[2]), sys.argv[3] == "wait"
 register = Register(path, make=True)
 for _ in range(times):
     with register.entry(date(2026, 11, 25)) as entry:
-        entry.store(day=date(2026, 11, 25), customer="", site="Bay", currency="EUR", options="",
+        entry.store(customer="", site="Bay", currency="EUR", options="",
                     totals=["1.00"], files={"a.pdf": b"x" * 100_000})
         if waits:
             print(entry.number, flush=True)
@@ -49,7 +49,7 @@ def writer(path, times=1, how="run"):
 def take(register, *, site="Bay", customer="", files=None, **how):
     with register.entry(DAY, **how) as entry:
         entry.store(
-            day=DAY, customer=customer, site=site, currency="EUR", options="12,24",
+            customer=customer, site=site, currency="EUR", options="12,24",
             totals=["10.00", "20.50"], files=files or {},
         )  # fmt: skip
     return entry.number, entry.revision
