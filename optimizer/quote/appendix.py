@@ -48,15 +48,7 @@ class Appendix:
 
 
 def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
-    """Return the appendix of a quote.
-
-    Parameters
-    ----------
-    curve : Curve
-        The whole curve; where it is of one family, budgets and tiers keep to it.
-    options : sequence of Option
-        What the quote offers, hours rising.
-    """
+    """Return the appendix of what a quote offers; budgets and tiers keep to the curve's family."""
     job, hours = curve.job, hours_compared(curve, options)
     comparison = compare(job, hours)
     has_choice = len(job.catalog.families) > 1

@@ -21,24 +21,10 @@ if TYPE_CHECKING:
 
 
 def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: date) -> str:
-    """Return the design file (TOML) of what is put in place at the start.
+    """Return the design file (TOML) of what is put in place at the start, and was paid for it.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site; the design's first bank, its inverter set, its contract and its generator.
-    paid : Decimal
-        What was asked for it all [currency].
-    company : Company
-        For the number of the quote.
-    day : date
-        The day of the quote.
-
-    Returns
-    -------
-    str
-        Battery, inverter and generator are written out column by column: the price list of a later
-        year may not have them any more.
+    Battery, inverter and generator are written out column by column: the price list of a later
+    year may not have them any more.
     """
     bank, existing = design.banks[0], existing_of(design)
     lines = [

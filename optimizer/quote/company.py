@@ -112,13 +112,7 @@ class Company:
 
 
 def read_company(path: str | Path) -> Company:
-    """Read the company file.
-
-    Parameters
-    ----------
-    path : str or Path
-        TOML with the sections [company], [quote], [prices], [payment], [headings], [owned] and
-        [[extra]]; only the company's name is required.
+    """Read the company file, TOML; only the company's name is required.
 
     Raises
     ------
@@ -133,13 +127,7 @@ def read_company(path: str | Path) -> Company:
 
 
 def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
-    """Return a company from the content of such a file, as a page gathers it.
-
-    Raises
-    ------
-    InputError
-        With every fault.
-    """
+    """Return a company from the content of such a file, as a page gathers it; raise likewise."""
     return _made(SectionFile("company", content, {}), Path(folder), [])
 
 
@@ -223,13 +211,7 @@ def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Faul
 
 
 def check_logo(name: str, raw: bytes) -> None:
-    """Refuse a logo that cannot be drawn.
-
-    Raises
-    ------
-    InputError
-        It is no PNG or JPEG, is damaged, or has too many pixels.
-    """
+    """Raise InputError for a logo that is no PNG or JPEG, is damaged, or has too many pixels."""
     faults: list[Fault] = []
     held = read_bytes(Held({name: raw}, name), faults, LOGO_WANTED, LOGO_BYTES)
     wrong = None if held is None else wrong_with(held)

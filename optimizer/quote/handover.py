@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from optimizer.model.design import Design
     from optimizer.model.job import Job
     from optimizer.quote.company import Company
+    from optimizer.quote.sums import Sum
 
 _MONTHS = 12
 #: A test that people will do: hours without the grid, and the hours of the day it may start at.
@@ -176,32 +177,18 @@ def _kept(job: Job) -> Iterator[KeptLoad]:
 def _season_hours(job: Job, design: Design, last_year: int) -> Iterator[SeasonHours]:
     everything = ride_through(job, design)
     first_tier = ride_through(job, design, tiers=job.site.tiers[:1])
-    new, last = everything.years.index(0), everything.years.index(last_year)
+    years = [everything.years.index(year) for year in (0, last_year)]
     for place, season in enumerate(everything.seasons):
-        yield SeasonHours(
-            season,
-            float(everything.hours[new, place].min()),
-            float(everything.hours[last, place].min()),
-            float(first_tier.hours[new, place].min()),
-            float(first_tier.hours[last, place].min()),
-        )
+        new, last = (float(everything.hours[year, place].min()) for year in years)
+        tier_new, tier_last = (float(first_tier.hours[year, place].min()) for year in years)
+        yield SeasonHours(season, new, last, tier_new, tier_last)
 
 
 def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float, ...]:
     """Return the least energy that one outage takes down to the permitted depth [kWh], by year.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site and what stands there.
-    years : tuple of int
-        Years of the design, from 0.
-
-    Returns
-    -------
-    tuple of float
-        Behind the inverter, as an energy meter there counts it; the least over seasons and start
-        hours, so that reading it never flatters the bank.
+    Behind the inverter, as an energy meter there counts it; the least over seasons and start
+    hours, so that reading it never flatters the bank.
     """
     ride = ride_through(job, design, years=years)
     return tuple(float(ride.in_year(year).served_wh.min()) / 1000 for year in years)
@@ -227,38 +214,34 @@ def _fall_per_kwh(
 
 
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:
-    currency, first = job.site.currency, design.banks[0]
+    inverter, generator, first = design.inverter, design.generator, design.banks[0]
     chained = len(design.banks) > 1 and first.bought == 1
+    following = design.banks[1] if chained else first
     bank_months = _whole_months(first.end if chained else first.service_life_years)
     if first.bought > 1:  # of many, each serves its life to the end, not whole years of it
         bank_months = max(1, math.floor(first.service_life_years * _MONTHS))
-    following = design.banks[1] if chained else first
-    bank_units = Units(first.units, first.battery.battery)
-    following_units = Units(following.units, following.battery.battery)
-    same = first.battery.battery == following.battery.battery
-    set_units = Units(design.inverter_units, design.inverter.inverter)
-    bank_sum, set_sum = next_bank(job, following, company), next_set(job, design, company)
 
-    def due(part: Part, units: Units, months: int, total: Decimal, then: Units | None) -> PartDue:
+    def due(
+        part: Part, units: Units, months: int, again: Sum, then: Units | None = None
+    ) -> PartDue:
         return PartDue(
             part=part,
             units=units,
             following=then,
             after_months=months,
             due=months_after(day, months),
-            amount=total,
-            monthly=rounded(total / months, currency),
+            amount=again.total,
+            monthly=rounded(again.total / months, job.site.currency),
         )
 
-    then = None if same else following_units
-    yield due(Part.BATTERY, bank_units, bank_months, bank_sum.total, then)
-    set_months = _whole_months(design.inverter.life_years)
-    yield due(Part.INVERTER, set_units, set_months, set_sum.total, None)
-    if design.generator is not None:
-        months = _whole_months(design.generator.life_years)
-        total = next_generator(job, design.generator, company).total
-        units = Units(1, design.generator.generator)
-        yield due(Part.GENERATOR, units, months, total, None)
+    units, then = (Units(one.units, one.battery.battery) for one in (first, following))
+    other = None if then.name == units.name else then
+    yield due(Part.BATTERY, units, bank_months, next_bank(job, following, company), other)
+    units, again = Units(design.inverter_units, inverter.inverter), next_set(job, design, company)
+    yield due(Part.INVERTER, units, _whole_months(inverter.life_years), again)
+    if generator is not None:
+        units, again = Units(1, generator.generator), next_generator(job, generator, company)
+        yield due(Part.GENERATOR, units, _whole_months(generator.life_years), again)
 
 
 def _whole_months(life_years: float) -> int:

@@ -49,16 +49,9 @@ def fewest_to_double(job: Job, design: Design) -> SwitchOff:
     """Return the fewest loads whose absence doubles the shortest ride-through, in the first year.
 
     Loads of the site's first tier, critical ones and those never to be switched off stay on; loads
-    that serve only together go together, and stay on together.
+    that serve only together go together, count as one, and stay on together. Of equally few those
+    of the site's last tiers, then those that give most hours.
 
-    Returns
-    -------
-    SwitchOff
-        Loads that go together count as one. Of equally few those of the site's last tiers, then
-        those that give most hours.
-
-    Notes
-    -----
     Sets are tried in order of size. Two cuts keep that short and exact. A load that draws in no
     hour less than another, and is of the same or a later tier, may take its place in any set: so
     only sets are tried that hold, with a load, everything that outdoes it. And a size is passed

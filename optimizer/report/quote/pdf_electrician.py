@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reportlab.platypus import CondPageBreak, PageBreak, Spacer
+from reportlab.platypus import KeepTogether, PageBreak, Spacer
 
 from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, record_of_tests
@@ -28,8 +28,6 @@ if TYPE_CHECKING:
 
 #: A line to be filled in by hand [points].
 _LINE_HIGH = 20.0
-#: Between the parts of the record, in all [points].
-_ROOM = 70.0
 
 
 def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
@@ -112,15 +110,13 @@ def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     name = words.option_name(write, design)
     tests, serials = record_of_tests.tests(write, design), record_of_tests.serials(write, design)
     told = write.say("Filled in before it is handed over; one copy stays with the household.")
-    parts = [
-        say(write.say("Test record: {name}", name=name), look.TITLE_BELOW),
-        say(told, look.BODY),
-        paper.table(tests, is_small=True, row_high=_LINE_HIGH),
-        *(say(note, look.NOTE) for note in tests.notes),
-    ]
-    numbers = paper.table(serials, is_small=True, row_high=_LINE_HIGH)
-    high = sum(one.wrap(paper.width, paper.height)[1] for one in [*parts, numbers])
-    yield CondPageBreak(min(high + _ROOM, paper.height))
-    yield from parts
-    yield say(serials.title, look.SECTION)
-    yield numbers
+    yield KeepTogether(
+        [
+            say(write.say("Test record: {name}", name=name), look.TITLE_BELOW),
+            say(told, look.BODY),
+            paper.table(tests, is_small=True, row_high=_LINE_HIGH),
+            *(say(note, look.NOTE) for note in tests.notes),
+            say(serials.title, look.SECTION),
+            paper.table(serials, is_small=True, row_high=_LINE_HIGH),
+        ]
+    )

@@ -18,15 +18,7 @@ _MARKED = {AddedKind.MARKUP_GOODS: False, AddedKind.MARKUP_LABOUR: True}
 
 
 class Formulas:
-    """Writes the formulas of one priced table.
-
-    Parameters
-    ----------
-    page, grid, first : Page, Grid, int
-        Where the table stands: its sheet, itself, the row of its first values.
-    found : Sum
-        What it shows.
-    """
+    """Writes the formulas of one priced table, whose first values stand in a row of a page."""
 
     def __init__(self, page: Page, grid: Grid, first: int, found: Sum) -> None:
         self.page, self.grid, self.first, self.found = page, grid, first, found
