@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
 from functools import partial
 from typing import TYPE_CHECKING
 
 import streamlit as st
 
-from optimizer import KeeplitError, NoDesignError
 from optimizer.inputs.households import household
 from optimizer.inputs.job_file import save_job
 from optimizer.report.grids.glossary import glossary
@@ -18,11 +16,12 @@ from optimizer.report.words.glossary import Term
 from ui import cached, words
 from ui.answers import beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
+from ui.bound import bound
 from ui.cached import Answer
 from ui.downloads import download
-from ui.failures import report
+from ui.failures import failing
 from ui.language import writer
-from ui.look import dress, folded, tables, terms
+from ui.look import folded, page, tables, terms
 from ui.markup import safe
 from ui.questions import QUESTIONS, files
 from ui.state import State, current
@@ -30,30 +29,25 @@ from ui.uploads import faults
 from ui.words import standing as standing_words
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Sequence
+    from collections.abc import Callable, Sequence
 
     from streamlit.delta_generator import DeltaGenerator
 
+    from optimizer import NoDesignError
     from ui.cached import Curves
 
 
-def main() -> None:
-    """Draw the page; whatever goes wrong, it stays usable and its log says nothing of the job."""
-    st.set_page_config(page_title=words.TITLE, layout="wide", initial_sidebar_state="collapsed")
-    dress()
-    try:
-        state = current()
+def draw() -> None:
+    """Draw the page, and hold its job."""
+    state = current()
+    if state.lost and not state.past:
+        _lost(state)
+    else:
         _page(state)
-        state.keep()
-    except Exception as error:  # a person must not lose the page to a bug in it
-        report(error)
-        st.error(words.PAGE_FAILED)
+    state.keep()
 
 
 def _page(state: State) -> None:
-    if state.lost and not state.past:
-        _lost(state)
-        return
     with st.container(key="bar"):
         told = _top(state)
         wait = st.empty()
@@ -71,7 +65,7 @@ def _page(state: State) -> None:
     quick = before is not None and before.seconds < cached.SOON_S
     found, old = _curves(state, wait) if quick else (None, True)
     answer: Answer | NoDesignError | None = None
-    with _failing(sentence):
+    with failing(sentence.title, words.NO_ANSWER):
         answer = cached.answer(state)
     if not quick:
         _drawn(state, answer, told, sentence, rivals)
@@ -97,7 +91,8 @@ def _page(state: State) -> None:
     st.page_link("pages/sites.py", label=words.MANY_SITES)
     st.caption(safe(notes.caution(state.write)))
     if found is not None:
-        _confirmed(found, wait)
+        with failing(wait.error, words.CURVE_FAILED):  # nothing drawn waits for it
+            cached.confirm(found)
 
 
 def _top(state: State) -> DeltaGenerator:
@@ -120,26 +115,11 @@ def _top(state: State) -> DeltaGenerator:
             words.SAVE,
             lambda: save_job(state.draft, state.kept),
             file,
-            on_click=_saved,
+            on_click=st.toast,
             args=(safe(words.saved(write, file)),),
             type="tertiary",
         )
     return told
-
-
-def _saved(text: str) -> None:
-    st.toast(text)
-
-
-@contextmanager
-def _failing(sentence: DeltaGenerator) -> Iterator[None]:
-    """Say in the place of the answer that there is none where it fails."""
-    try:
-        yield
-    except KeeplitError as error:
-        report(error)
-        with sentence:
-            st.title(words.NO_ANSWER)
 
 
 def _drawn(
@@ -156,7 +136,7 @@ def _drawn(
     told.markdown(safe(text))
     if answer is None:
         return
-    with _failing(sentence):
+    with failing(sentence.title, words.NO_ANSWER):
         with sentence:
             first.sentence(state, answer)
         if isinstance(answer, Answer):
@@ -170,34 +150,23 @@ def _curves(state: State, wait: DeltaGenerator) -> tuple[Curves | None, bool]:
     def progress(done: int, whole: int) -> None:
         wait.progress(done / whole, words.waiting(state.write, done, whole))
 
-    try:
-        state.shown = found = cached.curves(state, progress)
-    except KeeplitError as error:
-        report(error)
-        wait.error(words.CURVE_FAILED)
-        return state.shown, True
-    wait.empty()
-    return found, False
-
-
-def _confirmed(found: Curves, wait: DeltaGenerator) -> None:
-    """Have the curves' points simulated, last of all: nothing drawn waits for it."""
-    try:
-        cached.confirm(found)
-    except KeeplitError as error:
-        report(error)
-        wait.error(words.CURVE_FAILED)
+    with failing(wait.error, words.CURVE_FAILED):
+        state.shown = cached.curves(state, progress)
+        wait.empty()
+        return state.shown, False
+    return state.shown, True
 
 
 def _questions(state: State) -> None:
     """Draw the questions as one line; the one that is open below it."""
     with st.container(key="questions"):
-        st.session_state["question"] = state.question
-        st.pills(
+        bound(
+            st.pills,
             words.QUESTIONS,
-            list(QUESTIONS),
-            key="question",
-            on_change=lambda: _open(state),
+            "question",
+            state.question,
+            partial(_open, state),
+            options=list(QUESTIONS),
         )
         if state.question in QUESTIONS:
             with st.container(key="question_open"):
@@ -220,8 +189,8 @@ def _faulty(state: State) -> None:
     faults(state.faults)
 
 
-def _open(state: State) -> None:
-    state.question = st.session_state["question"]
+def _open(state: State, question: str | None) -> None:
+    state.question = question
     state.refresh()
 
 
@@ -265,14 +234,10 @@ def _closer(state: State, found: Curves, answer: Answer | None) -> None:
 def _part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> None:
     """Draw a part by itself, with the terms it uses: one that fails leaves the others."""
     for _ in folded(heading, f"part {heading}"):
-        try:
+        with failing(st.error, words.PART_FAILED):
             draw()
-        except KeeplitError as error:
-            report(error)
-            st.error(words.PART_FAILED)
-        else:
             terms(writer("EUR"), *used)
 
 
 if __name__ == "__main__":
-    main()
+    page(words.TITLE, draw)

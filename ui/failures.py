@@ -7,11 +7,17 @@ from __future__ import annotations
 
 import logging
 import traceback
+from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import streamlit as st
 
+from optimizer import KeeplitError
 from ui import words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
 
 _LOG = logging.getLogger("keeplit.page")
 
@@ -20,6 +26,16 @@ def report(error: Exception) -> None:
     """Write the kind of a failure and the line of code."""
     frame = traceback.extract_tb(error.__traceback__)[-1]
     _LOG.warning("%s at %s:%s", type(error).__name__, Path(frame.filename).name, frame.lineno)
+
+
+@contextmanager
+def failing(tell: Callable[[str], object], sentence: str) -> Iterator[None]:
+    """Say a sentence in the place of what the library fails to work out."""
+    try:
+        yield
+    except KeeplitError as error:
+        report(error)
+        tell(sentence)
 
 
 def told(error: Exception) -> bool:

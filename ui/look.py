@@ -12,10 +12,11 @@ from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES
 from optimizer.report.words.faults import said
 from ui import words
+from ui.failures import report
 from ui.markup import safe, shown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     import altair as alt
 
@@ -38,11 +39,20 @@ def canvas(write: Writer, *, height: int | None = None, alone: bool = False) -> 
     return Canvas(palette(), write, height=height, alone=alone)
 
 
-def dress() -> None:
-    """Lay the project's own style sheet and script over the page; nothing of the user's goes in."""
+def page(title: str, draw: Callable[[], None]) -> None:
+    """Draw a page; whatever goes wrong, it stays usable and its log says nothing of the job.
+
+    Over it lie the project's own style sheet and script; nothing of the user's goes in there.
+    """
+    st.set_page_config(page_title=title, layout="wide", initial_sidebar_state="collapsed")
     st.html(_STYLE)
     st.html(f'<div id="keeplit-gone" hidden>{escape(words.GONE)}</div>')
     st.html(_SCRIPT, unsafe_allow_javascript=True)
+    try:
+        draw()
+    except Exception as error:  # a person must not lose the page to a bug in it
+        report(error)
+        st.error(words.PAGE_FAILED)
 
 
 def prose(*sentences: str) -> None:
@@ -80,16 +90,10 @@ def folded(label: str, key: str) -> Iterator[None]:
             yield
 
 
-def raw_rows(rows: Sequence[Sequence[str]], names: Sequence[str] = ()) -> None:
-    """Draw a file's rows as they stand there: numbers to the right, texts to the left.
-
-    The first row names the columns where ``names`` do not.
-    """
+def raw_rows(rows: Sequence[Sequence[str]], names: Sequence[str]) -> None:
+    """Draw a file's rows as they stand there: numbers to the right, texts to the left."""
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
 
-    if not names:
-        names = [name or f"#{place}" for place, name in enumerate(rows[0], start=1)]
-        rows = rows[1:]
     frame = pd.DataFrame(list(rows), columns=list(names))
     for name in names:
         numbers = pd.to_numeric(frame[name], errors="coerce")

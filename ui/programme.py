@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 import streamlit as st
 
-from optimizer import InputError, KeeplitError, NoAllotmentError
+from optimizer import InputError, NoAllotmentError
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import FOLDER
@@ -27,10 +27,10 @@ from optimizer.report.words import notes
 from ui import words as common
 from ui.bound import entry
 from ui.downloads import download
-from ui.failures import report
+from ui.failures import failing
 from ui.fields import aside, cell, facts_of, on_screen
 from ui.language import writer
-from ui.look import canvas, chart, dress, points, prose, tables
+from ui.look import canvas, chart, points, prose, tables
 from ui.markup import safe
 from ui.state import current
 from ui.uploads import faults
@@ -39,6 +39,7 @@ from ui.words import programme as words
 if TYPE_CHECKING:
     from optimizer.inputs.programme import Unread
     from optimizer.model.programme import PlannedSite
+    from optimizer.report.words.writer import Writer
     from ui.state import State
 
 _KEY: Final = "programme"
@@ -76,25 +77,12 @@ class Held:
     answered: tuple[bytes, Asked] | None = None
 
 
-def main() -> None:
+def draw() -> None:
     """Draw the page."""
-    st.set_page_config(
-        page_title=common.MANY_SITES, layout="wide", initial_sidebar_state="collapsed"
-    )
-    dress()
-    try:
-        _page()
-    except Exception as error:  # a person must not lose the page to a bug in it
-        report(error)
-        st.error(common.PAGE_FAILED)
-
-
-def _page() -> None:
     state = current()
-    job = state.job
+    job, write = state.job, state.write
     sample = (FOLDER / _SAMPLE / "sites.csv").read_bytes()
     held: Held = st.session_state.setdefault(_KEY, Held(raw=sample))
-    write = writer(job.site.currency)
     st.page_link("app.py", label=words.BACK)
     st.title(common.MANY_SITES)
     prose(words.lead(write, job.site.name))
@@ -115,7 +103,8 @@ def _page() -> None:
         download(words.SAMPLE, sample, "sites.csv")
     asked = _asked(state, held)
     if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
-        _work(held, job.site.currency, planned, unread, asked)
+        with failing(st.error, common.PART_FAILED):
+            _work(held, write, planned, unread, asked)
     if held.answer is not None:
         if held.answered != (held.raw, asked):
             st.caption(words.OLD)
@@ -186,13 +175,13 @@ def budgets_of(text: str) -> tuple[float, ...]:
 
 def _work(
     held: Held,
-    currency: str,
+    write: Writer,
     planned: tuple[PlannedSite, ...],
     unread: tuple[Unread, ...],
     asked: Asked,
 ) -> None:
     """Work out the curves that are not known yet, then the choice; tell how far it is."""
-    write, wait = writer(currency), st.empty()
+    wait = st.empty()
 
     def progress(done: int, whole: int) -> None:
         wait.progress(done / whole, words.waiting(write, done, whole))
@@ -214,9 +203,6 @@ def _work(
         st.warning(safe(said.no_allotment(error, str(write.locale))))
     except InputError as error:
         faults(error.faults)
-    except KeeplitError as error:
-        report(error)
-        st.error(common.PART_FAILED)
     wait.empty()
 
 

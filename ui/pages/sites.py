@@ -1,5 +1,7 @@
 """The page of many sites, as the framework finds it: a file of its own beside the main page."""
 
-from ui.programme import main
+from ui import words
+from ui.look import page
+from ui.programme import draw
 
-main()
+page(words.MANY_SITES, draw)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
@@ -17,7 +18,6 @@ from optimizer.suppliers.first_guess import (
     words_of,
 )
 from optimizer.suppliers.mapping import ORIGIN
-from optimizer.suppliers.templates import PLACES
 from optimizer.suppliers.units import units_for
 from ui import words
 from ui.bound import bound
@@ -26,6 +26,8 @@ from ui.markup import safe
 from ui.words import supplier as said
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from optimizer.inputs.supplier_list import SupplierList
     from optimizer.suppliers.list_draft import ListDraft
     from ui.state import State
@@ -33,8 +35,7 @@ if TYPE_CHECKING:
 #: Stands for "the same in every row" among the columns of theirs; no heading is a single space.
 _VALUE: Final = " "
 _MOST_WORDS: Final = 24
-#: A template of the user's own, or of a mapping file.
-_OWN: Final = "template"
+#: A template of the user's own begins like this.
 _ANY: Final = "#*"
 
 
@@ -90,6 +91,21 @@ def _known(state: State, draft: ListDraft, ours: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*load_chemistries(), *held]))
 
 
+def _detail(
+    draft: ListDraft,
+    ours: str,
+    key: str,
+    label: str,
+    held: str | None,
+    *,
+    draw: Callable[..., Any] = st.selectbox,
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> None:
+    """Draw a detail of one of our columns."""
+    take = partial(draft.set_detail, ours, key)
+    bound(draw, label, f"supplier {key} {ours}", held, take, **settings)
+
+
 def _value(state: State, draft: ListDraft, ours: str) -> None:
     """Draw the one value of every row."""
     held: str | None = str(draft.columns[ours]["value"])
@@ -97,71 +113,35 @@ def _value(state: State, draft: ListDraft, ours: str) -> None:
     if known := _known(state, draft, ours):
         draw = partial(st.selectbox, options=known, index=None)
         held = held if held in known else None
-    take = partial(draft.set_detail, ours, "value")
-    bound(draw, said.VALUE, f"supplier value {ours}", held, take, width=220)
+    _detail(draft, ours, "value", said.VALUE, held, draw=draw, width=220)
 
 
 def _details(draft: ListDraft, supplier: SupplierList, ours: str) -> None:
     """Draw what there is to say of a column of theirs: unit, piece of the cell, form of dates."""
     one, column = draft.columns[ours], TABLES[draft.head["table"]].columns[ours]
+    unit, piece, dates = one.get("unit", ""), one.get("piece", ""), one.get("dates", "")
     units = units_for(column)
     if len(units) > 1 and column.kind.is_numeric:
-        named = {"": said.UNIT_NAMED, **{unit: unit for unit in units}}
-        if held := one.get("unit"):
-            named.setdefault(held, held)
-        _pick(draft, ours, "unit", said.UNIT, named, width=130)
-    piece = one.get("piece")
-    if column.kind.is_numeric and (
-        piece is not None or several_numbers(supplier, draft.head, one["column"])
-    ):
-        _piece(draft, ours, piece)
+        names = {name: name for name in ["", *units, unit]} | {"": said.UNIT_NAMED}
+        _detail(draft, ours, "unit", said.UNIT, unit, names=names, width=130)
+    if column.kind.is_numeric and (piece or several_numbers(supplier, draft.head, one["column"])):
+        template = _ANY if piece in said.PIECES else piece
+        names = {**said.PIECES, template: said.BY_TEMPLATE}
+        _detail(draft, ours, "piece", said.PIECE, piece, names=names, width=165)
+        if piece == template:
+            bound(
+                st.text_input,
+                said.TEMPLATE,
+                f"supplier template {ours}",
+                piece,
+                partial(draft.set_detail, ours, "piece"),
+                width=220,
+                help=said.TEMPLATE_HELP,
+            )
     if column.kind == "day":
-        forms = dict.fromkeys(["", *DATE_FORMS, one.get("dates", "")])
-        _pick(draft, ours, "dates", said.DATES, {form: _example(form) for form in forms}, width=160)
-
-
-def _example(form: str) -> str:
-    from datetime import date  # noqa: PLC0415
-
-    return said.ISO_DATES if not form else date(2026, 1, 31).strftime(form)
-
-
-def _pick(
-    draft: ListDraft, ours: str, key: str, label: str, options: dict[str, str], *, width: int
-) -> None:
-    bound(
-        st.selectbox,
-        label,
-        f"supplier {key} {ours}",
-        draft.columns[ours].get(key, next(iter(options))),
-        partial(draft.set_detail, ours, key),
-        names=options,
-        width=width,
-    )
-
-
-def _piece(draft: ListDraft, ours: str, held: str | None) -> None:
-    """Draw which number of a cell is meant."""
-    piece = "" if held is None else held if held in PLACES else _OWN
-    bound(
-        st.selectbox,
-        said.PIECE,
-        f"supplier piece {ours}",
-        piece,
-        lambda name: draft.set_detail(ours, "piece", _ANY if name == _OWN else name),
-        names=said.PIECES,
-        width=165,
-    )
-    if piece == _OWN:
-        bound(
-            st.text_input,
-            said.TEMPLATE,
-            f"supplier template {ours}",
-            held,
-            partial(draft.set_detail, ours, "piece"),
-            width=220,
-            help=said.TEMPLATE_HELP,
-        )
+        forms = {form: date(2026, 1, 31).strftime(form) for form in ["", *DATE_FORMS, dates]}
+        names = forms | {"": said.ISO_DATES}
+        _detail(draft, ours, "dates", said.DATES, dates, names=names, width=160)
 
 
 def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) -> None:

@@ -59,8 +59,8 @@ PIECES: Final = {
     "first": say("the first number"),
     "second": say("the second number"),
     "third": say("the third number"),
-    "template": say("by a template"),
 }
+BY_TEMPLATE: Final = say("by a template")
 TEMPLATE: Final = say("Template")
 TEMPLATE_HELP: Final = say("# marks what is taken, * stands for any text: # x * x * mm.")
 DATES: Final = say("Dates written")
