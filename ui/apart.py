@@ -1,21 +1,17 @@
 """Heavy files read by a process of their own, in bounded time and memory: nobody else waits."""
 
-from __future__ import annotations
-
 import os
 import pickle
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
 from optimizer.inputs.tables import WORKBOOK_START
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 T = TypeVar("T")
 

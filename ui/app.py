@@ -1,13 +1,12 @@
 """The page: one column, read from the top: the answer, the curve, the questions, the design."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
-from optimizer.inputs.households import household
+from optimizer import NoDesignError
 from optimizer.inputs.job_file import save_job
 from optimizer.report.grids.glossary import glossary
 from optimizer.report.words import design as said
@@ -17,7 +16,7 @@ from ui import cached, words
 from ui.answers import beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.bound import bound
-from ui.cached import Answer
+from ui.cached import Answer, Curves
 from ui.downloads import download
 from ui.failures import failing
 from ui.language import writer
@@ -27,14 +26,6 @@ from ui.questions import QUESTIONS, files
 from ui.state import State, current
 from ui.uploads import faults
 from ui.words import standing as standing_words
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from streamlit.delta_generator import DeltaGenerator
-
-    from optimizer import NoDesignError
-    from ui.cached import Curves
 
 
 def draw() -> None:
@@ -59,7 +50,7 @@ def _page(state: State) -> None:
         with sentence:
             _faulty(state)
     with starters:
-        first.starters(state, partial(_start_own, state), lambda: _ask(state, words.ASK_LOADS))
+        first.starters(state)
     # a change is seen in the curve first, unless its curves keep the answer in words waiting
     before: Curves | None = state.shown
     quick = before is not None and before.seconds < cached.SOON_S
@@ -179,7 +170,7 @@ def _lost(state: State) -> None:
     """Say that the job of the address is gone; show no other in its place, but how to go on."""
     st.title(words.LOST_TITLE)
     st.warning(words.LOST)
-    first.own(partial(_start_own, state))
+    first.own(state)
     files.opening(state)
 
 
@@ -192,18 +183,6 @@ def _faulty(state: State) -> None:
 def _open(state: State, question: str | None) -> None:
     state.question = question
     state.refresh()
-
-
-def _ask(state: State, question: str) -> None:
-    """Open a question right below the starters that asked for it."""
-    state.question, state.started = question, True
-    state.refresh()
-
-
-def _start_own(state: State, name: str) -> None:
-    """Begin one's own from a household, and ask for its loads."""
-    state.replace(household(name), (), words.UNDO_BEGIN)
-    _ask(state, words.ASK_LOADS)
 
 
 def _design(state: State, answer: Answer) -> None:

@@ -1,23 +1,18 @@
 """A widget bound to something of the session: shows what is held, hands over what is typed."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Mapping
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
 from optimizer.inputs.cells import CellError
+from optimizer.inputs.draft import Draft
 from optimizer.model.phrase import Phrase
 from optimizer.report.words.faults import said
 from ui import words
 from ui.markup import safe
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.inputs.draft import Draft
-    from ui.state import Put, State
+from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.
 LABELS: Final = {

@@ -5,41 +5,41 @@ of a few sessions only. Sessions share nothing but the first answer to the site 
 which every visitor is shown.
 """
 
-from __future__ import annotations
-
 import hashlib
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from threading import Lock
 from time import monotonic, thread_time
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from typing import Any, Final, TypeVar
 from weakref import ref
 
-from optimizer import Curve, Job, NoDesignError, Point, choose, compare, trade_off
-from optimizer.answers.curve import by_family
-from optimizer.answers.independent_simulation import independent_simulation
+from optimizer import (
+    Choice,
+    Curve,
+    Design,
+    Job,
+    NoDesignError,
+    Point,
+    TradeOff,
+    choose,
+    compare,
+    trade_off,
+)
+from optimizer.answers.curve import Cost, by_family
+from optimizer.answers.independent_simulation import IndependentSimulation, independent_simulation
 from optimizer.answers.nothing_done import NothingDone, nothing_done
-from optimizer.comparison.side_by_side import compare_curves
+from optimizer.comparison.side_by_side import Comparison, compare_curves
 from optimizer.engine.curve import Search
+from optimizer.inputs.draft import Draft
 from optimizer.inputs.job_file import save_job
 from optimizer.model.limits import without_budgets
+from optimizer.model.progress import Progress
 from optimizer.report.charts.points import find_point
+from optimizer.report.words.writer import Writer
 from ui.language import writer
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer import Choice, Design, TradeOff
-    from optimizer.answers.curve import Cost
-    from optimizer.answers.independent_simulation import IndependentSimulation
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.inputs.draft import Draft
-    from optimizer.model.progress import Progress
-    from optimizer.report.words.writer import Writer
-    from ui.state import State
-
+from ui.state import State
 
 T = TypeVar("T")
 

@@ -1,16 +1,12 @@
 """Downloads made when they are asked for: one that fails ends in a sentence, and tells no job."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
 from ui.failures import report
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 #: What a browser is told of each ending.
 _KINDS: Final = {

@@ -3,21 +3,16 @@
 The log never holds a failure's own text, which may hold the job.
 """
 
-from __future__ import annotations
-
 import logging
 import traceback
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from optimizer import KeeplitError
 from ui import words
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
 
 _LOG = logging.getLogger("keeplit.page")
 

@@ -4,29 +4,27 @@ A number is typed as a person writes it. What cannot be taken stays in its field
 what would be right below; the job is as it was.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any, Literal
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from typing import Any, Final, Literal
 
 import streamlit as st
 
-from optimizer.inputs.columns import MONEY, Kind, between, columns_of
+from optimizer.inputs.cells import CellError
+from optimizer.inputs.columns import MONEY, Column, Kind, between, columns_of
+from optimizer.inputs.draft import Draft
 from optimizer.inputs.site_keys import SECTIONS
-from optimizer.inputs.typed import in_percent, typed_number
+from optimizer.inputs.typed import PLAIN_NUMBER, in_percent, typed_number
 from optimizer.model.phrase import Phrase, chain
 from optimizer.report.words.faults import said
 from ui import words
-from ui.bound import entry, labelled
+from ui.bound import bound, entry, labelled, wrong
 from ui.language import say, writer
 from ui.markup import safe
+from ui.state import Put, State
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.draft import Draft
-    from ui.state import Put, State
-
+#: Three fields of a row beside one another fit a phone.
+_ROW_PX: Final = 115
 #: Whole numbers of pieces need no unit.
 _PIECES = frozenset({"", "strings", "pieces", "units", "phases"})
 
@@ -208,3 +206,54 @@ def _field(
         help=told(facts.help),
         **settings,
     )
+
+
+def number_rows(
+    state: State,
+    key: str,
+    headings: Sequence[str],
+    held: Sequence[Sequence[float]],
+    put: Callable[[Draft, list[list[float]]], Draft],
+) -> None:
+    """Draw a list of rows of numbers; the last row adds one, an emptied row goes.
+
+    A row that is not whole yet waits as typed.
+    """
+    write = state.write
+    texts = state.rows.setdefault(key, [[words.typed(write, one) for one in row] for row in held])
+    if not texts or any(texts[-1]):
+        texts.append([""] * len(headings))
+
+    def put_read(draft: Draft, whole: list[list[str]]) -> Draft:
+        return put(draft, _read(whole, headings))
+
+    def take(row: int, column: int, typed: str) -> None:
+        texts[row][column] = typed.strip()
+        state.offer(key, [list(one) for one in texts], put_read, headings[column])
+
+    st.caption(words.ROW_EMPTY)
+    for row, cells in enumerate(texts):
+        with st.container(horizontal=True):  # one line on a phone too
+            for column, text in enumerate(cells):
+                bound(
+                    st.text_input,
+                    headings[column],
+                    f"{key} {state.generation} {row} {column}",
+                    text,
+                    partial(take, row, column),
+                    label_visibility="visible" if row == 0 else "collapsed",
+                    width=_ROW_PX,
+                )
+    wrong(state, key, said(write, PLAIN_NUMBER.wanted))
+
+
+def _read(texts: list[list[str]], headings: Sequence[str]) -> list[list[float]]:
+    """Return rows of numbers; CellError where one lacks a number, or holds something else."""
+    write, found = writer("EUR"), []
+    for number, row in enumerate(texts, start=1):
+        if any(row):
+            lacking = next((head for head, one in zip(headings, row, strict=True) if not one), None)
+            if lacking is not None:
+                raise CellError(words.row_lacks(write, lacking, number))
+            found.append([typed_number(one, PLAIN_NUMBER) for one in row])
+    return found

@@ -1,7 +1,5 @@
 """The language of the page: one for the whole server, told by its environment."""
 
-from __future__ import annotations
-
 import os
 from typing import Final
 

@@ -1,29 +1,22 @@
 """How the page looks: ground, type and palette; how sentences, tables and charts are drawn."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from html import escape
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
+import altair as alt
 import streamlit as st
 
 from optimizer.report.charts.canvas import Canvas
-from optimizer.report.charts.theme import PALETTES
+from optimizer.report.charts.theme import PALETTES, Palette
+from optimizer.report.grids.grid import Grid
 from optimizer.report.words.faults import said
+from optimizer.report.words.glossary import Term
+from optimizer.report.words.writer import Writer
 from ui import words
 from ui.failures import report
 from ui.markup import safe, shown
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator, Sequence
-
-    import altair as alt
-
-    from optimizer.report.charts.theme import Palette
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.glossary import Term
-    from optimizer.report.words.writer import Writer
 
 _STYLE: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("script.html")

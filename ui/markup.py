@@ -1,15 +1,10 @@
 """Text from people and files, made safe to stand between the page's own words; grids likewise."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.report.words.writer import plain
-
-if TYPE_CHECKING:
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.writer import Writer
+from optimizer.report.grids.grid import Grid
+from optimizer.report.words.writer import Writer, plain
 
 #: Invisible; keeps what looks like an address, a directive or a symbol from being taken for one.
 _JOINER: Final = "\u2060"

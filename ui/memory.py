@@ -4,26 +4,20 @@ The token is as hard to guess as a password. The server keeps as many jobs as st
 memory only; the oldest goes first. A link that carries its job needs no server's memory.
 """
 
-from __future__ import annotations
-
 import base64
 import secrets
 import zlib
 from collections import OrderedDict
+from collections.abc import Sequence
 from threading import Lock
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.files.limits import FILE_BYTES
-from optimizer.inputs.job_file import open_job, save_job
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.inputs.draft import Draft
-    from optimizer.inputs.job_file import JobFile, Kept
+from optimizer.inputs.draft import Draft
+from optimizer.inputs.job_file import JobFile, Kept, open_job, save_job
 
 #: So many jobs are held, and so much of them [bytes, packed].
 MOST_JOBS: Final = 500

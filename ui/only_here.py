@@ -1,19 +1,14 @@
 """Who may talk to the page's server: a browser that asked for this very address, no other page."""
 
-from __future__ import annotations
-
 import ipaddress
-from typing import TYPE_CHECKING, Final
+from collections.abc import Awaitable, Callable, MutableMapping
+from typing import Any, Final
 from urllib.parse import urlsplit
 
-if TYPE_CHECKING:
-    from collections.abc import Awaitable, Callable, MutableMapping
-    from typing import Any
-
-    Scope = MutableMapping[str, Any]
-    Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
-    Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
-    Server = Callable[[Scope, Receive, Send], Awaitable[None]]
+Scope = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
+Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
+Server = Callable[[Scope, Receive, Send], Awaitable[None]]
 
 _REFUSED: Final = b"This address is not the page's own. Open the one that keeplit page printed."
 _LOCAL: Final = "localhost"

@@ -1,11 +1,9 @@
 """The page of many sites: a table, a few limits, and who gets what."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
@@ -13,8 +11,9 @@ from optimizer import InputError, NoAllotmentError
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import FOLDER
-from optimizer.inputs.programme import SiteRow, programme_from_table, programme_names
+from optimizer.inputs.programme import SiteRow, Unread, programme_from_table, programme_names
 from optimizer.inputs.typed import typed_number
+from optimizer.model.programme import PlannedSite
 from optimizer.programme.answers import AllotAnswer, allot_answer
 from optimizer.programme.curves import SiteCurve
 from optimizer.programme.survey import failed, programme_of
@@ -24,6 +23,7 @@ from optimizer.report.charts.allotment import allotment_chart
 from optimizer.report.grids import allotment as grids
 from optimizer.report.words import allotment as said
 from optimizer.report.words import notes
+from optimizer.report.words.writer import Writer
 from ui import words as common
 from ui.bound import entry
 from ui.downloads import download
@@ -32,15 +32,9 @@ from ui.fields import aside, cell, facts_of, on_screen
 from ui.language import writer
 from ui.look import canvas, chart, points, prose, tables
 from ui.markup import safe
-from ui.state import current
+from ui.state import State, current
 from ui.uploads import faults
 from ui.words import programme as words
-
-if TYPE_CHECKING:
-    from optimizer.inputs.programme import Unread
-    from optimizer.model.programme import PlannedSite
-    from optimizer.report.words.writer import Writer
-    from ui.state import State
 
 _KEY: Final = "programme"
 _KEY_BUDGETS: Final = f"{_KEY} budgets"

@@ -5,8 +5,6 @@ fast as the next, and no two visitors' threads import the same thing half. Every
 the page to itself stands here, above whatever a file in a home folder or a variable says.
 """
 
-from __future__ import annotations
-
 import gc
 import importlib
 import logging

@@ -1,12 +1,11 @@
 """The job in one plain object of the session; widgets show it and write to it, nothing else."""
 
-from __future__ import annotations
-
 import os
 from collections import OrderedDict
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import reduce
-from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
+from typing import Any, Final, Literal, NamedTuple
 
 import streamlit as st
 
@@ -17,16 +16,12 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import Draft, draft_from_files
 from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
+from optimizer.report.words.writer import Writer
 from ui import memory
 from ui.language import writer
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.report.words.writer import Writer
-
-    #: The draft with what was typed; may raise `CellError`.
-    Put = Callable[[Draft, Any], Draft]
+#: The draft with what was typed; may raise `CellError`.
+Put = Callable[[Draft, Any], Draft]
 
 #: What the page opens with where nobody says otherwise; set by the command that starts it.
 SITE_VARIABLE: Final = "KEEPLIT_SITE"
@@ -183,6 +178,11 @@ class State:
     def set_key(self, section: str, key: str, value: object) -> None:
         """Change one key of the site; None takes it out."""
         self.change(self.draft.with_site(section, key, value))
+
+    def ask(self, question: str) -> None:
+        """Open a question right below the starters that asked for it."""
+        self.question, self.started = question, True
+        self.refresh()
 
     def keep(self) -> None:
         """Let the server hold the job as it is now, once a person has changed something."""

@@ -1,8 +1,6 @@
 """Files dropped in: taken whole, or refused whole with every fault listed."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
 
 import streamlit as st
 
@@ -15,14 +13,10 @@ from ui.bound import now
 from ui.failures import report
 from ui.language import writer
 from ui.look import tables
+from ui.state import State
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from ui.state import State
-
-    #: Name and content.
-    File = tuple[str, bytes]
+#: Name and content.
+File = tuple[str, bytes]
 
 
 def uploader(

@@ -6,7 +6,6 @@ from datetime import date
 from typing import Any
 
 from optimizer.errors import InputError
-from optimizer.files.place import Place
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.suppliers.first_guess import details, first_guess
@@ -17,15 +16,15 @@ from optimizer.suppliers.mapping import ORIGIN, SupplierMapping, content_of
 class ListDraft:
     """A supplier's list on its way in, one session's.
 
-    ``file`` was dropped in, ``supplier`` is the list as it was read. ``head`` is the mapping's
-    [list] without the currency it is turned into, ``columns`` by ours what is chosen, empty where
-    nothing is yet; ``filter`` and ``exclude`` hold words by columns of theirs, ``words`` is the
-    mapping's [words]. ``mapped`` tells that a mapping file said it all; ``replace_all`` and
-    ``leave_out`` are what was said to the rows that stand and to those that cannot be read;
-    ``refused`` is why the rows were not taken in, ``taken`` whether they were.
+    ``file``, its name and content, was dropped in, ``supplier`` is the list as it was read.
+    ``head`` is the mapping's [list] without the currency it is turned into, ``columns`` by ours
+    what is chosen, empty where nothing is yet; ``filter`` and ``exclude`` hold words by columns of
+    theirs, ``words`` is the mapping's [words]. ``mapped`` tells that a mapping file said it all;
+    ``replace_all`` and ``leave_out`` are what was said to the rows that stand and to those that
+    cannot be read; ``refused`` is why the rows were not taken in, ``taken`` whether they were.
     """
 
-    file: Place | None = None
+    file: tuple[str, bytes] | None = None
     supplier: SupplierList | None = None
     head: dict[str, Any] = field(default_factory=dict)
     columns: dict[str, dict[str, Any]] = field(default_factory=dict)

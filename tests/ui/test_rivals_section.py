@@ -259,8 +259,8 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
     def fails(*_args, **_settings):
         raise NotProvenError("Gull Row 14")
 
-    monkeypatch.setattr(rivals, "switch_points", fails)
     page = opened(parts=True)
+    monkeypatch.setattr(rivals, "switch_points", fails)
     page.text_input(key=HOURS).set_value("12").run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
     assert title_of(page).endswith("12 hours without the grid.")

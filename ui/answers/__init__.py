@@ -5,19 +5,14 @@ and a line here. Each is drawn by itself, so that one that fails leaves the othe
 it is open.
 """
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from optimizer.report.words.glossary import Term
 from ui import words
 from ui.answers import design, pictures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from ui.cached import Answer, Curves
+from ui.cached import Answer, Curves
 
 
 class Part(NamedTuple):

@@ -1,25 +1,20 @@
 """Answers that take a while: worked out when asked for, shown as long as the job stays the same."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final, Literal, TypeVar
+from typing import Any, Final, Literal, TypeVar
 
 import streamlit as st
 
+from optimizer.model.progress import Progress
+from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.files import chart_file
+from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.downloads import download
 from ui.look import canvas, chart
+from ui.state import State
 from ui.words import rivals as said
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.model.progress import Progress
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.words.writer import Writer
-    from ui.state import State
 
 T = TypeVar("T")
 Form = Literal["png", "svg"]

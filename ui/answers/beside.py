@@ -1,9 +1,6 @@
 """Designs set aside: up to four, in one table and on the curve."""
 
-from __future__ import annotations
-
 from string import ascii_uppercase
-from typing import TYPE_CHECKING
 
 import streamlit as st
 
@@ -13,12 +10,9 @@ from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.choice import kept
 from optimizer.report.words import design as said
 from ui import words
-from ui.cached import inputs_of
+from ui.cached import Answer, inputs_of
 from ui.look import tables
-
-if TYPE_CHECKING:
-    from ui.cached import Answer
-    from ui.state import State
+from ui.state import State
 
 
 def keep_button(state: State, answer: Answer) -> None:

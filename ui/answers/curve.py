@@ -1,26 +1,22 @@
 """The curve, and what a person sets on it: target, budgets, which money, a point."""
 
-from __future__ import annotations
-
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
+from optimizer.answers.curve import Cost
+from optimizer.model.design import Design
 from optimizer.report.charts.curve import PICK, CurvePicture, curve_chart
 from optimizer.report.grids.curve import file
 from ui import words
 from ui.bound import bound, side_by_side
+from ui.cached import Curves
 from ui.fields import number
 from ui.language import writer
 from ui.look import canvas, folded, spec, tables
 from ui.markup import safe
-
-if TYPE_CHECKING:
-    from optimizer.answers.curve import Cost
-    from optimizer.model.design import Design
-    from ui.cached import Curves
-    from ui.state import State
+from ui.state import State
 
 _HEIGHT_PX: Final = 305
 

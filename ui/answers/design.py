@@ -1,9 +1,5 @@
 """The design shown, part by part: what it is, what limits it, whether it holds, what it costs."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import streamlit as st
 
 from optimizer.engine.demand import demand_of
@@ -17,10 +13,8 @@ from optimizer.report.words import design as said
 from optimizer.report.words import simulation
 from optimizer.report.words.trade_off import now_or_later
 from ui import words
+from ui.cached import Answer, Curves
 from ui.look import canvas, chart, points, prose, tables
-
-if TYPE_CHECKING:
-    from ui.cached import Answer, Curves
 
 
 def figures(answer: Answer) -> None:

@@ -1,13 +1,10 @@
 """The first screen: the answer in a sentence, what a person asks first, the rivals."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import streamlit as st
 
 from optimizer import NoDesignError
 from optimizer.inputs.demo import demo_titles
+from optimizer.inputs.households import household
 from optimizer.model.needs import critical_loads
 from optimizer.report.charts.cost_bars import cost_bars
 from optimizer.report.grids import comparison as grids
@@ -15,15 +12,11 @@ from optimizer.report.words import comparison as compared
 from optimizer.report.words import design as said
 from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
+from ui.cached import Answer
 from ui.fields import number
 from ui.look import canvas, chart, points, prose, tables
 from ui.markup import safe
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from ui.cached import Answer
-    from ui.state import State
+from ui.state import State
 
 
 def sentence(state: State, answer: Answer | NoDesignError) -> None:
@@ -54,20 +47,26 @@ def sentence(state: State, answer: Answer | NoDesignError) -> None:
         prose(words.within_budget(write, longest, site.budget))
 
 
-def own(start: Callable[[str], None]) -> None:
-    """Draw the households that one may begin one's own from."""
+def own(state: State) -> None:
+    """Draw the households that one may begin one's own from, with its loads."""
+
+    def start(name: str) -> None:
+        state.replace(household(name), (), words.UNDO_BEGIN)
+        state.ask(words.ASK_LOADS)
+
     with st.popover(words.START_OWN, type="primary"):
         for name, label in words.HOUSEHOLDS.items():
             st.button(label, on_click=start, args=(name,), type="tertiary", key=f"own {name}")
 
 
-def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable[[], None]) -> None:
+def starters(state: State) -> None:
     """Draw the three questions everybody begins with; a demo is marked as one."""
     site, write = state.job.site, state.write
     with st.container(key="starters", horizontal=True):
         with st.container(key="starter_loads", width=200, gap=None):
             st.markdown(words.ASK_LOADS)
-            st.button(words.loads_listed(write, state.job), on_click=ask_loads, width="stretch")
+            listed, ask = words.loads_listed(write, state.job), (words.ASK_LOADS,)
+            st.button(listed, on_click=state.ask, args=ask, width="stretch")
         number(
             state,
             "resilience",
@@ -80,7 +79,7 @@ def starters(state: State, start_own: Callable[[str], None], ask_loads: Callable
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))
-                own(start_own)
+                own(state)
 
 
 def rivals(state: State, answer: Answer) -> None:

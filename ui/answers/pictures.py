@@ -1,12 +1,11 @@
 """What happens over time, drawn from the independent simulation: outages, cuts, peaks."""
 
-from __future__ import annotations
-
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
+from optimizer.model.design import Design
 from optimizer.report.charts.cut_days import cut_days_chart
 from optimizer.report.charts.load_day import load_day_chart
 from optimizer.report.charts.outage import OutagePicture, charge_chart, fuel_chart, loads_chart
@@ -16,11 +15,8 @@ from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.outages import hour_by_hour
 from optimizer.simulate import cut_days, load_day, trace
 from ui import words
+from ui.cached import Answer
 from ui.look import canvas, chart, prose, tables
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from ui.cached import Answer
 
 _THREE_DAYS_H: Final = 72
 

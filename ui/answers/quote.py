@@ -1,15 +1,14 @@
 """A quote: options off the curve, priced, to be taken along; made only when it is asked for."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from optimizer import InputError, KeeplitError, make_quote
+from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote import (
     ELECTRICIAN_ENDINGS,
@@ -24,17 +23,12 @@ from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.answers.quote_sender import QuoteDraft, sender
 from ui.bound import bound, side_by_side
+from ui.cached import Curves
 from ui.downloads import download
 from ui.markup import safe, shown
+from ui.state import State
 from ui.uploads import faults
 from ui.words import quote as said
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from optimizer.quote import PricedOption, Quote
-    from ui.cached import Curves
-    from ui.state import State
 
 
 def draw(state: State, found: Curves) -> None:

@@ -1,15 +1,13 @@
 """Who leaves a quote: a company file dropped in, fields on top of it, a logo."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
-from optimizer import InputError
+from optimizer import Fault, InputError
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.company_keys import SECTIONS
@@ -18,13 +16,9 @@ from optimizer.quote import Company, Quote, company_from
 from optimizer.quote.company import check_logo
 from ui.bound import bound, side_by_side
 from ui.fields import aside, cell
-from ui.uploads import uploader
+from ui.state import State
+from ui.uploads import File, uploader
 from ui.words import quote as said
-
-if TYPE_CHECKING:
-    from optimizer.errors import Fault
-    from ui.state import State
-    from ui.uploads import File
 
 #: What holds where nothing is said.
 _PLAIN: Final = Company()

@@ -1,12 +1,12 @@
 """Lead-acid or lithium: who wins, why, at which value that changes, what is paid by when."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
 from optimizer import NoDesignError, switch_points
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.switch_points import SwitchPoints
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.grids import comparison as sides
 from optimizer.report.grids import switch_points as grids
@@ -16,15 +16,11 @@ from optimizer.report.words.switch_points import turning
 from ui import cached
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
+from ui.cached import Answer
 from ui.look import points, prose, tables
 from ui.markup import safe
+from ui.state import State
 from ui.words import rivals as said
-
-if TYPE_CHECKING:
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import SwitchPoints
-    from ui.cached import Answer
-    from ui.state import State
 
 _HEIGHT_PX: Final = 240
 

@@ -1,15 +1,18 @@
 """Looking further, one question at a time: two numbers at once, doubts, budgets, tiers."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final, Literal
 
 import streamlit as st
 
 from optimizer import break_even_line, regret, sensitivities, staircase, tiers
+from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.parameters import Kind, parameters_of
+from optimizer.comparison.regrets import Regret
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.model.progress import Progress
 from optimizer.report.charts.break_even_line import break_even_chart
 from optimizer.report.charts.sensitivity import moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
@@ -22,27 +25,18 @@ from optimizer.report.words import parameters
 from optimizer.report.words.charts import sensitivity_heading, staircase_heading, tiers_heading
 from optimizer.report.words.regret import verdict
 from optimizer.report.words.switch_points import break_even
+from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers.asking import ask, asked, picture
+from ui.bound import side_by_side
 from ui.fields import aside, cell, facts_of, told
 from ui.look import points as bullets
 from ui.look import prose, tables
 from ui.markup import safe
+from ui.state import State
 from ui.words import rivals as said
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from typing import Literal
-
-    from optimizer.comparison.budgets import Staircase
-    from optimizer.comparison.regrets import Regret
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.model.progress import Progress
-    from optimizer.report.words.writer import Writer
-    from ui.state import State
-
-    What = Literal["cost", "hours"]
+What = Literal["cost", "hours"]
 
 #: Keys of the widgets.
 OPEN: Final = "rivals open"
@@ -64,13 +58,11 @@ class Read:
 
 def draw(state: State, hours: int, found: Comparison | None) -> None:
     """Draw the questions as one line, the open one below; nothing is worked out unasked."""
-    offered: dict[str, Callable[[], None]] = {}
+    offered = {said.BUDGETS: partial(_budgets, state, hours), said.TIERS: partial(_tiers, state)}
     if found is not None:
+        offered = {said.MOVES: partial(_moves, state, hours)} | offered
         if found.runner_up is not None:
-            offered[said.BREAK_EVEN_LINE] = lambda: _break_even_line(state, hours)
-        offered[said.MOVES] = lambda: _moves(state, hours)
-    offered[said.BUDGETS] = lambda: _budgets(state, hours)
-    offered[said.TIERS] = lambda: _tiers(state)
+            offered = {said.BREAK_EVEN_LINE: partial(_break_even_line, state, hours)} | offered
     if st.session_state.get(OPEN) not in offered:
         st.session_state[OPEN] = None
     st.pills(
@@ -144,13 +136,12 @@ def _moves(state: State, hours: int) -> None:
 
 
 def _sensitivities(write: Writer, found: Sensitivities) -> None:
-    st.session_state.setdefault(MOVED, "cost")
-    picked = st.segmented_control(
+    picked = side_by_side(
         said.HOW_SENSITIVITIES,
         list(said.MOVED),
         format_func=said.MOVED.__getitem__,
         key=MOVED,
-        required=True,
+        default="cost",
     )
     what: What = "hours" if picked == "hours" else "cost"
     moved = moving(found, what)
@@ -178,7 +169,6 @@ def _regret(write: Writer, found: Regret) -> None:
 def _budgets(state: State, hours: int) -> None:
     """Draw what a budget buys, and what the hours ask for."""
     site = state.job.site
-    st.session_state.setdefault(LIFETIME, False)
     read: Read = st.session_state.setdefault(READ, Read(site.later_limit, site.budget))
 
     def take_later(typed: float | None) -> None:
@@ -189,12 +179,12 @@ def _budgets(state: State, hours: int) -> None:
     limit = facts_of("limits", "later_limit")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         lifetime = bool(
-            st.segmented_control(
+            side_by_side(
                 said.HOW_BUDGET,
                 list(said.BUDGET_KINDS),
                 format_func=said.BUDGET_KINDS.__getitem__,
                 key=LIFETIME,
-                required=True,
+                default=False,
                 on_change=ask,
                 args=(said.BUDGETS,),
             )

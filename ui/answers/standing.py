@@ -1,14 +1,14 @@
 """A bank that stands already: three fields, the rest assumed and told as such."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
 from optimizer import InputError, assess_told
+from optimizer.answers.assessment import Assessment
+from optimizer.inputs.bank_words import Assumed
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.rows import LoadRow
@@ -16,19 +16,15 @@ from optimizer.report.grids import assessment as grids
 from optimizer.report.grids.simulation import matters
 from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
+from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.bound import bound
 from ui.fields import aside, cell
 from ui.look import points, prose, tables
 from ui.markup import safe
+from ui.state import State
 from ui.uploads import faults
 from ui.words import standing as words
-
-if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment
-    from optimizer.inputs.bank_words import Assumed
-    from optimizer.report.words.writer import Writer
-    from ui.state import State
 
 _KEY: Final = "standing"
 _LOAD_W: Final = columns_of(LoadRow)["running_w"]

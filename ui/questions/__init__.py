@@ -4,18 +4,13 @@ A question is a module with ``draw(state)``; to add one, write its file, put its
 `ui.words` and a line here. Only the question that is open is drawn.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable
+from typing import Final
 
 from ui import words
 from ui.questions import files, loads, money, outages, place, prices, supplier, supply
+from ui.state import State
 from ui.words.supplier import ASK_SUPPLIER
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from ui.state import State
 
 #: Label and drawing of each question, in order.
 QUESTIONS: Final[dict[str, Callable[[State], None]]] = {

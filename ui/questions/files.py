@@ -1,9 +1,7 @@
 """The job as a file, the curve as files, and the demo sites to start from."""
 
-from __future__ import annotations
-
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
@@ -19,11 +17,8 @@ from ui.answers.curve import picture
 from ui.apart import read_apart
 from ui.downloads import download
 from ui.look import canvas
-from ui.uploads import uploader
-
-if TYPE_CHECKING:
-    from ui.state import State
-    from ui.uploads import File
+from ui.state import State
+from ui.uploads import File, uploader
 
 _HEIGHT_PX: Final = 440
 

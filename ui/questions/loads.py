@@ -1,9 +1,7 @@
 """What must stay on: the loads one at a time, the tiers that count, the seasons."""
 
-from __future__ import annotations
-
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
@@ -12,6 +10,7 @@ from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.draft import (
+    Draft,
     RawTable,
     load_rows,
     loads_table,
@@ -40,14 +39,10 @@ from ui.language import writer
 from ui.look import tables
 from ui.markup import safe
 from ui.questions.seasons import seasons, tier_hours
-from ui.uploads import uploader
+from ui.state import Put, State
+from ui.uploads import File, uploader
 
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft
-    from ui.state import Put, State
-    from ui.uploads import File
-
-    Row = dict[str, Any]
+Row = dict[str, Any]
 
 _USUAL_TIERS: Final = ("essential", "useful", "comfort")
 _FACTS: Final = columns_of(LoadRow)

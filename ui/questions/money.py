@@ -1,12 +1,11 @@
 """What money costs: study period, rate, tariff, tax, what may be paid, what is left at the end."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
 from optimizer.inputs.cells import CellError
+from optimizer.inputs.draft import Draft
 from optimizer.inputs.exchange import in_currency
 from optimizer.inputs.typed import PLAIN_NUMBER, typed_number
 from optimizer.model.phrase import Phrase
@@ -14,10 +13,7 @@ from ui import words
 from ui.bound import wrong
 from ui.fields import numbers, text
 from ui.language import writer
-
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft
-    from ui.state import State
+from ui.state import State
 
 _FIRST: Final = (
     ("economics", "horizon_years"),

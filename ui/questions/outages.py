@@ -4,30 +4,23 @@ To look at another form changes nothing: it counts once something stands in it, 
 the others comes back with them.
 """
 
-from __future__ import annotations
-
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
 from optimizer.inputs.cells import CellError, windows
-from optimizer.inputs.draft import log_table, raw_table
+from optimizer.inputs.draft import Draft, RawTable, log_table, raw_table
 from optimizer.inputs.typed import typed_number
 from optimizer.inputs.typed_log import log_text, typed_log
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, side_by_side, wrong
-from ui.fields import facts_of, number, on_screen
+from ui.fields import facts_of, number, number_rows, on_screen
 from ui.look import prose
 from ui.markup import safe
-from ui.typed_rows import number_rows
-from ui.uploads import uploader
-
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft, RawTable
-    from ui.state import State
-    from ui.uploads import File
+from ui.state import State
+from ui.uploads import File, uploader
 
 _DAYS: Final = facts_of("outages", "days_per_year")
 

@@ -1,20 +1,16 @@
 """Where the equipment will stand: temperatures, air, wiring, and what the place limits."""
 
-from __future__ import annotations
-
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import streamlit as st
 
+from optimizer.inputs.draft import Draft
 from ui import words
 from ui.bound import bound
 from ui.fields import cell, facts_of, numbers, several, switch, value
 from ui.language import writer
-
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft
-    from ui.state import State
+from ui.state import State
 
 _TEMPERATURES: Final = (
     ("battery_room", "min_degc"),

@@ -1,19 +1,18 @@
 """What is on offer: the price list that came with the job, typed into or dropped in as files."""
 
-from __future__ import annotations
-
 from functools import partial
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import numpy as np
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
+from optimizer.inputs.columns import Column
 from optimizer.inputs.decimals import bare_number, has_commas, with_mark
 from optimizer.inputs.demo import site_file
-from optimizer.inputs.draft import RawTable, draft_from_files, raw_table
+from optimizer.inputs.draft import Draft, RawTable, draft_from_files, raw_table
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.fields import all_fields
 from optimizer.inputs.price_tables import PRICE_TABLES
@@ -22,13 +21,8 @@ from ui.apart import read_apart
 from ui.bound import entry
 from ui.fields import assumed, cell, on_screen, range_of, told
 from ui.look import prose
-from ui.uploads import uploader
-
-if TYPE_CHECKING:
-    from optimizer.inputs.columns import Column
-    from optimizer.inputs.draft import Draft
-    from ui.state import State
-    from ui.uploads import File
+from ui.state import State
+from ui.uploads import File, uploader
 
 #: Two beside one another fit a phone.
 _CELL_PX: Final = 190

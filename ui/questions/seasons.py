@@ -1,23 +1,18 @@
 """How long each tier is carried, and the seasons that loads may differ by."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING
 
 import streamlit as st
 
 from optimizer.inputs.cells import CellError
+from optimizer.inputs.draft import Draft
 from optimizer.model.phrase import Phrase
 from ui import words
 from ui.bound import entry
 from ui.fields import cell, facts_of, value
 from ui.markup import safe
-
-if TYPE_CHECKING:
-    from optimizer.inputs.draft import Draft
-    from ui.state import State
+from ui.state import State
 
 
 def tier_hours(state: State) -> None:

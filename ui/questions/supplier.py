@@ -1,9 +1,7 @@
 """What a supplier charges: their own list, read by choices that can be used again."""
 
-from __future__ import annotations
-
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
@@ -11,7 +9,8 @@ from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import ListKeys
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.supplier_list import column_letters
+from optimizer.inputs.supplier_list import SupplierList, column_letters
+from optimizer.report.words.writer import Writer
 from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
@@ -19,19 +18,13 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import bound
 from ui.fields import aside, cell
-from ui.language import writer
 from ui.look import prose
 from ui.markup import safe
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
-from ui.uploads import uploader
+from ui.state import State
+from ui.uploads import File, uploader
 from ui.words import supplier as said
-
-if TYPE_CHECKING:
-    from optimizer.files.place import Place
-    from optimizer.inputs.supplier_list import SupplierList
-    from ui.state import State
-    from ui.uploads import File
 
 _KEY: Final = "supplier"
 
@@ -62,7 +55,7 @@ def draw(state: State) -> None:
         if draft.mapped:
             st.markdown(said.MAP_ALONE)
         return
-    _came(draft, draft.supplier)
+    _came(state.write, draft, draft.supplier)
     _head(state, draft, draft.supplier)
     filters(draft, draft.supplier)
     st.subheader(said.WHICH)
@@ -76,12 +69,11 @@ def draw(state: State) -> None:
     result(state, draft, draft.supplier)
 
 
-def _take_list(state: State, draft: ListDraft, dropped: File) -> None:
-    file = Held(dict([dropped]), dropped[0])
+def _take_list(state: State, draft: ListDraft, file: File) -> None:
     if draft.mapped:
         draft.supplier = _read(file, draft.head.get("sheet"))
     else:
-        draft.supplier = read_apart(dropped, read_fullest, file)
+        draft.supplier = read_apart(file, read_fullest, _place(file))
     draft.file = file
     draft.leave_out, draft.taken, draft.refused = False, False, None
     if not draft.mapped:
@@ -91,17 +83,21 @@ def _take_list(state: State, draft: ListDraft, dropped: File) -> None:
         draft.guess()
 
 
-def _read(file: Place, sheet: str | None) -> SupplierList:
-    raw = file.files[file.name] if isinstance(file, Held) else b""
-    return read_apart((file.name, raw), read_list, file, sheet)
+def _place(file: File) -> Held:
+    name, raw = file
+    return Held({name: raw}, name)
+
+
+def _read(file: File, sheet: str | None) -> SupplierList:
+    return read_apart(file, read_list, _place(file), sheet)
 
 
 def _put_away() -> None:
     st.session_state[_KEY] = ListDraft()
 
 
-def _take_map(draft: ListDraft, dropped: File) -> None:
-    mapping = read_mapping(Held(dict([dropped]), dropped[0]))
+def _take_map(draft: ListDraft, file: File) -> None:
+    mapping = read_mapping(_place(file))
     if draft.file is not None:
         draft.supplier = _read(draft.file, mapping.sheet)
     draft.take(mapping)
@@ -116,13 +112,12 @@ def _switch_sheet(draft: ListDraft, sheet: str) -> None:
     draft.guess()
 
 
-def _came(draft: ListDraft, supplier: SupplierList) -> None:
+def _came(write: Writer, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw the list as it came, rows numbered as in a spreadsheet."""
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
 
     heading = supplier.heading_row(draft.head.get("heading_row"))
     filled = sum(1 for row in supplier.rows[heading:] if any(row))
-    write = writer(str(draft.head.get("currency", "")))
     prose(said.list_found(write, supplier.file, filled, heading, mapped=draft.mapped))
     st.button(said.AWAY, on_click=_put_away, type="tertiary")
     with st.expander(said.AS_IT_CAME):
@@ -173,7 +168,7 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             help=said.CURRENCY_HELP,
         )
         if head.get("currency") != ours:
-            told = safe(said.exchange(writer(ours), head.get("currency", ""), ours))
+            told = safe(said.exchange(state.write, head.get("currency", ""), ours))
             typed("exchange", told, said.EXCHANGE_HELP, width=150)
         typed("factor", said.FACTOR, said.FACTOR_HELP, width=150)
         if len(supplier.sheets) > 1:

@@ -1,15 +1,15 @@
 """The choices that read a supplier's list: which column is which, in what unit, which rows."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.price_tables import TABLES
+from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.typed import in_percent
 from optimizer.suppliers.first_guess import (
     DATE_FORMS,
@@ -17,20 +17,15 @@ from optimizer.suppliers.first_guess import (
     several_numbers,
     words_of,
 )
+from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import ORIGIN
 from optimizer.suppliers.units import units_for
 from ui import words
 from ui.bound import bound
 from ui.fields import told, unit_of
 from ui.markup import safe
+from ui.state import State
 from ui.words import supplier as said
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.list_draft import ListDraft
-    from ui.state import State
 
 #: Stands for "the same in every row" among the columns of theirs; no heading is a single space.
 _VALUE: Final = " "

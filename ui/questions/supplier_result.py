@@ -1,21 +1,22 @@
 """What a supplier's list becomes: the rows read, those that are not, what changes by them."""
 
-from __future__ import annotations
-
 from functools import partial
 from pathlib import PurePath
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 import streamlit as st
 
 from optimizer import InputError
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import WordKeys
+from optimizer.inputs.supplier_list import SupplierList
 from optimizer.report.grids import prices as grids
 from optimizer.report.words import prices as library
 from optimizer.suppliers.conversion import convert
+from optimizer.suppliers.converted import Converted
 from optimizer.suppliers.joining import join
-from optimizer.suppliers.mapping import mapping_from, mapping_toml
+from optimizer.suppliers.list_draft import ListDraft
+from optimizer.suppliers.mapping import SupplierMapping, mapping_from, mapping_toml
 from ui import words
 from ui.bound import bound, side_by_side
 from ui.downloads import download
@@ -23,15 +24,9 @@ from ui.fields import aside, cell
 from ui.look import points, prose, raw_rows, tables
 from ui.markup import safe
 from ui.questions.supplier_columns import column_label, untranslated
+from ui.state import State
 from ui.uploads import faults
 from ui.words import supplier as said
-
-if TYPE_CHECKING:
-    from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.list_draft import ListDraft
-    from optimizer.suppliers.mapping import SupplierMapping
-    from ui.state import State
 
 #: What a meaning with a number starts from.
 _STARTS: Final[dict[str, Any]] = {"pieces": 2.0, "tax": 0.2, "exchange": 1.0, "unit": ""}

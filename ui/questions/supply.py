@@ -1,22 +1,17 @@
 """What the grid's contract and a generator could do: steps, peaks, the rules of a generator."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from functools import partial
+from typing import Final
 
 import streamlit as st
 
 from optimizer.inputs.demo import site_file
-from optimizer.inputs.draft import draft_from_files
+from optimizer.inputs.draft import Draft, draft_from_files
 from ui import words
 from ui.bound import bound
-from ui.fields import number, numbers, text, value
-from ui.typed_rows import number_rows
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from ui.state import State
+from ui.fields import number, number_rows, numbers, text, value
+from ui.state import State
 
 _RULES: Final = (
     ("generator", "fuel_price"),
@@ -39,13 +34,8 @@ def draw(state: State) -> None:
         st.caption(words.PEAKS_HELP)
         _rows(state, "peaks", words.PEAK_COLUMNS)
     allowed = "generator" in state.draft.site
-    bound(
-        st.checkbox,
-        words.GENERATOR_ALLOWED,
-        "generator allowed",
-        allowed,
-        lambda wanted: _allow(state, wanted=wanted),
-    )
+    allow = partial(_allow, state)
+    bound(st.checkbox, words.GENERATOR_ALLOWED, "generator allowed", allowed, allow)
     if allowed:
         numbers(state, *_RULES, columns=2)
         text(state, "generator", "quiet")
@@ -55,18 +45,13 @@ def draw(state: State) -> None:
 
 
 def _rows(state: State, key: str, headings: Sequence[str]) -> None:
-    held = value(state, "supply", key) or ()
-    name = f"supply.{key}"
-    number_rows(
-        state,
-        name,
-        headings,
-        held,
-        lambda draft, rows: draft.with_site("supply", key, rows or None),
-    )
+    def put(draft: Draft, rows: list[list[float]]) -> Draft:
+        return draft.with_site("supply", key, rows or None)
+
+    number_rows(state, f"supply.{key}", headings, value(state, "supply", key) or (), put)
 
 
-def _allow(state: State, *, wanted: bool) -> None:
+def _allow(state: State, wanted: bool) -> None:
     """Allow a generator or rule it out; the demo's are on offer where the price list has none."""
     draft = state.draft.with_section("generator", _FIRST if wanted else None)
     if wanted and "generators" not in draft.tables:

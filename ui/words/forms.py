@@ -1,7 +1,5 @@
 """Labels of what is typed into: rows of prices, links, lists."""
 
-from __future__ import annotations
-
 from typing import Final
 
 from ui.language import say

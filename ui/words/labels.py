@@ -1,7 +1,5 @@
 """Texts without figures that only the page has: headings, labels, help."""
 
-from __future__ import annotations
-
 from typing import Final
 
 from ui.language import say

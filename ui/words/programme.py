@@ -1,13 +1,9 @@
 """Texts of the page of many sites."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
+from optimizer.report.words.writer import Writer
 from ui.language import say
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
 
 BACK: Final = say("Back to one site")
 TABLE: Final = say("A table of sites")

@@ -1,15 +1,11 @@
 """Texts of the quote."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
+from optimizer.model.design import Design
 from optimizer.report.words.design import chemistry
+from optimizer.report.words.writer import Writer
 from ui.language import say
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.report.words.writer import Writer
 
 LEAVE: Final = say("Make a quote")
 LEAVE_HELP: Final = say(

@@ -1,16 +1,11 @@
 """Texts of the section that sets the families against each other."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from typing import Final
 
 from optimizer.report.words.design import chemistry
+from optimizer.report.words.writer import Writer
 from ui.language import say
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.report.words.writer import Writer
 
 NOTHING_FITS: Final = say(
     "There is nothing to compare: nothing on offer carries so long within these limits."

@@ -1,13 +1,9 @@
 """Texts of the part that assesses a bank that stands already."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
+from optimizer.report.words.writer import Writer
 from ui.language import say
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
 
 HEADING: Final = say("I have a battery already")
 BANK: Final = say("The battery")

@@ -1,18 +1,12 @@
 """Texts of the question about a supplier's own list."""
 
-from __future__ import annotations
+from collections.abc import Iterable, Sequence
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
-from optimizer.report.words.writer import plain
+from optimizer.report.words.writer import Writer, plain
+from optimizer.suppliers.converted import OpenWord
 from ui.language import say
 from ui.words.labels import TABLES
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from optimizer.report.words.writer import Writer
-    from optimizer.suppliers.converted import OpenWord
 
 ASK_SUPPLIER: Final = say("What does your supplier charge?")
 LIST_FILE: Final = say("Drop in a supplier's list as it comes (CSV or XLSX)")
