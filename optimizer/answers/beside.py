@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import covering_step, variant_of_design
 from optimizer.formulas.generator import running_hours
@@ -16,6 +15,7 @@ from optimizer.model.job import Contract
 from optimizer.model.shown import shown
 
 if TYPE_CHECKING:
+    from optimizer.engine.curve import Search
     from optimizer.model.design import Design
     from optimizer.model.job import Job
 
@@ -89,7 +89,8 @@ def supply_help(search: Search, design: Design, hours: int) -> SupplyHelp | None
         return SupplyHelp(step, None, help_w, None, None)
     site = job.site
     factor = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
-    under = Search(job.with_site(contracts=(covering,)), search.family).least(hours)
+    covered = [one for one in search.bounds if one.candidates.variant.contract == covering]
+    under = search.least(hours, covered)
     return SupplyHelp(
         contract=step,
         covering=covering,

@@ -23,6 +23,7 @@ from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.limits import LIMITS
 from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
+from optimizer.model.requirement import Requirement
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
@@ -239,13 +240,20 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
     job = search.job
     hours = goal.hours if goal.kind is GoalKind.HOURS else design.hours
 
+    # costs up to the tolerance below the design's are equal to it: none of these is looked for
+    known = design.life_cycle_cost - 2 * search.tolerance
+
     def saved(other: Search, hours: int = hours) -> float:
-        least = other.least(hours, known=design.life_cycle_cost)
-        return 0.0 if math.isinf(least) else max(0.0, design.life_cycle_cost - least)
+        least = other.least(hours, known=known)
+        return 0.0 if math.isinf(least) else design.life_cycle_cost - least
+
+    def without(requirement: Requirement) -> float:
+        other = search.otherwise(lifted=requirement)
+        return 0.0 if other.bounds == search.bounds else saved(other)  # it rules nothing out
 
     found = checks(job, design, search.variant_of(design))
     families = {check.requirement for check in found if check.requirement is not None}
-    savings = {one: saved(search.otherwise(lifted=one)) for one in families}
+    savings = {one: without(one) for one in families}
     explained = []
     for check in found:
         saving = 0.0 if check.requirement is None else savings[check.requirement]
@@ -253,7 +261,7 @@ def explain(search: Search, goal: Goal, design: Design) -> Choice:
             saving = saved(search, hours - 1)
         elif check.kind is CheckKind.UPFRONT_COST:
             saving = saved(search.within(None))
-        explained.append(Explained(check, saving if saving > search.tolerance else 0.0))
+        explained.append(Explained(check, saving))
     help_there = supply_help(search, design, hours)
     point = point_of(job, design, search.variant_of(design))
     return Choice(job, goal, point, tuple(explained), help_there)

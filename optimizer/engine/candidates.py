@@ -7,8 +7,8 @@ because it is dear.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from functools import cached_property
+from dataclasses import dataclass, field, fields
+from functools import cached_property, partial
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -61,8 +61,40 @@ class Shared:
         found: Result = self._known[key]
         return found
 
+    def columns(
+        self,
+        of: tuple[Hashable, ...],
+        lifted: frozenset[Requirement],
+        work_out: Callable[[frozenset[Requirement]], Result],
+    ) -> tuple[Hashable, Result]:
+        """Return columns and their key; those without anything lifted where lifting adds nothing.
 
-@dataclass(frozen=True)
+        So what follows from them is worked out once too.
+        """
+        nothing: frozenset[Requirement] = frozenset()
+        plain = self.once((of, nothing), lambda: work_out(nothing))
+        if not lifted:
+            return (of, nothing), plain
+
+        def or_plain() -> Result:
+            found = work_out(lifted)
+            return plain if _same(found, plain) else found
+
+        found = self.once((of, lifted), or_plain)
+        return (of, nothing if found is plain else lifted), found
+
+
+def _same(one: object, other: object) -> bool:
+    """Tell whether two tables of columns, or two arrays, hold the same."""
+    if isinstance(one, np.ndarray):
+        return np.array_equal(one, other)  # type: ignore[arg-type] # both of one kind
+    if isinstance(one, Banks | InverterSets):
+        names = (field.name for field in fields(one))
+        return all(_same(getattr(one, name), getattr(other, name)) for name in names)
+    return one == other
+
+
+@dataclass(frozen=True, eq=False)
 class Candidates:
     """All columns of a job under one variant.
 
@@ -88,7 +120,7 @@ class Candidates:
     contract_cost: float
     generator_cost: float
     generator_upfront: float
-    lifted: frozenset[Requirement] = frozenset()
+    unlimited_fuel: bool
     # what other variants with the same banks have worked out of them, under their key
     same_banks: tuple[Shared, object] = field(default_factory=lambda: (Shared(), None), repr=False)
     # not taken along by `replace`: other sets have other costs
@@ -171,7 +203,7 @@ class Candidates:
         if rules is not None and hours <= rules.night_hours:
             return np.full(len(sets), np.inf)
         stored_l = litres_stored(self.variant, hours, sets.efficiency, sets.no_load_w)
-        if rules is None or Requirement.GENERATOR in self.lifted:
+        if rules is None or self.unlimited_fuel:
             return np.asarray(stored_l)
         return np.where(at_least(rules.max_stored_l, stored_l), stored_l, np.inf)
 
@@ -201,67 +233,57 @@ def build_candidates(
     lifted: frozenset[Requirement] = frozenset(),
     shared: Shared | None = None,
 ) -> Candidates:
-    """Work out every column of a job under a variant.
+    """Work out every column of a job under a variant, possibly without any set or bank.
 
-    Parameters
-    ----------
-    variant : Variant
-        What was read from the files, and the choices beside battery and inverter.
-    family : str, optional
-        Only banks of this chemistry family.
-    lifted : frozenset of Requirement
-        Requirements to leave out, for telling what they cost or stand in the way of.
-    shared : Shared, optional
-        What other questions about the same job have worked out.
-
-    Returns
-    -------
-    Candidates
-        Possibly without any set or bank.
+    Only banks of a ``family``, where one is named; ``lifted`` requirements are left out, for
+    telling what they cost or stand in the way of; ``shared`` is what other questions about the
+    same job have worked out.
     """
-    job, site, shared = variant.job, variant.job.site, shared or Shared()
-    once = shared.once
-    step, generator = variant.contract, variant.generator
-    of_banks = "banks", family, lifted & BANK_REQUIREMENTS
-    of_sets = "sets", step, lifted & SET_REQUIREMENTS
-    of_pairs = "pairs", of_banks, of_sets, lifted & PAIR_REQUIREMENTS
-    banks = once(of_banks, lambda: build_banks(job, family, lifted))
-    sets = once(of_sets, lambda: build_sets(variant, lifted))
-    fits = once(of_pairs, lambda: compatible(variant, sets, banks, lifted))
-    if generator is not None and Requirement.GENERATOR not in lifted:
-        by_day = once(
-            ("by day", of_banks, of_sets, generator), lambda: refilled_by_day(variant, sets, banks)
-        )
-        fits = fits & by_day
-    starts, ends = np.triu_indices(site.horizon_years + 1, 1)
-    # which generator it is does not matter to the banks
-    in_service = "service", of_banks, step, generator is not None
-    service, cost, upfront, health = once(in_service, lambda: _in_service(variant, banks, starts))
-    contract_cost = 0.0
-    if variant.contract is not None:
-        years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
-        contract_cost = variant.contract.cost_year * years
-    generator_cost, generator_upfront = 0.0, 0.0
-    if variant.generator is not None:
-        generator_cost, generator_upfront = generator_money(job, variant.generator)
-    return Candidates(
-        variant=variant,
-        sets=sets,
-        banks=banks,
-        service=service,
-        period_start=starts,
-        period_end=ends,
-        period_cost=cost,
-        health=health,
-        bank_upfront=upfront,
-        compatible=fits,
-        vented_works=works_price(job, "vented_bank", first=True) * gross(job),
-        contract_cost=contract_cost,
-        generator_cost=generator_cost,
-        generator_upfront=generator_upfront,
-        lifted=lifted,
-        same_banks=(shared, in_service),
+    shared = shared or Shared()
+    job, step, generator = variant.job, variant.contract, variant.generator
+    of_banks, banks = shared.columns(
+        ("banks", family), lifted & BANK_REQUIREMENTS, partial(build_banks, job, family)
     )
+    of_sets, sets = shared.columns(
+        ("sets", step), lifted & SET_REQUIREMENTS, partial(build_sets, variant)
+    )
+    of_pairs, fits = shared.columns(
+        ("pairs", of_banks, of_sets),
+        lifted & PAIR_REQUIREMENTS,
+        partial(compatible, variant, sets, banks),
+    )
+    any_day = generator is None or Requirement.GENERATOR in lifted
+    # which generator it is does not matter to the banks
+    of_service = "service", of_banks, step, generator is not None
+
+    def whole() -> Candidates:
+        site = job.site
+        starts, ends = np.triu_indices(site.horizon_years + 1, 1)
+        service, cost, upfront, health = shared.once(
+            of_service, lambda: _in_service(variant, banks, starts)
+        )
+        years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
+        bought = (0.0, 0.0) if generator is None else generator_money(job, generator)
+        return Candidates(
+            variant=variant,
+            sets=sets,
+            banks=banks,
+            service=service,
+            period_start=starts,
+            period_end=ends,
+            period_cost=cost,
+            health=health,
+            bank_upfront=upfront,
+            compatible=fits if any_day else fits & refilled_by_day(variant, sets, banks),
+            vented_works=works_price(job, "vented_bank", first=True) * gross(job),
+            contract_cost=0.0 if step is None else step.cost_year * years,
+            generator_cost=bought[0],
+            generator_upfront=bought[1],
+            unlimited_fuel=any_day,
+            same_banks=(shared, of_service),
+        )
+
+    return shared.once(("candidates", of_pairs, generator, any_day), whole)
 
 
 def _in_service(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from optimizer.engine.bounds import GENEROUS, Bounds
@@ -14,7 +14,7 @@ from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.program import Program, build_program
 from optimizer.engine.solver import Outcome, SolverName, Status, solve
 from optimizer.engine.trade import TradePoint, nondominated
-from optimizer.engine.variants import Variant, variants
+from optimizer.engine.variants import VARIANT_REQUIREMENTS, Variant, variants
 from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.model.design import BankPeriod, Design
@@ -88,11 +88,15 @@ class Search:
 
     @cached_property
     def bounds(self) -> tuple[Bounds, ...]:
-        """What each variant's columns cannot be cheaper than."""
-        budget = self.job.site.budget
-        offered = variants(self.job, self.demand, self.lifted)
+        """What each variant's columns cannot be cheaper than; the same where these are the same."""
+        budget, once = self.job.site.budget, self._shared.once
+        beside = self.lifted & VARIANT_REQUIREMENTS
+        offered = once(("variants", beside), lambda: variants(self.job, self.demand, beside))
         every = (build_candidates(one, self.family, self.lifted, self._shared) for one in offered)
-        return tuple(Bounds(one, budget, variant=number) for number, one in enumerate(every))
+        return tuple(
+            once(("bounds", one, budget, number), partial(Bounds, one, budget, variant=number))
+            for number, one in enumerate(every)
+        )
 
     @property
     def candidates(self) -> Candidates:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     from optimizer.model.design import Design
 
+#: What rules variants out.
+VARIANT_REQUIREMENTS = frozenset({Requirement.CONTRACT, Requirement.GENERATOR})
 _MINUTES_H = 60
 _MONTHS = 12
 
