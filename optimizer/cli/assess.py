@@ -123,10 +123,9 @@ def _is_site(word: str) -> bool:
     from optimizer.inputs.demo import site_file
 
     try:
-        text = read_bytes(site_file(word), [], Phrase("a site"))
+        return b"[site]" in read_bytes(site_file(word), Phrase("a site"))
     except InputError:
         return False
-    return text is not None and b"[site]" in text
 
 
 def _show(

@@ -93,7 +93,8 @@ def prices(
 
 def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMapping, Converted]]:
     """Read each list by its mapping."""
-    from optimizer.suppliers.conversion import convert, read_list
+    from optimizer.inputs.supplier_list import read_list
+    from optimizer.suppliers.conversion import convert
     from optimizer.suppliers.mapping import read_mapping
 
     if len(pairs) % 2:
@@ -165,10 +166,7 @@ def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) ->
         raise InputError([Fault(str(other), None, None, found, wanted)])
     if not target.is_file():
         return _Table(name, join(None, lists), target)
-    faults: list[Fault] = []
-    raw = read_bytes(target, faults, Phrase("a table of the price list"))
-    if raw is None:
-        raise InputError(faults)
+    raw = read_bytes(target, Phrase("a table of the price list"))
     joined = join(raw_table(str(target), raw), lists)
     if joined.loses and not replace:
         found = Phrase(

@@ -20,7 +20,7 @@ from optimizer.cli.show import (
     family_option,
     site_argument,
 )
-from optimizer.errors import Fault, InputError, wrong_option
+from optimizer.errors import wrong_option
 from optimizer.files.reading import read_bytes
 from optimizer.model.phrase import Phrase
 
@@ -183,15 +183,7 @@ def _draft(site: str, catalog: str | None) -> Draft:
 
     if Path(site).suffix != ".json":
         return draft_from_files(site_file(site), catalog)
-    return open_job(_read(Path(site), Phrase("a job saved by keeplit")), site).draft
-
-
-def _read(path: Path, wanted: Phrase) -> bytes:
-    faults: list[Fault] = []
-    raw = read_bytes(path, faults, wanted)
-    if raw is None:
-        raise InputError(faults)
-    return raw
+    return open_job(read_bytes(Path(site), Phrase("a job saved by keeplit")), site).draft
 
 
 def _files(made: Quote, outputs: tuple[str, ...], as_built: str | None) -> list[tuple[str, bytes]]:
@@ -215,11 +207,11 @@ def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
 
     found = {"job.json": save_job(draft)}
     if company is not None:
-        raw = _read(Path(company), Phrase("a company file"))
+        raw = read_bytes(Path(company), Phrase("a company file"))
         found["company.toml"] = raw
         logo = tomllib.loads(raw.decode("utf-8-sig")).get("company", {}).get("logo")
         if logo is not None and not Path(logo).is_absolute() and ".." not in Path(logo).parts:
-            found[logo] = _read(Path(company).parent / logo, Phrase("a picture"))
+            found[logo] = read_bytes(Path(company).parent / logo, Phrase("a picture"))
     return found
 
 

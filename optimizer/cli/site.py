@@ -127,7 +127,7 @@ def _write_mapping(folder: str, supplier_list: str, sheet: str | None, table: st
     """Write a mapping file for a supplier's list; nothing is overwritten."""
     from optimizer.files.writing import write_files
     from optimizer.inputs.scaffold import A_FILE
-    from optimizer.suppliers.conversion import read_fullest, read_list
+    from optimizer.inputs.supplier_list import read_fullest, read_list
     from optimizer.suppliers.mapping_template import mapping_template
 
     path = Path(folder) / f"{Path(supplier_list).stem}.toml"

@@ -11,7 +11,7 @@ from contextvars import ContextVar
 from pathlib import Path
 from typing import Final
 
-from optimizer.errors import Fault, FaultKind
+from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.limits import FILE_BYTES, megabytes
 from optimizer.files.place import Held, Place
 from optimizer.model.phrase import Phrase
@@ -49,37 +49,38 @@ def files_read() -> list[str]:
     return list((_noted.get() or {}).values())
 
 
-def read_bytes(
-    place: Place, faults: list[Fault], wanted: Phrase, most: int = FILE_BYTES
-) -> bytes | None:
-    """Return a file's content, or None with a fault that says what stands in the way.
+def read_bytes(place: Place, wanted: Phrase, most: int = FILE_BYTES) -> bytes:
+    """Return a file's content; InputError that says what stands in the way.
 
     ``wanted`` says what it should be; it may have ``most`` bytes.
     """
+    name, found = str(place), None
     try:
         if place.is_dir():
-            faults.append(_fault(place.name or str(place), Phrase("a folder"), wanted))
-            return None
-        if not place.exists():
-            faults.append(_fault(str(place), NO_FILE, wanted))
-            return None
-        held = place.files[place.name] if isinstance(place, Held) else None
-        raw = _of_disk(Path(str(place)), most) if held is None else held
+            name, found = place.name or name, Phrase("a folder")
+        elif not place.exists():
+            found = NO_FILE
+        else:
+            held = place.files[place.name] if isinstance(place, Held) else None
+            raw = _of_disk(Path(name), most) if held is None else held
+            if raw is not None and len(raw) <= most:
+                return raw
+            size = megabytes(most)
+            if raw is None:
+                found = Phrase("a device, a pipe or a socket")
+                wanted = Phrase("{wanted}, a file", wanted=wanted)
+            else:
+                found = Phrase("more than {size}", size=size)
+                wanted = Phrase("{wanted}, of at most {size}", wanted=wanted, size=size)
     except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
         reason = getattr(problem, "strerror", None) or str(problem)
         found = Phrase("it cannot be read ({reason})", reason=reason)
-        faults.append(_fault(str(place), found, wanted))
-        return None
-    if raw is None:
-        found = Phrase("a device, a pipe or a socket")
-        faults.append(_fault(str(place), found, Phrase("{wanted}, a file", wanted=wanted)))
-        return None
-    if len(raw) > most:
-        size = megabytes(most)
-        limited = Phrase("{wanted}, of at most {size}", wanted=wanted, size=size)
-        faults.append(_fault(str(place), Phrase("more than {size}", size=size), limited))
-        return None
-    return raw
+    raise unreadable(name, found, wanted)
+
+
+def unreadable(file: str, found: str, wanted: Phrase, row: int | None = None) -> InputError:
+    """Return the error of a file that cannot be read at all."""
+    return InputError([Fault(file, row, None, found, wanted, FaultKind.FILE)])
 
 
 def _of_disk(path: Path, most: int) -> bytes | None:
@@ -95,7 +96,3 @@ def _of_disk(path: Path, most: int) -> bytes | None:
         if noted is not None:
             noted.setdefault((found.st_dev, found.st_ino), str(path))
         return file.read(most + 1)
-
-
-def _fault(file: str, found: str, wanted: Phrase) -> Fault:
-    return Fault(file, None, None, found, wanted, FaultKind.FILE)

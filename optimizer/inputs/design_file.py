@@ -107,10 +107,7 @@ def load_design(
 
 def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
     """Return the design that a file describes; InputError with every fault of the file."""
-    faults: list[Fault] = []
-    source = read_toml(path, Phrase("a design file"), faults, example=_EXAMPLE)
-    if source is None:
-        raise InputError(faults)
+    source = read_toml(path, Phrase("a design file"), example=_EXAMPLE)
     return existing_of(source, job, chemistries)
 
 

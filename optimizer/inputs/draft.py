@@ -120,20 +120,13 @@ def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -
         tables["outages"] = log_table(job.outages.log)
     for name in PRICE_TABLES:
         for file in find_table(folder, name):
-            raw = read_bytes(file, faults, Phrase("a CSV or XLSX file"))
-            if raw is None:
-                raise InputError(faults)
-            tables[name] = raw_table(file.name, raw)
+            tables[name] = raw_table(file.name, read_bytes(file, Phrase("a CSV or XLSX file")))
     return Draft(data, tables)
 
 
 def raw_table(file: str, raw: bytes) -> RawTable:
     """Return a CSV or XLSX file as text; InputError where the bytes are no table."""
-    faults: list[Fault] = []
-    rows = text_rows(file, raw, faults)
-    if rows is None:
-        raise InputError(faults)
-    return RawTable(file, tuple(tuple(row) for row in rows))
+    return RawTable(file, tuple(map(tuple, text_rows(file, raw))))
 
 
 def load_rows(loads: Iterable[Load]) -> list[dict[str, Any]]:

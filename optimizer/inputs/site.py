@@ -7,7 +7,7 @@ from itertools import chain, pairwise
 from pathlib import Path
 from typing import Any, Final
 
-from optimizer.errors import Fault
+from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
 from optimizer.inputs.columns import columns_of
@@ -28,8 +28,12 @@ _SEASONS: Final = Phrase("lists of months 1…12 such as winter = [10, 11, 12, 1
 
 def read_site(path: Path, faults: list[Fault]) -> SiteFile | None:
     """Return what the site file says, or None with the faults that make it unreadable."""
-    source = read_toml(path, Phrase("a site file"), faults, example=_EXAMPLE)
-    return None if source is None else site_from(source, path.parent, faults)
+    try:
+        source = read_toml(path, Phrase("a site file"), example=_EXAMPLE)
+    except InputError as error:
+        faults += error.faults
+        return None
+    return site_from(source, path.parent, faults)
 
 
 def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFile:

@@ -2,15 +2,17 @@
 
 import io
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
+from pathlib import Path
 from typing import Final
 
-from optimizer.errors import Fault
+from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
-from optimizer.files.reading import read_bytes
+from optimizer.files.reading import read_bytes, unreadable
 from optimizer.inputs.cells import WrittenNumber
-from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
+from optimizer.inputs.faults import UNKNOWN, one_of, shown
 from optimizer.inputs.tables import EMPTY, WORKBOOK_START, text_rows
 from optimizer.model.phrase import Phrase
 
@@ -120,37 +122,43 @@ def column_letters(place: int) -> str:
     return letters
 
 
-def read_supplier_list(
-    place: Place, faults: list[Fault], sheet: str | None = None
-) -> SupplierList | None:
-    """Return a list as it comes, of a workbook its first sheet at need, or None with a fault."""
-    raw = read_bytes(place, faults, Phrase("a supplier's list, CSV or XLSX"))
-    if raw is None:
-        return None
+def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
+    """Return a supplier's list as it comes, a workbook's first sheet where none is named.
+
+    InputError where it cannot be read at all.
+    """
+    place = Path(path) if isinstance(path, str) else path
+    raw = read_bytes(place, Phrase("a supplier's list, CSV or XLSX"))
     sheets: tuple[str, ...] = ()
-    rows: list[list[str]] | None
     if raw.startswith(WORKBOOK_START):
         from optimizer.inputs.workbook import sheet_names, workbook_rows  # noqa: PLC0415
 
         sheets = sheet_names(raw)
         if sheet is not None and sheet not in sheets:
             wanted = one_of("a sheet of the workbook", sheet, sheets)
-            faults.append(Fault(place.name, None, "list.sheet", shown(sheet), wanted, UNKNOWN))
-            return None
-        rows = workbook_rows(place.name, raw, faults, sheet, as_shown=True)
+            fault = Fault(place.name, None, "list.sheet", shown(sheet), wanted, UNKNOWN)
+            raise InputError([fault])
+        rows = workbook_rows(place.name, raw, sheet, as_shown=True)
         sheet = sheet or next(iter(sheets), None)
     else:
-        rows, sheet = text_rows(place.name, raw, faults, _commonest_mark), None
-    if rows is None:
-        return None
+        rows, sheet = text_rows(place.name, raw, _commonest_mark), None
     stripped = tuple(
         tuple(cell if isinstance(cell, WrittenNumber) else cell.strip() for cell in row)
         for row in rows
     )
     if not any(any(row) for row in stripped):
-        faults.append(Fault(place.name, None, None, EMPTY, Phrase("a list with rows"), FILE))
-        return None
+        raise unreadable(place.name, EMPTY, Phrase("a list with rows"))
     return SupplierList(place.name, stripped, sheet, sheets)
+
+
+def read_fullest(path: str | Place) -> SupplierList:
+    """Return a list as `read_list`, of a workbook its fullest sheet: covers are left aside."""
+    first = read_list(path)
+    others = []
+    for sheet in first.sheets[1:]:
+        with suppress(InputError):  # an empty one
+            others.append(read_list(path, sheet))
+    return max([first, *others], key=lambda one: sum(map(bool, chain.from_iterable(one.rows))))
 
 
 def _commonest_mark(text: str) -> str:

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Final
 
-from optimizer.errors import Fault, FaultKind
+from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.limits import FILE_BYTES, ROWS
 from optimizer.files.place import Place
-from optimizer.files.reading import read_bytes
+from optimizer.files.reading import read_bytes, unreadable
 from optimizer.inputs.faults import FILE, NO_TEXT, VALUE, hinted
 from optimizer.inputs.limits import Limits
 from optimizer.inputs.neutral import read_back
@@ -98,9 +98,12 @@ def _try(raw: bytes, encoding: str) -> str | None:
 
 def read_table(path: Place, faults: list[Fault]) -> Table | None:
     """Return a file as rows of text, or None with the faults that make it unreadable."""
-    raw = read_bytes(path, faults, Phrase("a CSV or XLSX file"))
-    records = None if raw is None else text_rows(path.name, raw, faults)
-    return None if records is None else tidy(path.name, records, faults)
+    try:
+        records = text_rows(path.name, read_bytes(path, Phrase("a CSV or XLSX file")))
+    except InputError as error:
+        faults += error.faults
+        return None
+    return tidy(path.name, records, faults)
 
 
 def _mark_of_heading(text: str) -> str:
@@ -111,40 +114,26 @@ def _mark_of_heading(text: str) -> str:
 
 
 def text_rows(
-    file: str,
-    raw: bytes,
-    faults: list[Fault],
-    mark_of: Callable[[str], str] = _mark_of_heading,
-) -> list[list[str]] | None:
-    """Return every record of a file as text, or None with the faults that make it unreadable."""
+    file: str, raw: bytes, mark_of: Callable[[str], str] = _mark_of_heading
+) -> list[list[str]]:
+    """Return every record of a file as text; InputError where it cannot be read."""
     if raw.startswith(_OLD_WORKBOOK_START):
-        found = Phrase("an old binary workbook")
-        faults.append(Fault(file, None, None, found, Phrase("CSV or XLSX"), FILE))
-        return None
+        raise unreadable(file, Phrase("an old binary workbook"), Phrase("CSV or XLSX"))
     if raw.startswith(WORKBOOK_START):
         from optimizer.inputs.workbook import workbook_rows  # noqa: PLC0415 - start-up time
 
-        return workbook_rows(file, raw, faults)
-    return _csv_rows(file, raw, faults, mark_of)
-
-
-def _csv_rows(
-    file: str, raw: bytes, faults: list[Fault], mark_of: Callable[[str], str]
-) -> list[list[str]] | None:
+        return workbook_rows(file, raw)
     content = decode(raw)
     if content is None:
-        wanted = Phrase("text in UTF-8, UTF-16 or cp1252")
-        faults.append(Fault(file, None, None, NO_TEXT, wanted, FILE))
-        return None
+        raise unreadable(file, NO_TEXT, Phrase("text in UTF-8, UTF-16 or cp1252"))
     lines = io.StringIO(content, newline="")
     reader = csv.reader(lines, delimiter=mark_of(content), strict=True)
     limits = Limits(file)
     try:
-        return limits.kept(reader, faults)
+        return [limits.check(record) for record in reader]
     except csv.Error:
         found = Phrase("a quote mark that is never closed, or stands inside quoted text")
-        faults.append(Fault(file, limits.rows + 1, None, found, QUOTES, FILE))
-        return None
+        raise unreadable(file, found, QUOTES, limits.rows + 1) from None
 
 
 def tidy(file: str, records: Iterable[Sequence[str]], faults: list[Fault]) -> Table | None:

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final
 
-from optimizer.errors import Fault, FaultKind
+from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.limits import CELL_CHARACTERS, TOML_BYTES
 from optimizer.files.place import Place
-from optimizer.files.reading import read_bytes
-from optimizer.inputs.faults import FILE, MISSING, NO_TEXT, VALUE, shown
+from optimizer.files.reading import read_bytes, unreadable
+from optimizer.inputs.faults import MISSING, NO_TEXT, VALUE, shown
 from optimizer.inputs.tables import decode
 from optimizer.model.phrase import Phrase
 
@@ -42,36 +42,28 @@ class SectionFile:
         return Fault(self.file, line, key, found, wanted, kind)
 
 
-def read_toml(
-    path: Place, what: str, faults: list[Fault], *, example: str = 'name = "text"'
-) -> SectionFile | None:
-    """Return a TOML file's content, or None with the fault that makes it unreadable.
+def read_toml(path: Place, what: str, *, example: str = 'name = "text"') -> SectionFile:
+    """Return a TOML file's content; InputError where it cannot be read.
 
     ``what`` says what it should be; ``example`` holds lines as they should be, for what is no TOML.
     """
-    raw = read_bytes(path, faults, Phrase("{what} (TOML)", what=what), TOML_BYTES)
-    if raw is None:
-        return None
-    text = decode(raw)
+    text = decode(read_bytes(path, Phrase("{what} (TOML)", what=what), TOML_BYTES))
     if text is None:
-        faults.append(Fault(path.name, None, None, NO_TEXT, Phrase("TOML in UTF-8"), FILE))
-        return None
+        raise unreadable(path.name, NO_TEXT, Phrase("TOML in UTF-8"))
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     long = next((n for n, line in enumerate(text.split("\n"), 1) if len(line) > _LONGEST), None)
     if long is not None:  # the parser's time grows with the square of a dotted key
         found = Phrase("a line of more than {most} characters", most=f"{_LONGEST:,}")
         wanted = Phrase("shorter lines; a list may go on over several")
-        faults.append(Fault(path.name, long, None, found, wanted, FILE))
-        return None
+        raise unreadable(path.name, found, wanted, long)
     try:
         content = tomllib.loads(text)
     except (ValueError, RecursionError) as problem:
-        faults.append(_syntax_fault(path.name, text, str(problem), example))
-        return None
+        raise _no_toml(path.name, text, str(problem), example) from None
     return SectionFile(path.name, content, _lines(text))
 
 
-def _syntax_fault(file: str, text: str, problem: str, example: str) -> Fault:
+def _no_toml(file: str, text: str, problem: str, example: str) -> InputError:
     where = _WHERE.search(problem)
     row = None
     if where is not None:
@@ -81,8 +73,9 @@ def _syntax_fault(file: str, text: str, problem: str, example: str) -> Fault:
     found = Phrase("a line that is no TOML ({reason})", reason=reason)
     if line:
         found = Phrase("{problem}: {line}", problem=found, line=shown(line))
-    wanted = Phrase("lines such as {example}, each key once", example=example)
-    return Fault(file, row, None, found, wanted, FILE)
+    return unreadable(
+        file, found, Phrase("lines such as {example}, each key once", example=example), row
+    )
 
 
 def _lines(text: str) -> dict[str, int]:

@@ -10,10 +10,11 @@ from contextlib import contextmanager
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Final
 
-from optimizer.errors import Fault
+from optimizer.errors import Fault, InputError
 from optimizer.files.limits import CELLS, UNPACKED_BYTES, WORKBOOK_PARTS_BYTES, megabytes
+from optimizer.files.reading import unreadable
 from optimizer.inputs.cells import WrittenNumber, cell_text
-from optimizer.inputs.faults import FILE, shown
+from optimizer.inputs.faults import shown
 from optimizer.inputs.limits import Limits
 from optimizer.model.phrase import Phrase
 
@@ -45,53 +46,42 @@ def sheet_names(raw: bytes) -> tuple[str, ...]:
     """Return the names of a workbook's sheets; none where it is damaged, or too large."""
     from openpyxl import load_workbook  # noqa: PLC0415 - a fifth of a second
 
-    wrong: list[Fault] = []  # its reader says so
     try:
-        _look_inside("", raw, wrong)
-        if wrong:
-            return ()
+        _look_inside("", raw)
         book = load_workbook(io.BytesIO(raw), read_only=True, keep_links=False)
         book.close()
-    except Exception:  # a damaged archive can raise anything there is
+    except Exception:  # its reader says so; a damaged archive can raise anything there is
         return ()
     return tuple(sheet.title for sheet in book.worksheets)
 
 
 def workbook_rows(
-    file: str,
-    raw: bytes,
-    faults: list[Fault],
-    sheet: str | None = None,
-    *,
-    as_shown: bool = False,
-) -> list[list[str]] | None:
-    """Return the cells of a sheet as text, of the first where none is named, or None with a fault.
+    file: str, raw: bytes, sheet: str | None = None, *, as_shown: bool = False
+) -> list[list[str]]:
+    """Return the cells of a sheet as text, of the first where none is named.
 
     The sheet must be one of `sheet_names`. It is read row by row, and given up where it grows
     beyond what a table may be. ``as_shown`` makes numbers `WrittenNumber`, with the signs and
-    words that their formats show.
+    words that their formats show. InputError where it cannot be read, or holds no results.
     """
-    before = len(faults)
     try:
-        unsolved = _look_inside(file, raw, faults)
-        if len(faults) > before:
-            return None
+        unsolved = _look_inside(file, raw)
         with _sheet(raw, sheet, results=True, as_shown=as_shown) as values:
-            rows = _bounded(file, values, faults)
-        if unsolved and rows is not None:
-            _check_formulas(file, raw, sheet, faults)
+            rows = _bounded(file, values)
+        faults = list(_formula_faults(file, raw, sheet)) if unsolved else []
+    except InputError:
+        raise
     except Exception:  # a damaged archive can raise anything there is
         wanted = Phrase("an XLSX workbook that a spreadsheet program opens")
-        faults.append(Fault(file, None, None, Phrase("a damaged workbook"), wanted, FILE))
-        return None
-    if rows is None or len(faults) > before:
-        return None
+        raise unreadable(file, Phrase("a damaged workbook"), wanted) from None
+    if faults:
+        raise InputError(faults)
     width = max(map(len, rows), default=0)
     return [row + [""] * (width - len(row)) for row in rows]
 
 
-def _look_inside(file: str, raw: bytes, faults: list[Fault]) -> bool:
-    """Complain of an archive that unpacks to too much; tell whether a formula has no result."""
+def _look_inside(file: str, raw: bytes) -> bool:
+    """Refuse an archive that unpacks to too much; tell whether a formula has no result."""
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         parts = archive.infolist()
         small = sum(one.file_size for one in parts if not one.filename.startswith(_LARGE_PARTS))
@@ -104,8 +94,7 @@ def _look_inside(file: str, raw: bytes, faults: list[Fault]) -> bool:
                 wanted = Phrase("at most {size}", size=megabytes(most))
                 if most == WORKBOOK_PARTS_BYTES:
                     found = Phrase("a workbook with {size} beside its cells", size=megabytes(size))
-                faults.append(Fault(file, None, None, found, wanted, FILE))
-                return False
+                raise unreadable(file, found, wanted)
         unsolved, texts = False, 0
         for one in parts:
             with archive.open(one) as part:
@@ -116,31 +105,24 @@ def _look_inside(file: str, raw: bytes, faults: list[Fault]) -> bool:
                     tail = piece[-_OVERLAP:]
         if texts > 2 * CELLS:  # a text opens and closes
             found = Phrase("more than {most} texts", most=f"{CELLS:,}")
-            wanted = Phrase("a workbook of at most as many cells")
-            faults.append(Fault(file, None, None, found, wanted, FILE))
+            raise unreadable(file, found, Phrase("a workbook of at most as many cells"))
         return unsolved
 
 
-def _bounded(
-    file: str, values: Iterable[tuple[object, ...]], faults: list[Fault]
-) -> list[list[str]] | None:
-    """Return rows as text, blank cells at their ends left out, or None with a fault."""
+def _bounded(file: str, values: Iterable[tuple[object, ...]]) -> list[list[str]]:
+    """Return rows as text, blank cells at their ends left out."""
     limits, rows, width, looked_at = Limits(file), [], 0, 0
     for value in values:
         row = [cell_text(one) for one in value[: _filled(value)]]
         width = max(width, len(row))
         looked_at += len(value)
-        fault = limits.beyond(row)
+        rows.append(limits.check(row))
         limits.cells = max(limits.rows * width, looked_at // _BLANKS)
-        if fault is not None:
-            faults.append(fault)
-            return None
-        rows.append(row)
     return rows
 
 
-def _check_formulas(file: str, raw: bytes, sheet: str | None, faults: list[Fault]) -> None:
-    """Complain of each formula whose result is not stored beside it."""
+def _formula_faults(file: str, raw: bytes, sheet: str | None) -> Iterator[Fault]:
+    """Yield each formula whose result is not stored beside it."""
     with _sheet(raw, sheet, results=True) as values, _sheet(raw, sheet, results=False) as formulas:
         for number, (row, sources) in enumerate(zip(values, formulas, strict=True), start=1):
             for value, source in zip(row, sources, strict=False):
@@ -151,7 +133,7 @@ def _check_formulas(file: str, raw: bytes, sheet: str | None, faults: list[Fault
                     found = Phrase(
                         "{formula}, a formula without a stored result", formula=shown(str(source))
                     )
-                    faults.append(Fault(file, number, None, found, wanted))
+                    yield Fault(file, number, None, found, wanted)
 
 
 def _filled(row: tuple[object, ...]) -> int:

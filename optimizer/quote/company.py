@@ -119,19 +119,16 @@ def read_company(path: str | Path) -> Company:
     InputError
         With every fault of the file.
     """
-    faults: list[Fault] = []
-    source = read_toml(Path(path), "a company file", faults)
-    if source is None:
-        raise InputError(faults)
-    return _made(source, Path(path).parent, faults)
+    return _made(read_toml(Path(path), "a company file"), Path(path).parent)
 
 
 def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
     """Return a company from the content of such a file, as a page gathers it; raise likewise."""
-    return _made(SectionFile("company", content, {}), Path(folder), [])
+    return _made(SectionFile("company", content, {}), Path(folder))
 
 
-def _made(source: SectionFile, folder: Path, faults: list[Fault]) -> Company:
+def _made(source: SectionFile, folder: Path) -> Company:
+    faults: list[Fault] = []
     values = check_sections(source, SECTIONS, faults, free=frozenset({"owned", "extra"}))
     logo = _logo(source, folder, values["company"].pop("logo", None), faults)
     stages = _stages(source, values["payment"], faults)
@@ -200,9 +197,12 @@ def _owned(source: SectionFile, faults: list[Fault]) -> tuple[tuple[str, int], .
 def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Fault]) -> bytes | None:
     if name is None:
         return None
-    found: list[Fault] = []
-    raw = read_bytes(folder / name, found, LOGO_WANTED, LOGO_BYTES)
-    wrong = found[0].found if raw is None else wrong_with(raw)
+    wrong: str | None
+    try:
+        raw = read_bytes(folder / name, LOGO_WANTED, LOGO_BYTES)
+        wrong = wrong_with(raw)
+    except InputError as error:
+        wrong = error.faults[0].found
     if wrong is None:
         return raw
     said = Phrase("{name}, {wrong}", name=shown(name), wrong=wrong)
@@ -212,13 +212,9 @@ def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Faul
 
 def check_logo(name: str, raw: bytes) -> None:
     """Raise InputError for a logo that is no PNG or JPEG, is damaged, or has too many pixels."""
-    faults: list[Fault] = []
-    held = read_bytes(Held({name: raw}, name), faults, LOGO_WANTED, LOGO_BYTES)
-    wrong = None if held is None else wrong_with(held)
+    wrong = wrong_with(read_bytes(Held({name: raw}, name), LOGO_WANTED, LOGO_BYTES))
     if wrong is not None:
-        faults.append(Fault(name, None, None, wrong, LOGO_WANTED))
-    if faults:
-        raise InputError(faults)
+        raise InputError([Fault(name, None, None, wrong, LOGO_WANTED)])
 
 
 def _stages(

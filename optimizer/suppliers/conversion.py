@@ -6,19 +6,16 @@ from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
-from itertools import chain
-from pathlib import Path
 from typing import Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.files.place import Place
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.inputs.cells import CellError, WrittenNumber, looks_like_date
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import shown
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import read_records
-from optimizer.inputs.supplier_list import SupplierList, read_supplier_list
+from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.tables import Row, Table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
@@ -33,29 +30,6 @@ from optimizer.suppliers.vocabulary import folded
 
 _STAMP: Final = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})T[0-9:.]+")
 _NOTHING: Final = Phrase("nothing there")
-
-
-def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
-    """Return a supplier's list as it comes, a workbook's first sheet where none is named.
-
-    InputError where it cannot be read at all.
-    """
-    faults: list[Fault] = []
-    place = Path(path) if isinstance(path, str) else path
-    found = read_supplier_list(place, faults, sheet)
-    if found is None:
-        raise InputError(faults)
-    return found
-
-
-def read_fullest(path: str | Place) -> SupplierList:
-    """Return a list as `read_list`, of a workbook its fullest sheet: covers are left aside."""
-    first = read_list(path)
-    others = []
-    for sheet in first.sheets[1:]:
-        with suppress(InputError):  # an empty one
-            others.append(read_list(path, sheet))
-    return max([first, *others], key=lambda one: sum(map(bool, chain.from_iterable(one.rows))))
 
 
 def convert(supplier: SupplierList, mapping: SupplierMapping) -> Converted:

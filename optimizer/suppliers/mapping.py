@@ -78,9 +78,7 @@ def read_mapping(path: str | Place) -> SupplierMapping:
     """Return what a mapping file says; InputError with every fault of the file."""
     faults: list[Fault] = []
     place = Path(path) if isinstance(path, str) else path
-    source = read_toml(place, Phrase("a mapping file"), faults)
-    if source is None:
-        raise InputError(faults)
+    source = read_toml(place, Phrase("a mapping file"))
     found = _made(source, faults)
     if faults or found is None:
         raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))

@@ -7,9 +7,10 @@ from pathlib import Path
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.price_tables import TABLES
+from optimizer.inputs.supplier_list import read_list
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.converted import Converted, label
 from optimizer.suppliers.mapping import SupplierMapping
 

@@ -13,8 +13,9 @@ from optimizer.inputs.design_file import load_design
 from optimizer.inputs.draft import Draft, draft_from_files, raw_table
 from optimizer.inputs.job_file import open_job, save_job
 from optimizer.inputs.load import load_job
+from optimizer.inputs.supplier_list import read_list
 from optimizer.quote import read_company
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.mapping import read_mapping
 from tests.fuzz import mutations
 from tests.site_files import FILES, write_site

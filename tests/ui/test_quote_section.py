@@ -15,13 +15,14 @@ from PIL import Image
 from streamlit.testing.v1 import AppTest
 
 from optimizer import InputError, frontier, make_quote
+from optimizer.inputs.supplier_list import read_list
 from optimizer.quote import read_company
 from optimizer.report.quote import quote_bytes
 from optimizer.report.words.letter import title
 from optimizer.report.words.quote import option_name
 from optimizer.report.words.quote_lines import item, stage
 from optimizer.report.words.writer import Writer
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from, read_mapping
 from tests.ui.pages import (

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 import streamlit as st
 
-from optimizer import Fault, InputError
+from optimizer import InputError
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.company_keys import SECTIONS
@@ -130,10 +130,7 @@ def sender(state: State, draft: QuoteDraft) -> None:
 
 def _take(draft: QuoteDraft, file: File) -> None:
     name, raw = file
-    found: list[Fault] = []
-    source = read_toml(Held({name: raw}, name), "a company file", found)
-    if source is None:
-        raise InputError(found)
+    source = read_toml(Held({name: raw}, name), "a company file")
     content = {
         key: dict(value) if isinstance(value, dict) else value
         for key, value in source.content.items()

@@ -9,9 +9,8 @@ from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import ListKeys
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.supplier_list import SupplierList, column_letters
+from optimizer.inputs.supplier_list import SupplierList, column_letters, read_fullest, read_list
 from optimizer.report.words.writer import Writer
-from optimizer.suppliers.conversion import read_fullest, read_list
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
 from ui import words

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from optimizer import InputError
 from optimizer.files.limits import FILE_BYTES, LOGO_PIXELS
 from optimizer.files.pictures import wrong_with
 from optimizer.files.place import Held
@@ -16,19 +17,17 @@ from optimizer.inputs.demo import site_file
 
 
 def refused(place, most=FILE_BYTES):
-    faults = []
-    assert read_bytes(place, faults, "a table", most) is None
-    [fault] = faults
+    with pytest.raises(InputError) as caught:
+        read_bytes(place, "a table", most)
+    [fault] = caught.value.faults
     return fault
 
 
 def test_a_file_is_read_whole(tmp_path):
     path = tmp_path / "loads.csv"
     path.write_bytes(b"x" * 100)
-    faults = []
-    assert read_bytes(path, faults, "a table", 100) == b"x" * 100
-    assert read_bytes(Held({"loads.csv": b"y"}, "loads.csv"), faults, "a table") == b"y"
-    assert faults == []
+    assert read_bytes(path, "a table", 100) == b"x" * 100
+    assert read_bytes(Held({"loads.csv": b"y"}, "loads.csv"), "a table") == b"y"
 
 
 def test_what_is_no_file_is_not_opened(tmp_path):
@@ -80,7 +79,7 @@ def test_what_was_read_is_noted_by_whatever_name(tmp_path):
     assert not was_read(path)
     with noting():
         assert not was_read(path)
-        read_bytes(other, [], "a table")
+        read_bytes(other, "a table")
         assert was_read(path)
         assert was_read(tmp_path / "." / "other.csv")
         assert not was_read(tmp_path / "none.csv")

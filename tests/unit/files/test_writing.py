@@ -102,7 +102,7 @@ def test_no_input_is_written_over(tmp_path):
     loads.write_bytes(b"mine")
     link.symlink_to(loads)
     with noting():
-        read_bytes(loads, [], "a table")
+        read_bytes(loads, "a table")
         assert refused([(link, b"new")]) == [(str(link), "a file that the same command reads")]
         write_files([(loads, b"meant")], over=[loads])
     assert loads.read_bytes() == b"meant"

@@ -12,8 +12,9 @@ from optimizer.errors import InputError
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import CableRow
+from optimizer.inputs.supplier_list import read_list
 from optimizer.inputs.tables import read_table
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.first_guess import guess_by_names
 from optimizer.suppliers.mapping import mapping_from, mapping_toml, read_mapping
 from optimizer.suppliers.price_changes import changes, last_prices, prices_of

@@ -9,7 +9,8 @@ from openpyxl import Workbook
 
 from optimizer.errors import InputError
 from optimizer.files.place import Held
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.inputs.supplier_list import read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import mapping_from
 from optimizer.suppliers.vocabulary import Doubt

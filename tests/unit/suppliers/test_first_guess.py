@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from optimizer.files.place import Held
-from optimizer.suppliers.conversion import convert, read_list
+from optimizer.inputs.supplier_list import read_list
+from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.first_guess import cells_under, first_guess, words_of
 from optimizer.suppliers.joining import join
 from optimizer.suppliers.mapping import content_of, mapping_from, read_mapping
