@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace as replaced
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 import click
 
@@ -15,11 +16,9 @@ from optimizer.model.phrase import Phrase
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from optimizer.suppliers.answer import PricesAnswer
+    from optimizer.suppliers.answer import TableAnswer
     from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.joining import Joined
     from optimizer.suppliers.mapping import SupplierMapping
-    from optimizer.suppliers.price_changes import Changes
 
 #: Names of articles that a message lists, at most.
 _MOST_NAMES = 5
@@ -70,6 +69,7 @@ def prices(
     taken.
     """
     from optimizer.files.writing import write_files
+    from optimizer.suppliers.answer import PricesAnswer
     from optimizer.suppliers.price_changes import changes, last_prices, prices_of
 
     read = _read(pairs, against)
@@ -79,14 +79,14 @@ def prices(
         _joined([one for one in lists if one.table == name], output, replace=replace)
         for name in dict.fromkeys(one.table for one in lists)
     ]
-    since: Changes | None = None
     if against is not None:
         since = changes(last_prices(against, read[0][0]), prices_of(lists[0]))
-    contents = [(one.target, one.content) for one in tables if one.target is not None]
-    kept = write_files(contents, over=[path for path, _ in contents], keep=replace)
+        tables = [replaced(one, changes=since) for one in tables]
+    contents = {Path(one.written): one.joined.table.as_csv() for one in tables if one.written}
+    kept = write_files(contents.items(), over=contents, keep=replace)
     return Told(
-        lambda: _answer(lists, tables, since, kept),
-        lambda out: _show(out, lists, tables, since, kept),
+        lambda: PricesAnswer(tuple(lists), tuple(tables), tuple(map(str, kept))),
+        lambda out: _show(out, lists, tables, kept),
         currency=lists[0].currency,
     )
 
@@ -133,39 +133,23 @@ def _check(lists: Sequence[tuple[SupplierMapping, Converted]], *, skip_unreadabl
         raise InputError(faults)
 
 
-class _Table(NamedTuple):
-    """A table with the lists' rows in it, and where it is to stand."""
-
-    name: str
-    joined: Joined
-    target: Path | None = None
-
-    @property
-    def content(self) -> bytes:
-        """The file of the table."""
-        return self.joined.table.as_csv()
-
-    def changes(self, since: Changes | None) -> Changes | None:
-        """Return what changed since the list compared with, or since the table that stood."""
-        return since or (self.joined.changes if self.joined.before else None)
-
-
-def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) -> _Table:
+def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) -> TableAnswer:
     """Join the lists of one table with what stands in the folder."""
     from optimizer.files.reading import read_bytes
     from optimizer.inputs.draft import raw_table
+    from optimizer.suppliers.answer import TableAnswer
     from optimizer.suppliers.joining import join, spoiled
 
     name = lists[0].table
     if output is None:
-        return _Table(name, join(None, lists))
+        return TableAnswer(name, join(None, lists), None, None)
     target = Path(output) / f"{name}.csv"
     if (other := target.with_suffix(".xlsx")).is_file():
         found = Phrase("a workbook of that table")
         wanted = Phrase("it saved as CSV, beside nothing of the same name")
         raise InputError([Fault(str(other), None, None, found, wanted)])
     if not target.is_file():
-        return _Table(name, join(None, lists), target)
+        return TableAnswer(name, join(None, lists), None, str(target))
     raw = read_bytes(target, Phrase("a table of the price list"))
     joined = join(raw_table(str(target), raw), lists)
     if joined.loses and not replace:
@@ -179,40 +163,13 @@ def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) ->
         raise InputError([Fault(str(target), None, None, found, wanted, FaultKind.CONFLICT)])
     if faults := spoiled(joined, name, str(target)):
         raise InputError(faults)
-    return _Table(name, joined, target)
-
-
-def _answer(
-    lists: Sequence[Converted],
-    tables: Sequence[_Table],
-    since: Changes | None,
-    kept: Sequence[Path],
-) -> PricesAnswer:
-    from optimizer.suppliers.answer import PricesAnswer, TableAnswer
-
-    return PricesAnswer(
-        tuple(lists),
-        tuple(
-            TableAnswer(
-                one.name,
-                one.joined.rows,
-                one.joined.untouched,
-                one.changes(since),
-                one.joined.offered_twice,
-                one.joined.cheaper_before,
-                None if one.target is None else str(one.target),
-            )
-            for one in tables
-        ),
-        tuple(map(str, kept)),
-    )
+    return TableAnswer(name, joined, joined.changes if joined.before else None, str(target))
 
 
 def _show(
     out: Screen,
     lists: Sequence[Converted],
-    tables: Sequence[_Table],
-    since: Changes | None,
+    tables: Sequence[TableAnswer],
     kept: Sequence[Path],
 ) -> None:
     from optimizer.report.grids import prices as grids
@@ -231,7 +188,7 @@ def _show(
         if one.repeated:
             out.tables(grids.repeated(out.write, one))
     for table in tables:
-        changes = table.changes(since)
+        changes = table.changes
         out.tables(*grids.offered_twice(out.write, table.joined))
         if changes is not None:
             if changes.changed:
@@ -241,5 +198,5 @@ def _show(
         if table.joined.untouched:
             out.line(words.untouched(out.write, table.joined.untouched))
     out.line()
-    out.lines(words.written(out.write, [str(one.target) for one in tables if one.target]))
+    out.lines(words.written(out.write, [one.written for one in tables if one.written]))
     out.lines(words.copy_kept(out.write, str(path)) for path in kept)

@@ -1,22 +1,25 @@
 """What ``keeplit prices`` answers: each list as it was read, each table as it was joined."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from optimizer.model.shown import shown
 from optimizer.suppliers.converted import Converted
-from optimizer.suppliers.joining import OfferedTwice
+from optimizer.suppliers.joining import Joined
 from optimizer.suppliers.price_changes import Changes
 
 
 @dataclass(frozen=True, slots=True)
 class TableAnswer:
-    """A table of the price list with the lists' rows in it, and where it was written."""
+    """A table of the price list with the lists' rows in it, and where it was written.
+
+    ``changes`` are since the list compared with, or since the table that stood.
+    """
 
     table: str
-    rows: int
-    untouched: int
+    joined: Joined = field(
+        metadata=shown(take=("rows", "untouched", "offered_twice", "cheaper_before"))
+    )
     changes: Changes | None
-    offered_twice: tuple[OfferedTwice, ...]
-    cheaper_before: tuple[OfferedTwice, ...]
     written: str | None
 
 
