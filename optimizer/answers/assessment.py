@@ -13,10 +13,13 @@ from typing import ClassVar
 
 import numpy as np
 
-from optimizer.answers.age_stage import AgeStage
 from optimizer.answers.bank_limits import BankLimits, bank_limits
 from optimizer.answers.distance import Distance, distance_of
-from optimizer.answers.independent_simulation import IndependentSimulation, independent_simulation
+from optimizer.answers.independent_simulation import (
+    AgeStage,
+    IndependentSimulation,
+    independent_simulation,
+)
 from optimizer.answers.installed import (
     Recharge,
     ServiceLife,
@@ -321,11 +324,7 @@ def _verdict(found: tuple[Check, ...]) -> AssessmentVerdict:
 
 def _hours_at(planned: Planned, standing: Design, life: ServiceLife, stage: AgeStage) -> HoursAt:
     job, battery = planned.variant.job, standing.banks[0].battery
-    age = {
-        AgeStage.NEW: 0.0,
-        AgeStage.NOW: life.age_years,
-        AgeStage.END_OF_LIFE: life.years,
-    }[stage]
+    age = {AgeStage.NEW: 0.0, AgeStage.NOW: life.age_years}.get(stage, life.years)
     left = max(0.0, float(health(age, life.years, battery.end_of_life_soh)))
     today = replace(standing, banks=(replace(standing.banks[0], start=0, end=1),))
     # beside a generator too it is followed to where fuel and bank are at an end

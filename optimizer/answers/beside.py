@@ -71,14 +71,7 @@ class Running:
 def supply_help(search: Search, design: Design, hours: int) -> SupplyHelp | None:
     """Return what the bank adds to the contract, None where the site offers no steps.
 
-    Parameters
-    ----------
-    search : Search
-        What found the design.
-    design : Design
-        The answer.
-    hours : int
-        The autonomy that was asked for [h].
+    ``search`` is what found the design, ``hours`` the autonomy that was asked for [h].
     """
     job, step = search.job, design.contract
     if step is None:

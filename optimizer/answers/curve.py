@@ -48,13 +48,7 @@ class Point(Design):
 
     @cached_property
     def verdict(self) -> Verdict:
-        """What the independent simulation finds; it holds.
-
-        Raises
-        ------
-        InternalError
-            It finds fewer hours than the program claims.
-        """
+        """What the independent simulation finds; InternalError unless it holds."""
         found = verdict(self.job, self)
         if not found.holds:
             raise InternalError(
@@ -180,18 +174,9 @@ def by_family(
     progress: Progress | None = None,
     simulate: bool = True,
 ) -> tuple[Curve, dict[str, Curve]]:
-    """Return the curve over all families and each family's own.
+    """Return the curve over all families and each family's own; `frontier` says the rest.
 
-    Parameters
-    ----------
-    job : Job
-        From `load`. Its limits of money hold.
-    cost : {"life_cycle_cost", "upfront_cost"}
-        As in `frontier`.
-    progress : callable, optional
-        Called with steps done and all steps.
-    simulate : bool
-        Whether the simulation confirms each point now, not when its verdict is asked for.
+    With ``simulate`` the simulation confirms each point now, not when its verdict is asked for.
     """
     families = job.catalog.families
     parts = len(families) + 1
@@ -242,11 +227,6 @@ def point_of(
     """Return a design from the program with its verdict and its payments.
 
     ``variant`` is the one it stands in, where that is known; ``simulate`` as in `by_family`.
-
-    Raises
-    ------
-    InternalError
-        The simulation finds fewer hours than the program claims.
     """
     own = {one.name: getattr(design, one.name) for one in fields(Design)}
     point = Point(**own, job=job, payments=cashflow.payments(job, design, variant))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from enum import StrEnum
 
-from optimizer.answers.age_stage import AgeStage
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.result import Result
@@ -34,6 +34,16 @@ STRESSES = (1.25, 1.50)
 _MOST_YEARS, _OUTAGES, _LEAST_YEARS = 2000, 60_000, 100
 #: From so many years of service on, the middle one is shown beside the first and the last.
 _LONG_SERVICE = 3
+
+
+class AgeStage(StrEnum):
+    """At which point of its life a bank is looked at."""
+
+    NEW = "new"
+    NOW = "now"
+    MID_LIFE = "mid_life"
+    LAST_YEAR = "last_year"
+    END_OF_LIFE = "end_of_life"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

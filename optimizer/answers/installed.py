@@ -141,14 +141,7 @@ def existing_of(design: Design) -> Existing:
 def installed(job: Job, existing: Existing, hours: int) -> Design:
     """Return what stands there, from today to the end of the bank's life or of the horizon.
 
-    Parameters
-    ----------
-    job : Job
-        The site.
-    existing : Existing
-        What stands there. Broken years of age count as the year that is running.
-    hours : int
-        What it is asked to carry [h].
+    Broken years of age count as the year that is running; ``hours`` are asked of it [h].
     """
     life = service_life(job, existing, demand_of(job))
     begun = whole_years(life.age_years)

@@ -39,13 +39,6 @@ class NothingDone:
 def nothing_done(job: Job) -> NothingDone:
     """Return what the outages cost where nothing is bought against them.
 
-    Parameters
-    ----------
-    job : Job
-        The site; its load growth, discount rate and value of lost load count.
-
-    Notes
-    -----
     The loss of year y falls at the year's end, as running costs do:
     Σ unserved · (1 + growth)^y · value / (1 + d)^(y + 1).
     """

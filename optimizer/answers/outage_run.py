@@ -150,15 +150,8 @@ def outages(
 def durations_of(text: str, logged_hours: Sequence[float] = ()) -> Law | None:
     """Return the distribution that a text names, None for the site's own durations.
 
-    Parameters
-    ----------
-    text : str
-        "log", a distribution's name with its numbers, or the name alone.
-    logged_hours : sequence of float
-        Durations [h] to which a name alone is fitted.
+    A name alone is fitted to the logged durations [h].
 
-    Examples
-    --------
     >>> durations_of("weibull:0.7,2")
     Weibull(shape=0.7, scale_hours=2.0)
     >>> durations_of("exponential", [1.0, 2.0, 6.0])

@@ -19,15 +19,7 @@ Row = Battery | Inverter | Generator | Load | Work
 
 
 def rows_at_work(error: BaseException, read: Iterable[str]) -> list[tuple[str, int]]:
-    """Return file and row of what the innermost function that held rows was at work on.
-
-    Parameters
-    ----------
-    error : BaseException
-        As it was raised.
-    read : iterable of str
-        The files that were read.
-    """
+    """Return file and row, of the files read, that the innermost function with rows was at."""
     frames = [frame for frame, _ in walk_tb(error.__traceback__)]
     held: list[Row] = []
     while frames and not held:

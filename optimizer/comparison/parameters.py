@@ -167,13 +167,7 @@ def what_if_parameters_of(job: Job) -> tuple[Parameter, ...]:
 
 
 def parameter_named(job: Job, key: str) -> Parameter:
-    """Return the parameter of a key, such as "outages" or "price:lithium".
-
-    Raises
-    ------
-    InputError
-        The job has none of this key.
-    """
+    """Return the parameter of a key, such as "price:lithium"; InputError where there is none."""
     known = {one.key: one for one in parameters_of(job)}
     if key not in known:
         wanted = Phrase("one of {names}", names=", ".join(known))

@@ -25,16 +25,8 @@ def spread(
 ) -> list[Result]:
     """Return the results of some tasks, worked at by several processes.
 
-    Parameters
-    ----------
-    work : callable
-        A function of a module, so that other processes find it.
-    tasks : sequence
-        What it is called with.
-    processes : int, optional
-        As many as there are cores where left out; 1 starts none.
-    progress : callable
-        Called with the number of tasks done.
+    ``work`` stands in a module, where other processes find it. There are as many processes as
+    cores where none are told; 1 starts none. ``progress`` takes the number of tasks done.
     """
     results: dict[int, Result] = {}
     for number, result in finished(work, tasks, processes):

@@ -381,17 +381,8 @@ def _parts(job: Job, flow: tuple[Payment, ...]) -> dict[Part, float]:
 def monthly_sum(life_cycle_cost: float, discount_rate: float, years: int) -> float:
     """Return the level sum at each month's end whose present value is a life-cycle cost.
 
-    Parameters
-    ----------
-    life_cycle_cost : float
-        Present value [currency].
-    discount_rate : float
-        Real rate [1/a]; a month's is its twelfth root.
-    years : int
-        Over which it is paid [a].
+    A month's factor of interest is the twelfth root of a year's, which is real [1/a].
 
-    Examples
-    --------
     >>> round(monthly_sum(1200, 0.0, 10), 2), round(monthly_sum(5000, 0.03, 10), 2)
     (10.0, 48.19)
     """

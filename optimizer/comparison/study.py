@@ -81,17 +81,7 @@ class Best:
 
 
 class Study:
-    """The sides along one parameter, each value worked out once.
-
-    Parameters
-    ----------
-    job : Job
-        The site and its price list; its limits hold.
-    parameter : Parameter
-        What is otherwise.
-    hours : int
-        Autonomy that each side carries [h].
-    """
+    """The sides along one parameter, each value worked out once; the job's limits hold."""
 
     def __init__(self, job: Job, parameter: Parameter, hours: int) -> None:
         self.job, self.parameter, self.hours = job, parameter, hours

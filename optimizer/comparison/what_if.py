@@ -66,13 +66,7 @@ def changed(job: Job, changes: Mapping[str, float | str]) -> Job:
 
 
 def changes_of(words: Iterable[str]) -> dict[str, str]:
-    """Return the changes that a command was told: each a name, a sign of equality, a value.
-
-    Raises
-    ------
-    InputError
-        A word of another form, or a name told twice.
-    """
+    """Return the changes that a command was told: each a name, a sign of equality, a value."""
     changes: dict[str, str] = {}
     faults: list[Fault] = []
     for word in words:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from optimizer.answers.age_stage import AgeStage
 from optimizer.answers.assessment import AssessmentVerdict
+from optimizer.answers.independent_simulation import AgeStage
 from optimizer.engine.check import CONDITIONS, CheckKind
 from optimizer.report.words import design, simulation
 from optimizer.report.words.checks import check_name, check_unit, requirement_name

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.answers.age_stage import AgeStage
+from optimizer.answers.independent_simulation import AgeStage
 from optimizer.simulate import Shortfall
 
 if TYPE_CHECKING:
