@@ -8,17 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from optimizer.cli.asking import set_option, sums_of_money
+from optimizer.cli import options
+from optimizer.cli.asking import sums_of_money
 from optimizer.cli.completing import any_of, files
-from optimizer.cli.show import (
-    ProgressBar,
-    Screen,
-    Told,
-    answering,
-    processes_option,
-    tell_written,
-    writer,
-)
+from optimizer.cli.show import ProgressBar, Screen, Told, answering, tell_written, writer
 from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
@@ -80,7 +73,7 @@ if TYPE_CHECKING:
     help="Limit on what all sites buy together in each later year, e.g. 9000, or in a single one, "
     "e.g. 5=20000. Repeat it for more years.",
 )
-@set_option
+@options.what_if
 @click.option(
     "--scenarios",
     is_flag=True,
@@ -109,7 +102,7 @@ if TYPE_CHECKING:
     "[default: keeplit/curves.sqlite in the user's cache folder]",
 )
 @click.option("--no-store", "stateless", is_flag=True, help="Keep no curves and use none kept.")
-@processes_option
+@options.processes
 @click.option(
     "--scheduler",
     metavar="ADDRESS",

@@ -1,4 +1,4 @@
-"""The site that a command asks about, with what-ifs: its options, and the job they make."""
+"""The site that a command asks about, with what-ifs: the job that its options make."""
 
 from __future__ import annotations
 
@@ -6,12 +6,9 @@ import re
 from functools import wraps
 from typing import TYPE_CHECKING
 
-import click
-
 import optimizer
-from optimizer.cli.completing import numbers, sites
-from optimizer.cli.show import Screen, Told, catalog_option, site_argument
-from optimizer.comparison.parameters import FAMILY_KINDS, Kind
+from optimizer.cli import options
+from optimizer.cli.show import Screen, Told
 from optimizer.errors import FaultKind, wrong_option
 from optimizer.model.phrase import Phrase
 
@@ -21,34 +18,11 @@ if TYPE_CHECKING:
     from optimizer.model.job import Job
     from optimizer.model.result import Result
 
-set_option = click.option(
-    "--set",
-    "changes",
-    multiple=True,
-    metavar="NAME=VALUE",
-    shell_complete=numbers,
-    help="Change one number of the site for this answer: to a value (rate=12%), by a factor "
-    "(outages=x2), up or down (room=+5, price:lithium=-20%). Repeat it for more numbers. Names: "
-    f"{', '.join(kind + ':FAMILY' * (kind in FAMILY_KINDS) for kind in Kind)}; "
-    "keeplit check SITE --what-if lists them with units and ranges.",
-)
-
-against_option = click.option(
-    "--against",
-    "held_against",
-    multiple=True,
-    metavar="SITE|NAME=VALUE",
-    shell_complete=sites,
-    help="Ask the same a second time and show both answers side by side: for another site, for "
-    "SITE without --set, or with other numbers (--set rate=12% --against rate=3%). Repeat it for "
-    "more numbers.",
-)
-
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
     """Let a command take a site, a price list and what-ifs; it is given the job they make.
 
-    Where it takes `against_option` it is given the job to hold it against too, None without.
+    Where it takes `options.against` it is given the job to hold it against too, None without.
     """
 
     @wraps(command)
@@ -57,14 +31,14 @@ def job_options(command: Callable[..., None]) -> Callable[..., None]:
         catalog: str | None,
         changes: Sequence[str],
         held_against: Sequence[str] | None = None,
-        **options: object,
+        **rest: object,
     ) -> None:
         job = supposed(optimizer.load(site, catalog), changes)
         if held_against is not None:
-            options["other"] = _other(site, catalog, held_against) if held_against else None
-        command(job, **options)
+            rest["other"] = _other(site, catalog, held_against) if held_against else None
+        command(job, **rest)
 
-    return site_argument(catalog_option(set_option(asked)))
+    return options.site(options.catalog(options.what_if(asked)))
 
 
 def supposed(job: Job, changes: Sequence[str]) -> Job:

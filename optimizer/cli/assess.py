@@ -7,19 +7,11 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
-from optimizer.cli.asking import set_option, supposed
+from optimizer.cli import options
+from optimizer.cli.asking import supposed
 from optimizer.cli.commands import tell_renamed
 from optimizer.cli.completing import any_of, files, sites
-from optimizer.cli.show import (
-    ProgressBar,
-    Screen,
-    Told,
-    answering,
-    assumptions_option,
-    catalog_option,
-    hours_option,
-    site_argument,
-)
+from optimizer.cli.show import ProgressBar, Screen, Told, answering
 from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
@@ -34,9 +26,9 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("site", required=False, shell_complete=sites)
 @click.argument("design", required=False, shell_complete=files)
-@catalog_option
-@set_option
-@hours_option
+@options.catalog
+@options.what_if
+@options.hours
 @click.option(
     "--battery",
     metavar="WORDS",
@@ -58,7 +50,7 @@ if TYPE_CHECKING:
     metavar="YEARS",
     help="With --battery: its age, in years.  [default: new]",
 )
-@assumptions_option
+@options.assumptions
 @answering
 def assess(
     site: str | None,
@@ -179,10 +171,10 @@ def _show(
 
 
 @click.command()
-@site_argument
-@catalog_option
-@set_option
-@hours_option
+@options.site
+@options.catalog
+@options.what_if
+@options.hours
 @click.option(
     "--design",
     metavar="FILE",

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
-from optimizer.cli.asking import against_option, job_options, side_by_side, sums_of_money
+from optimizer.cli import options
+from optimizer.cli.asking import job_options, side_by_side, sums_of_money
 from optimizer.cli.completing import files
 from optimizer.cli.show import (
     ProgressBar,
@@ -16,10 +17,6 @@ from optimizer.cli.show import (
     Told,
     answering,
     canvas,
-    charts_option,
-    family_option,
-    hours_option,
-    later_limit_option,
     save_charts,
     write_outputs,
     writer,
@@ -39,7 +36,7 @@ _MOST_ROWS = 2000
 
 @click.command()
 @job_options
-@family_option
+@options.family
 @click.option("--budgets", metavar="MONEY,…", help="Show these budgets only, e.g. 3000,6000,12000.")
 @click.option(
     "--from", "first", type=float, metavar="MONEY", help="Show budgets from this one on …"
@@ -47,7 +44,7 @@ _MOST_ROWS = 2000
 @click.option("--to", "last", type=float, metavar="MONEY", help="… up to this one …")
 @click.option("--step", type=float, metavar="MONEY", help="… in steps of so much.")
 @click.option("--lifetime", is_flag=True, help="Budget the life-cycle cost, not the upfront cost.")
-@later_limit_option
+@options.later_limit
 @click.option(
     "-o",
     "--output",
@@ -55,8 +52,8 @@ _MOST_ROWS = 2000
     shell_complete=files,
     help="Also write the table of budgets as CSV.",
 )
-@charts_option
-@against_option
+@options.charts
+@options.against
 @answering
 def budget(
     job: Job,
@@ -133,9 +130,9 @@ def _grid(write: Writer, table: BudgetTable | None, stairs: Staircase | None) ->
 
 @click.command()
 @job_options
-@family_option
-@hours_option
-@charts_option
+@options.family
+@options.hours
+@options.charts
 @answering
 def tiers(job: Job, family: str | None, hours: int | None, folder: str | None) -> Told:
     """Show what each tier of loads and each single load costs.

@@ -7,19 +7,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
-from optimizer.cli.asking import against_option, job_options, side_by_side
+from optimizer.cli import options
+from optimizer.cli.asking import job_options, side_by_side
 from optimizer.cli.completing import numbers
-from optimizer.cli.show import (
-    ProgressBar,
-    Screen,
-    Told,
-    answering,
-    canvas,
-    charts_option,
-    hours_option,
-    processes_option,
-    save_charts,
-)
+from optimizer.cli.show import ProgressBar, Screen, Told, answering, canvas, save_charts
 
 if TYPE_CHECKING:
     from optimizer.comparison.answers import CompareAnswer
@@ -30,7 +21,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @job_options
-@hours_option
+@options.hours
 @click.option(
     "--switch-points",
     "neighbours",
@@ -50,8 +41,8 @@ if TYPE_CHECKING:
     help="Also show where both cost the same: the price of one family's batteries at each value of "
     "a number, e.g. rate.  [default number: outages]",
 )
-@charts_option
-@against_option
+@options.charts
+@options.against
 @answering
 def compare(
     job: Job,
@@ -135,7 +126,7 @@ def _show_comparison(
 
 @click.command()
 @job_options
-@hours_option
+@options.hours
 @click.option(
     "--budget",
     type=float,
@@ -158,8 +149,8 @@ def _show_comparison(
     show_default=True,
     help="Start of the random draws; the same seed gives the same figures.",
 )
-@processes_option
-@charts_option
+@options.processes
+@options.charts
 @answering
 def sensitivity(
     job: Job,

@@ -7,17 +7,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import optimizer
-from optimizer.cli.asking import against_option, job_options, side_by_side
-from optimizer.cli.show import (
-    ProgressBar,
-    Screen,
-    Told,
-    answering,
-    assumptions_option,
-    family_option,
-    hours_option,
-    later_limit_option,
-)
+from optimizer.cli import options
+from optimizer.cli.asking import job_options, side_by_side
+from optimizer.cli.show import ProgressBar, Screen, Told, answering
 
 if TYPE_CHECKING:
     from optimizer.answers.choice import Choice
@@ -28,14 +20,14 @@ if TYPE_CHECKING:
 
 @click.command()
 @job_options
-@family_option
+@options.family
 @click.option(
     "--max-hours",
     type=int,
     metavar="HOURS",
     help="Longest autonomy to look at, 1 to 240 hours.  [default: max_hours of the site]",
 )
-@against_option
+@options.against
 @answering
 def frontier(job: Job, other: Job | None, **asked: Any) -> Told:
     """Show the whole curve of life-cycle cost against autonomy.
@@ -65,15 +57,15 @@ def frontier(job: Job, other: Job | None, **asked: Any) -> Told:
 
 @click.command()
 @job_options
-@family_option
-@hours_option
+@options.family
+@options.hours
 @click.option("--budget", type=float, metavar="MONEY", help="Limit on the upfront cost, e.g. 4000.")
 @click.option(
     "--lifetime-budget", type=float, metavar="MONEY", help="Limit on the life-cycle cost."
 )
-@later_limit_option
-@assumptions_option
-@against_option
+@options.later_limit
+@options.assumptions
+@options.against
 @answering
 def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told:
     """Explain one design: its limits, its costs, what to buy.
@@ -98,7 +90,7 @@ def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told
 
 @click.command()
 @job_options
-@family_option
+@options.family
 @answering
 def worth(job: Job, family: str | None) -> Told:
     """Show how many hours are worth what they cost.
@@ -124,8 +116,8 @@ def worth(job: Job, family: str | None) -> Told:
 
 @click.command("trade-off")
 @job_options
-@family_option
-@hours_option
+@options.family
+@options.hours
 @answering
 def trade_off(job: Job, **asked: Any) -> Told:
     """Show what paying less upfront costs later, at the same hours.

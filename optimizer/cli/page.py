@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
+from optimizer.cli import options
 from optimizer.cli.completing import sites
-from optimizer.cli.show import catalog_option, writer
+from optimizer.cli.show import writer
 from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
@@ -28,7 +29,7 @@ _GRACE_S = 5
 
 @click.command()
 @click.argument("site", default="house", shell_complete=sites)
-@catalog_option
+@options.catalog
 @click.option(
     "--port",
     type=click.IntRange(1, 65535),

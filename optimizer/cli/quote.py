@@ -9,17 +9,10 @@ from typing import TYPE_CHECKING
 import click
 
 import optimizer
-from optimizer.cli.asking import set_option, supposed
+from optimizer.cli import options
+from optimizer.cli.asking import supposed
 from optimizer.cli.completing import files, folders
-from optimizer.cli.show import (
-    ProgressBar,
-    Screen,
-    Told,
-    answering,
-    catalog_option,
-    family_option,
-    site_argument,
-)
+from optimizer.cli.show import ProgressBar, Screen, Told, answering
 from optimizer.errors import wrong_option
 from optimizer.files.reading import read_bytes
 from optimizer.model.phrase import Phrase
@@ -33,10 +26,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@site_argument
-@catalog_option
-@set_option
-@family_option
+@options.site
+@options.catalog
+@options.what_if
+@options.family
 @click.option(
     "-o",
     "--output",

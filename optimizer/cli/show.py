@@ -1,4 +1,4 @@
-"""How commands read their common options and show what they have: text, JSON, progress."""
+"""How commands show what they have: text, JSON, charts, progress."""
 
 from __future__ import annotations
 
@@ -13,8 +13,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
-
-from optimizer.cli.completing import families, folders, sites
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -33,48 +31,6 @@ _FILE_WIDTH = 120
 _NARROWEST = 30
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
-
-site_argument = click.argument("site", shell_complete=sites)
-catalog_option = click.option(
-    "--catalog",
-    metavar="DIR",
-    shell_complete=folders,
-    help="Folder of the price list to use instead of the site's own.",
-)
-assumptions_option = click.option(
-    "--assumptions", is_flag=True, help="Also list every number used, with its source."
-)
-family_option = click.option(
-    "--family",
-    metavar="NAME",
-    shell_complete=families,
-    help="Use only batteries of one family, such as lead or lithium.",
-)
-hours_option = click.option(
-    "--hours",
-    type=int,
-    metavar="HOURS",
-    help="Autonomy required, in whole hours.  [default: target_hours of the site]",
-)
-later_limit_option = click.option(
-    "--later-limit",
-    type=float,
-    metavar="MONEY",
-    help="Limit on what is bought in any one later year, in the site's currency.",
-)
-processes_option = click.option(
-    "--processes",
-    type=click.IntRange(1, 64),
-    metavar="N",
-    help="Processes that share the work.  [default: one for each core]",
-)
-charts_option = click.option(
-    "--charts",
-    "folder",
-    metavar="DIR",
-    shell_complete=folders,
-    help="Also write the charts into this folder, as PNG and SVG.",
-)
 
 
 class Told(NamedTuple):

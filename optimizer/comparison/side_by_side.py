@@ -14,7 +14,7 @@ from optimizer.answers.questions import asked_hours, nothing_carries
 from optimizer.comparison.balances import Balance, balances
 from optimizer.comparison.study import MIXED, Best, side_of
 from optimizer.engine.bank_checks import usable_new_wh
-from optimizer.engine.cashflow import RETURNS, Payment
+from optimizer.engine.cashflow import PURCHASES, RETURNS, Kind, Payment
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
@@ -57,20 +57,6 @@ class Outcome(StrEnum):
     CHEAPER = "cheaper"
 
 
-_PART_OF = {
-    "inverter": Part.INVERTER,
-    "wiring": Part.INVERTER,
-    "works": Part.WORKS,
-    "standby": Part.RUNNING,
-    "upkeep": Part.RUNNING,
-    "losses": Part.RUNNING,
-    "energy": Part.RUNNING,
-    "contract": Part.RUNNING,
-    "fuel": Part.RUNNING,
-    "generator": Part.INVERTER,
-    "value": Part.RESIDUAL_VALUE,
-    "scrap": Part.RESIDUAL_VALUE,
-}
 #: A difference below this share of the cheaper one's cost is less than prices and lives are known
 #: to: nobody wins.
 LEVEL_SHARE = 0.02
@@ -372,10 +358,19 @@ def _parts(job: Job, flow: tuple[Payment, ...]) -> dict[Part, float]:
     """Return the present value of each part; together they are the life-cycle cost."""
     parts = dict.fromkeys(Part, 0.0)
     for payment in flow:
-        bank = Part.FIRST_BANK if payment.year == 0 else Part.LATER_BANKS
-        part = bank if payment.kind == "battery" else _PART_OF[payment.kind]
-        parts[part] += payment.present_value(job.site.discount_rate)
+        parts[_part_of(payment)] += payment.present_value(job.site.discount_rate)
     return parts
+
+
+def _part_of(payment: Payment) -> Part:
+    if payment.kind in RETURNS:
+        return Part.RESIDUAL_VALUE
+    if payment.kind is Kind.BATTERY:
+        return Part.FIRST_BANK if payment.year == 0 else Part.LATER_BANKS
+    if payment.kind is Kind.WORKS:
+        return Part.WORKS
+    is_set = payment.kind in PURCHASES and payment.kind is not Kind.FUEL
+    return Part.INVERTER if is_set else Part.RUNNING
 
 
 def monthly_sum(life_cycle_cost: float, discount_rate: float, years: int) -> float:
