@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,7 +16,7 @@ from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
     from optimizer.programme.answers import AllotAnswer
     from optimizer.programme.terms import Terms
@@ -142,10 +142,9 @@ def allot(
     time_limit: float,
     store: str | None,
     stateless: bool,
-    processes: int | None,
-    scheduler: str | None,
     outputs: tuple[str, ...],
     quotes: tuple[tuple[str, str], ...],
+    **workers: Any,
 ) -> Told:
     """Choose what each of many sites gets of one budget.
 
@@ -171,9 +170,8 @@ def allot(
             scenarios=scenarios,
             what_if=changes_of(changes),
             store=place,
-            processes=processes,
-            scheduler=scheduler,
             progress=progress,
+            **workers,
         )
     with ProgressBar("budgets") as progress:
         answer = allot_answer(
@@ -266,9 +264,13 @@ def _terms(
     from optimizer.programme.terms import Goal, Terms
 
     goals = {str(one): one for one in Goal}
-    named = dict(_pair("--require", text, goals) for text in required)
-    by_group = [_pair("--group-share", text, most=1) for text in shares]
-    by_year = [_pair("--later-limit", text) for text in later]
+    names = ", ".join(goals)
+    goal_wanted = Phrase("one of {names} with a figure, such as hours=8", names=names)
+    named = dict(_pair("--require", text, goal_wanted, known=goals) for text in required)
+    share_wanted = Phrase("a share from 0% to 100%, such as 20%, or GROUP=SHARE")
+    by_group = [_pair("--group-share", text, share_wanted, most=1) for text in shares]
+    money_wanted = Phrase("a number of 0 or more, such as 9000, or YEAR=NUMBER")
+    by_year = [_pair("--later-limit", text, money_wanted) for text in later]
     return Terms(
         goal=goals[goal],
         required={goals[name]: figure for name, figure in named.items()},
@@ -281,7 +283,12 @@ def _terms(
 
 
 def _pair(
-    option: str, text: str, known: object = None, *, most: float = sys.float_info.max
+    option: str,
+    text: str,
+    wanted: Phrase,
+    *,
+    most: float = sys.float_info.max,
+    known: Collection[str] | None = None,
 ) -> tuple[str, float]:
     """Return what stands before and after the last "=" of an option; a share may be per cent."""
     name, _, value = text.rpartition("=")
@@ -290,14 +297,7 @@ def _pair(
         figure = float(value.removesuffix("%")) / (100 if percent else 1)
     except ValueError:
         figure = float("nan")
-    is_known = not isinstance(known, dict) or name in known
-    if not is_known or not 0 <= figure <= most:
-        wanted = Phrase("a number of 0 or more, such as 9000, or YEAR=NUMBER")
-        if most == 1:
-            wanted = Phrase("a share from 0% to 100%, such as 20%, or GROUP=SHARE")
-        if isinstance(known, dict):
-            names = ", ".join(known)
-            wanted = Phrase("one of {names} with a figure, such as hours=8", names=names)
+    if not 0 <= figure <= most or (known is not None and name not in known):
         raise wrong_option(option, repr(text), wanted)
     return name, figure
 

@@ -26,7 +26,7 @@ from optimizer.inputs.built import checked
 from optimizer.model.design import Design
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.limits import without_budgets
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.requirement import Requirement
 from optimizer.model.result import Listed, Result
 from optimizer.model.shown import shown
@@ -157,23 +157,16 @@ def staircase(
     True
     """
     budgets = _budgets(job, lifetime, family, later_limit)
-    whole = len(Requirement) + 2
-    if progress is not None:
-        progress(0, whole)
     treads = [(money, design) for money in budgets.treads if (design := budgets.buys(money))]
-    if progress is not None:
-        progress(1, whole)
-    lifted = {}
-    for done, requirement in enumerate(Requirement):
-        lifted[requirement] = budgets.least_without(requirement)
-        if progress is not None:
-            progress(done + 2, whole)
+    requirements = one_by_one(tuple(Requirement), progress)
+    lifted = {one: budgets.least_without(one) for one in requirements}
     steps = []
     reached, below, standing = 0, 0.0, None
     for money, design in treads:
         height = money - below
         later, renewed = budgets.later(design)
         fuel = standing is not None and standing.equipment == design.equipment
+        made_by = _cause(lifted, reached, height, money)
         steps.append(
             Step(
                 budget=money,
@@ -181,9 +174,7 @@ def staircase(
                 design=design,
                 step_up=height,
                 price_of_hour=height / (design.hours - reached),
-                cause=Cause(None, 0.0, fuel=True)
-                if fuel
-                else _cause(lifted, reached, height, money),
+                cause=Cause(None, 0.0, fuel=True) if fuel else made_by,
                 later=later,
                 replacements=renewed,
             )
@@ -229,9 +220,7 @@ def budget_table(
     if far is not None and looks_beyond(known.job, far.hours):
         known = _Budgets(known.job.with_site(max_hours=LONGEST_HOURS), lifetime, family)
     found = []
-    for done, budget in enumerate(wanted):
-        if progress is not None:
-            progress(done, len(wanted))
+    for budget in one_by_one(wanted, progress):
         design = known.buys(budget)
         found.append(
             Bought(

@@ -12,7 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.result import Listed
 from optimizer.model.shown import shown
 from optimizer.simulate import simulate_years
@@ -178,9 +178,7 @@ def hours_worth(
     points = frontier(job, family=family).points
     factor, rows = _factor(job), []
     asked = nothing_done(job).unserved_kwh_per_year
-    for done, point in enumerate(points):
-        if progress is not None:
-            progress(done, len(points))
+    for point in one_by_one(points, progress):
         run = simulate_years(job, point, years=years, intervals=False)
         missed, asked = run.kwh_unserved, run.kwh_asked
         rows.append(

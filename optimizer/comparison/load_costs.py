@@ -12,7 +12,7 @@ from optimizer.engine.upfront import careless_of_later
 from optimizer.model.job import Job
 from optimizer.model.limits import without_limits
 from optimizer.model.needs import groups
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.result import Listed
 from optimizer.model.shown import shown
 
@@ -124,9 +124,9 @@ def load_costs(
         )
         if not loads:
             return 0.0, 0.0
-        asked = replace(open_job, loads=loads)
-        cheapest = Search(asked, family).cheapest(hours)
-        least_upfront = Search(careless_of_later(asked), family).cheapest(hours)
+        carrying_them = replace(open_job, loads=loads)
+        cheapest = Search(carrying_them, family).cheapest(hours)
+        least_upfront = Search(careless_of_later(carrying_them), family).cheapest(hours)
         return (
             None if cheapest is None else cheapest.life_cycle_cost,
             None if least_upfront is None else least_upfront.upfront_cost,
@@ -135,7 +135,7 @@ def load_costs(
     own = {load.load for load in job.loads if load.tier in site.tiers}
     base = least(own)
 
-    def cost(tier: str, loads: tuple[str, ...], *, is_tier: bool, stays_on: bool) -> LoadCost:
+    def cost(tier: str, loads: tuple[str, ...], is_tier: bool, stays_on: bool) -> LoadCost:
         carried = not own.isdisjoint(loads)
         if carried:
             with_it, without = base, least(own - {*loads})
@@ -153,23 +153,16 @@ def load_costs(
             upfront_cost_without=without[1],
         )
 
-    tiers = tuple(dict.fromkeys(load.tier for load in job.loads))
-    rows: list[LoadCost] = []
-    whole = len(tiers) + len(everything)
-    for tier in tiers:
+    asked = []
+    for tier in dict.fromkeys(load.tier for load in job.loads):
         within = [group for group in everything if any(load.tier == tier for load in group)]
         going = [group for group in within if not any(load.stays_on for load in group)]
-        names = tuple(load.load for group in going for load in group)
-        if progress is not None:
-            progress(len(rows), whole)
-        if names:
-            rows.append(cost(tier, names, is_tier=True, stays_on=len(going) < len(within)))
+        if names := tuple(load.load for group in going for load in group):
+            asked.append((tier, names, True, len(going) < len(within)))
     for group in everything:
-        if progress is not None:
-            progress(len(rows), whole)
         names = tuple(load.load for load in group)
-        stays_on = any(load.stays_on for load in group)
-        rows.append(cost(group[0].tier, names, is_tier=False, stays_on=stays_on))
+        asked.append((group[0].tier, names, False, any(load.stays_on for load in group)))
+    rows = [cost(*one) for one in one_by_one(asked, progress)]
     if all(one.life_cycle_cost_without is None for one in rows):
         raise nothing_carries(open_job, hours, progress)
     return LoadCosts(job, family, hours, tuple(rows))

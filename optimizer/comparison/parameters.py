@@ -137,7 +137,8 @@ def parameters_of(job: Job) -> tuple[Parameter, ...]:
     found = [_outages(job)] if job.outages.times_a_year > 0 else []
     found += [_rate(job), _study_period(job)]
     found += [_factor(Kind.PRICE, PRICE_RANGE, (0.8, 1.2), one, straight) for one in families]
-    found += [_drift(), _residual_share(job), _temperature(job)]
+    found.append(_number(Kind.PRICE_DRIFT, Unit.MORE_SHARE, 0.0, DRIFT_RANGE, (-0.03, 0.03)))
+    found += [_residual_share(job), _temperature(job)]
     for family in families:
         found += [
             _factor(Kind.DEPTH, DEPTH_RANGE, (0.8, 1.2), family),
@@ -203,79 +204,34 @@ def _straight(job: Job) -> Shape:
 def _outages(job: Job) -> Parameter:
     now = job.outages.times_a_year
     low, high = (factor * now for factor in OUTAGE_RANGE)
-    return Parameter(
-        kind=Kind.OUTAGES,
-        unit=Unit.TIMES_A_YEAR,
-        base=now,
-        low=low,
-        high=high,
-        doubt=(now / 2, now * 2),
-    )
+    return _number(Kind.OUTAGES, Unit.TIMES_A_YEAR, now, (low, high), (now / 2, now * 2))
 
 
 def _rate(job: Job) -> Parameter:
     now = job.site.discount_rate
     low, high = min(RATE_RANGE[0], now), max(RATE_RANGE[1], now)
-    return Parameter(
-        kind=Kind.DISCOUNT_RATE,
-        unit=Unit.SHARE,
-        base=now,
-        low=low,
-        high=high,
-        doubt=(max(low, now - 0.02), min(high, now + 0.03)),
-    )
+    doubt = max(low, now - 0.02), min(high, now + 0.03)
+    return _number(Kind.DISCOUNT_RATE, Unit.SHARE, now, (low, high), doubt)
 
 
 def _study_period(job: Job) -> Parameter:
     now = job.site.horizon_years
     low, high = STUDY_PERIOD_RANGE
-    return Parameter(
-        kind=Kind.STUDY_PERIOD,
-        unit=Unit.YEARS,
-        base=now,
-        low=low,
-        high=max(high, now),
-        doubt=(max(low, now - 5), now + 5),
-        shape=Shape.WHOLE,
-    )
-
-
-def _drift() -> Parameter:
-    low, high = DRIFT_RANGE
-    return Parameter(
-        kind=Kind.PRICE_DRIFT,
-        unit=Unit.MORE_SHARE,
-        base=0.0,
-        low=low,
-        high=high,
-        doubt=(-0.03, 0.03),
-    )
+    ends, doubt = (low, max(high, now)), (max(low, now - 5), now + 5)
+    return _number(Kind.STUDY_PERIOD, Unit.YEARS, now, ends, doubt, shape=Shape.WHOLE)
 
 
 def _residual_share(job: Job) -> Parameter:
     now = job.site.residual_share
-    return Parameter(
-        kind=Kind.RESIDUAL_SHARE,
-        unit=Unit.SHARE,
-        base=now,
-        low=0.0,
-        high=max(1.0, now),
-        doubt=(max(0.0, now - 0.3), min(1.0, now + 0.3)),
-        shape=_straight(job),
-    )
+    ends, doubt = (0.0, max(1.0, now)), (max(0.0, now - 0.3), min(1.0, now + 0.3))
+    return _number(Kind.RESIDUAL_SHARE, Unit.SHARE, now, ends, doubt, shape=_straight(job))
 
 
 def _temperature(job: Job) -> Parameter:
-    site = job.site
-    now, high = site.mean_degc, max(HOTTEST_DEGC, site.mean_degc)
-    return Parameter(
-        kind=Kind.TEMPERATURE,
-        unit=Unit.DEGC,
-        base=now,
-        low=site.min_degc,
-        high=high,
-        doubt=(max(site.min_degc, now - 5), min(high, now + 10)),
-    )
+    now, low = job.site.mean_degc, job.site.min_degc
+    high = max(HOTTEST_DEGC, now)
+    doubt = max(low, now - 5), min(high, now + 10)
+    return _number(Kind.TEMPERATURE, Unit.DEGC, now, (low, high), doubt)
 
 
 def _factor(
@@ -286,28 +242,35 @@ def _factor(
     shape: Shape = Shape.ANY,
 ) -> Parameter:
     """Return a factor on what stands in the files."""
-    return Parameter(
-        kind=kind,
-        family=family,
-        unit=Unit.FACTOR,
-        base=1.0,
-        low=ends[0],
-        high=ends[1],
-        doubt=doubt,
-        shape=shape,
-    )
+    return _number(kind, Unit.FACTOR, 1.0, ends, doubt, family=family, shape=shape)
 
 
 def _unit_price(job: Job, kind: Kind, unit: Unit, now: float) -> Parameter:
     """Return the price of a unit of energy, from nothing to some times what it is now."""
+    ends = 0.0, max(PRICE_TIMES * now, 0.1)
+    return _number(kind, unit, now, ends, (now / 2, now * 2), shape=_straight(job))
+
+
+def _number(
+    kind: Kind,
+    unit: Unit,
+    base: float,
+    ends: tuple[float, float],
+    doubt: tuple[float, float],
+    *,
+    family: str | None = None,
+    shape: Shape = Shape.ANY,
+) -> Parameter:
+    low, high = ends
     return Parameter(
         kind=kind,
         unit=unit,
-        base=now,
-        low=0.0,
-        high=max(PRICE_TIMES * now, 0.1),
-        doubt=(now / 2, now * 2),
-        shape=_straight(job),
+        base=base,
+        low=low,
+        high=high,
+        doubt=doubt,
+        shape=shape,
+        family=family,
     )
 
 

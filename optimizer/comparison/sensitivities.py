@@ -12,7 +12,7 @@ from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
 from optimizer.model.job import Job
 from optimizer.model.limits import without_limits
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 
@@ -121,9 +121,7 @@ def sensitivities(
     parameters = sensitivity_parameters_of(free)
     base = setting(parameters[0], parameters[0].base)
     found = []
-    for done, parameter in enumerate(parameters):
-        if progress is not None:
-            progress(done, len(parameters))
+    for parameter in one_by_one(parameters, progress):
         low, high = (setting(parameter, value) for value in parameter.doubt)
         found.append(Sensitivity(parameter, low, replace(base, value=parameter.base), high))
     found.sort(key=lambda one: -one.cost_span)

@@ -8,7 +8,7 @@ from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.questions import search_for
 from optimizer.model.job import Job
 from optimizer.model.needs import staying_on
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 
@@ -100,9 +100,7 @@ def tiers(
         )
         job = replace(job, loads=tuple(loads))
     curves = []
-    for number, tier in enumerate(order):
-        if progress is not None:
-            progress(number, len(order))
+    for number, tier in enumerate(one_by_one(order, progress)):
         together = order[: number + 1]
         wider = job.with_site(tiers=together)
         curves.append(TierCurve(tier, together, curve_of(search_for(wider, family))))

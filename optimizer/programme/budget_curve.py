@@ -9,7 +9,7 @@ import numpy as np
 from optimizer.engine.price_bound import Floats
 from optimizer.errors import NoAllotmentError, NotProvenError
 from optimizer.formulas.rounding import minor_units
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.shown import Unbounded
 from optimizer.programme.allotment import Allotment, allotted
 from optimizer.programme.survey import Programme
@@ -94,9 +94,7 @@ def _merged(table: OptionTable, progress: Progress | None) -> tuple[Floats, Floa
     cents, gain = np.rint(table.money * unit), table.gain(table.terms.goal)
     equal = _EQUAL * float(np.abs(gain).sum())
     money, gained = np.zeros(1), np.zeros(1)
-    for number in range(table.must.size):
-        if progress is not None:
-            progress(number, table.must.size)
+    for number in one_by_one(range(table.must.size), progress):
         own = table.owner == number
         takes, brings = cents[own], gain[own]
         if not table.must[number]:
@@ -131,9 +129,8 @@ def _sampled(
     np.maximum.at(dearest, table.owner, table.money)
     points: list[BudgetPoint] = []
     gap = 0.0
-    for step, budget in enumerate(np.linspace(0, float(dearest.sum()), _SAMPLES + 1).tolist()):
-        if progress is not None:
-            progress(step, _SAMPLES + 1)
+    sampled = np.linspace(0, float(dearest.sum()), _SAMPLES + 1).tolist()
+    for budget in one_by_one(sampled, progress):
         try:
             found: Allotment = allotted(
                 programme,
