@@ -16,7 +16,7 @@ from optimizer.inputs.typed import typed_number
 from optimizer.model.programme import PlannedSite
 from optimizer.programme.answers import AllotAnswer, allot_answer
 from optimizer.programme.curves import SiteCurve
-from optimizer.programme.survey import failed, programme_of
+from optimizer.programme.survey import programme_of
 from optimizer.programme.terms import Goal, Terms
 from optimizer.report.allotment import allotment_bytes
 from optimizer.report.charts.allotment import allotment_chart
@@ -184,7 +184,7 @@ def _work(
     try:
         programme = programme_of(
             planned,
-            failed(unread),
+            unread,
             scenarios=asked.scenarios,
             known=held.curves,
             processes=1,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, TypeVar
 
 from optimizer.answers.choice import Choice, choose
 from optimizer.answers.curve import Curve
@@ -21,6 +21,7 @@ from optimizer.model.supposed import Supposition
 
 #: Autonomy, budget or side that a pair of designs is for; None where one question has one answer.
 At = float | str | None
+N = TypeVar("N", int, float)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +53,22 @@ class Pair:
     @property
     def more_hours(self) -> int | None:
         """Autonomy of the first less that of the second [h]."""
-        return None if not self._both else self._both[0].hours - self._both[1].hours
+        return self._more(lambda one: one.hours)
 
     @property
     def more_upfront(self) -> float | None:
         """Upfront cost of the first less that of the second [currency]."""
-        return None if not self._both else self._both[0].upfront_cost - self._both[1].upfront_cost
+        return self._more(lambda one: one.upfront_cost)
 
     @property
     def more_over_the_years(self) -> float | None:
         """Life-cycle cost of the first less that of the second [currency]."""
-        if not self._both:
-            return None
-        return self._both[0].life_cycle_cost - self._both[1].life_cycle_cost
+        return self._more(lambda one: one.life_cycle_cost)
 
-    @property
-    def _both(self) -> tuple[Design, Design] | None:
-        return None if self.first is None or self.second is None else (self.first, self.second)
+    def _more(self, of: Callable[[Design], N]) -> N | None:
+        if self.first is None or self.second is None:
+            return None
+        return of(self.first) - of(self.second)
 
     @property
     def equipment(self) -> tuple[object, object]:

@@ -156,7 +156,7 @@ def site_curves(
         planned = tuple(sites)
     made = programme_of(
         supposing(planned, what_if or {}),
-        failed(unread),
+        unread,
         later=later,
         scenarios=scenarios,
         known=None if store is None else Store(Path(store)),
@@ -186,16 +186,9 @@ def supposing(
     return tuple(found)
 
 
-def failed(unread: Sequence[Unread]) -> list[Failure]:
-    """Return sites that could not be read as they are told."""
-    return [
-        Failure(site=name, kind=FailureKind.INPUT, faults=error.faults) for name, error in unread
-    ]
-
-
 def programme_of(
     planned: Sequence[PlannedSite],
-    failures: Sequence[Failure] = (),
+    unread: Sequence[Unread] = (),
     *,
     later: bool = False,
     scenarios: bool = False,
@@ -206,10 +199,11 @@ def programme_of(
 ) -> Programme:
     """Work out the curve of every site that was read; `site_curves` says the rest.
 
-    ``failures`` are the sites that were not; ``known`` are the curves at hand, and takes those
-    that are worked out.
+    ``known`` are the curves at hand, and takes those that are worked out.
     """
-    told = list(failures)
+    told = [
+        Failure(site=name, kind=FailureKind.INPUT, faults=error.faults) for name, error in unread
+    ]
     sites = [one for one in planned if one.job is not None]
     found = _curves(
         [one.job for one in sites if one.job is not None],
