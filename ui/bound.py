@@ -15,12 +15,7 @@ from ui.markup import safe
 from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.
-LABELS: Final = {
-    **words.PRICE_COLUMNS,
-    **words.COLUMNS,
-    **words.FIELDS,
-    "target_hours": words.HOW_LONG,
-}
+LABELS: Final = {**words.PRICE_COLUMNS, **words.COLUMNS, **words.FIELDS}
 #: A choice of one among a few, side by side.
 side_by_side: Final = partial(st.segmented_control, required=True)
 

@@ -118,13 +118,7 @@ def aside(take: Callable[[Any], object]) -> Put:
 
 
 def number(
-    state: State,
-    section: str,
-    key: str,
-    *,
-    label: str | None = None,
-    help: str | None = None,
-    width: int | Literal["stretch"] = "stretch",
+    state: State, section: str, key: str, *, width: int | Literal["stretch"] = "stretch"
 ) -> None:
     """Draw a number of the site."""
     facts = facts_of(section, key)
@@ -133,13 +127,13 @@ def number(
         cell(
             state,
             facts,
-            label or words.FIELDS[key],
+            words.FIELDS[key],
             f"{section}.{key}",
             held=value(state, section, key),
             put=lambda draft, typed: draft.with_site(section, key, typed),
             may_be_blank=not facts.required,
             placeholder=None if facts.required or facts.default is not None else blank,
-            help=help or told(facts.help),
+            help=told(facts.help),
         )
         _assumed(state, section, facts)
 
@@ -164,32 +158,17 @@ def numbers(state: State, *places: tuple[str, str], columns: int = 3) -> None:
                 number(state, *place)
 
 
-def text(state: State, section: str, key: str) -> None:
-    """Draw a field of text."""
-    _field(st.text_input, state, section, key, value(state, section, key) or "")
-
-
-def switch(state: State, section: str, key: str) -> None:
-    """Draw a field of yes or no."""
-    _field(st.checkbox, state, section, key, bool(value(state, section, key)))
-    _assumed(state, section, facts_of(section, key))
-
-
-def several(state: State, section: str, key: str, options: list[Any]) -> None:
-    """Draw a field that takes several of some options."""
-    held = [one for one in value(state, section, key) or () if one in options]
-    _field(st.multiselect, state, section, key, held, options=options)
-
-
-def _field(
-    draw: Any,  # noqa: ANN401 - Streamlit's
-    state: State,
-    section: str,
-    key: str,
-    held: object,
-    **settings: Any,  # noqa: ANN401 - the widget's own
-) -> None:
-    facts = facts_of(section, key)
+def field(state: State, section: str, key: str, options: Sequence[Any] | None = None) -> None:
+    """Draw a key of the site that holds a text, yes or no, or several of some options."""
+    facts, held = facts_of(section, key), value(state, section, key)
+    draw: Callable[..., Any] = st.text_input
+    if options is not None:
+        draw = partial(st.multiselect, options=options)
+        held = [one for one in held or () if one in options]
+    elif facts.kind is Kind.FLAG:
+        draw, held = st.checkbox, bool(held)
+    else:
+        held = held or ""
 
     def put(draft: Draft, typed: object) -> Draft:
         return draft.with_site(section, key, None if typed in ([], "") else typed)
@@ -204,8 +183,8 @@ def _field(
         required=facts.required,
         draw=draw,
         help=told(facts.help),
-        **settings,
     )
+    _assumed(state, section, facts)
 
 
 def number_rows(

@@ -72,7 +72,7 @@ class ResilienceKeys(Record):
     )
     target_hours: int = whole(
         "h",
-        "Hours to get through.",
+        "The longest outage to be carried, from its worst start.",
         note=Phrase("and at most {key}", key="max_hours"),
         ge=1,
         le=LONGEST_HOURS,

@@ -94,7 +94,7 @@ def test_look_around(visit, server, points):
     page.page.get_by_role("radio", name=words.COSTS["life_cycle_cost"]).click()
     page.settle()
     budget = (points[2].upfront_cost + points[-2].upfront_cost) / 2
-    page.page.get_by_role("textbox", name=f"{words.HOW_MUCH}, EUR").fill(f"{budget:.0f}")
+    page.page.get_by_role("textbox", name=f"{words.FIELDS['budget']}, EUR").fill(f"{budget:.0f}")
     page.page.keyboard.press("Enter")
     page.page.wait_for_timeout(300)
     page.settle()

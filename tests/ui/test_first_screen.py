@@ -61,8 +61,8 @@ def test_first_screen_says_what_is_bought_and_where_to_begin(desk):
         assert f"{part}\N{NO-BREAK SPACE}k" in desk.headline, "a unit stays with its number"
     for label in (
         words.ASK_LOADS,
-        f"{words.HOW_LONG}, h",
-        f"{words.HOW_MUCH}, EUR",
+        f"{words.FIELDS['target_hours']}, h",
+        f"{words.FIELDS['budget']}, EUR",
         words.START_OWN,
     ):
         place = desk.page.get_by_text(label, exact=True).first.bounding_box()
@@ -77,7 +77,7 @@ def test_fields_stand_level_and_nothing_covers_what_is_typed(desk):
     ]
     bottoms = [box["y"] + box["height"] for box in boxes]
     assert max(bottoms) - min(bottoms) <= 3
-    field = desk.page.get_by_role("textbox", name=f"{words.HOW_MUCH}, EUR")
+    field = desk.page.get_by_role("textbox", name=f"{words.FIELDS['budget']}, EUR")
     field.click()
     field.type("12", delay=60)
     assert desk.page.get_by_text("Press Enter to apply").first.is_hidden()
@@ -162,7 +162,7 @@ def test_each_cost_has_the_least_of_what_it_shows(desk):
 
 def test_family_that_only_money_keeps_out_is_told(desk):
     budget = round(choose(job()).design.upfront_cost) - 1
-    field = desk.page.get_by_role("textbox", name=f"{words.HOW_MUCH}, EUR")
+    field = desk.page.get_by_role("textbox", name=f"{words.FIELDS['budget']}, EUR")
     field.fill(str(budget))
     field.press("Enter")
     desk.settle()

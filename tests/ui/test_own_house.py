@@ -125,7 +125,7 @@ def test_a_connection_that_was_cut_goes_on_with_the_own_job(visit):
         page.page.wait_for_timeout(200)
         if sockets:
             break
-    hours = page.page.get_by_role("textbox", name=words.HOW_LONG)
+    hours = page.page.get_by_role("textbox", name=words.FIELDS["target_hours"])
     hours.fill("20")
     hours.press("Enter")
     page.leaves(answer)

@@ -107,8 +107,8 @@ def test_name_of_an_added_appliance_is_free():
 
 
 def test_every_key_of_the_site_can_be_set_on_the_page():
-    # widgets of their own: on the curve, or tables that are typed into
-    elsewhere = {"seasons", "target_hours", "budget", "lifetime_budget", "loads", "catalog"}
+    # widgets of their own: tables that are typed into
+    elsewhere = {"seasons", "loads", "catalog"}
     elsewhere |= {"log", "typed", "daily", "tier_hours", "monthly_degc", "contracts", "peaks"}
     keys = {key for model in SECTIONS.values() for key in columns_of(model)}
     assert keys - elsewhere == set(words.FIELDS)

@@ -21,10 +21,7 @@ Form = Literal["png", "svg"]
 
 _HEIGHT_PX: Final = 380
 _ASKED: Final = "rivals asked"
-_FORMS: Final[tuple[tuple[str, Form], ...]] = (
-    (said.PICTURE_PNG, "png"),
-    (said.PICTURE_SVG, "svg"),
-)
+_FORMS: Final[dict[Form, str]] = {"png": said.PICTURE_PNG, "svg": said.PICTURE_SVG}
 
 
 def ask(what: str) -> None:
@@ -80,7 +77,7 @@ def picture(
     with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
         chart(drawn(canvas(write, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
-        for label, form in _FORMS:
+        for form, label in _FORMS.items():
             download(
                 label,
                 partial(_file, drawn, canvas(write, alone=True), form),

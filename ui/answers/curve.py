@@ -12,7 +12,7 @@ from optimizer.report.grids.curve import file
 from ui import words
 from ui.bound import bound, side_by_side
 from ui.cached import Curves
-from ui.fields import number
+from ui.fields import facts_of, number, told
 from ui.language import writer
 from ui.look import canvas, folded, spec, tables
 from ui.markup import safe
@@ -42,7 +42,6 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
 
 def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> None:
     """Draw the curve; dimmed where it is ``old``, the answer to an earlier job."""
-    site = state.job.site
     write = state.write
     st.header(words.CURVE)
     if not found.overall.points:
@@ -62,7 +61,7 @@ def draw(state: State, found: Curves, chosen: Design | None, *, old: bool) -> No
             selection_mode=PICK,
             alt=words.curve_aloud(write, found.overall),
         )
-    st.caption(safe(f"{words.curve(write, site)} {words.nothing(write, found.nothing)}"))
+    st.caption(safe(f"{words.curve(write, state.job.site)} {words.nothing(write, found.nothing)}"))
 
 
 def _pick(state: State) -> None:
@@ -90,14 +89,7 @@ def controls(state: State) -> None:
             names=words.COSTS,
             help=words.HOW_MONEY_HELP,
         )
-        number(
-            state,
-            "limits",
-            "lifetime_budget",
-            label=words.LIFETIME_BUDGET,
-            help=words.LIFETIME_BUDGET_HELP,
-            width=185,
-        )
+        number(state, "limits", "lifetime_budget", width=185)
 
 
 def _drag(state: State) -> None:
@@ -112,7 +104,7 @@ def _drag(state: State) -> None:
         min_value=1,
         max_value=max(2, site.max_hours),
         step=1,
-        help=words.TARGET_HELP,
+        help=told(facts_of("resilience", "target_hours").help),
         format="%d h",
         width=290,
     )

@@ -26,15 +26,7 @@ from optimizer.report.words.notes import second_source
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, now
-from ui.fields import (
-    cell,
-    numbers,
-    on_screen,
-    several,
-    switch,
-    told,
-    unit_of,
-)
+from ui.fields import cell, field, numbers, on_screen, told, unit_of
 from ui.language import writer
 from ui.look import tables
 from ui.markup import safe
@@ -96,10 +88,10 @@ def draw(state: State) -> None:
         st.markdown(safe(words.load_day(state.write, rows[number_of[chosen]], found)))
     with st.container(key="wide-loads"):
         tables(state.write, each_load(state.write, state.job.loads, found))
-    several(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
+    field(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, *_FINER)
-        switch(state, "resilience", "beyond_max_hours")
+        field(state, "resilience", "beyond_max_hours")
         tier_hours(state)
         seasons(state)
         uploader(state, "loads", words.LOADS_FILE, ["csv", "xlsx"], partial(_take_file, state))

@@ -11,7 +11,7 @@ from optimizer.inputs.typed import PLAIN_NUMBER, typed_number
 from optimizer.model.phrase import Phrase
 from ui import words
 from ui.bound import wrong
-from ui.fields import numbers, text
+from ui.fields import field, numbers
 from ui.language import writer
 from ui.state import State
 
@@ -34,7 +34,7 @@ _CONVERTED: Final = "economics.rate"
 
 def draw(state: State) -> None:
     """Draw the question."""
-    text(state, "site", "name")
+    field(state, "site", "name")
     numbers(state, *_FIRST)
     with st.expander(words.FINER):
         numbers(state, *_FINER)

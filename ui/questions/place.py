@@ -8,7 +8,7 @@ import streamlit as st
 from optimizer.inputs.draft import Draft
 from ui import words
 from ui.bound import bound
-from ui.fields import cell, facts_of, numbers, several, switch, value
+from ui.fields import cell, facts_of, field, numbers, value
 from ui.language import writer
 from ui.state import State
 
@@ -29,17 +29,17 @@ _VOLTAGES: Final = [12, 24, 48]
 def draw(state: State) -> None:
     """Draw the question."""
     numbers(state, *_TEMPERATURES)
-    switch(state, "battery_room", "vented_allowed")
+    field(state, "battery_room", "vented_allowed")
     with st.expander(words.FINER):
         numbers(state, *_FINER, columns=2)
-        several(state, "limits", "voltages", _VOLTAGES)
+        field(state, "limits", "voltages", _VOLTAGES)
         catalog = state.job.catalog
         names = [
             *dict.fromkeys(battery.chemistry for battery in catalog.batteries),
             *(battery.battery for battery in catalog.batteries),
             *(inverter.inverter for inverter in catalog.inverters),
         ]
-        several(state, "limits", "exclude", names)
+        field(state, "limits", "exclude", names)
         _months(state)
 
 

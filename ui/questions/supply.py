@@ -10,7 +10,7 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import Draft, draft_from_files
 from ui import words
 from ui.bound import bound
-from ui.fields import number, number_rows, numbers, text, value
+from ui.fields import field, number, number_rows, numbers, value
 from ui.state import State
 
 _RULES: Final = (
@@ -38,7 +38,7 @@ def draw(state: State) -> None:
     bound(st.checkbox, words.GENERATOR_ALLOWED, "generator allowed", allowed, allow)
     if allowed:
         numbers(state, *_RULES, columns=2)
-        text(state, "generator", "quiet")
+        field(state, "generator", "quiet")
     with st.expander(words.FINER):
         number(state, "supply", "voltage_v", width=260)
         number(state, "supply", "service_fuse_a", width=260)

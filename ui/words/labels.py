@@ -30,8 +30,6 @@ HOW_MONEY_HELP: Final = say(
     "study period, or what is paid at the start."
 )
 START_OWN: Final = say("Start with my own")
-HOW_LONG: Final = say("For how long")
-HOW_MUCH: Final = say("For how much upfront")
 COST_BARS_ALT: Final = say(
     "One bar a family: equipment, labour, replacements, energy and upkeep, and the residual value; "
     "a mark is the life-cycle cost."
@@ -42,11 +40,6 @@ TRADES_ALT: Final = say(
 )
 COSTS: Final = {"life_cycle_cost": say("life-cycle"), "upfront_cost": say("upfront")}
 TARGET_DRAG: Final = say("Autonomy required")
-TARGET_HELP: Final = say("The longest outage that must be carried, from its worst start, in h.")
-BUDGET: Final = say("Upfront budget")
-BUDGET_HELP: Final = say("The most that may be paid upfront. Points above it are faded and hollow.")
-LIFETIME_BUDGET: Final = say("Life-cycle budget")
-LIFETIME_BUDGET_HELP: Final = say("The most that it may cost in the long run; a line in the curve.")
 NO_LIMIT: Final = say("no limit")
 TO_TARGET: Final = say("Back to the autonomy required")
 KEEP: Final = say("Add to comparison")
@@ -191,6 +184,9 @@ CSV, XLSX, PNG, SVG = say("As CSV"), say("As XLSX"), say("As PNG"), say("As SVG"
 
 #: Labels of the site's fields; what a field is, its unit and its range stand with the field.
 FIELDS: Final = {
+    "target_hours": say("For how long"),
+    "budget": say("For how much upfront"),
+    "lifetime_budget": say("Life-cycle budget"),
     "tiers": say("Tiers that must stay on"),
     "name": say("Name of the site"),
     "currency": say("Currency"),
