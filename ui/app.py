@@ -20,8 +20,7 @@ from ui.cached import Answer, Curves
 from ui.downloads import download
 from ui.failures import failing
 from ui.language import writer
-from ui.look import folded, page, tables, terms
-from ui.markup import safe
+from ui.look import folded, page, safe, tables, terms
 from ui.questions import QUESTIONS, files
 from ui.state import State, current
 from ui.uploads import faults

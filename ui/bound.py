@@ -11,7 +11,7 @@ from optimizer.inputs.draft import Draft
 from optimizer.model.phrase import Phrase
 from optimizer.report.words.faults import said
 from ui import words
-from ui.markup import safe
+from ui.look import safe
 from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.

@@ -75,14 +75,13 @@ class Curves:
 class Answer:
     """The design that is shown; ``job`` is the one in whose limits it is the answer.
 
-    ``family`` is the only family allowed; ``point`` names the point of the curve it is, where it
-    was clicked; ``asked`` are the hours asked for, where it answers the target.
+    ``family`` is the only family allowed, where a point was clicked; ``asked`` are the hours asked
+    for, where it answers the target.
     """
 
     job: Job
     design: Point
     family: str | None = None
-    point: str | None = None
     asked: int | None = None
 
     @property
@@ -204,7 +203,7 @@ def _answer(state: State) -> Answer | NoDesignError:
         place = find_point(state.picked, found.overall, found.families)
         if place is not None:
             family, design = place
-            return Answer(_held(state, found.job, design), design, family, state.picked)
+            return Answer(_held(state, found.job, design), design, family)
     job, asked = state.job, state.job.site.target_hours
     if state.cost == "life_cycle_cost":
         compared = comparison(state, asked)

@@ -20,7 +20,7 @@ from optimizer.report.words.faults import said
 from ui import words
 from ui.bound import bound, entry, labelled, wrong
 from ui.language import say, writer
-from ui.markup import safe
+from ui.look import safe
 from ui.state import Put, State
 
 #: Three fields of a row beside one another fit a phone.

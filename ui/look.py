@@ -1,6 +1,8 @@
-"""How the page looks: ground, type and palette; how sentences, tables and charts are drawn."""
+"""How the page looks; how sentences, tables and charts are drawn, what people write safely."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 from typing import Any, Final
@@ -11,15 +13,19 @@ import streamlit as st
 from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.theme import PALETTES, Palette
 from optimizer.report.grids.grid import Grid
+from optimizer.report.markdown import table
 from optimizer.report.words.faults import said
 from optimizer.report.words.glossary import Term
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 from ui import words
 from ui.failures import report
-from ui.markup import safe, shown
 
 _STYLE: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("script.html")
+#: Invisible; keeps what looks like an address, a directive or a symbol from being taken for one.
+_JOINER: Final = "\u2060"
+_SPECIAL: Final = re.compile(r"([\\`*_{}\[\]()#+\-.!|<>~$&\"'])")
+_ADDRESS: Final = re.compile(r"(?i)(:(?=//|[a-z])|www(?=\.)|@)")
 
 
 def palette() -> Palette:
@@ -46,6 +52,24 @@ def page(title: str, draw: Callable[[], None]) -> None:
     except Exception as error:  # a person must not lose the page to a bug in it
         report(error)
         st.error(words.PAGE_FAILED)
+
+
+def safe(text: str) -> str:
+    r"""Return a text that shows as itself in Markdown: no picture, link, colour or formula.
+
+    >>> safe("![x](http://a.b)") == "\\!\\[x\\]\\(http:\u2060//a\\.b\\)"
+    True
+    """
+    marked = _ADDRESS.sub(lambda found: found[0] + _JOINER, plain(text))
+    return _SPECIAL.sub(r"\\\1", marked)
+
+
+def shown(grid: Grid, write: Writer) -> str:
+    """Return a grid as Markdown; its title heads a column that alone has no heading."""
+    if any(one.title for one in grid.columns):
+        columns = [replace(one, title=one.title or grid.title) for one in grid.columns]
+        grid = replace(grid, columns=columns)
+    return table(grid, write, safe)
 
 
 def prose(*sentences: str) -> None:

@@ -3,9 +3,10 @@
 import re
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Final
+from typing import Final, NamedTuple
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from optimizer import InputError, NoAllotmentError
 from optimizer.inputs.cells import CellError
@@ -30,8 +31,7 @@ from ui.downloads import download
 from ui.failures import failing
 from ui.fields import aside, cell, facts_of, on_screen
 from ui.language import writer
-from ui.look import canvas, chart, points, prose, tables
-from ui.markup import safe
+from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State, current
 from ui.uploads import faults
 from ui.words import programme as words
@@ -48,10 +48,10 @@ _SHARE: Final = facts_of("resilience", "design_margin")  # any share of one
 _LIMIT_S: Final = 10.0
 
 
-@dataclass(frozen=True)
-class Asked:
-    """What is asked: the terms, at which budgets, and whether other outages are tried."""
+class Asked(NamedTuple):
+    """What is asked of a file: the terms, at which budgets, and whether other outages are tried."""
 
+    raw: bytes
     terms: Terms
     budgets: list[float]
     scenarios: bool
@@ -64,11 +64,9 @@ class Held:
     budgets: tuple[float, ...] = _FIRST_BUDGETS
     floor_hours: int | None = None
     group_share: float | None = None
-    file: str = f"{_SAMPLE}.csv"
-    raw: bytes = b""
     curves: dict[str, SiteCurve] = field(default_factory=dict)
     answer: AllotAnswer | None = None
-    answered: tuple[bytes, Asked] | None = None
+    answered: Asked | None = None
 
 
 def draw() -> None:
@@ -76,37 +74,39 @@ def draw() -> None:
     state = current()
     job, write = state.job, state.write
     sample = (FOLDER / _SAMPLE / "sites.csv").read_bytes()
-    held: Held = st.session_state.setdefault(_KEY, Held(raw=sample))
+    held: Held = st.session_state.setdefault(_KEY, Held())
     st.page_link("app.py", label=words.BACK)
     st.title(common.MANY_SITES)
     prose(words.lead(write, job.site.name))
     dropped = st.file_uploader(
         words.TABLE, type=["csv", "xlsx"], help=words.table_help(write, list(columns_of(SiteRow)))
     )
-    held.file, held.raw = f"{_SAMPLE}.csv", sample
+    file, raw = f"{_SAMPLE}.csv", sample
     if dropped is not None:
-        held.file, held.raw = dropped.name, dropped.getvalue()
+        file, raw = dropped.name, dropped.getvalue()
     try:
-        planned, unread = programme_from_table(held.file, held.raw, job)
+        read = programme_from_table(file, raw, job)
     except InputError as error:
         st.error(common.FILE_KEPT)
         faults(error.faults)
         return
     if dropped is None:
-        st.caption(safe(words.sample(write, len(planned))))
+        st.caption(safe(words.sample(write, len(read[0]))))
         download(words.SAMPLE, sample, "sites.csv")
-    asked = _asked(state, held)
+    asked = _asked(state, held, raw)
     if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
+        wait = st.empty()
         with failing(st.error, common.PART_FAILED):
-            _work(held, write, planned, unread, asked)
+            _work(held, write, wait, read, asked)
+        wait.empty()
     if held.answer is not None:
-        if held.answered != (held.raw, asked):
+        if held.answered != asked:
             st.caption(words.OLD)
         _draw(held.answer)
     st.caption(safe(notes.caution(write)))
 
 
-def _asked(state: State, held: Held) -> Asked:
+def _asked(state: State, held: Held, raw: bytes) -> Asked:
     """Draw what can be asked and return it."""
     write = writer("EUR")  # no money is told here
 
@@ -152,7 +152,7 @@ def _asked(state: State, held: Held) -> Asked:
         floor_hours=held.floor_hours or 0,
         group_share=held.group_share or 0.0,
     )
-    return Asked(terms, list(held.budgets), scenarios)
+    return Asked(raw, terms, list(held.budgets), scenarios)
 
 
 def budgets_of(text: str) -> tuple[float, ...]:
@@ -170,21 +170,19 @@ def budgets_of(text: str) -> tuple[float, ...]:
 def _work(
     held: Held,
     write: Writer,
-    planned: tuple[PlannedSite, ...],
-    unread: tuple[Unread, ...],
+    wait: DeltaGenerator,
+    read: tuple[tuple[PlannedSite, ...], tuple[Unread, ...]],
     asked: Asked,
 ) -> None:
     """Work out the curves that are not known yet, then the choice; tell how far it is."""
-    wait = st.empty()
 
     def progress(done: int, whole: int) -> None:
         wait.progress(done / whole, words.waiting(write, done, whole))
 
-    held.answer, held.answered = None, (held.raw, asked)
+    held.answer, held.answered = None, asked
     try:
         programme = programme_of(
-            planned,
-            unread,
+            *read,
             scenarios=asked.scenarios,
             known=held.curves,
             processes=1,
@@ -197,7 +195,6 @@ def _work(
         st.warning(safe(said.no_allotment(error, str(write.locale))))
     except InputError as error:
         faults(error.faults)
-    wait.empty()
 
 
 def _draw(answer: AllotAnswer) -> None:

@@ -24,7 +24,7 @@ from optimizer.report.grids.curve import points
 from optimizer.report.quote import quote_bytes
 from optimizer.report.words.writer import Writer
 from tests.site_files import FILES, write_site
-from ui.markup import safe
+from ui.look import safe
 
 PAYLOADS = (
     "<script>alert(1)</script>",

@@ -16,7 +16,7 @@ from optimizer.report.grids.grid import Column, Grid, Kind
 from tests.ui.pages import WRITE
 from ui import cached, words
 from ui.fields import facts_of, on_screen, range_of, told, unit_of
-from ui.markup import safe, shown
+from ui.look import safe, shown
 from ui.state import of_the_command
 
 
@@ -39,7 +39,7 @@ def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
     made = shown(Grid("loads", "Loads", columns, [["x|y", 1200], ["z", None]], ["A note"]), WRITE)
     assert made.splitlines() == [
         "| Load | Mass, kg |",
-        "| :--- | ---: |",
+        "| --- | ---: |",
         "| x\\|y | 1,200 |",
         "| z |  |",
         "",

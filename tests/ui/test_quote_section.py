@@ -38,7 +38,7 @@ from tests.ui.pages import (
 )
 from ui.answers import quote as section
 from ui.answers import quote_sender
-from ui.markup import safe
+from ui.look import safe
 from ui.questions import supplier as question
 from ui.words import quote as said
 from ui.words import supplier as heard

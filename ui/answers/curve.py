@@ -14,8 +14,7 @@ from ui.bound import bound, side_by_side
 from ui.cached import Curves
 from ui.fields import facts_of, number, told
 from ui.language import writer
-from ui.look import canvas, folded, spec, tables
-from ui.markup import safe
+from ui.look import canvas, folded, safe, spec, tables
 from ui.state import State
 
 _HEIGHT_PX: Final = 305

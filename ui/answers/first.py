@@ -14,8 +14,7 @@ from optimizer.report.words import notes, relaxations, simulation
 from ui import cached, words
 from ui.cached import Answer
 from ui.fields import number
-from ui.look import canvas, chart, points, prose, tables
-from ui.markup import safe
+from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State
 
 

@@ -25,7 +25,7 @@ from ui.answers.quote_sender import QuoteDraft, sender
 from ui.bound import bound, side_by_side
 from ui.cached import Curves
 from ui.downloads import download
-from ui.markup import safe, shown
+from ui.look import safe, shown
 from ui.state import State
 from ui.uploads import faults
 from ui.words import quote as said

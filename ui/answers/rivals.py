@@ -17,8 +17,7 @@ from ui import cached
 from ui.answers import rivals_further
 from ui.answers.asking import asked, picture
 from ui.cached import Answer
-from ui.look import points, prose, tables
-from ui.markup import safe
+from ui.look import points, prose, safe, tables
 from ui.state import State
 from ui.words import rivals as said
 

@@ -7,7 +7,6 @@ from typing import Any, Final, Literal
 import streamlit as st
 
 from optimizer import break_even_line, regret, sensitivities, staircase, tiers
-from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.parameters import Kind, parameters_of
 from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
@@ -31,8 +30,7 @@ from ui.answers.asking import ask, asked, picture
 from ui.bound import side_by_side
 from ui.fields import aside, cell, facts_of, told
 from ui.look import points as bullets
-from ui.look import prose, tables
-from ui.markup import safe
+from ui.look import prose, safe, tables
 from ui.state import State
 from ui.words import rivals as said
 
@@ -129,10 +127,12 @@ def _moves(state: State, hours: int) -> None:
     found = asked(state, said.MOVES, make, hours)
     if found is None:
         return
+    write, (each, together) = state.write, found
     st.markdown(f"### {said.ALONE}")
-    _sensitivities(state.write, found[0])
+    _sensitivities(write, each)
     st.markdown(f"### {said.TOGETHER}")
-    _regret(state.write, found[1])
+    prose(*verdict(write, together))
+    tables(write, sensitivity.regret(write, together), folded=said.REGRET_TABLE)
 
 
 def _sensitivities(write: Writer, found: Sensitivities) -> None:
@@ -159,11 +159,6 @@ def _sensitivities(write: Writer, found: Sensitivities) -> None:
         is_wide=True,
     )
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
-
-
-def _regret(write: Writer, found: Regret) -> None:
-    prose(*verdict(write, found))
-    tables(write, sensitivity.regret(write, found), folded=said.REGRET_TABLE)
 
 
 def _budgets(state: State, hours: int) -> None:
@@ -219,13 +214,10 @@ def _budgets(state: State, hours: int) -> None:
     )
     if found is None:
         return
+    write, budget = state.write, read.budget
     if not found.steps:
-        prose(spending.nothing(state.write))
+        prose(spending.nothing(write))
         return
-    _stairs(state.write, found, hours, read.budget)
-
-
-def _stairs(write: Writer, found: Staircase, hours: int, budget: float | None) -> None:
     prose(
         spending.required(write, found, hours),
         "" if budget is None else spending.bought(write, found, budget),

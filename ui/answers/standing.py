@@ -20,8 +20,7 @@ from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.bound import bound
 from ui.fields import aside, cell
-from ui.look import points, prose, tables
-from ui.markup import safe
+from ui.look import points, prose, safe, tables
 from ui.state import State
 from ui.uploads import faults
 from ui.words import standing as words

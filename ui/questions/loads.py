@@ -28,8 +28,7 @@ from ui.apart import read_apart
 from ui.bound import bound, entry, now
 from ui.fields import cell, field, numbers, on_screen, told, unit_of
 from ui.language import writer
-from ui.look import tables
-from ui.markup import safe
+from ui.look import safe, tables
 from ui.questions.seasons import seasons, tier_hours
 from ui.state import Put, State
 from ui.uploads import File, uploader

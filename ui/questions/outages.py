@@ -17,8 +17,7 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, side_by_side, wrong
 from ui.fields import facts_of, number, number_rows, on_screen
-from ui.look import prose
-from ui.markup import safe
+from ui.look import prose, safe
 from ui.state import State
 from ui.uploads import File, uploader
 

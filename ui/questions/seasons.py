@@ -11,7 +11,7 @@ from optimizer.model.phrase import Phrase
 from ui import words
 from ui.bound import entry
 from ui.fields import cell, facts_of, value
-from ui.markup import safe
+from ui.look import safe
 from ui.state import State
 
 

@@ -17,8 +17,7 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import bound
 from ui.fields import aside, cell
-from ui.look import prose
-from ui.markup import safe
+from ui.look import prose, safe
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
 from ui.state import State

@@ -23,7 +23,7 @@ from optimizer.suppliers.units import units_for
 from ui import words
 from ui.bound import bound
 from ui.fields import told, unit_of
-from ui.markup import safe
+from ui.look import safe
 from ui.state import State
 from ui.words import supplier as said
 

@@ -21,8 +21,7 @@ from ui import words
 from ui.bound import bound, side_by_side
 from ui.downloads import download
 from ui.fields import aside, cell
-from ui.look import points, prose, raw_rows, tables
-from ui.markup import safe
+from ui.look import points, prose, raw_rows, safe, tables
 from ui.questions.supplier_columns import column_label, untranslated
 from ui.state import State
 from ui.uploads import faults

@@ -107,7 +107,7 @@ def test_wide_letters_count_twice():
 def test_markdown(grid):
     assert markdown.table(grid, Writer("EUR")).splitlines() == [
         "| Bank | Upfront, EUR | Share |",
-        "|---|---:|---:|",
+        "| --- | ---: | ---: |",
         r"| =SUM(A1) \| \[b\] | 5,133 | 25.0% |",
         "| -x |  |  |",
         "| Total | 5,133 | all of it |",
