@@ -10,7 +10,7 @@ from typing import Literal, cast
 from optimizer.answers.independent_simulation import STRESSES
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
-from optimizer.formulas.temperature import FLOAT_LIFE_DEGC, HOT_RATING_DEGC, RATING_DEGC
+from optimizer.formulas.temperature import HOT_RATING_DEGC, RATING_DEGC
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
 from optimizer.inputs.battery_rows import BatteryRow
@@ -19,7 +19,7 @@ from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, LoadRow
 from optimizer.inputs.site_keys import SECTIONS, SupplyKeys
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
 from optimizer.model.design import Design
-from optimizer.model.job import Contract, Job, Peak, Window
+from optimizer.model.job import FLOAT_LIFE_DEGC, Contract, Job, Peak, Window
 from optimizer.model.result import Listed
 from optimizer.model.shown import shown
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from optimizer.model.job import FLOAT_LIFE_DEGC
+
 #: Temperature at which capacity and inverter ratings are given [°C] (common practice).
 RATING_DEGC = 25.0
-#: Temperature at which float life is given [°C] (EUROBAT's classes, from memory).
-FLOAT_LIFE_DEGC = 20.0
 #: Temperature of the second power rating of an inverter-charger [°C] (common practice).
 HOT_RATING_DEGC = 40.0
 #: A float life is halved so often at most: what is left of forty years is a thousandth of a second.

@@ -74,14 +74,22 @@ class Record(BaseModel):
     )
     #: The dataclass whose defaults hold for keys that are left out.
     defaults: ClassVar[Any] = None
+    #: What a row stands for in the model, and for columns left open the other column or the value
+    #: that holds instead.
+    makes: ClassVar[Any] = None
+    left_open: ClassVar[Mapping[str, str | float]] = {}
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the record breaks; none unless a model has some."""
         yield from ()
 
     def made(self) -> Any:
-        """Return what the record stands for in the model; itself unless it stands for more."""
-        return self
+        """Return what the row stands for in the model."""
+        values = dict(self)
+        for name, instead in self.left_open.items():
+            if values[name] is None:
+                values[name] = values.get(str(instead), instead)
+        return self.makes(**values)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -95,10 +103,10 @@ class Column:
 
     name: str
     kind: Kind
-    unit: str
+    unit: str = ""
     limits: Mapping[str, float]
     required: bool
-    default: object
+    default: object = None
     help: Phrase
     wanted: Phrase
     source: str = ""

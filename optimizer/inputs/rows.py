@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, ClassVar, Literal, get_args
 
 from pydantic import Field
 
@@ -35,12 +35,6 @@ from optimizer.model.part import UNRATED_KINDS, ListedKind, ListedPart, PartKind
 from optimizer.model.phrase import Phrase
 
 Multiplier = Annotated[float, Field(ge=0, le=10)]
-
-
-def _filled(row: Record, **instead: Any) -> dict[str, Any]:  # noqa: ANN401 - any column's
-    """Return the row's values, each that is left open as said here."""
-    values = dict(row)
-    return values | {name: value for name, value in instead.items() if values[name] is None}
 
 
 class LoadRow(Record):
@@ -88,7 +82,8 @@ class LoadRow(Record):
 
     def made(self) -> Load:
         """Return the load."""
-        values = _filled(self, starting_w=self.running_w, critical=False, never_off=False)
+        values = dict(self) | {"starting_w": self.starting_w or self.running_w}
+        values |= {"critical": bool(self.critical), "never_off": bool(self.never_off)}
         windows, multipliers = values.pop("hours"), values.pop("seasons") or {}
         return Load(windows=windows, season_multipliers=multipliers, **values)
 
@@ -125,6 +120,9 @@ class OutageRow(Record):
 class InverterRow(Bought):
     """A row of the inverter-chargers: price, how it is combined, what it gives and takes."""
 
+    makes: ClassVar = Inverter
+    left_open: ClassVar = {"power_w_40c": "power_w", "power_va": "power_w"}
+
     inverter: str = name_of("inverter-charger")
     price: float = price()
     life_years: float = number("years", "service life", ge=1, le=40, required=True)
@@ -153,13 +151,11 @@ class InverterRow(Bought):
         if self.surge_w < self.power_w:
             yield "surge_w", at_least("power_w", self.power_w, "W")
 
-    def made(self) -> Inverter:
-        """Return the inverter-charger, ratings left open filled in."""
-        return Inverter(**_filled(self, power_w_40c=self.power_w, power_va=self.power_w))
-
 
 class WorkRow(Record):
     """A row of the works."""
+
+    makes: ClassVar = Work
 
     item: str = name_of("work")
     basis: Basis = declare(
@@ -179,13 +175,12 @@ class WorkRow(Record):
             only = Phrase("first, the only time a {basis} work is due", basis=self.basis)
             yield "applies", only
 
-    def made(self) -> Work:
-        """Return the work."""
-        return Work(**dict(self))
-
 
 class CableRow(Record):
     """A row of the battery cables."""
+
+    makes: ClassVar = Cable
+    left_open: ClassVar = {"conductor_degc": CONDUCTOR_DEGC}
 
     section_mm2: float = number("mm²", "of one conductor", gt=0, required=True)
     ampacity_a: float = number("A", "continuous at 30 °C", gt=0, required=True)
@@ -195,22 +190,16 @@ class CableRow(Record):
         "°C", "highest its insulation bears", gt=60, le=200, default=CONDUCTOR_DEGC
     )
 
-    def made(self) -> Cable:
-        """Return the cable; the usual insulation where the row states none."""
-        return Cable(**_filled(self, conductor_degc=CONDUCTOR_DEGC))
-
 
 class FuseRow(Record):
     """A row of the battery fuses."""
+
+    makes: ClassVar = Fuse
 
     rating_a: float = number("A", "rated current", gt=0, required=True)
     price: float = price()
     breaking_ka: float | None = number("kA", "breaking capacity", gt=0)
     rated_v: float | None = number("V", "of direct current; blank: not stated", gt=0)
-
-    def made(self) -> Fuse:
-        """Return the fuse."""
-        return Fuse(**dict(self))
 
 
 class PartRow(Bought):
@@ -241,6 +230,9 @@ class PartRow(Bought):
 class GeneratorRow(Bought):
     """A row of the generators."""
 
+    makes: ClassVar = Generator
+    left_open: ClassVar = {"power_va": "power_w", "surge_w": "power_w", "upkeep_year": 0.0}
+
     generator: str = name_of("generator")
     power_w: float = number("W", "continuous", gt=0, required=True)
     power_va: float | None = number("VA", "blank: as power_w", gt=0)
@@ -267,8 +259,3 @@ class GeneratorRow(Bought):
         if self.litres_h_idle >= self.litres_h_full:
             full = f"{self.litres_h_full:g}"
             yield "litres_h_idle", Phrase("below litres_h_full ({full} l per hour)", full=full)
-
-    def made(self) -> Generator:
-        """Return the generator, ratings left open filled in."""
-        power_w = self.power_w
-        return Generator(**_filled(self, power_va=power_w, surge_w=power_w, upkeep_year=0.0))

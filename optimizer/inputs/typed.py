@@ -33,10 +33,8 @@ WHOLE_DAY: Final = "0:00-24:00"
 PLAIN_NUMBER: Final = Column(
     name="",
     kind=Kind.NUMBER,
-    unit="",
     limits={"ge": 0.0},
     required=True,
-    default=None,
     help=Phrase("a number"),
     wanted=Phrase("a number of at least 0"),
 )

@@ -6,10 +6,10 @@ it. Units stand in the names; shares are 0…1; money is in the site's currency.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime
+from datetime import datetime
 from typing import Literal, Self
 
-from optimizer.model.part import ListedPart
+from optimizer.model.part import Bought, ListedPart
 from optimizer.model.supposed import Supposing
 from optimizer.model.warning import JobWarning
 
@@ -22,8 +22,8 @@ Applies = Literal["first", "swap", "both"]
 #: Longest autonomy and longest refill that a site may ask for [h]: ten days.
 LONGEST_HOURS = 240
 
-#: Temperature for which a float life holds where nobody states one [°C]: the reference of European
-#: makers.
+#: Temperature for which a float life holds where nobody states one [°C]: EUROBAT's classes (from
+#: memory).
 FLOAT_LIFE_DEGC = 20.0
 
 #: Highest conductor temperature of a cable that states none [°C]: PVC insulation, IEC 60364-5-52.
@@ -210,7 +210,7 @@ class Site:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Battery:
+class Battery(Bought):
     """One battery model, with what its row left open filled in from its chemistry.
 
     ``class_v`` is the nominal class (2, 3, 6, 8, 12, 24 or 48 V) by which units are put in
@@ -255,10 +255,6 @@ class Battery:
     absorption_v: float | None = None
     float_v: float | None = None
     short_circuit_a: float | None = None
-    warranty_years: float | None = None
-    supplier: str | None = None
-    supplier_code: str | None = None
-    price_date: date | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
     max_dods: tuple[float, ...] = ()
     surge_rate_max: float | None = None
@@ -288,7 +284,7 @@ class Battery:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Inverter:
+class Inverter(Bought):
     """One inverter-charger model; ratings at 25 °C unless the name says 40."""
 
     inverter: str
@@ -309,10 +305,6 @@ class Inverter:
     phases: int | None = None
     works_in_parallel: bool | None = None
     pass_through_a: float | None = None
-    warranty_years: float | None = None
-    supplier: str | None = None
-    supplier_code: str | None = None
-    price_date: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -350,7 +342,7 @@ class Fuse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Generator:
+class Generator(Bought):
     """A generator on offer; fuel in litres an hour at full power and at none."""
 
     generator: str
@@ -363,10 +355,6 @@ class Generator:
     life_years: float
     upkeep_year: float = 0.0
     mass_kg: float | None = None
-    warranty_years: float | None = None
-    supplier: str | None = None
-    supplier_code: str | None = None
-    price_date: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

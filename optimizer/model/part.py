@@ -49,8 +49,18 @@ LISTED_KINDS: Final = tuple(PartKind(kind) for kind in get_args(ListedKind))
 UNRATED_KINDS: Final = frozenset({PartKind.PRE_CHARGE, PartKind.SURGE_PROTECTION})
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bought:
+    """What a price list may say of where something is bought."""
+
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
+
+
 @dataclass(frozen=True, slots=True)
-class ListedPart:
+class ListedPart(Bought):
     """A part on offer.
 
     ``rating_a`` is None where its kind has none; ``rated_v`` of direct current, None where not
@@ -61,7 +71,3 @@ class ListedPart:
     price: float
     rating_a: float | None = None
     rated_v: float | None = None
-    warranty_years: float | None = None
-    supplier: str | None = None
-    supplier_code: str | None = None
-    price_date: date | None = None

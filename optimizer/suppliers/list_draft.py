@@ -1,5 +1,6 @@
 """A supplier's list on its way in, as far as it has been chosen what is which of its columns."""
 
+from collections.abc import Collection
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
@@ -52,11 +53,7 @@ class ListDraft:
         rows = self.supplier.heading_rows(self.head.get("heading_row"))
         self.head.setdefault("heading_rows", rows)
         guessed = first_guess(self.supplier, self.head["table"], self.head)
-        self.columns = {
-            name: guessed.get(name, {})
-            for name, one in TABLES[self.head["table"]].columns.items()
-            if one.required or name in guessed or name in ORIGIN
-        }
+        self.columns = {name: guessed.get(name, {}) for name in self._shown(guessed)}
         self.filter, self.exclude, self.words = {}, {}, {}
 
     def take(self, mapping: SupplierMapping) -> None:
@@ -118,21 +115,18 @@ class ListDraft:
 
     def want(self, extra: list[str]) -> None:
         """Take these columns of ours besides the required ones, in their own order."""
-        self.columns = {
-            name: self.columns.get(name, {})
-            for name, one in TABLES[self.head["table"]].columns.items()
-            if one.required or name in extra or name in ORIGIN
-        }
+        self.columns = {name: self.columns.get(name, {}) for name in self._shown(extra)}
+
+    def _shown(self, extra: Collection[str] = ()) -> list[str]:
+        known = TABLES[self.head["table"]].columns
+        return [
+            name for name, one in known.items() if one.required or name in ORIGIN or name in extra
+        ]
 
     def missing(self) -> list[str]:
         """Return our columns that nothing is chosen for, though they must be."""
         chosen = self.chosen()
-        known = TABLES[self.head["table"]].columns
-        return [
-            name
-            for name, one in known.items()
-            if (one.required or name in ORIGIN) and name not in chosen
-        ]
+        return [name for name in self._shown() if name not in chosen]
 
     def chosen(self) -> dict[str, dict[str, Any]]:
         """Return our columns that something is chosen for."""
