@@ -4,8 +4,6 @@ The rule throughout: the strings of one bank are of one age. New strings beside 
 age as the old ones do; a bank that is mixed is assessed by its oldest string.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum

@@ -1,9 +1,6 @@
 """What a bank that stands there asks of its surroundings and settings."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from optimizer.formulas.charging import cells_known_or_lead, cut_off_v
 from optimizer.formulas.hydrogen import (
@@ -14,9 +11,7 @@ from optimizer.formulas.hydrogen import (
 )
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
-
-if TYPE_CHECKING:
-    from optimizer.model.existing import Existing
+from optimizer.model.existing import Existing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

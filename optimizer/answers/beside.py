@@ -1,23 +1,17 @@
 """What stands beside battery and inverter: the step of the supply contract, and a generator."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
+from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import covering_step, variant_of_design
 from optimizer.formulas.generator import running_hours
 from optimizer.formulas.load import DAY_H
 from optimizer.formulas.money import yearly_costs_factor
-from optimizer.model.job import Contract
+from optimizer.model.design import Design
+from optimizer.model.job import Contract, Job
 from optimizer.model.shown import shown
-
-if TYPE_CHECKING:
-    from optimizer.engine.curve import Search
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

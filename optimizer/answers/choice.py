@@ -1,7 +1,5 @@
 """One design, fully explained: what binds, what is paid when, what is bought next."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field, replace
 from typing import ClassVar

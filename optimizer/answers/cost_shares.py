@@ -1,16 +1,9 @@
 """Where the money of a design goes: what is paid, grouped as a buyer asks."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
-from optimizer.engine.cashflow import PURCHASES, RETURNS, Kind
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from optimizer.engine.cashflow import Payment
+from optimizer.engine.cashflow import PURCHASES, RETURNS, Kind, Payment
 
 
 class CostShare(StrEnum):

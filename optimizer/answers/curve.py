@@ -1,7 +1,5 @@
 """The curve of cost against hours, each point with what was worked out about it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property, partial
 from itertools import groupby

@@ -1,9 +1,6 @@
 """Where a bank and inverter stand against the curve of what can be bought today."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -14,13 +11,11 @@ from optimizer.engine.bank_checks import health_in_year
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.renewals import banks_in_turn
+from optimizer.model.demand import Demand
+from optimizer.model.design import Design
+from optimizer.model.existing import Existing
+from optimizer.model.job import Job
 from optimizer.model.shown import shown
-
-if TYPE_CHECKING:
-    from optimizer.model.demand import Demand
-    from optimizer.model.design import Design
-    from optimizer.model.existing import Existing
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

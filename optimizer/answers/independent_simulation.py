@@ -1,7 +1,5 @@
 """The independent simulation of a design, put together: all that it says."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field
 from enum import StrEnum

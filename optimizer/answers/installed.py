@@ -4,11 +4,9 @@ The strings of one bank are of one age. New strings beside old lead-acid ones ag
 do: a bank that is mixed is taken at the age of its oldest string.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
@@ -22,13 +20,11 @@ from optimizer.formulas.charging import last_part_hours, refill_hours
 from optimizer.formulas.money import drifted_price, yearly_saving
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import RUNS
+from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, CableRun, Design
 from optimizer.model.existing import Existing
+from optimizer.model.job import Battery, Job
 from optimizer.model.shown import Unbounded, shown
-
-if TYPE_CHECKING:
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import Battery, Job
 
 
 @dataclass(frozen=True, slots=True)

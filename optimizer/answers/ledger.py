@@ -1,7 +1,5 @@
 """Every number a design rests on: its value and unit, whose it is, and where it comes from."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field, fields
 from enum import StrEnum

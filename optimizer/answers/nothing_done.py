@@ -1,15 +1,10 @@
 """What the outages cost where nothing is bought against them."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.events import unserved_wh_per_year
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

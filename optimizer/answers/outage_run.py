@@ -1,7 +1,5 @@
 """A design through the outages as they come: the site's own log, then many simulated years."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, field, fields
 

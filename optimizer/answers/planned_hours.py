@@ -1,11 +1,10 @@
 """The hours that the planning conditions allow what stands there, by year and health."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.engine.bank_checks import peak_depth, usable_new_wh
 from optimizer.engine.check import CheckKind
@@ -15,16 +14,11 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
+from optimizer.model.demand import Demand
 from optimizer.model.design import Design
-from optimizer.model.job import LONGEST_HOURS, Generator
+from optimizer.model.job import LONGEST_HOURS, Generator, Job
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
+Floats = NDArray[np.float64]
 
 #: Autonomies looked at [h].
 _HOURS = np.arange(1, LONGEST_HOURS + 1)
@@ -42,33 +36,42 @@ _GENERATOR_CARRIES = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Planned:
-    """What each whole autonomy asks of a bank and what the bank has, as the program plans.
+@dataclass(frozen=True, slots=True)
+class Service:
+    """Whether a bank carries some hours year by year, until it is replaced.
 
     Parameters
     ----------
-    variant : Variant
-        The site with the contract and the generator that stand there.
-    design : Design
-        What stands there; its first bank is the one that is meant.
-    charged_share : float
-        What is there as an outage begins of what a full bank has.
-    new_wh, largest_wh, span_h : numpy.ndarray
-        By autonomy: what a new bank gives, the loads' energy of year 0 in the hardest stretch
-        [Wh], and the hours that the bank itself carries [h].
-    reach_hours : int
-        The longest autonomy that the generator and its fuel allow [h]; the longest looked at
-        where there is no generator.
+    needed_wh, there_wh : numpy.ndarray
+        What the hours need and what the bank has for them in each year from today [Wh].
     """
 
-    variant: Variant
-    design: Design
-    charged_share: float
-    new_wh: Floats
-    largest_wh: Floats
-    span_h: Floats
-    reach_hours: int
+    needed_wh: Floats
+    there_wh: Floats
+
+    @property
+    def hardest_year(self) -> int:
+        """The year in which energy lacks most, from 0."""
+        return int((self.needed_wh / self.there_wh).argmax())
+
+    @property
+    def carries_years(self) -> int:
+        """Years from today through which the hours are carried."""
+        short = np.flatnonzero(self.needed_wh > self.there_wh * _LENIENT)
+        return int(short[0]) if short.size else len(self.there_wh)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Planned:
+    """What each whole autonomy asks of a bank and what the bank has, as the program plans."""
+
+    variant: Variant  # with the contract and the generator that stand there
+    design: Design  # its first bank is the one that is meant
+    charged_share: float  # what is there as an outage begins of what a full bank has
+    new_wh: Floats  # by autonomy: what a new bank gives
+    largest_wh: Floats  # by autonomy: energy of the loads of year 0 in the hardest stretch
+    span_h: Floats  # by autonomy: hours that the bank itself carries
+    reach_hours: int  # the longest that generator and fuel allow; all looked at without one
 
     def energy_wh(self, years: Floats, left: Floats) -> tuple[Floats, Floats]:
         """Return what is needed and what is there [Wh], each of shape (years, hours).
@@ -146,31 +149,6 @@ def _reach_hours(job: Job, design: Design, variant: Variant) -> int:
         if not at_least(design.fuel_l, float(litres)):
             return hours - 1
     return LONGEST_HOURS
-
-
-@dataclass(frozen=True, slots=True)
-class Service:
-    """Whether a bank carries some hours year by year, until it is replaced.
-
-    Parameters
-    ----------
-    needed_wh, there_wh : numpy.ndarray
-        What the hours need and what the bank has for them in each year from today [Wh].
-    """
-
-    needed_wh: Floats
-    there_wh: Floats
-
-    @property
-    def hardest_year(self) -> int:
-        """The year in which energy lacks most, from 0."""
-        return int((self.needed_wh / self.there_wh).argmax())
-
-    @property
-    def carries_years(self) -> int:
-        """Years from today through which the hours are carried."""
-        short = np.flatnonzero(self.needed_wh > self.there_wh * _LENIENT)
-        return int(short[0]) if short.size else len(self.there_wh)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,19 +1,14 @@
 """What is bought when, and the material list of the first purchase."""
 
-from __future__ import annotations
-
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import numpy as np
 
-from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, Kind
-
-if TYPE_CHECKING:
-    from optimizer.engine.cashflow import Payment
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
+from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, Kind, Payment
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

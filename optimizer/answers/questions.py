@@ -1,23 +1,16 @@
 """What all questions share: checks on what is asked, and the error where nothing fits."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from optimizer.engine.curve import Search
 from optimizer.engine.diagnosing import diagnose
 from optimizer.engine.none_fits import confirm_none
 from optimizer.engine.relaxations import Question
+from optimizer.engine.solver import SolverName
 from optimizer.errors import NoDesignError, wrong_option
 from optimizer.inputs.built import checked
 from optimizer.model.diagnosis import Goal, GoalKind
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.engine.solver import SolverName
-    from optimizer.model.job import Job
-    from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress
 
 
 def search_for(

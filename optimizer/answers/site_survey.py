@@ -1,7 +1,5 @@
 """What was understood of a site, before any equipment is chosen."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import ClassVar

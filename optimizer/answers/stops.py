@@ -1,16 +1,10 @@
 """Why nothing longer is shown: the money, what is on offer, or how far was looked."""
 
-from __future__ import annotations
-
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from optimizer.engine.curve import Search
-from optimizer.model.job import LONGEST_HOURS
+from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.limits import without_limits
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
 
 
 class Stop(StrEnum):

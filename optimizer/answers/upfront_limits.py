@@ -1,7 +1,5 @@
 """Pay now or pay later: the exact trade of upfront against life-cycle cost at some hours."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from typing import ClassVar
 

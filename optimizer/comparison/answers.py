@@ -1,7 +1,5 @@
 """What each command of the comparison answers, all of it together."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 

@@ -1,7 +1,5 @@
 """What has been paid by each time from the start to the end of the study period."""
 
-from __future__ import annotations
-
 from collections import defaultdict
 from dataclasses import dataclass
 

@@ -6,8 +6,6 @@ family's is the least of rising lines, so that there is at most one such factor:
 exactly, from line to line.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field
 from itertools import pairwise

@@ -5,8 +5,6 @@ is worth nothing. A step is where the next hour comes within reach; the requirem
 lowers that step most is what made it.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -233,7 +231,7 @@ def budget_table(
     return BudgetTable(known.job, family, lifetime, tuple(found), known.stopped_by)
 
 
-def _budgets(job: Job, lifetime: bool, family: str | None, later_limit: float | None) -> _Budgets:
+def _budgets(job: Job, lifetime: bool, family: str | None, later_limit: float | None) -> "_Budgets":
     """Return what money buys up to the curve's end."""
     not_negative("--later-limit", later_limit)
     if family is not None:

@@ -3,8 +3,6 @@
 This is the one place of the comparison that looks into the engine's columns.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The values along a parameter that are looked at."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from optimizer.comparison.parameters import Parameter, Shape

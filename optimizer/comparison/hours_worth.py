@@ -1,7 +1,5 @@
 """How many hours are worth buying: what more of them costs against what it spares."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 from typing import ClassVar

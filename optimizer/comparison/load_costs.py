@@ -1,7 +1,5 @@
 """What each load and each tier costs at some hours: solved again without it, or with it."""
 
-from __future__ import annotations
-
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from typing import ClassVar

@@ -6,8 +6,6 @@ what it changes in `_CHANGES`, a place in `parameters_of`, and its name in
 `optimizer.report.words.parameters`.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum

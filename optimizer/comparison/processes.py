@@ -1,7 +1,5 @@
 """Work that is shared among processes, in the order it was given."""
 
-from __future__ import annotations
-
 import multiprocessing
 import os
 import signal

@@ -6,8 +6,6 @@ through every scenario and continued in the cheapest way each time; its regret i
 more than the best first purchase for that scenario would have.
 """
 
-from __future__ import annotations
-
 import math
 from collections import Counter
 from collections.abc import Sequence

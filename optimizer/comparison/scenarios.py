@@ -4,8 +4,6 @@ The distributions stand here and nowhere else. They are planning assumptions (co
 triangles and lognormals around the base), not measurements.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """One at a time: how cost and hours move when one number is otherwise."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field, replace
 from typing import ClassVar

@@ -1,7 +1,5 @@
 """Alternatives side by side: the best design of each family and chemistry for the same hours."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace

@@ -5,8 +5,6 @@ is cheaper than each family alone. All questions are put to the engine as anybod
 job with the number replaced, searched whole. So nothing here has to know how costs come about.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from dataclasses import replace

@@ -9,8 +9,6 @@ at, and each change of the winner on it is narrowed down: found, and what comes 
 two values of the grid is not seen.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field

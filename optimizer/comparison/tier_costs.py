@@ -1,7 +1,5 @@
 """Tier by tier: what it costs to carry the essential loads, then the useful ones, then comfort."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field, replace
 
 from optimizer.answers.curve import Curve, curve_of

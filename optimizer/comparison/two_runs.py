@@ -1,7 +1,5 @@
 """One question asked twice and set side by side: other numbers, other prices, or another site."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby

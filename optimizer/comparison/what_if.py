@@ -1,23 +1,17 @@
 """What-ifs: a job with other numbers, each a parameter of the comparison."""
 
-from __future__ import annotations
-
 import math
 import re
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.comparison.parameters import SHARES, Shape, Unit, what_if_parameters_of
+from optimizer.comparison.parameters import SHARES, Parameter, Shape, Unit, what_if_parameters_of
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.faults import one_of, shown
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.model.job import Job
 
 #: x2, +5, -20%, 0.12 and 12%.
 _VALUE: Final = re.compile(r"([x×+\-−]?)\s*(\d+\.?\d*|\.\d+)\s*(%?)")

@@ -1,7 +1,5 @@
 """Who gets what: one point at most of each site's curve, proven best under the terms."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -1,7 +1,5 @@
 """What ``keeplit allot`` answers, all of it together."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 

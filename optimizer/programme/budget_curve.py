@@ -1,7 +1,5 @@
 """What a programme reaches at every budget: all non-dominated points, or samples with their gap."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

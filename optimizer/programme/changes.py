@@ -1,7 +1,5 @@
 """What another budget would change: which sites get more, which less."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 
 from optimizer.errors import NoAllotmentError, NotProvenError

@@ -1,7 +1,5 @@
 """Work that is shared among the workers of a Dask cluster, on one machine or many."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Sequence
 from importlib.util import find_spec
 from typing import Any, TypeVar

@@ -4,8 +4,6 @@ Plain figures and names only, so that a curve travels between processes and rest
 whole design of a point is worked out again when it is asked for.
 """
 
-from __future__ import annotations
-
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """The highest "no site below" that a budget carries, and what the next one takes."""
 
-from __future__ import annotations
-
 import math
 from bisect import bisect_right
 from dataclasses import dataclass, replace

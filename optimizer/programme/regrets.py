@@ -1,7 +1,5 @@
 """How much is missed where outages turn out to be other than the sites say."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

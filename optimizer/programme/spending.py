@@ -1,14 +1,10 @@
 """What a programme costs year by year, in money of today and of its time."""
 
-from __future__ import annotations
-
 import math
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from optimizer.programme.allotment import Allotment
+from optimizer.programme.allotment import Allotment
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

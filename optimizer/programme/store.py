@@ -4,8 +4,6 @@ It holds figures and names from price lists, no site's name, no people, nothing 
 written in one transaction as soon as it is known, so that a kill loses none that was finished.
 """
 
-from __future__ import annotations
-
 import hashlib
 import json
 import os
@@ -14,14 +12,12 @@ from contextlib import closing
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.programme.curves import Asked, Scenario, Service, SiteCurve, SitePoint
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
 
 #: Longest wait for another process that writes [s].
 _PATIENCE_S = 30.0

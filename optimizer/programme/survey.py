@@ -1,7 +1,5 @@
 """All sites' curves: worked out on all cores or a cluster, kept as they come."""
 
-from __future__ import annotations
-
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace

@@ -1,24 +1,17 @@
 """A programme as arrays: all options of all sites, and the rows that its terms make of them."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from optimizer.engine.price_bound import Bools, Floats, Ints, Limit
 from optimizer.formulas.rounding import minor_units
-from optimizer.programme.curves import World
+from optimizer.programme.curves import SitePoint, World
 from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal, Terms
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.programme.curves import SitePoint
 
 #: Rows are met within this share of the smallest unit of money, which buys nothing.
 LENIENT_UNITS = 0.4

@@ -1,7 +1,5 @@
 """What a programme is to reach, and what limits it."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
