@@ -102,7 +102,7 @@ def edit_times(
         times.append(edit(visit, watts(number)))
         if number % (edits // 4) == 0:
             held.append(memory_mb(server.process.pid))
-    visit.context.close()
+    visit.leave()
     return times, held
 
 
@@ -114,7 +114,7 @@ def come_and_go(browser, server: Server, sessions: int) -> list[float]:
         visit.question(words.ASK_LOADS)
         for change in range(EDITS_OF_A_SESSION):
             edit(visit, watts(number + sessions * change))
-        visit.context.close()
+        visit.leave()
         if number % (sessions // 4) == 0:
             held.append(memory_mb(server.process.pid))
     return held

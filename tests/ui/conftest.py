@@ -44,6 +44,29 @@ gatherUsageStats = true
 """
 
 
+#: Notes when the page asked its server, heard from it, and changed.
+WATCH = """{
+  const seen = window.seen = {asked: 0, heard: 0, changed: 0}, Socket = window.WebSocket;
+  window.WebSocket = class extends Socket {
+    constructor(...words) {
+      super(...words);
+      this.addEventListener('message', () => { seen.heard = performance.now(); });
+    }
+    send(words) { seen.asked = performance.now(); super.send(words); }
+  };
+  new MutationObserver(() => { seen.changed = performance.now(); }).observe(
+    document, {subtree: true, childList: true, attributes: true, characterData: true});
+}"""
+#: Whether nothing is being worked out or drawn; a server may leave a word unanswered.
+IDLE = """() => {
+  const {asked, heard, changed} = window.seen, now = performance.now();
+  const app = document.querySelector('[data-testid=stApp]');
+  return app.getAttribute('data-test-script-state') === 'notRunning'
+    && now - Math.max(asked, heard, changed) > 250
+    && (heard >= asked || now - asked > 1500);
+}"""
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _small_site(tmp_path_factory):
     """Let every page open with the small site."""
@@ -128,16 +151,15 @@ class Visit:
     """One person's look at the page."""
 
     def __init__(
-        self, browser, server, *, width=1440, height=900, scheme="light", locale=None
+        self, browser, server, *, width=1440, height=900, scheme="light", locale=None, context=None
     ) -> None:
-        self.context = browser.new_context(
-            viewport={"width": width, "height": height},
-            color_scheme=scheme,
-            accept_downloads=True,
-            locale=locale,
-        )
+        self.is_alone = context is None
+        self.context = context or browser.new_context(locale=locale)
         self.server = server
         self.page = self.context.new_page()
+        self.page.add_init_script(WATCH)
+        self.page.set_viewport_size({"width": width, "height": height})
+        self.page.emulate_media(color_scheme=scheme)
         self.requests: list[str] = []
         self.page.on("request", lambda request: self.requests.append(request.url))
         self.page.goto(server.url)
@@ -149,12 +171,10 @@ class Visit:
 
     def settle(self) -> None:
         """Wait until nothing is being worked out or drawn."""
-        self.page.wait_for_timeout(200)  # a click takes a moment to reach the server
-        self.page.wait_for_function(
-            "() => document.querySelector('[data-testid=stApp]')"
-            ".getAttribute('data-test-script-state') === 'notRunning'"
-        )
-        self.page.wait_for_timeout(250)
+        self.page.wait_for_function(IDLE)
+
+    def leave(self) -> None:
+        (self.context if self.is_alone else self.page).close()
 
     def looks(self, width: int, scheme: str) -> None:
         """Look through another window, by day or by night."""
@@ -222,18 +242,27 @@ class Visit:
         self.hover(hours)
         self.page.mouse.down()
         self.page.mouse.up()
-        self.page.wait_for_timeout(300)
+        self.page.wait_for_timeout(200)  # it could have been a double click
         self.settle()
 
 
+@pytest.fixture(scope="session")
+def common(browser):
+    """What visits share: scripts once fetched and compiled."""
+    context = browser.new_context()
+    yield context
+    context.close()
+
+
 @pytest.fixture
-def visit(browser, server):
+def visit(browser, server, common):
     opened: list[Visit] = []
 
-    def make(**settings) -> Visit:
-        opened.append(Visit(browser, settings.pop("server", server), **settings))
+    def make(*, is_alone=False, **settings) -> Visit:
+        settings = {"server": server, "context": None if is_alone else common, **settings}
+        opened.append(Visit(browser, **settings))
         return opened[-1]
 
     yield make
     for one in opened:
-        one.context.close()
+        one.leave()

@@ -45,7 +45,7 @@ def main(folder_of_all: str = "") -> None:
             for name, (width, height) in SIZES.items():
                 visit = Visit(browser, server, width=width, height=height)
                 write(TO / f"{name}.png", visit.page.screenshot())
-                visit.context.close()
+                visit.leave()
         finally:
             browser.close()
             server.stop()
@@ -65,7 +65,7 @@ def every_state(browser, server: Server, to: Path) -> None:
                 visit.page.set_viewport_size({"width": width, "height": height})
                 visit.settle()
                 visit.page.screenshot(path=to / f"{name}-{width}-{scheme}.png")
-        visit.context.close()
+        visit.leave()
 
 
 def write(path: Path, picture: bytes) -> None:

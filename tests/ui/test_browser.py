@@ -96,7 +96,6 @@ def test_look_around(visit, server, points):
     budget = (points[2].upfront_cost + points[-2].upfront_cost) / 2
     page.page.get_by_role("textbox", name=f"{words.FIELDS['budget']}, EUR").fill(f"{budget:.0f}")
     page.page.keyboard.press("Enter")
-    page.page.wait_for_timeout(300)
     page.settle()
     assert page.point(far.hours).get_attribute("fill-opacity") == "0.35"
     assert page.point(near.hours).get_attribute("fill-opacity") in {None, "1"}

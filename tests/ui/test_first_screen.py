@@ -23,17 +23,17 @@ LENGTH = "document.querySelector('[data-testid=stMainBlockContainer]').scrollHei
 
 
 @pytest.fixture(scope="module")
-def desk(browser, server):
-    one = Visit(browser, server)
+def desk(browser, server, common):
+    one = Visit(browser, server, context=common)
     yield one
-    one.context.close()
+    one.leave()
 
 
 @pytest.fixture(scope="module")
-def phone(browser, server):
-    one = Visit(browser, server, width=420, height=900, scheme="dark")
+def phone(browser, server, common):
+    one = Visit(browser, server, width=420, scheme="dark", context=common)
     yield one
-    one.context.close()
+    one.leave()
 
 
 def text_of(visit) -> str:

@@ -23,7 +23,7 @@ def typed(visit, label: str, text: str) -> None:
 
 
 def test_an_own_house_is_typed_quickly_and_outlives_a_reload(visit, tmp_path):
-    page = visit(width=420, locale="de-DE")
+    page = visit(width=420, locale="de-DE", is_alone=True)
     page.page.get_by_role("button", name=words.START_OWN).click()
     page.page.get_by_role("button", name=words.HOUSEHOLDS["blank"]).click()
     page.settle()
@@ -98,7 +98,7 @@ def test_a_server_that_is_gone_is_told_in_the_pages_own_words(visit, tmp_path):
 
 
 def test_a_connection_that_was_cut_goes_on_with_the_own_job(visit):
-    page = visit()
+    page = visit(is_alone=True)
     sockets, is_cut = [], False
 
     def routed(browser_side):

@@ -408,5 +408,4 @@ def section_shot(page, heading: str, name: str) -> None:
         "heading => { heading.scrollIntoView({block: 'start'});"
         " document.querySelector('[data-testid=stMain]').scrollBy(0, -60); }"
     )
-    page.page.wait_for_timeout(200)
     page.shot(name)

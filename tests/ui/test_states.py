@@ -19,10 +19,10 @@ def pytest_generate_tests(metafunc):
 
 
 @pytest.fixture(scope="module")
-def person(browser, server):
-    one = Visit(browser, server)
+def person(browser, server, common):
+    one = Visit(browser, server, context=common)
     yield one
-    one.context.close()
+    one.leave()
 
 
 def test_nothing_stands_in_anybodys_way(person, name):
