@@ -43,27 +43,63 @@ def pytest_unconfigure(config: pytest.Config) -> None:
         answered_once.forget()
 
 
+HERE = Path(__file__).parent
 #: Folders whose tests are quick unless marked slow.
 QUICK = ("unit", "errors", "published")
 #: Their doctests search whole price lists.
-SLOW_DOCTESTS = tuple(
-    Path(__file__).parent.parent / "optimizer" / room for room in ("answers", "comparison")
-)
+SLOW_DOCTESTS = tuple(HERE.parent / "optimizer" / room for room in ("answers", "comparison"))
+
+
+#: What takes longest is begun first: no worker should be left alone with it at the end.
+LONGEST = ("exact", "properties", "test_readme.py", "ui", "unit/report/quote", "unit/cli")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark as quick what stands in a quick folder and is not marked slow; doctests too."""
-    here = Path(__file__).parent
     for item in items:
-        inside = item.path.relative_to(here).parts[0] if here in item.path.parents else "doctest"
+        inside = item.path.relative_to(HERE).parts[0] if HERE in item.path.parents else "doctest"
         slow = any(room in item.path.parents for room in SLOW_DOCTESTS)
         if inside in (*QUICK, "doctest") and not slow and item.get_closest_marker("slow") is None:
             item.add_marker(pytest.mark.quick)
+        if in_browser(item):
+            item.add_marker(pytest.mark.xdist_group("browser"))
+    items.sort(key=turn)
+
+
+def in_browser(item: pytest.Item) -> bool:
+    return not {"browser", "server"}.isdisjoint(getattr(item, "fixturenames", ()))
+
+
+def turn(item: pytest.Item) -> int:
+    """Return where a test comes in: those in a browser, the longest folders, all others."""
+    first = (place for place, name in enumerate(LONGEST) if item.path.is_relative_to(HERE / name))
+    return -1 if in_browser(item) else next(first, len(LONGEST))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """Give each core a worker, and one to the browser: its tests mostly wait."""
+    return (os.cpu_count() or 1) + 1
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> object:
+    """Keep the tests of a file together, and all in a browser, which is started once."""
+    if config.option.dist != "loadgroup":
+        return None
+    from xdist.scheduler import LoadGroupScheduling
+
+    class ByFile(LoadGroupScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return super()._split_scope(nodeid).split("::")[0]
+
+    config.option.loadscopereorder = False
+    return ByFile(config, log)
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
     """Pass over folders without a quick test where nothing else is asked for: imports take long."""
-    beside = collection_path.parent == Path(__file__).parent and collection_path.is_dir()
+    beside = collection_path.parent == HERE and collection_path.is_dir()
     is_idle = beside and collection_path.name not in QUICK
     return True if is_idle and config.option.markexpr == "quick" else None
 
