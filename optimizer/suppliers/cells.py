@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final
 
-from optimizer.inputs.cells import CellError
+from optimizer.inputs.cells import CellError, WrittenNumber
 from optimizer.inputs.columns import MONEY, Column
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
@@ -64,7 +64,11 @@ class Reader:
         self._own = {split(word): (word, one) for word, one in mapping.words.items()}
 
     def number(self, text: str, column: Column, one: ColumnMapping, heading: str) -> Said:
-        """Return what a cell says; CellError where it holds no number, Question, LeftOut."""
+        """Return what a cell says; CellError where it holds no number, Question, LeftOut.
+
+        A workbook's own numbers have a point.
+        """
+        comma = self.comma and not isinstance(text, WrittenNumber)
         if column.name == "rate_h" and one.piece is None:
             rates = set(scan(text).rates)
             if len(rates) == 1:  # 70 Ah (C20): at 20 hours
@@ -87,7 +91,7 @@ class Reader:
             unit = unit or self._heading_unit(heading, column)
         if unit is not None and not converts(unit, column):
             raise Question(unit, Doubt.UNIT)
-        value = value_of(number, self.comma)
+        value = value_of(number, comma)
         return Said(value, unit, {w: m for w, m in meanings.items() if m != Meaning()})
 
     def name(self, text: str) -> dict[str, Meaning]:

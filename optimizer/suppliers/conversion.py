@@ -61,9 +61,8 @@ class _Conversion:
 
     def made(self) -> Converted:
         kept, noise, filtered = self.at.rows()
-        comma = self._decimal_comma(kept)
-        reader, typed = Reader(self.mapping, comma=comma), Reader(self.mapping, comma=False)
-        rows = [made for n, row in kept if (made := self._row((reader, typed), n, row)) is not None]
+        reader = Reader(self.mapping, comma=self._decimal_comma(kept))
+        rows = [made for n, row in kept if (made := self._row(reader, n, row)) is not None]
         rows, repeated, differing = once_each(rows, self.at)
         self.faults += differing
         return Converted(
@@ -86,38 +85,29 @@ class _Conversion:
         mapping = self.mapping
         if mapping.decimals is not None:
             return mapping.decimals == "comma"
-        tokens = [
-            (number, one.column or "", token)
-            for number, row in rows
-            for name, one in self.columns.items()
-            if is_numeric(self.known[name]) and one.column is not None
-            if not isinstance(self.at.text(row, one), WrittenNumber)
-            for token in _meant_numbers(self.at.text(row, one), one)
-        ]
-        found = [(token, decimals_of([token[-1]])) for token in tokens]
-        comma = next((token for token, one in found if one[0]), None)
-        point = next((token for token, one in found if one[1]), None)
-        doubtful = next((token for token, one in found if one[2]), None)
+        first: dict[str, tuple[int, str, str]] = {}  # by what it shows
+        for number, row in rows:
+            for name, one in self.columns.items():
+                text = self.at.text(row, one)
+                if not is_numeric(self.known[name]) or one.column is None:
+                    continue
+                if not isinstance(text, WrittenNumber):
+                    for token in _meant_numbers(text, one):
+                        first.setdefault(decimals_of(token), (number, one.column, token))
+        comma, point, doubtful = map(first.get, ("comma", "point", "either"))
         if (comma and point) or (doubtful and not comma and not point):
             told = [
-                Phrase(
-                    "{cell} in row {row}, {column}",
-                    cell=shown(text),
-                    row=str(number),
-                    column=theirs,
-                )
-                for number, theirs, text in filter(None, (comma, point, doubtful))
+                Phrase("{cell} in row {row}, {column}", cell=shown(text), row=row, column=theirs)
+                for row, theirs, text in filter(None, (comma, point, doubtful))
             ]
-            said = (
-                told[0]
-                if len(told) == 1
-                else Phrase("{one}, and {other}", one=told[0], other=told[1])
-            )
+            said, *others = told
+            if others:
+                said = Phrase("{one}, and {other}", one=said, other=others[0])
             wanted = Phrase('decimals = "comma" or "point": the list alone does not tell')
             raise InputError([Fault(mapping.file, None, "list.decimals", said, wanted)])
         return comma is not None
 
-    def _row(self, readers: tuple[Reader, Reader], number: int, row: Cells) -> Row | None:
+    def _row(self, reader: Reader, number: int, row: Cells) -> Row | None:
         """Return a row as our table writes it, or None where it is left out or has faults."""
         made: dict[str, str] = {}
         values: dict[str, float] = {}
@@ -130,10 +120,10 @@ class _Conversion:
             text = self.at.text(row, one)
             try:
                 if name == self.key and not is_numeric(column):
-                    said |= readers[0].name(text)
+                    said |= reader.name(text)
                 if is_money(column):
-                    said |= readers[0].currency_cell(self.at.currency_cell(row))
-                made[name] = self._cell(readers, text, column, one, values=values, said=said)
+                    said |= reader.currency_cell(self.at.currency_cell(row))
+                made[name] = self._cell(reader, text, column, one, values=values, said=said)
             except LeftOut:
                 del self.faults[before:]
                 self.left_out += 1
@@ -191,7 +181,7 @@ class _Conversion:
 
     def _cell(
         self,
-        readers: tuple[Reader, Reader],
+        reader: Reader,
         text: str,
         column: Column,
         one: ColumnMapping,
@@ -205,8 +195,7 @@ class _Conversion:
             return piece
         if one.column is None:
             found = Said(_plain_number(piece), one.unit)
-        else:  # a workbook's own numbers arrive with a point
-            reader = readers[isinstance(text, WrittenNumber)]
+        else:
             found = reader.number(piece, column, one, self.at.heading(one))
             if found.unit is None and column.unit and not (is_money(column) or is_count(column)):
                 self.bare.setdefault(column.name, column.unit)

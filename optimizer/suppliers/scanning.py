@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Final
+from typing import Final, Literal
 
 from optimizer.inputs.cells import CellError
 from optimizer.model.phrase import Phrase
@@ -81,18 +81,18 @@ def scan(text: str) -> Scan:
     return Scan(tuple(numbers), tuple(rates), tuple(words), tuple(map(tuple, after)))
 
 
-def decimals_of(numbers: list[str]) -> tuple[bool, bool, str | None]:
-    """Return whether numbers show a decimal comma, or point, and one that could be either.
+def decimals_of(number: str) -> Literal["comma", "point", "either", ""]:
+    """Return by which mark a number shows its decimals, if it does.
 
-    >>> decimals_of(["1.234", "12,5"]), decimals_of(["1.234"])
-    ((True, False, '1.234'), (False, False, '1.234'))
+    >>> decimals_of("12,5"), decimals_of("1,234.5"), decimals_of("1.234"), decimals_of("1234")
+    ('comma', 'point', 'either', '')
     """
-    plain = [number.rstrip(".,") for number in map(_packed, numbers)]
-    return (
-        any(_COMMA_SURE.search(one) for one in plain),
-        any(_POINT_SURE.search(one) for one in plain),
-        next((one for one in plain if _EITHER.search(one)), None),
-    )
+    plain = _packed(number).rstrip(".,")
+    if _COMMA_SURE.search(plain):
+        return "comma"
+    if _POINT_SURE.search(plain):
+        return "point"
+    return "either" if _EITHER.search(plain) else ""
 
 
 def _packed(text: str) -> str:
