@@ -1,22 +1,16 @@
 """The site that a command asks about, with what-ifs: the job that its options make."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Callable, Sequence
 from functools import wraps
-from typing import TYPE_CHECKING
 
 import optimizer
 from optimizer.cli import options
 from optimizer.cli.show import Screen, Told
 from optimizer.errors import FaultKind, wrong_option
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from optimizer.model.job import Job
-    from optimizer.model.result import Result
+from optimizer.model.result import Result
 
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:

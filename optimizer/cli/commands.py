@@ -1,16 +1,11 @@
 """All commands by name: each imported when it is called; names of the last version still taken."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from importlib import import_module
-from typing import TYPE_CHECKING
 
 import click
 
 from optimizer.cli.show import writer
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 #: The commands, by the file that they stand in.
 _HOMES = {

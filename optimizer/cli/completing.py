@@ -1,25 +1,19 @@
 """What a shell offers for a word that is begun: sites, families, parameters, names, files."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterable
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TypeAlias
 
+import click
 from click.shell_completion import CompletionItem
 
 import optimizer
 from optimizer.errors import KeeplitError
+from optimizer.model.job import Job
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
-    import click
-
-    from optimizer.model.job import Job
-
-    #: Asked by click with the command so far, the parameter, and the word that is begun.
-    Offer: TypeAlias = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
+#: Asked by click with the command so far, the parameter, and the word that is begun.
+Offer: TypeAlias = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
 
 
 def files(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:

@@ -1,7 +1,5 @@
 """Options that several commands take, each once."""
 
-from __future__ import annotations
-
 import click
 
 from optimizer.cli.completing import families, folders, numbers, sites

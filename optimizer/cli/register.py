@@ -1,7 +1,5 @@
 """``keeplit register``: quotes found again and reopened."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 import click

@@ -1,19 +1,14 @@
 """Which rows of which files a failure of the program came about with."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import fields
 from pathlib import Path
 from traceback import walk_tb
-from typing import TYPE_CHECKING
 
 from optimizer.errors import InputError
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Battery, Generator, Inverter, Load, Work
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
 
 Row = Battery | Inverter | Generator | Load | Work
 

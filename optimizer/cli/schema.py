@@ -1,7 +1,5 @@
 """``keeplit schema``: what the JSON of each command looks like."""
 
-from __future__ import annotations
-
 import json
 
 import click

@@ -1,9 +1,6 @@
 """``keeplit check`` and ``keeplit new``: what was understood of a site, and a site to fill in."""
 
-from __future__ import annotations
-
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -12,10 +9,8 @@ from optimizer.cli.asking import job_options
 from optimizer.cli.completing import demos, files, folders, sections, tables
 from optimizer.cli.show import Screen, Told, answering, writer
 from optimizer.errors import Fault, FaultKind, InputError, wrong_option
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
 
 
 @click.command()
