@@ -15,7 +15,7 @@ TYPE_CHECKING = False  # typing itself takes ten milliseconds, in which Ctrl+C i
 if TYPE_CHECKING:
     from optimizer.answers.assessment import Assessment, assess, assess_told
     from optimizer.answers.choice import Choice, choose
-    from optimizer.answers.curve import Curve, Point, frontier
+    from optimizer.answers.curve import Curve, Point, TradeOff, frontier, trade_off
     from optimizer.answers.independent_simulation import (
         IndependentSimulation,
         independent_simulation,
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from optimizer.answers.ledger import Ledger, assumptions
     from optimizer.answers.outage_run import OutageRun, outages
     from optimizer.answers.site_survey import Survey, survey
-    from optimizer.answers.upfront_limits import TradeOff, trade_off
     from optimizer.comparison.break_even_line import BreakEvenLine, break_even_line
     from optimizer.comparison.budgets import BudgetTable, Staircase, budget_table, staircase
     from optimizer.comparison.hours_worth import HoursWorth, hours_worth
@@ -124,12 +123,11 @@ __all__ = [
 _HOMES = {
     "answers.assessment": "Assessment assess assess_told",
     "answers.choice": "Choice choose",
-    "answers.curve": "Curve Point frontier",
+    "answers.curve": "Curve Point TradeOff frontier trade_off",
     "answers.independent_simulation": "IndependentSimulation independent_simulation",
     "answers.ledger": "Ledger assumptions",
     "answers.outage_run": "OutageRun outages",
     "answers.site_survey": "Survey survey",
-    "answers.upfront_limits": "TradeOff trade_off",
     "comparison.break_even_line": "BreakEvenLine break_even_line",
     "comparison.budgets": "BudgetTable Staircase budget_table staircase",
     "comparison.hours_worth": "HoursWorth hours_worth",

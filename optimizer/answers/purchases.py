@@ -1,12 +1,14 @@
-"""What is bought when, and the material list of the first purchase."""
+"""What is bought when, the material list of the first purchase, and where the money goes."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Literal
 
 import numpy as np
 
-from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, Kind, Payment
+from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, RETURNS, Kind, Payment
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 
@@ -124,3 +126,32 @@ def materials(job: Job, design: Design) -> tuple[Material, ...]:
         if quantity and work.applies != "swap":
             lines.append(Material("works", work.item, quantity, unit, work.price))
     return tuple(lines)
+
+
+class CostShare(StrEnum):
+    """What a payment is part of; the first two are the upfront cost."""
+
+    EQUIPMENT = "equipment"
+    LABOUR = "labour"
+    REPLACEMENTS = "replacements"
+    RUNNING = "running"
+    RESIDUAL_VALUE = "residual_value"
+
+
+def share_of(payment: Payment) -> CostShare:
+    """Return what a payment is part of."""
+    if payment.kind in RETURNS:
+        return CostShare.RESIDUAL_VALUE
+    if payment.kind not in PURCHASES:
+        return CostShare.RUNNING
+    if payment.time_years > 0:
+        return CostShare.REPLACEMENTS
+    return CostShare.LABOUR if payment.kind is Kind.WORKS else CostShare.EQUIPMENT
+
+
+def cost_shares(payments: Iterable[Payment], discount_rate: float) -> dict[CostShare, float]:
+    """Return the present value of each share [currency]; together the life-cycle cost."""
+    shares = dict.fromkeys(CostShare, 0.0)
+    for payment in payments:
+        shares[share_of(payment)] += payment.present_value(discount_rate)
+    return shares

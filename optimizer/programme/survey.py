@@ -1,6 +1,5 @@
 """All sites' curves: worked out on all cores or a cluster, kept as they come."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
@@ -202,9 +201,9 @@ def programme_of(
     told = [
         Failure(site=name, kind=FailureKind.INPUT, faults=error.faults) for name, error in unread
     ]
-    sites = [one for one in planned if one.job is not None]
+    pairs = [(one, one.job) for one in planned if one.job is not None]
     found = _curves(
-        [one.job for one in sites if one.job is not None],
+        [job for _, job in pairs],
         Asked(later=later, scenarios=scenarios),
         {} if known is None else known,
         scheduler=scheduler,
@@ -212,7 +211,7 @@ def programme_of(
         progress=progress,
     )
     candidates = []
-    for site, curve in zip(sites, found, strict=True):
+    for (site, _), curve in zip(pairs, found, strict=True):
         if isinstance(curve, str):
             told.append(Failure(site=site.name, kind=FailureKind.PROGRAM, message=curve))
         elif not curve.points:
@@ -226,7 +225,7 @@ def programme_of(
         told_of_all = Phrase("no site where anything fits"), Phrase("at least one")
         nowhere = Fault("sites", None, None, *told_of_all)
         raise InputError(faults or [nowhere])
-    currency = next(one.job.site.currency for one in sites if one.job is not None)
+    currency = pairs[0][1].site.currency
     return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(told))
 
 
@@ -240,31 +239,26 @@ def _curves(
     progress: Progress | None,
 ) -> list[SiteCurve | str]:
     """Return the curve of each job, or what went wrong; equal jobs are worked out once."""
-    places: defaultdict[str, list[int]] = defaultdict(list)
-    for place, job in enumerate(jobs):
-        places[fingerprint(job, asked)].append(place)
-    found: dict[int, SiteCurve | str] = {}
+    keys = [fingerprint(job, asked) for job in jobs]
+    once = dict(zip(keys, jobs, strict=True))
+    found: dict[str, SiteCurve | str] = {}
 
-    def take(key: str, curve: SiteCurve | str) -> None:
-        found.update(dict.fromkeys(places[key], curve))
+    def tell() -> None:
         if progress is not None:
-            progress(len(found), len(jobs))
+            progress(sum(key in found for key in keys), len(keys))
 
-    if progress is not None:
-        progress(0, len(jobs))
-    missing = []
-    for key in places:
-        curve = known.get(key)
-        if curve is None:
-            missing.append(key)
-        else:
-            take(key, curve)
-    tasks = [(jobs[places[key][0]], asked) for key in missing]
-    for number, made in _worked_out(tasks, scheduler, processes):
+    tell()
+    for key in once:
+        if (curve := known.get(key)) is not None:
+            found[key] = curve
+    tell()
+    missing = [key for key in once if key not in found]
+    for number, made in _worked_out([(once[key], asked) for key in missing], scheduler, processes):
+        found[missing[number]] = made
         if isinstance(made, SiteCurve):
             known[missing[number]] = made
-        take(missing[number], made)
-    return [found[place] for place in range(len(jobs))]
+        tell()
+    return [found[key] for key in keys]
 
 
 def _worked_out(

@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.answers.assessment import Assessment
 from optimizer.answers.choice import Choice
-from optimizer.answers.curve import Curve
+from optimizer.answers.curve import Curve, TradeOff
 from optimizer.answers.independent_simulation import IndependentSimulation
 from optimizer.answers.ledger import Ledger
 from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
-from optimizer.answers.upfront_limits import TradeOff
 from optimizer.comparison.answers import tiers_answer
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import BudgetTable, Staircase

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 import altair as alt
 
-from optimizer.answers.cost_shares import CostShare, cost_shares
+from optimizer.answers.purchases import CostShare, cost_shares
 from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words.comparison import side

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final
 
 from optimizer.answers.choice import Choice
-from optimizer.answers.curve import Curve
+from optimizer.answers.curve import Curve, TradeOff
 from optimizer.answers.outage_run import OutageRun
-from optimizer.answers.upfront_limits import TradeOff
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.sensitivities import Sensitivities

@@ -13,7 +13,7 @@ from optimizer.report.words.design import bank, chemistry
 if TYPE_CHECKING:
     import altair as alt
 
-    from optimizer.answers.upfront_limits import TradeOff
+    from optimizer.answers.curve import TradeOff
     from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].

@@ -8,7 +8,7 @@ from dataclasses import replace
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
-from optimizer.answers.cost_shares import CostShare, share_of
+from optimizer.answers.purchases import CostShare, share_of
 from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.cashflow import Kind as PaymentKind
 from optimizer.engine.check import CONDITIONS

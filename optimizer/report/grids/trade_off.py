@@ -9,7 +9,7 @@ from optimizer.report.words.comparison import bank_and_set
 from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
-    from optimizer.answers.upfront_limits import TradeOff
+    from optimizer.answers.curve import TradeOff
     from optimizer.report.words.writer import Writer
 
 

@@ -9,13 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 from optimizer.answers.assessment import Assessment
 from optimizer.answers.choice import Choice
-from optimizer.answers.curve import Curve, Point
+from optimizer.answers.curve import Curve, Point, TradeOff
 from optimizer.answers.independent_simulation import IndependentSimulation
 from optimizer.answers.ledger import Assumption
 from optimizer.answers.outage_run import OutageRun
 from optimizer.answers.site_survey import Survey
 from optimizer.answers.stops import Stop
-from optimizer.answers.upfront_limits import TradeOff
 from optimizer.engine.cashflow import Payment
 from optimizer.inputs.bank_words import Assumed
 from optimizer.model.shown import shown

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 from optimizer.report.words.design import chemistry
 
 if TYPE_CHECKING:
-    from optimizer.answers.curve import Point
-    from optimizer.answers.upfront_limits import TradeOff
+    from optimizer.answers.curve import Point, TradeOff
     from optimizer.report.words.writer import Writer
 
 
