@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 #: Points of a budget curve that a page has room for.
 _ROOM: Final = 16
+_MEANS: Final = (Goal.HOURS, Goal.SHARE, Goal.UNSERVED)
 _KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED: Kind.NUMBER}
 
 
@@ -82,6 +83,15 @@ def _points(write: Writer, title: str, pairs: Iterable[tuple[PlannedSite, SitePo
     return Grid("sites", title, columns, rows)
 
 
+def _means(write: Writer) -> list[Column]:
+    """Return the columns of the means over the people served, in the order of `_MEANS`."""
+    return [
+        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
+        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
+        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
+    ]
+
+
 def groups(write: Writer, one: Explained) -> Grid:
     """Return what each group gets, and all together."""
     columns = [
@@ -91,9 +101,7 @@ def groups(write: Writer, one: Explained) -> Grid:
         Column("people", write.say("People"), Kind.NUMBER),
         Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
         Column("share", write.say("Of the money"), Kind.SHARE, 0),
-        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
-        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
-        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
+        *_means(write),
     ]
     found = one.allotment
     rows: list[Row] = [
@@ -104,9 +112,7 @@ def groups(write: Writer, one: Explained) -> Grid:
             total.people,
             total.upfront_cost,
             total.share,
-            total.hours,
-            total.share_carried,
-            total.kwh_unserved,
+            *map(total.mean, _MEANS),
         ]
         for total in one.groups
     ]
@@ -118,9 +124,7 @@ def groups(write: Writer, one: Explained) -> Grid:
             found.people,
             found.upfront_cost,
             1.0 if found.upfront_cost else 0.0,
-            found.mean(Goal.HOURS),
-            found.mean(Goal.SHARE),
-            found.mean(Goal.UNSERVED),
+            *map(found.mean, _MEANS),
         ]
     )
     note = write.say("Hours, outages and energy: means over the people served.")
@@ -133,9 +137,7 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
         Column("budget", write.say("Budget"), Kind.MONEY, unit=write.currency),
         Column("upfront_cost", write.say("Spent"), Kind.MONEY),
         Column("equipped", write.say("Sites equipped"), Kind.NUMBER),
-        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
-        Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
-        Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
+        *_means(write),
         Column("later", write.say("Bought later"), Kind.MONEY),
         Column("later_nominal", write.say("Bought later, nominal"), Kind.MONEY),
     ]
@@ -148,9 +150,7 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
                 found.budget,
                 found.upfront_cost,
                 found.equipped,
-                found.mean(Goal.HOURS),
-                found.mean(Goal.SHARE),
-                found.mean(Goal.UNSERVED),
+                *map(found.mean, _MEANS),
                 sum(year.bought for year in later),
                 sum(year.bought_nominal for year in later),
             ]

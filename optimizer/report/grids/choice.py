@@ -9,13 +9,12 @@ from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from optimizer.answers.purchases import CostShare, share_of
-from optimizer.engine.cashflow import PURCHASES, RETURNS
 from optimizer.engine.cashflow import Kind as PaymentKind
 from optimizer.engine.check import CONDITIONS
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
 from optimizer.report.words import design as words
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
-from optimizer.report.words.design import cash_groups, cash_lines, material
+from optimizer.report.words.design import cash_lines, material
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -184,18 +183,12 @@ def cash(write: Writer, job: Job, design: Point) -> Grid:
     return Grid("cash", title, columns, rows, has_total=True)
 
 
-def _group(kind: PaymentKind) -> str:
-    if kind in PURCHASES:
-        return "purchases"
-    return "returns" if kind in RETURNS else "running"
-
-
 def reconciliation(write: Writer, job: Job, design: Point) -> Grid:
     """Return how the life-cycle cost follows from the upfront cost, line by line.
 
     What is bought upfront stands line by line; replacements by the year; the rest in its groups.
     """
-    rate, names, groups = job.site.discount_rate, cash_lines(write), cash_groups(write)
+    rate, names = job.site.discount_rate, cash_lines(write)
     order = list(CostShare)
     flow = sorted(design.payments, key=lambda one: order.index(share_of(one)))
     lines: dict[str, list[Payment]] = {}
@@ -204,14 +197,16 @@ def reconciliation(write: Writer, job: Job, design: Point) -> Grid:
             case CostShare.EQUIPMENT | CostShare.LABOUR:
                 name = names[payment.kind]
             case CostShare.REPLACEMENTS if payment.kind is PaymentKind.FUEL:
-                name = words.fuel_renewed(write)
+                name = write.say("Fuel renewed")
             case CostShare.REPLACEMENTS:
-                name = words.replaced_in(write, payment.year)
-            case _:
-                name = groups[_group(payment.kind)]
+                name = write.say("Replacements in year {year}", year=payment.year + 1)
+            case CostShare.RUNNING:
+                name = write.say("Running costs")
+            case CostShare.RESIDUAL_VALUE:
+                name = write.say("Residual and scrap value")
         lines.setdefault(name, []).append(payment)
     lines = {name: lines.pop(name) for name in names.values() if name in lines} | {
-        groups["upfront"]: [one for one in flow if one.time_years == 0],
+        write.say("Upfront cost"): [one for one in flow if one.time_years == 0],
         **lines,
         write.say("Life-cycle cost"): flow,
     }

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-from optimizer.report.words import outages as heads
 from optimizer.report.words import simulation as words
 
 if TYPE_CHECKING:
@@ -52,7 +51,13 @@ def log(write: Writer, replay: Replay) -> Grid:
         sum(outage.kwh_unserved for outage in every),
         *(None, None, None),
     ]
-    return Grid("log", heads.log(write, replay), columns, [*rows, total], has_total=True)
+    title = write.say(
+        "The site's own log, with the bank as it is in year {year}: {carried} of {n} carried",
+        year=replay.year + 1,
+        carried=replay.carried,
+        n=len(every),
+    )
+    return Grid("log", title, columns, [*rows, total], has_total=True)
 
 
 def simulated_years(write: Writer, run: OutageRun) -> Grid:
@@ -63,7 +68,16 @@ def simulated_years(write: Writer, run: OutageRun) -> Grid:
         Column("value", "", Kind.NUMBER, 1),
         Column("unit", ""),
     ]
-    title = heads.simulated_years(write, run)
+    laws = {
+        "log": write.say("the site's log"),
+        "typed": write.say("the site's rows"),
+        "daily": write.say("the site's schedule"),
+    }
+    title = write.say(
+        "{n:number} simulated years, durations from {law}",
+        n=found.years,
+        law=laws.get(run.durations, run.durations),
+    )
     if found.share_carried is None:
         none = write.say("none")
         return Grid("simulated_years", title, columns, [[write.say("Outages a year"), none, ""]])

@@ -320,26 +320,6 @@ def cash_lines(write: Writer) -> dict[str, str]:
     }
 
 
-def cash_groups(write: Writer) -> dict[str, str]:
-    """Return the groups of lines, with their headings."""
-    return {
-        "upfront": write.say("Upfront cost"),
-        "purchases": write.say("Purchases"),
-        "running": write.say("Running costs"),
-        "returns": write.say("Residual and scrap value"),
-    }
-
-
-def replaced_in(write: Writer, year: int) -> str:
-    """Return the line of what is replaced in a year, the first counted as 0."""
-    return write.say("Replacements in year {year}", year=year + 1)
-
-
-def fuel_renewed(write: Writer) -> str:
-    """Return the line of fuel that is renewed."""
-    return write.say("Fuel renewed")
-
-
 def material(write: Writer, line: Material) -> str:
     """Return what a line of the material list buys."""
     match line.kind:

@@ -10,7 +10,6 @@ if TYPE_CHECKING:
     from optimizer.answers.outage_run import OutageRun
     from optimizer.model.job import Job
     from optimizer.report.words.writer import Writer
-    from optimizer.simulate import Replay
 
 
 def head(write: Writer, job: Job, run: OutageRun, *, chosen: bool) -> str:
@@ -24,36 +23,6 @@ def head(write: Writer, job: Job, run: OutageRun, *, chosen: bool) -> str:
             equipment=what,
         )
     return write.say("{site}: {equipment}, as it stands.", site=site, equipment=what)
-
-
-def log(write: Writer, replay: Replay) -> str:
-    """Return the heading of the site's log."""
-    return write.say(
-        "The site's own log, with the bank as it is in year {year}: {carried} of {n} carried",
-        year=replay.year + 1,
-        carried=replay.carried,
-        n=len(replay.outages),
-    )
-
-
-def simulated_years(write: Writer, run: OutageRun) -> str:
-    """Return the heading of the simulated years."""
-    return write.say(
-        "{n:number} simulated years, durations from {law}",
-        n=run.simulated_years.years,
-        law=_durations(write, run.durations),
-    )
-
-
-def _durations(write: Writer, law: str) -> str:
-    match law:
-        case "log":
-            return write.say("the site's log")
-        case "typed":
-            return write.say("the site's rows")
-        case "daily":
-            return write.say("the site's schedule")
-    return law
 
 
 def notes(write: Writer, run: OutageRun) -> list[str]:

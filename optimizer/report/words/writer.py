@@ -85,7 +85,9 @@ class Writer(string.Formatter):
         >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)
         '€415 cheaper over 10 years'
         """
-        return self.vformat(self._catalogue.text(english), (), fields)
+        # under the empty sentence a catalogue tells of itself
+        text = self._catalogue.gettext(english) if english else ""
+        return self.vformat(text, (), fields)
 
     def say_number(self, one: str, many: str, n: int, /, **fields: Any) -> str:  # noqa: ANN401
         """Return a sentence whose words follow a number, which is its field ``n``.
@@ -95,7 +97,7 @@ class Writer(string.Formatter):
         >>> Writer("EUR").say_number("{n} bank", "{n} banks", 3)
         '3 banks'
         """
-        return self.vformat(self._catalogue.plural(one, many, n), (), {"n": n, **fields})
+        return self.vformat(self._catalogue.ngettext(one, many, n), (), {"n": n, **fields})
 
     def format_field(  # noqa: PLR0911 - one a spec
         self,

@@ -99,4 +99,5 @@ def test_plurals_follow_the_rule_of_the_language(polish):
 def test_what_is_not_translated_stays_english(polish):
     assert polish.say("Nobody translated this") == "Nobody translated this"
     assert polish.say("Not looked at again") == "Not looked at again"
+    assert polish.say("") == ""
     assert polish.say_number("{n} cable", "{n} cables", 2) == "2 cables"
