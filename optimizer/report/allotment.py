@@ -14,17 +14,7 @@ ENDINGS: Final = (".pdf", ".xlsx", ".csv", ".json")
 
 
 def allotment_bytes(answer: AllotAnswer, ending: str, write: Writer) -> bytes:
-    """Return an allotment as the content of a file: sites of the first budget in CSV, else all.
-
-    Parameters
-    ----------
-    answer : AllotAnswer
-        From `optimizer.programme.answers.allot_answer`.
-    ending : str
-        One of `ENDINGS`.
-    write : Writer
-        Of its currency and language.
-    """
+    """Return an allotment as the content of a file: sites of the first budget in CSV, else all."""
     from optimizer.report.grids import allotment as grids  # noqa: PLC0415 - start-up time
 
     if ending == ".pdf":

@@ -29,16 +29,9 @@ _HIGH: Final = 84.0
 
 
 def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
-    """Return the page; the same answer gives the same bytes.
+    """Return the page, of two or three budgets best; the same answer gives the same bytes.
 
     As many sites are named as one page has room for.
-
-    Parameters
-    ----------
-    answer : AllotAnswer
-        From `optimizer.programme.answers.allot_answer`, best of two or three budgets.
-    write : Writer
-        Of its currency and language.
     """
     own = PdfWriter(write.currency, str(write.locale))
     sheets: list[Paper] = []

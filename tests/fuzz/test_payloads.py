@@ -17,8 +17,8 @@ from optimizer.inputs.load import load_job
 from optimizer.quote import company_from
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.canvas import Canvas
-from optimizer.report.charts.curve import CurvePicture
-from optimizer.report.charts.files import curve_picture
+from optimizer.report.charts.curve import CurvePicture, curve_chart
+from optimizer.report.charts.files import chart_file
 from optimizer.report.charts.theme import LIGHT
 from optimizer.report.grids.curve import points
 from optimizer.report.quote import quote_bytes
@@ -100,7 +100,8 @@ def test_a_curve_shows_it_as_text(job, payload):
     book = load_workbook(io.BytesIO(sheets.as_xlsx([grid], WRITE)))
     assert not any(c.data_type == "f" for sheet in book for row in sheet.iter_rows() for c in row)
     picture = CurvePicture(found, {})
-    drawn = curve_picture(picture, Canvas(LIGHT, WRITE, alone=True), "svg", (payload, payload))
+    chart = curve_chart(picture, Canvas(LIGHT, WRITE, alone=True), (payload, payload))
+    drawn = chart_file(chart, "svg")
     tree = ElementTree.fromstring(drawn)
     assert not [one for one in tree.iter() if one.tag.endswith("script")]
     assert shown(payload) in shown("".join(tree.itertext()))

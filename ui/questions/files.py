@@ -10,7 +10,8 @@ from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
 from optimizer.report import csv_text, sheets
-from optimizer.report.charts.files import curve_picture
+from optimizer.report.charts.curve import curve_chart
+from optimizer.report.charts.files import chart_file
 from optimizer.report.grids.curve import file
 from ui import memory, words
 from ui.answers.curve import picture
@@ -59,13 +60,12 @@ def _taking(state: State) -> None:
     write, drawn_on = state.write, canvas(state.write, height=_HEIGHT_PX, alone=True)
     grid, shown = file(write, found.overall, found.families), picture(state, found, None)
     heading = (words.CURVE_FILE, words.curve_file(write, state.job.site))
-    png = partial(curve_picture, shown, drawn_on, "png", heading)
-    svg = partial(curve_picture, shown, drawn_on, "svg", heading)
+    drawn = partial(curve_chart, shown, drawn_on, heading)
     with st.container(horizontal=True):
         download(words.CSV, lambda: csv_text.as_csv(grid), "curve.csv")
         download(words.XLSX, lambda: sheets.as_xlsx([grid], write), "curve.xlsx")
-        download(words.PNG, png, "curve.png")
-        download(words.SVG, svg, "curve.svg")
+        download(words.PNG, lambda: chart_file(drawn(), "png"), "curve.png")
+        download(words.SVG, lambda: chart_file(drawn(), "svg"), "curve.svg")
 
 
 def _open(state: State, file: File) -> None:

@@ -2,136 +2,95 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.words.comparison import equipment, floor, next_replacement, side
 from optimizer.report.words.design import replacements
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from optimizer.comparison.side_by_side import Alternative, Comparison
-    from optimizer.report.grids.grid import Value
+    from optimizer.report.grids.grid import Cell, Row, Value
     from optimizer.report.words.writer import Writer
 
 
 #: Figures of `side_by_side` that a buyer compares first.
-FIRST: Final = ("energy", "mass", "replacement", "upfront_cost", "life_cycle_cost")
+FIRST: Final = ("energy", "mass_kg", "replacement", "upfront_cost", "life_cycle_cost")
 
 
 def side_by_side(
     write: Writer, alternatives: Sequence[Alternative], only: Sequence[str] = ()
 ) -> Grid:
-    """Return alternatives side by side, one column each.
-
-    Parameters
-    ----------
-    write : Writer
-        Of the site's currency.
-    alternatives : sequence of Alternative
-        At least one; in this order.
-    only : sequence of str
-        Which figures, all where left out.
-    """
-
-    def row(
-        name: str, value: Callable[[Alternative], Value], *kind: Kind | int
-    ) -> list[Value | Cell]:
-        return [name, *(Cell(value(one), *kind) for one in alternatives)]  # type: ignore[arg-type] # kind, decimals
-
-    rows = {
-        "equipment": row(write.say("Bank; inverter set"), lambda one: equipment(write, one.design)),
-        "energy": row(
-            write.say("Bank, kWh"),
-            lambda one: one.design.banks[0].energy_wh / 1000,
-            Kind.NUMBER,
-            1,
-        ),
-        "usable": row(
-            write.say("Usable when new, kWh at the battery"),
-            lambda one: one.usable_kwh,
-            Kind.NUMBER,
-            1,
-        ),
-        "hours": row(write.say("Autonomy, h"), lambda one: one.design.hours, Kind.HOURS),
-        "mass": row(write.say("Bank and inverter, kg"), lambda one: one.mass_kg, Kind.NUMBER),
-        "floor": row(write.say("Floor"), lambda one: floor(write, one)),
-        "replacement": row(write.say("Next replacement"), lambda one: next_replacement(write, one)),
-        "replacements": row(write.say("Replacements"), lambda one: _later(write, one)),
-        "residual_value": row(
-            write.say("Residual value, {currency} of today", currency=write.currency),
-            lambda one: one.residual_value,
-            Kind.MONEY,
-        ),
-        "upfront_cost": row(
-            write.say("Upfront cost, {currency}", currency=write.currency),
-            lambda one: one.design.upfront_cost,
-            Kind.MONEY,
-        ),
-        "life_cycle_cost": row(
-            write.say("Life-cycle cost, {currency}", currency=write.currency),
-            lambda one: one.life_cycle_cost,
-            Kind.MONEY,
-        ),
-        "monthly": row(
-            write.say("Paid for by a month, {currency}", currency=write.currency),
-            lambda one: one.monthly_sum,
-            Kind.CENTS,
-        ),
-        "hour": row(
-            write.say("Cost of an hour, {currency}", currency=write.currency),
-            lambda one: one.cost_per_hour,
-            Kind.MONEY,
-        ),
-        "kwh": row(
-            write.say("Cost of a usable kWh, {currency}", currency=write.currency),
-            lambda one: one.cost_per_kwh,
-            Kind.MONEY,
-        ),
-    }
-    columns = [
-        Column("figure", ""),
-        # a few short figures stand to the right; equipment by name is read from the left
-        *(
-            Column(one.name, side(write, one.name), Kind.NUMBER if only else Kind.TEXT)
-            for one in alternatives
-        ),
-    ]
+    """Return alternatives side by side, one column each; ``only`` some figures where it says so."""
+    whole = _figures(write, alternatives, write.currency)
     # the next replacement is the first of all replacements
-    kept = [rows[key] for key in only or (key for key in rows if key != "replacement")]
+    every = [one.key for one in whole.columns[1:] if one.key != "replacement"]
+    # a few short figures stand to the right; equipment by name is read from the left
+    kind = Kind.NUMBER if only else Kind.TEXT
+    names = [Column(one.name, side(write, one.name), kind) for one in alternatives]
     study = alternatives[0].design.banks[-1].end
     title = write.say("Side by side over {study:years}", study=study)
-    return Grid("side_by_side", title, columns, kept, has_alternatives=True)
+    return replace(whole.only(*only or every).turned(names), title=title)
 
 
 def chemistries(write: Writer, comparison: Comparison) -> Grid:
     """Return the best design of each chemistry, the cheapest first."""
+    keys = ("life_cycle_cost", "upfront_cost", "residual_value", "hours", "mass_kg")
+    grid = _figures(write, comparison.chemistries)
+    grid = grid.only("chemistry", *keys, "equipment", "replacements")
+    title = write.say("Each chemistry, {currency}", currency=write.currency)
+    return replace(grid, key="chemistries", title=title)
+
+
+def _figures(write: Writer, alternatives: Sequence[Alternative], money: str | None = None) -> Grid:
+    """Return all that a buyer compares, one alternative a row.
+
+    With ``money``, the unit of costs, a heading stands alone and has room for more words.
+    """
+    mass = write.say("Bank and inverter") if money else write.say("Mass")
+    of_today = money and write.say("{currency} of today", currency=money)
+    at_battery = write.say("kWh at the battery")
     columns = [
         Column("chemistry", write.say("Chemistry")),
-        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
-        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY),
-        Column("residual_value", write.say("Residual value"), Kind.MONEY),
-        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
-        Column("mass_kg", write.say("Mass"), Kind.NUMBER, unit="kg"),
         Column("equipment", write.say("Bank; inverter set")),
+        Column("energy", write.say("Bank"), Kind.NUMBER, 1, "kWh"),
+        Column("usable", write.say("Usable when new"), Kind.NUMBER, 1, at_battery),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
+        Column("mass_kg", mass, Kind.NUMBER, unit="kg"),
+        Column("floor", write.say("Floor")),
+        Column("replacement", write.say("Next replacement")),
         Column("replacements", write.say("Replacements")),
+        Column("residual_value", write.say("Residual value"), Kind.MONEY, unit=of_today),
+        Column("upfront_cost", write.say("Upfront cost"), Kind.MONEY, unit=money),
+        Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY, unit=money),
+        Column("monthly", write.say("Paid for by a month"), Kind.CENTS, unit=money),
+        Column("hour", write.say("Cost of an hour"), Kind.MONEY, unit=money),
+        Column("kwh", write.say("Cost of a usable kWh"), Kind.MONEY, unit=money),
     ]
-    rows: list[list[Value | Cell]] = [
+    rows: list[Row] = [
         [
             side(write, one.name),
-            one.life_cycle_cost,
-            one.design.upfront_cost,
-            one.residual_value,
+            equipment(write, one.design),
+            one.design.banks[0].energy_wh / 1000,
+            one.usable_kwh,
             one.design.hours,
             one.mass_kg,
-            equipment(write, one.design),
-            _later(write, one),
+            floor(write, one),
+            next_replacement(write, one),
+            replacements(write, one.design.replacements, one.later_purchases),
+            one.residual_value,
+            one.design.upfront_cost,
+            one.life_cycle_cost,
+            one.monthly_sum,
+            one.cost_per_hour,
+            one.cost_per_kwh,
         ]
-        for one in comparison.chemistries
+        for one in alternatives
     ]
-    title = write.say("Each chemistry, {currency}", currency=write.currency)
-    return Grid("chemistries", title, columns, rows)
+    return Grid("side_by_side", "", columns, rows)
 
 
 def paid(write: Writer, comparison: Comparison) -> Grid:
@@ -146,7 +105,7 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
             Column(f"{one.name}_present", write.say("{side}, present", side=name), Kind.MONEY),
             Column(f"{one.name}_bought", write.say("{side} buys", side=name)),
         ]
-    rows: list[list[Value | Cell]] = []
+    rows: list[Row] = []
     for year in range(site.horizon_years + 1):
         row: list[Value | Cell] = [year]
         for one in alternatives:
@@ -157,11 +116,8 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
     left: list[Value | Cell] = [write.say("residual value")]
     for one in alternatives:
         real, years = one.residual_value, site.horizon_years
-        nominal, present = (
-            real * (1 + site.inflation) ** years,
-            real / (1 + site.discount_rate) ** years,
-        )
-        left += [-real, -nominal, -present, None]
+        nominal = real * (1 + site.inflation) ** years
+        left += [-real, -nominal, -real / (1 + site.discount_rate) ** years, None]
     title = write.say("Paid by then, {currency}, residual value apart", currency=write.currency)
     note = write.say(
         "Nominal: {inflation:share.1} inflation a year; present: {rate:share.1} real a year.",
@@ -169,7 +125,3 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
         rate=site.discount_rate,
     )
     return Grid("paid", title, columns, [*rows, left], [note])
-
-
-def _later(write: Writer, one: Alternative) -> str:
-    return replacements(write, one.design.replacements, one.later_purchases)

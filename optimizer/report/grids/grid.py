@@ -115,10 +115,20 @@ class Grid:
     has_alternatives: bool = False
 
     def only(self, *keys: str) -> Grid:
-        """Return some of the columns, for where there is little room."""
-        places = [place for place, one in enumerate(self.columns) if one.key in keys]
+        """Return some of the columns, in this order."""
+        known = [one.key for one in self.columns]
+        places = [known.index(key) for key in keys]
         rows = [[row[place] for place in places] for row in self.rows]
         return replace(self, columns=[self.columns[place] for place in places], rows=rows)
+
+    def turned(self, names: Sequence[Column]) -> Grid:
+        """Return each row as a column of its own name, the columns one below another."""
+        rows: list[Row] = [
+            [column.heading, *(column.cell(row[place]) for row in self.rows)]
+            for place, column in enumerate(self.columns)
+        ]
+        columns = [Column("figure", ""), *names]
+        return replace(self, columns=columns, rows=rows, has_alternatives=True)
 
     def texts(self, writer: Writer) -> list[list[str]]:
         """Return every cell as it is shown, row by row."""

@@ -46,14 +46,9 @@ def plain(text: str) -> str:
 
 
 class Writer(string.Formatter):
-    """Writes sentences, numbers, money and dates as a locale does.
+    """Writes sentences, numbers, money (of a code of ISO 4217) and dates as a locale does.
 
-    Parameters
-    ----------
-    currency : str
-        Code of ISO 4217.
-    locale : str
-        Such as ``en_IE`` or ``de``.
+    The locale is one such as ``en_IE`` or ``de``.
     """
 
     def __init__(self, currency: str, locale: str = "en") -> None:
@@ -64,23 +59,14 @@ class Writer(string.Formatter):
         self._catalogue = catalogue.of_locale(str(self.locale))
 
     def say(self, english: str, /, **fields: Any) -> str:  # noqa: ANN401 - by the field's spec
-        """Return a sentence in the writer's language.
+        """Return a sentence, given in English, in the writer's language.
 
-        Parameters
-        ----------
-        english : str
-            The sentence in English, which is its key in the catalogue. A field names after its
-            colon how it is written: ``money`` (whole units), ``cents`` (to the minor unit),
-            ``number`` (``number.1``: with one decimal), ``figure`` (digits that matter),
-            ``factor``, ``share`` (per cent), ``minutes``, ``hours``, ``days``, ``months``,
-            ``years`` (with the unit), ``date``, ``clock`` (an hour of the day), ``list`` or
-            ``choice`` (a, b or c); a
-            field without a colon is text, or a whole number.
-        **fields
-            The values of the fields.
+        The English is its key in the catalogue. A field names after its colon how it is written:
+        ``money`` (whole units), ``cents`` (to the minor unit), ``number`` (``number.1``: with one
+        decimal), ``figure`` (digits that matter), ``factor``, ``share`` (per cent), ``minutes``,
+        ``hours``, ``days``, ``months``, ``years`` (with the unit), ``date``, ``clock`` (an hour of
+        the day), ``list`` or ``choice`` (a, b or c); without a colon as text, or a whole number.
 
-        Examples
-        --------
         >>> write = Writer("EUR")
         >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)
         '€415 cheaper over 10 years'

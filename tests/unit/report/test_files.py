@@ -9,8 +9,8 @@ import pytest
 from optimizer import frontier, load
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.canvas import Canvas
-from optimizer.report.charts.curve import CurvePicture
-from optimizer.report.charts.files import curve_picture
+from optimizer.report.charts.curve import CurvePicture, curve_chart
+from optimizer.report.charts.files import chart_file
 from optimizer.report.charts.points import find_point, point_id
 from optimizer.report.charts.theme import DARK, LIGHT
 from optimizer.report.grids.curve import file
@@ -89,12 +89,12 @@ def test_workbook_holds_numbers_as_numbers(curves):
 def test_pictures_carry_names_and_points(curves, palette):
     picture = CurvePicture(*curves, target_hours=18, chosen=[curves[0].at(18)])
     canvas = Canvas(palette, Writer("EUR"), alone=True)
-    svg = curve_picture(picture, canvas, "svg", ("A title", "below it")).decode()
+    chart = curve_chart(picture, canvas, ("A title", "below it"))
+    svg = chart_file(chart, "svg").decode()
     for text in ("A title", "lead-acid", "lithium", "required 18 h", palette.ground):
         assert text in svg
     assert "http://" not in svg.replace("http://www.w3.org", "")
-    png = curve_picture(picture, canvas, "png", ("A title", "below it"))
-    assert png.startswith(b"\x89PNG")
+    assert chart_file(chart, "png").startswith(b"\x89PNG")
 
 
 def test_points_are_found_by_their_names(curves):
