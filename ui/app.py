@@ -1,6 +1,5 @@
 """The page: one column, read from the top: the answer, the curve, the questions, the design."""
 
-from collections.abc import Callable, Sequence
 from functools import partial
 
 import streamlit as st
@@ -17,13 +16,11 @@ from ui.answers import beside, first, parts_of, quote, rivals, standing
 from ui.answers import curve as curve_part
 from ui.bound import bound
 from ui.cached import Answer, Curves
-from ui.downloads import download
 from ui.failures import failing
-from ui.language import writer
-from ui.look import folded, page, safe, tables, terms
+from ui.look import page, part, safe, tables
 from ui.questions import QUESTIONS, files
 from ui.state import State, current
-from ui.uploads import faults
+from ui.transfer import download, faults
 from ui.words import standing as standing_words
 
 
@@ -201,20 +198,12 @@ def _closer(state: State, found: Curves, answer: Answer | None) -> None:
     """
     write = state.write
     if answer is not None:
-        for part in parts_of(answer, found):
-            _part(part.heading, partial(part.draw, answer), part.terms)
-    _part(rivals.heading(state), partial(rivals.draw, state, answer))
+        for one in parts_of(answer, found):
+            part(one.heading, partial(one.draw, answer), one.terms)
+    part(rivals.heading(state), partial(rivals.draw, state, answer))
     used = Term.RATED_CAPACITY, Term.STATE_OF_HEALTH, Term.DEPTH_OF_DISCHARGE, Term.SERVICE_LIFE
-    _part(standing_words.HEADING, partial(standing.draw, state), used)
-    _part(words.GLOSSARY, lambda: tables(write, glossary(write)))
-
-
-def _part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> None:
-    """Draw a part by itself, with the terms it uses: one that fails leaves the others."""
-    for _ in folded(heading, f"part {heading}"):
-        with failing(st.error, words.PART_FAILED):
-            draw()
-            terms(writer("EUR"), *used)
+    part(standing_words.HEADING, partial(standing.draw, state), used)
+    part(words.GLOSSARY, lambda: tables(write, glossary(write)))
 
 
 if __name__ == "__main__":

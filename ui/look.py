@@ -1,7 +1,7 @@
 """How the page looks; how sentences, tables and charts are drawn, what people write safely."""
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from html import escape
 from pathlib import Path
@@ -11,14 +11,15 @@ import altair as alt
 import streamlit as st
 
 from optimizer.report.charts.canvas import Canvas
-from optimizer.report.charts.theme import PALETTES, Palette
+from optimizer.report.charts.theme import PALETTES
 from optimizer.report.grids.grid import Grid
 from optimizer.report.markdown import table
 from optimizer.report.words.faults import said
 from optimizer.report.words.glossary import Term
 from optimizer.report.words.writer import Writer, plain
 from ui import words
-from ui.failures import report
+from ui.failures import failing, report
+from ui.language import writer
 
 _STYLE: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("script.html")
@@ -28,14 +29,10 @@ _SPECIAL: Final = re.compile(r"([\\`*_{}\[\]()#+\-.!|<>~$&\"'])")
 _ADDRESS: Final = re.compile(r"(?i)(:(?=//|[a-z])|www(?=\.)|@)")
 
 
-def palette() -> Palette:
-    """Return the colours for the theme that the reader's browser shows."""
-    return PALETTES.get(str(st.context.theme.type), PALETTES["light"])
-
-
 def canvas(write: Writer, *, height: int | None = None, alone: bool = False) -> Canvas:
-    """Return what a chart of the page is drawn on, or one ``alone`` in a file."""
-    return Canvas(palette(), write, height=height, alone=alone)
+    """Return what a chart is drawn on in the reader's own theme, or one ``alone`` in a file."""
+    palette = PALETTES.get(str(st.context.theme.type), PALETTES["light"])
+    return Canvas(palette, write, height=height, alone=alone)
 
 
 def page(title: str, draw: Callable[[], None]) -> None:
@@ -89,22 +86,21 @@ def tables(write: Writer, *grids: Grid, folded: str | None = None) -> None:
             st.markdown(shown(grid, write))
 
 
-def terms(write: Writer, *used: Term) -> None:
-    """Draw a button that opens the meanings of trade terms used beside it."""
-    if not used:
+def part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> None:
+    """Draw a part that opens by its heading, with the trade terms it uses.
+
+    What is folded is not worked out; one that fails leaves the others.
+    """
+    opened, write = st.expander(heading, key=f"part {heading}", on_change="rerun"), writer("EUR")
+    if not opened.open:
         return
-    with st.popover(words.TERMS, type="tertiary"):
-        for one in used:
-            called, meaning = said(write, one.called), said(write, one.meaning)
-            st.markdown(f"**{safe(called)}**: {safe(meaning)}")
-
-
-def folded(label: str, key: str) -> Iterator[None]:
-    """Yield once where a part is open, inside it; what is folded is not worked out."""
-    part = st.expander(label, key=key, on_change="rerun")
-    if part.open:
-        with part:
-            yield
+    with opened, failing(st.error, words.PART_FAILED):
+        draw()
+        if used:
+            with st.popover(words.TERMS, type="tertiary"):
+                for one in used:
+                    called, meaning = said(write, one.called), said(write, one.meaning)
+                    st.markdown(f"**{safe(called)}**: {safe(meaning)}")
 
 
 def raw_rows(rows: Sequence[Sequence[str]], names: Sequence[str]) -> None:

@@ -27,13 +27,12 @@ from optimizer.report.words import notes
 from optimizer.report.words.writer import Writer
 from ui import words as common
 from ui.bound import entry
-from ui.downloads import download
 from ui.failures import failing
 from ui.fields import aside, cell, facts_of, on_screen
 from ui.language import writer
 from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State, current
-from ui.uploads import faults
+from ui.transfer import download, faults
 from ui.words import programme as words
 
 _KEY: Final = "programme"

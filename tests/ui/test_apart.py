@@ -9,9 +9,9 @@ import pytest
 from optimizer import InputError
 from optimizer.inputs.draft import raw_table
 from tests.unit.inputs.test_limits import cell, heading, row, workbook
-from ui import apart, uploads
+from ui import apart, transfer
 from ui.apart import read_apart
-from ui.downloads import NotMadeError
+from ui.transfer import NotMadeError
 
 
 def wastes_memory(size):
@@ -66,22 +66,20 @@ def test_an_upload_that_fails_is_told_and_keeps_the_job(monkeypatch):
     def stumbles(file):
         raise ZeroDivisionError(file)
 
-    monkeypatch.setattr(uploads, "now", {"file job 0": Held()}.get)
-    uploads._taken(State, "job", "file job 0", stumbles)
+    monkeypatch.setattr(transfer, "now", {"file job 0": Held()}.get)
+    transfer._taken(State, "job", "file job 0", stumbles)
     [fault] = State.refused["job"]
     assert (fault.file, fault.wanted) == ("mine.json", "another file")
 
 
 def test_a_download_that_fails_tells_nothing_of_the_job(monkeypatch, caplog):
-    from ui import downloads
-
     drawn = []
-    monkeypatch.setattr(downloads.st, "download_button", lambda *words, **_s: drawn.append(words))
+    monkeypatch.setattr(transfer.st, "download_button", lambda *words, **_s: drawn.append(words))
 
     def fails():
         raise ValueError("Secret house")
 
-    downloads.download("Save", fails, "job.json")
+    transfer.download("Save", fails, "job.json")
     with pytest.raises(NotMadeError):
         drawn[0][1]()
     assert "ValueError at test_apart.py" in caplog.text

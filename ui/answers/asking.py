@@ -11,9 +11,9 @@ from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.files import chart_file
 from optimizer.report.words.writer import Writer
 from ui import cached
-from ui.downloads import download
 from ui.look import canvas, chart
 from ui.state import State
+from ui.transfer import download
 from ui.words import rivals as said
 
 T = TypeVar("T")

@@ -1,6 +1,7 @@
 """The curve, and what a person sets on it: target, budgets, which money, a point."""
 
 from dataclasses import replace
+from functools import partial
 from typing import Any, Final
 
 import streamlit as st
@@ -14,7 +15,7 @@ from ui.bound import bound, side_by_side
 from ui.cached import Curves
 from ui.fields import facts_of, number, told
 from ui.language import writer
-from ui.look import canvas, folded, safe, spec, tables
+from ui.look import canvas, part, safe, spec, tables
 from ui.state import State
 
 _HEIGHT_PX: Final = 305
@@ -112,10 +113,12 @@ def _drag(state: State) -> None:
 @st.fragment
 def as_table(found: Curves) -> None:
     """Draw the curve's points as a table, once it is opened: it is long."""
-    if not found.overall.points:
-        return
-    for _ in folded(words.CURVE_TABLE, f"part {words.CURVE_TABLE}"):
-        write = writer(found.job.site.currency)
-        grid = file(write, found.overall, found.families)
-        rows = [[words.curve_name(write, str(row[0])), *row[1:]] for row in grid.rows]
-        tables(write, replace(grid, rows=rows))
+    if found.overall.points:
+        part(words.CURVE_TABLE, partial(_table, found))
+
+
+def _table(found: Curves) -> None:
+    write = writer(found.job.site.currency)
+    grid = file(write, found.overall, found.families)
+    rows = [[words.curve_name(write, str(row[0])), *row[1:]] for row in grid.rows]
+    tables(write, replace(grid, rows=rows))

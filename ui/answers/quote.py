@@ -7,7 +7,7 @@ from functools import partial
 
 import streamlit as st
 
-from optimizer import InputError, KeeplitError, make_quote
+from optimizer import InputError, make_quote
 from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote import (
@@ -24,10 +24,10 @@ from ui import cached
 from ui.answers.quote_sender import QuoteDraft, sender
 from ui.bound import bound, side_by_side
 from ui.cached import Curves
-from ui.downloads import download
+from ui.failures import failing
 from ui.look import safe, shown
 from ui.state import State
-from ui.uploads import faults
+from ui.transfer import download, faults
 from ui.words import quote as said
 
 
@@ -52,17 +52,15 @@ def _section(state: State, found: Curves) -> None:
         st.markdown(said.STALE)
         st.button(said.MAKE_AGAIN, on_click=_ask, args=(draft, now))
         return
-    try:
-        quote = _made(state, draft)
-    except InputError as error:
-        st.warning(said.NOT_PRICED)
-        faults(error.faults)
-        return
-    except KeeplitError:
-        st.error(said.FAILED)
-        return
-    _preview(quote)
-    _take_along(draft, quote)
+    with failing(st.error, said.FAILED):
+        try:
+            quote = _made(state, draft)
+        except InputError as error:
+            st.warning(said.NOT_PRICED)
+            faults(error.faults)
+            return
+        _preview(quote)
+        _take_along(draft, quote)
 
 
 def _ask(draft: QuoteDraft, now: str) -> None:

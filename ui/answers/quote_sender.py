@@ -17,7 +17,7 @@ from optimizer.quote.company import check_logo
 from ui.bound import bound, side_by_side
 from ui.fields import aside, cell
 from ui.state import State
-from ui.uploads import File, uploader
+from ui.transfer import File, uploader
 from ui.words import quote as said
 
 #: What holds where nothing is said.

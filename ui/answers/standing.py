@@ -22,7 +22,7 @@ from ui.bound import bound
 from ui.fields import aside, cell
 from ui.look import points, prose, safe, tables
 from ui.state import State
-from ui.uploads import faults
+from ui.transfer import faults
 from ui.words import standing as words
 
 _KEY: Final = "standing"

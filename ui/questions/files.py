@@ -16,10 +16,9 @@ from optimizer.report.grids.curve import file
 from ui import memory, words
 from ui.answers.curve import picture
 from ui.apart import read_apart
-from ui.downloads import download
 from ui.look import canvas
 from ui.state import State
-from ui.uploads import File, uploader
+from ui.transfer import File, download, uploader
 
 _HEIGHT_PX: Final = 440
 

@@ -31,7 +31,7 @@ from ui.language import writer
 from ui.look import safe, tables
 from ui.questions.seasons import seasons, tier_hours
 from ui.state import Put, State
-from ui.uploads import File, uploader
+from ui.transfer import File, uploader
 
 Row = dict[str, Any]
 

@@ -19,7 +19,7 @@ from ui.bound import bound, entry, side_by_side, wrong
 from ui.fields import facts_of, number, number_rows, on_screen
 from ui.look import prose, safe
 from ui.state import State
-from ui.uploads import File, uploader
+from ui.transfer import File, uploader
 
 _DAYS: Final = facts_of("outages", "days_per_year")
 

@@ -22,7 +22,7 @@ from ui.bound import entry
 from ui.fields import assumed, cell, on_screen, range_of, told
 from ui.look import prose
 from ui.state import State
-from ui.uploads import File, uploader
+from ui.transfer import File, uploader
 
 #: Two beside one another fit a phone.
 _CELL_PX: Final = 190

@@ -21,7 +21,7 @@ from ui.look import prose, safe
 from ui.questions.supplier_columns import column_choice, filters, more_columns
 from ui.questions.supplier_result import result
 from ui.state import State
-from ui.uploads import File, uploader
+from ui.transfer import File, uploader
 from ui.words import supplier as said
 
 _KEY: Final = "supplier"

@@ -19,12 +19,11 @@ from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import SupplierMapping, mapping_from, mapping_toml
 from ui import words
 from ui.bound import bound, side_by_side
-from ui.downloads import download
 from ui.fields import aside, cell
 from ui.look import points, prose, raw_rows, safe, tables
 from ui.questions.supplier_columns import column_label, untranslated
 from ui.state import State
-from ui.uploads import faults
+from ui.transfer import download, faults
 from ui.words import supplier as said
 
 #: What a meaning with a number starts from.

@@ -1,6 +1,8 @@
-"""Files dropped in: taken whole, or refused whole with every fault listed."""
+"""Files dropped in, taken whole or refused with every fault listed; and files to take along."""
 
 from collections.abc import Callable, Sequence
+from pathlib import PurePath
+from typing import Any, Final
 
 import streamlit as st
 
@@ -17,6 +19,16 @@ from ui.state import State
 
 #: Name and content.
 File = tuple[str, bytes]
+#: What a browser is told of each ending.
+_KINDS: Final = {
+    ".csv": "text/csv",
+    ".json": "application/json",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".toml": "application/toml",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
 
 
 def uploader(
@@ -71,3 +83,27 @@ def _taken(state: State, name: str, widget: str, take: Callable[..., object]) ->
         state.refused[name] = (Fault(files[0][0], None, None, found, wanted),)
     else:
         state.refused.pop(name, None)
+
+
+class NotMadeError(Exception):
+    """A file could not be made; where it went wrong stands in the log."""
+
+
+def download(
+    label: str,
+    make: Callable[[], bytes | str] | bytes | str,
+    file: str,
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> None:
+    """Draw a download."""
+
+    def made() -> bytes | str:
+        try:
+            return make() if callable(make) else make
+        except Exception as error:
+            report(error)
+            raise NotMadeError from None  # the browser says in a sentence that it failed
+
+    settings.setdefault("on_click", "ignore")
+    ready = made if callable(make) else make
+    st.download_button(label, ready, file, _KINDS[PurePath(file).suffix], **settings)
