@@ -25,13 +25,15 @@ from ui.state import Put, State
 
 #: Three fields of a row beside one another fit a phone.
 _ROW_PX: Final = 115
+#: Section of each key of the site; no two sections share one.
+_SECTION_OF: Final = {key: name for name, one in SECTIONS.items() for key in columns_of(one)}
 #: Whole numbers of pieces need no unit.
 _PIECES = frozenset({"", "strings", "pieces", "units", "phases"})
 
 
-def facts_of(section: str, key: str) -> Column:
+def facts_of(key: str) -> Column:
     """Return what is known of a key of the site."""
-    return columns_of(SECTIONS[section])[key]
+    return columns_of(SECTIONS[_SECTION_OF[key]])[key]
 
 
 def told(text: str) -> str:
@@ -40,9 +42,9 @@ def told(text: str) -> str:
     return f"{sentence[:1].upper()}{sentence[1:].removesuffix('.')}."
 
 
-def value(state: State, section: str, key: str) -> Any:  # noqa: ANN401 - whatever the file holds
+def value(state: State, key: str) -> Any:  # noqa: ANN401 - whatever the file holds
     """Return what the draft says of a key, or what stands in for it."""
-    return state.draft.site.get(section, {}).get(key, facts_of(section, key).default)
+    return state.draft.site.get(_SECTION_OF[key], {}).get(key, facts_of(key).default)
 
 
 def unit_of(facts: Column, currency: str) -> str:
@@ -86,7 +88,7 @@ def cell(
     ``put`` returns the draft with another number or, where it ``may_be_blank``, with none;
     ``row`` the rest of its row in a draft, for units that lean on it.
     """
-    currency = str(value(state, "site", "currency"))
+    currency = str(value(state, "currency"))
 
     def put_typed(draft: Draft, typed: str) -> Draft:
         if not typed:
@@ -117,11 +119,9 @@ def aside(take: Callable[[Any], object]) -> Put:
     return put
 
 
-def number(
-    state: State, section: str, key: str, *, width: int | Literal["stretch"] = "stretch"
-) -> None:
+def number(state: State, key: str, *, width: int | Literal["stretch"] = "stretch") -> None:
     """Draw a number of the site."""
-    facts = facts_of(section, key)
+    section, facts = _SECTION_OF[key], facts_of(key)
     blank = words.NO_LIMIT if section == "limits" else words.NOT_STATED
     with st.container(gap="xsmall", width=width):
         cell(
@@ -129,18 +129,18 @@ def number(
             facts,
             words.FIELDS[key],
             f"{section}.{key}",
-            held=value(state, section, key),
+            held=value(state, key),
             put=lambda draft, typed: draft.with_site(section, key, typed),
             may_be_blank=not facts.required,
             placeholder=None if facts.required or facts.default is not None else blank,
             help=told(facts.help),
         )
-        _assumed(state, section, facts)
+        _assumed(state, facts)
 
 
-def _assumed(state: State, section: str, facts: Column) -> None:
+def _assumed(state: State, facts: Column) -> None:
     """Mark what nobody filled, with the source of what holds instead."""
-    if facts.source and facts.name not in state.draft.site.get(section, {}):
+    if facts.source and facts.name not in state.draft.site.get(_SECTION_OF[facts.name], {}):
         st.caption(assumed(facts.source))
 
 
@@ -150,17 +150,17 @@ def assumed(source: str) -> str:
     return safe(words.assumed(write, said(write, source)))
 
 
-def numbers(state: State, *places: tuple[str, str], columns: int = 3) -> None:
+def numbers(state: State, *keys: str, columns: int = 3) -> None:
     """Draw numbers of the site in columns, row by row."""
-    for first in range(0, len(places), columns):
-        for column, place in zip(st.columns(columns), places[first:], strict=False):
+    for first in range(0, len(keys), columns):
+        for column, key in zip(st.columns(columns), keys[first:], strict=False):
             with column:
-                number(state, *place)
+                number(state, key)
 
 
-def field(state: State, section: str, key: str, options: Sequence[Any] | None = None) -> None:
+def field(state: State, key: str, options: Sequence[Any] | None = None) -> None:
     """Draw a key of the site that holds a text, yes or no, or several of some options."""
-    facts, held = facts_of(section, key), value(state, section, key)
+    section, facts, held = _SECTION_OF[key], facts_of(key), value(state, key)
     draw: Callable[..., Any] = st.text_input
     if options is not None:
         draw = partial(st.multiselect, options=options)
@@ -184,7 +184,7 @@ def field(state: State, section: str, key: str, options: Sequence[Any] | None = 
         draw=draw,
         help=told(facts.help),
     )
-    _assumed(state, section, facts)
+    _assumed(state, facts)
 
 
 def number_rows(

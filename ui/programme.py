@@ -40,9 +40,9 @@ _KEY_BUDGETS: Final = f"{_KEY} budgets"
 _SAMPLE: Final = programme_names()[0]
 _FIRST_BUDGETS: Final = (60_000.0, 120_000.0, 180_000.0)
 _MOST_BUDGETS: Final = 4
-_BUDGET: Final = facts_of("limits", "budget")
-_FLOOR: Final = replace(facts_of("resilience", "max_hours"), required=False)
-_SHARE: Final = facts_of("resilience", "design_margin")  # any share of one
+_BUDGET: Final = facts_of("budget")
+_FLOOR: Final = replace(facts_of("max_hours"), required=False)
+_SHARE: Final = facts_of("design_margin")  # any share of one
 #: Time for one proof here [s]: a person waits.
 _LIMIT_S: Final = 10.0
 

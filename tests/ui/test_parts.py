@@ -48,11 +48,11 @@ def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():
 
 
 def test_field_takes_range_unit_and_help_from_the_facts_of_the_key():
-    drop = facts_of("wiring", "max_drop")
+    drop = facts_of("max_drop")
     assert range_of(drop) == "a number above 0 and at most 10 %"
     assert unit_of(drop, "EUR") == "%"
     assert on_screen(drop, 0.02) == "2"
-    assert unit_of(facts_of("economics", "tariff"), "GBP") == "GBP per kWh"
+    assert unit_of(facts_of("tariff"), "GBP") == "GBP per kWh"
     assert told(drop.help) == "In the battery cable at full power."
 
 

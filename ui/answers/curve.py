@@ -89,7 +89,7 @@ def controls(state: State) -> None:
             names=words.COSTS,
             help=words.HOW_MONEY_HELP,
         )
-        number(state, "limits", "lifetime_budget", width=185)
+        number(state, "lifetime_budget", width=185)
 
 
 def _drag(state: State) -> None:
@@ -104,7 +104,7 @@ def _drag(state: State) -> None:
         min_value=1,
         max_value=max(2, site.max_hours),
         step=1,
-        help=told(facts_of("resilience", "target_hours").help),
+        help=told(facts_of("target_hours").help),
         format="%d h",
         width=290,
     )

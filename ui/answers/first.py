@@ -66,8 +66,8 @@ def starters(state: State) -> None:
             st.markdown(words.ASK_LOADS)
             listed, ask = words.loads_listed(write, state.job), (words.ASK_LOADS,)
             st.button(listed, on_click=state.ask, args=ask, width="stretch")
-        number(state, "resilience", "target_hours", width=170)
-        number(state, "limits", "budget", width=250)
+        number(state, "target_hours", width=170)
+        number(state, "budget", width=250)
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))

@@ -171,7 +171,7 @@ def _budgets(state: State, hours: int) -> None:
         ask(said.BUDGETS)
 
     amount: dict[str, Any] = {"may_be_blank": True, "width": 230}
-    limit = facts_of("limits", "later_limit")
+    limit = facts_of("later_limit")
     with st.container(horizontal=True, vertical_alignment="bottom"):
         lifetime = bool(
             side_by_side(
@@ -197,7 +197,7 @@ def _budgets(state: State, hours: int) -> None:
         )
         cell(
             state,
-            facts_of("limits", "budget"),
+            facts_of("budget"),
             said.READ_OFF,
             BUDGET,
             held=read.budget,

@@ -51,12 +51,12 @@ _OWN: Final = {
 #: More loads than these are chosen from a list.
 _SIDE_BY_SIDE: Final = 16
 _FINER: Final = (
-    ("resilience", "load_growth"),
-    ("resilience", "coincidence"),
-    ("resilience", "design_margin"),
-    ("resilience", "max_hours"),
-    ("resilience", "recharge_hours"),
-    ("resilience", "reference_efficiency"),
+    "load_growth",
+    "coincidence",
+    "design_margin",
+    "max_hours",
+    "recharge_hours",
+    "reference_efficiency",
 )
 
 
@@ -87,10 +87,10 @@ def draw(state: State) -> None:
         st.markdown(safe(words.load_day(state.write, rows[number_of[chosen]], found)))
     with st.container(key="wide-loads"):
         tables(state.write, each_load(state.write, state.job.loads, found))
-    field(state, "resilience", "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
+    field(state, "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
         numbers(state, *_FINER)
-        field(state, "resilience", "beyond_max_hours")
+        field(state, "beyond_max_hours")
         tier_hours(state)
         seasons(state)
         uploader(state, "loads", words.LOADS_FILE, ["csv", "xlsx"], partial(_take_file, state))

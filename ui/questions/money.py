@@ -16,28 +16,22 @@ from ui.language import writer
 from ui.state import State
 
 _FIRST: Final = (
-    ("economics", "horizon_years"),
-    ("economics", "discount_rate"),
-    ("economics", "tariff"),
-    ("economics", "tax_rate"),
-    ("economics", "markup"),
-    ("economics", "value_of_lost_load"),
-)
-_FINER: Final = (
-    ("economics", "residual_share"),
-    ("economics", "min_service_share"),
-    ("economics", "inflation"),
-    ("limits", "later_limit"),
+    "horizon_years",
+    "discount_rate",
+    "tariff",
+    "tax_rate",
+    "markup",
+    "value_of_lost_load",
 )
 _CONVERTED: Final = "economics.rate"
 
 
 def draw(state: State) -> None:
     """Draw the question."""
-    field(state, "site", "name")
+    field(state, "name")
     numbers(state, *_FIRST)
     with st.expander(words.FINER):
-        numbers(state, *_FINER)
+        numbers(state, "residual_share", "min_service_share", "inflation", "later_limit")
         _currency(state)
 
 

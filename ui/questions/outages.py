@@ -21,7 +21,7 @@ from ui.look import prose, safe
 from ui.state import State
 from ui.transfer import File, uploader
 
-_DAYS: Final = facts_of("outages", "days_per_year")
+_DAYS: Final = facts_of("days_per_year")
 
 
 def draw(state: State) -> None:
@@ -72,7 +72,7 @@ def _log(state: State) -> None:
         help=words.LOG_TYPED_HELP,
     )
     if is_counted:
-        number(state, "outages", "log_years", width=260)
+        number(state, "log_years", width=260)
     uploader(state, "log", words.LOG_FILE, ["csv", "xlsx"], partial(_take_file, state))
 
 

@@ -1,7 +1,6 @@
 """Where the equipment will stand: temperatures, air, wiring, and what the place limits."""
 
 from functools import partial
-from typing import Final
 
 import streamlit as st
 
@@ -12,41 +11,29 @@ from ui.fields import cell, facts_of, field, numbers, value
 from ui.language import writer
 from ui.state import State
 
-_TEMPERATURES: Final = (
-    ("battery_room", "min_degc"),
-    ("battery_room", "mean_degc"),
-    ("battery_room", "max_degc"),
-)
-_FINER: Final = (
-    ("wiring", "battery_cable_m"),
-    ("wiring", "max_drop"),
-    ("limits", "max_bank_kg"),
-    ("limits", "max_parallel"),
-)
-_VOLTAGES: Final = [12, 24, 48]
-
 
 def draw(state: State) -> None:
     """Draw the question."""
-    numbers(state, *_TEMPERATURES)
-    field(state, "battery_room", "vented_allowed")
+    numbers(state, "min_degc", "mean_degc", "max_degc")
+    field(state, "vented_allowed")
     with st.expander(words.FINER):
-        numbers(state, *_FINER, columns=2)
-        field(state, "limits", "voltages", _VOLTAGES)
+        numbers(state, "battery_cable_m", "max_drop", columns=2)
+        numbers(state, "max_bank_kg", "max_parallel", columns=2)
+        field(state, "voltages", [12, 24, 48])
         catalog = state.job.catalog
         names = [
             *dict.fromkeys(battery.chemistry for battery in catalog.batteries),
             *(battery.battery for battery in catalog.batteries),
             *(inverter.inverter for inverter in catalog.inverters),
         ]
-        field(state, "limits", "exclude", names)
+        field(state, "exclude", names)
         _months(state)
 
 
 def _months(state: State) -> None:
     """Draw the temperatures month by month, where they are given."""
-    held = value(state, "battery_room", "monthly_degc")
-    mean = float(value(state, "battery_room", "mean_degc") or 0.0)
+    held = value(state, "monthly_degc")
+    mean = float(value(state, "mean_degc") or 0.0)
     bound(
         st.checkbox,
         words.MONTHLY,
@@ -57,7 +44,7 @@ def _months(state: State) -> None:
     if held is None:
         return
     names = writer("EUR").locale.months["format"]["abbreviated"]
-    facts = facts_of("battery_room", "min_degc")
+    facts = facts_of("min_degc")
 
     def put(month: int, draft: Draft, degc: float | None) -> Draft:
         degrees = [*held[:month], degc, *held[month + 1 :]]

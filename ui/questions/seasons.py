@@ -17,9 +17,9 @@ from ui.state import State
 
 def tier_hours(state: State) -> None:
     """Draw after how many hours each tier is let go."""
-    held = dict(value(state, "resilience", "tier_hours") or {})
+    held = dict(value(state, "tier_hours") or {})
     tiers = list(state.draft.site.get("resilience", {}).get("tiers", ()))
-    facts = replace(facts_of("resilience", "max_hours"), required=False)
+    facts = replace(facts_of("max_hours"), required=False)
     st.caption(words.TIER_HOURS)
 
     def put(tier: str, draft: Draft, hours: float | None) -> Draft:

@@ -13,12 +13,6 @@ from ui.bound import bound
 from ui.fields import field, number, number_rows, numbers, value
 from ui.state import State
 
-_RULES: Final = (
-    ("generator", "fuel_price"),
-    ("generator", "max_stored_l"),
-    ("generator", "start_after_h"),
-    ("generator", "fuel_keeps_years"),
-)
 #: What stands there when a generator is allowed for the first time: to be put right by the reader.
 _FIRST: Final = {"quiet": "22:00-6:00", "fuel_price": 2.0, "max_stored_l": 20}
 
@@ -37,18 +31,19 @@ def draw(state: State) -> None:
     allow = partial(_allow, state)
     bound(st.checkbox, words.GENERATOR_ALLOWED, "generator allowed", allowed, allow)
     if allowed:
-        numbers(state, *_RULES, columns=2)
-        field(state, "generator", "quiet")
+        rules = ("fuel_price", "max_stored_l", "start_after_h", "fuel_keeps_years")
+        numbers(state, *rules, columns=2)
+        field(state, "quiet")
     with st.expander(words.FINER):
-        number(state, "supply", "voltage_v", width=260)
-        number(state, "supply", "service_fuse_a", width=260)
+        number(state, "voltage_v", width=260)
+        number(state, "service_fuse_a", width=260)
 
 
 def _rows(state: State, key: str, headings: Sequence[str]) -> None:
     def put(draft: Draft, rows: list[list[float]]) -> Draft:
         return draft.with_site("supply", key, rows or None)
 
-    number_rows(state, f"supply.{key}", headings, value(state, "supply", key) or (), put)
+    number_rows(state, f"supply.{key}", headings, value(state, key) or (), put)
 
 
 def _allow(state: State, wanted: bool) -> None:
