@@ -38,7 +38,7 @@ from optimizer.formulas.ageing import health
 from optimizer.formulas.windows import busy_hours
 from optimizer.inputs.bank_words import Assumed, told_bank
 from optimizer.inputs.built import checked, checked_bank
-from optimizer.model.design import BankPeriod, Design
+from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
 from optimizer.model.limits import without_limits
@@ -236,7 +236,8 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         _LEAST_HEALTH,
         health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh),
     )
-    plain = replace(standing, banks=(_in_its_first_year(job, standing),))
+    first_year = replace(bank, battery=within_points(job, bank.battery), start=0, end=1)
+    plain = replace(standing, banks=(first_year,))
     planned = planned_of(job, plain, demand, existing.charged_share)
     ages = tuple(
         _hours_at(planned, standing, life, stage)
@@ -364,11 +365,6 @@ def _others(job: Job, design: Design, battery: Battery) -> Iterator[Check]:
         (CheckKind.LOWEST_TEMPERATURE, coldest, job.site.min_degc),
     ):
         yield Check(kind, required=required, provided=provided)
-
-
-def _in_its_first_year(job: Job, design: Design) -> BankPeriod:
-    bank = design.banks[0]
-    return replace(bank, battery=within_points(job, bank.battery), start=0, end=1)
 
 
 def _scheduled_cuts(balance: DailyBalance | None) -> Iterator[Check]:

@@ -155,11 +155,9 @@ def independent_simulation(
     horizon_h = ride.horizon_hours
     logged = bool(job.outages.log)
     usual = usual_years(job) if years is None else years
-    bursts = (
-        ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
-        if _works_in_bursts(job)
-        else None
-    )
+    bursts = None
+    if any(load.duty < 1 for load in job.loads if load.tier in job.site.tiers):
+        bursts = ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
     return IndependentSimulation(
         job=job,
         verdict=verdict(job, design),
@@ -182,12 +180,12 @@ def independent_simulation(
 
 def usual_years(job: Job) -> int:
     """Return how many years are simulated where nobody says."""
-    affordable = int(_OUTAGES / max(1.0, job.outages.times_a_year))
-    return max(_LEAST_YEARS, min(_MOST_YEARS, affordable))
+    return years_with(job, _OUTAGES, _LEAST_YEARS, _MOST_YEARS)
 
 
-def _works_in_bursts(job: Job) -> bool:
-    return any(load.duty < 1 for load in job.loads if load.tier in job.site.tiers)
+def years_with(job: Job, outages: int, least: int, most: int) -> int:
+    """Return in how many years a site has so many outages, within limits."""
+    return max(least, min(most, int(outages / max(1.0, job.outages.times_a_year))))
 
 
 def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -93,7 +93,6 @@ def quote(
     site: str,
     catalog: str | None,
     changes: tuple[str, ...],
-    family: str | None,
     outputs: tuple[str, ...],
     picked: str | None,
     day: str | None,
@@ -102,7 +101,7 @@ def quote(
     as_built: str | None,
     register: str | None,
     revise: str | None,
-    appendix: bool,
+    **asked: Any,
 ) -> Told:
     """Price two or three options and write the papers for them.
 
@@ -131,13 +130,7 @@ def quote(
         options = [_pick(word.strip(), job, site, catalog) for word in picked.split(",")]
     with ProgressBar("hours") as progress:
         made = optimizer.make_quote(
-            job,
-            options=options,
-            company=sender,
-            day=on_day,
-            family=family,
-            appendix=appendix,
-            progress=progress,
+            job, options=options, company=sender, day=on_day, progress=progress, **asked
         )
     if register is None or draft is None:
         contents = _files(made, outputs, as_built)

@@ -107,24 +107,19 @@ class Screen:
         self._width = max(told_width, _NARROWEST) if told else _FILE_WIDTH
         self._is_empty = True
 
-    def line(self, text: str = "", style: str = "") -> None:
+    def line(self, text: str = "", style: str = "", indent: str = "") -> None:
         """Print a sentence."""
         from optimizer.report import terminal
 
-        for line in terminal.wrapped(text, self._width, breaks=terminal.WORDS):
-            self._print(line, style)
+        for line in terminal.wrapped(text, self._width - len(indent), breaks=terminal.WORDS):
+            self._print(indent + line, style)
 
     def lines(self, texts: Iterable[str], heading: str = "") -> None:
         """Print sentences, indented under a heading where there is one."""
-        from optimizer.report import terminal
-
         if heading:
             self.heading(heading)
-        indent = "  " if heading else ""
         for text in texts:
-            width = self._width - len(indent)
-            for line in terminal.wrapped(text, width, breaks=terminal.WORDS):
-                self._print(indent + line)
+            self.line(text, indent="  " if heading else "")
 
     def heading(self, text: str) -> None:
         """Print a heading, a line below what went before."""

@@ -5,6 +5,7 @@ from itertools import groupby, pairwise
 from typing import ClassVar
 
 from optimizer.answers.curve import Point, frontier
+from optimizer.answers.independent_simulation import years_with
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.money import yearly_costs_factor
@@ -22,8 +23,7 @@ _OUTAGES, _LEAST_YEARS, _MOST_YEARS = 6000, 20, 200
 
 def enough_years(job: Job, times: int = 1) -> int:
     """Return how many years to simulate, so many times as many outages where more are wanted."""
-    years = int(times * _OUTAGES / max(1.0, job.outages.times_a_year))
-    return max(_LEAST_YEARS, min(times * _MOST_YEARS, years))
+    return years_with(job, times * _OUTAGES, _LEAST_YEARS, times * _MOST_YEARS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
