@@ -23,7 +23,6 @@ from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
 from optimizer.quote.lines import Pricing, price
-from optimizer.quote.margins import Margin, margins
 from optimizer.quote.options import Option, Pick, Selection, select
 from optimizer.quote.sums import Item
 
@@ -45,11 +44,6 @@ class PricedOption:
     old_prices: tuple[OldPrice, ...]
     sheet: Sheet = field(metadata=shown("electrical"))
     handover: Handover
-
-    @property
-    def margins(self) -> tuple[Margin, ...]:
-        """What each line leaves; for the installer's own file alone."""
-        return margins(self.pricing)
 
 
 @dataclass(frozen=True, slots=True, repr=False)

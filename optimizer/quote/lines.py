@@ -8,7 +8,7 @@ from math import isclose
 from typing import TYPE_CHECKING, ClassVar, Final
 
 from optimizer.errors import Fault, InputError
-from optimizer.formulas.rounding import exact, parts
+from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
@@ -16,7 +16,7 @@ from optimizer.inputs.faults import shown as quoted
 from optimizer.model.phrase import Phrase
 from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
 from optimizer.quote.company import Stage
-from optimizer.quote.sums import Heading, Item, Model, Net, Part, Rates, Sum
+from optimizer.quote.sums import MARKED, Heading, Item, Line, Model, Net, Part, Rates, Sum
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,6 +59,25 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Margin:
+    """A line as the installer alone reads it: what it costs, brings, and leaves before tax."""
+
+    line: Line
+    cost: Decimal
+    selling: Decimal
+
+    @property
+    def margin(self) -> Decimal:
+        """Selling price less cost."""
+        return self.selling - self.cost
+
+    @property
+    def share(self) -> Decimal:
+        """The margin as a share of the selling price."""
+        return self.margin / self.selling if self.selling else Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
 class Pricing:
     """A whole option in money.
 
@@ -78,6 +97,17 @@ class Pricing:
     def total(self) -> Decimal:
         """What is to be paid at the start."""
         return self.first.total
+
+    @property
+    def margins(self) -> Iterator[Margin]:
+        """What each line leaves to the installer alone, markups and discounts included."""
+        off = sum((one.rate for one in self.first.added if one.is_discount), Decimal(0))
+        marks = [one for one in self.first.added if not one.is_discount]
+        for line in self.first.lines:
+            own = [one.rate for one in marks if MARKED[one.kind] is line.is_labour]
+            selling = line.amount * (1 + sum(own, Decimal(0))) * (1 - off)
+            cost = rounded(line.quantity * line.cost_each, self.currency)
+            yield Margin(line, cost, rounded(selling, self.currency))
 
     @property
     def replacement_runs(self) -> tuple[tuple[Replacement, ...], ...]:

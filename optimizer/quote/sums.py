@@ -9,7 +9,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
-from typing import TYPE_CHECKING, ClassVar, TypeAlias
+from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
 
 from optimizer.formulas.rounding import exact, rounded
 from optimizer.model.job import Battery, Generator, Inverter
@@ -91,6 +91,11 @@ class Line:
     supplier_code: str | None = field(default=None, metadata=shown(hide=True))
     price_date: date | None = None
 
+    @property
+    def is_labour(self) -> bool | None:
+        """Whether it takes the markup of labour, or that of goods; None for an extra: neither."""
+        return None if self.item.part is Part.EXTRA else self.heading is Heading.LABOUR
+
 
 class AddedKind(StrEnum):
     """What is added to the lines, or taken off."""
@@ -98,6 +103,10 @@ class AddedKind(StrEnum):
     MARKUP_GOODS = auto()
     MARKUP_LABOUR = auto()
     DISCOUNT = auto()
+
+
+#: Which lines a markup is on: those of labour, or of goods.
+MARKED: Final = {AddedKind.MARKUP_GOODS: False, AddedKind.MARKUP_LABOUR: True}
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,9 +238,9 @@ class Rates:
         self, lines: Sequence[Line], base: Decimal
     ) -> Iterable[tuple[tuple[AddedKind, str, Decimal], Decimal]]:
         """Yield what is added to the lines of one tax rate, discounts last."""
-        for is_labour, kind in ((False, AddedKind.MARKUP_GOODS), (True, AddedKind.MARKUP_LABOUR)):
+        for kind, is_labour in MARKED.items():
             share = self.markup[is_labour]
-            marked = [line for line in lines if _is_labour(line) is is_labour]
+            marked = [line for line in lines if line.is_labour is is_labour]
             amount = self._rounded(sum((line.amount for line in marked), _ZERO) * share)
             if amount and not self.is_spread:
                 base += amount
@@ -263,8 +272,3 @@ class Rates:
 
     def _rounded(self, amount: Decimal) -> Decimal:
         return rounded(amount, self.currency)
-
-
-def _is_labour(line: Line) -> bool | None:
-    """Tell whether a line takes the markup of labour; None for an extra, which takes none."""
-    return None if line.item.part is Part.EXTRA else line.heading is Heading.LABOUR

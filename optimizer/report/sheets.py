@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from xlsxwriter import Workbook
@@ -19,20 +19,30 @@ if TYPE_CHECKING:
     from optimizer.report.grids.grid import Cell, Column, Grid, Value
     from optimizer.report.words.writer import Writer
 
+#: How a workbook is made: text stays text, whatever it begins with.
+AS_TEXT: Final = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
 #: A spreadsheet's longest name of a sheet.
-_SHEET_NAME: Final = 31
+SHEET_NAME: Final = 31
 #: Widest column, in characters.
 _WIDEST: Final = 60
 #: The format of texts.
 _PLAIN: Final = "General"
+#: The formats of kinds that need no decimals told.
+_PATTERNS: Final = {
+    Kind.TEXT: _PLAIN,
+    Kind.YES_NO: _PLAIN,
+    Kind.DATE: "yyyy-mm-dd",
+    Kind.FIGURE: "#,##0.###",
+    Kind.PRICE: "#,##0.00###",
+}
 
 
 def as_xlsx(grids: Sequence[Grid], writer: Writer) -> bytes:
     """Return grids as a workbook, one sheet each, under the columns' keys."""
     buffer = io.BytesIO()
-    book = Workbook(buffer, {"in_memory": True, "strings_to_formulas": False})
+    book = Workbook(buffer, AS_TEXT)
     for grid in grids:
-        sheet = book.add_worksheet(grid.key[:_SHEET_NAME])
+        sheet = book.add_worksheet(grid.key[:SHEET_NAME])
         write_grid(book, sheet, grid, writer, headings=[one.key for one in grid.columns])
         sheet.freeze_panes(1, 0)
     book.close()
@@ -62,7 +72,13 @@ def write_grid(
             if pattern not in formats:
                 look = {"num_format": pattern, "valign": "top", "text_wrap": pattern == _PLAIN}
                 formats[pattern] = book.add_format(look)
-            _write(sheet, number, place, raw(row[place]), formats[pattern])
+            value, how = raw(row[place]), formats[pattern]
+            if isinstance(value, str):  # never a formula, whatever it begins with
+                sheet.write_string(number, place, value, how)
+            elif value is not None:
+                sheet.write(
+                    number, place, float(value) if isinstance(value, Decimal) else value, how
+                )
     return first_row + 1 + len(grid.rows)
 
 
@@ -80,30 +96,11 @@ def column_widths(grid: Grid, writer: Writer, names: Sequence[str]) -> list[int]
 def number_format(column: Column, cell: Value | Cell, currency: str) -> str:
     """Return how a spreadsheet writes a cell."""
     one = column.cell(cell)
-    if one.kind in {Kind.TEXT, Kind.YES_NO}:
-        return _PLAIN
-    if one.kind is Kind.DATE:
-        return "yyyy-mm-dd"
-    if one.kind is Kind.FIGURE:
-        return "#,##0.###"
-    if one.kind is Kind.PRICE:
-        return "#,##0.00###"
+    if one.kind in _PATTERNS:
+        return _PATTERNS[one.kind]
     places = minor_units(currency) if one.kind in {Kind.CENTS, Kind.MONEY} else one.decimals or 0
     if one.kind is Kind.HOURS and one.decimals is None:
         return "#,##0.#"
     number = "0" if one.kind is Kind.SHARE else "#,##0"
     decimals = "." + "0" * places if places else ""
     return number + decimals + ("%" if one.kind is Kind.SHARE else "")
-
-
-def _write(sheet: Worksheet, row: int, place: int, value: Value, how: object) -> None:
-    if value is None:
-        return
-    if isinstance(value, str):
-        sheet.write_string(row, place, value, how)  # never a formula, whatever it begins with
-    elif isinstance(value, bool):
-        sheet.write_boolean(row, place, value, how)
-    elif isinstance(value, date):
-        sheet.write_datetime(row, place, value, how)
-    else:
-        sheet.write_number(row, place, float(value), how)

@@ -175,7 +175,7 @@ def margins(write: Writer, option: PricedOption) -> Grid:
             one.margin,
             one.share,
         ]
-        for one in option.margins
+        for one in option.pricing.margins
     ]
     name = words.option_name(write, option.option.design)
     return Grid("margins", write.say("For the installer alone: {name}", name=name), columns, rows)

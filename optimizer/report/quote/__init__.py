@@ -16,13 +16,16 @@ if TYPE_CHECKING:
 
 #: Who makes each kind of file for the customer, by the ending of the name: module and function.
 _HOUSEHOLD: Final = {
-    ".pdf": ("pdf", "household_pdf"),
+    ".pdf": ("pdf_pages", "household_pdf"),
     ".xlsx": ("xlsx", "household_xlsx"),
     ".csv": ("data", "household_csv"),
     ".json": ("data", "household_json"),
 }
 #: Of the second paper, for the electrician.
-_ELECTRICIAN: Final = {".pdf": ("pdf", "electrician_pdf"), ".xlsx": ("xlsx", "electrician_xlsx")}
+_ELECTRICIAN: Final = {
+    ".pdf": ("pdf_electrician", "electrician_pdf"),
+    ".xlsx": ("xlsx", "electrician_xlsx"),
+}
 #: Of the margins, for the installer alone.
 _INSTALLER: Final = {
     ".xlsx": ("xlsx", "installer_xlsx"),

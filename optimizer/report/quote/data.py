@@ -59,7 +59,7 @@ def installer_json(quote: Quote) -> bytes:
                     "margin": one.margin,
                     "margin_share": one.share,
                 }
-                for one in priced.margins
+                for one in priced.pricing.margins
             ],
         }
         for priced in quote.options

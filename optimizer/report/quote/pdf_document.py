@@ -10,14 +10,15 @@ from reportlab.platypus import SimpleDocTemplate
 
 from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, set_up_fonts
 from optimizer.report.quote.pdf_paper import Paper
-from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, sheet
+from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, PdfWriter, sheet
+from optimizer.report.words import letter
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from reportlab.platypus import Flowable
 
-    from optimizer.report.quote.pdf_style import PdfWriter
+    from optimizer.quote import Quote
     from optimizer.report.words.writer import Writer
 
 #: What reportlab's frame keeps free inside the margins [points].
@@ -59,6 +60,19 @@ def document(
     template.build([*story(paper)], canvasmaker=canvas)
     paper.pages = template.page
     return paper.drawn_on(out.getvalue())
+
+
+def quote_pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]]) -> bytes:
+    """Return one of a quote's papers."""
+    write = PdfWriter(quote.currency, quote.company.locale)
+    heading = letter.title(write, quote.company)
+    return document(
+        write,
+        lambda paper: story(quote, paper),
+        title=write.say("{title}: {site}", title=heading, site=quote.site),
+        author=quote.company.name or "",
+        subject=write.say("Battery and inverter-charger for riding through grid failures"),
+    )
 
 
 class _Numbered(Canvas):  # type: ignore[misc] # reportlab has no types

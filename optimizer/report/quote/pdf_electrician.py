@@ -9,6 +9,7 @@ from reportlab.platypus import KeepTogether, PageBreak, Spacer
 from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.quote import pdf_style as look
+from optimizer.report.quote.pdf_document import quote_pdf
 from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_pages import letterhead, section
 from optimizer.report.quote.pdf_style import bulleted, say
@@ -30,7 +31,12 @@ if TYPE_CHECKING:
 _LINE_HIGH = 20.0
 
 
-def electrician_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+def electrician_pdf(quote: Quote) -> bytes:
+    """Return the electrician's paper."""
+    return quote_pdf(quote, _story)
+
+
+def _story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield what the electrician's paper holds, in order."""
     yield from _cautions(quote, paper)
     for option in quote.options:

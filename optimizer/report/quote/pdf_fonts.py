@@ -6,7 +6,6 @@ right to left: setting them one by one would print them wrong.
 
 from __future__ import annotations
 
-import sys
 from functools import cache
 from itertools import groupby
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import Final
 from unicodedata import normalize
 from xml.sax.saxutils import escape
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
@@ -26,13 +26,6 @@ FONTS: Final = Path(__file__).with_name("fonts")
 REGULAR: Final = "KeeplitSans"
 STRONG: Final = "KeeplitSans-Semibold"
 
-#: Where machines keep fonts, by system.
-_FOLDERS: Final = {
-    "darwin": ("~/Library/Fonts", "/Library/Fonts", "/System/Library/Fonts"),
-    "win32": ("C:/Windows/Fonts", "~/AppData/Local/Microsoft/Windows/Fonts"),
-}
-_USUAL_FOLDERS: Final = ("~/.fonts", "~/.local/share/fonts", "/usr/local/share/fonts",
-                         "/usr/share/fonts")  # fmt: skip
 _ENDINGS: Final = frozenset({".ttf", ".ttc"})
 #: Blocks of scripts that need shaping or run from right to left (Unicode 15, from memory).
 _SHAPED: Final = (
@@ -123,14 +116,8 @@ def _font_of(letter: str) -> str | None:
 @cache
 def _fonts_here() -> tuple[Path, ...]:
     """Return the fonts of this machine, plain sans ones first; the same order each time."""
-    folders = [Path(one).expanduser() for one in _FOLDERS.get(sys.platform, _USUAL_FOLDERS)]
-    found = [
-        path
-        for folder in folders
-        if folder.is_dir()
-        for path in folder.rglob("*")
-        if path.suffix.lower() in _ENDINGS
-    ]
+    files = [path for folder in rl_config.TTFSearchPath for path in Path(folder).rglob("*")]
+    found = {path for path in files if path.suffix.lower() in _ENDINGS}
 
     def place(path: Path) -> tuple[bool, bool, str]:
         name = path.stem.lower()

@@ -15,6 +15,7 @@ from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.record_of_tests import BLANK
 from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_appendix import appendix
+from optimizer.report.quote.pdf_document import quote_pdf
 from optimizer.report.quote.pdf_fonts import REGULAR
 from optimizer.report.quote.pdf_style import bulleted, numbered, say
 from optimizer.report.words import handover, letter, quote_lines
@@ -34,7 +35,12 @@ _CURVE_HIGH, _LOG_HIGH = 118.0, 16.0
 _LOG_LINES = 4
 
 
-def household_story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+def household_pdf(quote: Quote) -> bytes:
+    """Return the household's paper."""
+    return quote_pdf(quote, _story)
+
+
+def _story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield what the household's paper holds, in order."""
     offer, curve = [*_offer(quote, paper)], [*_curve(quote, paper)]
     if paper.fits([*offer, *curve]):

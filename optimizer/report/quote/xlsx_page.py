@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Final
 
 from reportlab.lib.utils import ImageReader
 from xlsxwriter import Workbook
+from xlsxwriter.utility import xl_rowcol_to_cell
 
 from optimizer.formulas.rounding import minor_units
 from optimizer.report.grids.grid import is_heading, raw
-from optimizer.report.sheets import column_widths, number_format, write_grid
+from optimizer.report.sheets import AS_TEXT, SHEET_NAME, column_widths, number_format, write_grid
 from optimizer.report.words import letter
 from optimizer.report.words.writer import Writer
 
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
     from optimizer.quote import Quote
     from optimizer.report.grids.grid import Grid, Value
 
-#: A spreadsheet's longest name of a sheet.
-_SHEET_NAME: Final = 31
 #: Sentences run over this many columns, and over so many characters at least.
 _WIDE, _LEAST_WIDTH = 6, 90
 #: A line of text [points], and the share of a column's characters that a wider font leaves.
@@ -107,7 +106,7 @@ class Page:
             self.book.format(how),
             float(value or 0),  # type: ignore[arg-type] # a number
         )
-        return f"{chr(ord('A') + place)}{first + row + 1}"
+        return str(xl_rowcol_to_cell(first + row, place))
 
     def lines(self, lines: Sequence[str], title: str | None = None) -> None:
         """Write sentences, one below the other, each row as high as its text."""
@@ -157,9 +156,7 @@ class Book:
         self.write = Writer(quote.job.site.currency, quote.company.locale)
         self.decimals = minor_units(quote.job.site.currency)
         self._buffer = io.BytesIO()
-        # text stays text, whatever it begins with
-        options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-        self.file = Workbook(self._buffer, options)
+        self.file = Workbook(self._buffer, AS_TEXT)
         created = datetime(quote.day.year, quote.day.month, quote.day.day)
         title = letter.title(self.write, quote.company)
         self.file.set_properties({"title": title, "created": created})
@@ -167,21 +164,18 @@ class Book:
         self.bold = self.file.add_format({"bold": True})
         self.plain = self.file.add_format()
         self.wrapped = self.file.add_format({"text_wrap": True, "valign": "top"})
-        self._formats: dict[str, object] = {}
         self._names: set[str] = set()
 
     def format(self, pattern: str) -> object:
-        """Return the format of a number, made once."""
-        if pattern not in self._formats:
-            self._formats[pattern] = self.file.add_format({"num_format": pattern, "valign": "top"})
-        return self._formats[pattern]
+        """Return the format of a number."""
+        return self.file.add_format({"num_format": pattern, "valign": "top"})
 
     def free_name(self, name: str) -> str:
         """Return a sheet's name that no other has: options may be of the same hours."""
-        found, count = name[:_SHEET_NAME], 1
+        found, count = name[:SHEET_NAME], 1
         while found.casefold() in self._names:
             count += 1
-            found = f"{name[: _SHEET_NAME - 4]} ({count})"
+            found = f"{name[: SHEET_NAME - 4]} ({count})"
         self._names.add(found.casefold())
         return found
 

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.quote.sums import AddedKind, Heading, Part
+from optimizer.quote.sums import MARKED, AddedKind
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from optimizer.quote.sums import Line, Sum
+    from optimizer.quote.sums import Sum
     from optimizer.report.grids.grid import Grid
     from optimizer.report.quote.xlsx_page import Page
-
-#: What a markup is on.
-_MARKED = {AddedKind.MARKUP_GOODS: False, AddedKind.MARKUP_LABOUR: True}
 
 
 class Formulas:
@@ -64,26 +61,19 @@ class Formulas:
     def _at(self, letter: str, row: int) -> str:
         return f"{letter}{self.first + row + 1}"
 
-    def _cells(self, rate: Decimal, is_labour: bool | None = None) -> str:
+    def _cells(self, rate: Decimal, *is_labour: bool) -> str:
         """Return the amounts of the lines of a tax rate, of goods or labour alone where asked."""
-
-        def counts(line: Line) -> bool:
-            if line.tax_rate != rate:
-                return False
-            if is_labour is None:
-                return True
-            return line.item.part is not Part.EXTRA and (
-                (line.heading is Heading.LABOUR) is is_labour
-            )
-
-        return "+".join(self._at(self.amount, row) for row, line in self.lines if counts(line))
+        return "+".join(
+            self._at(self.amount, row)
+            for row, line in self.lines
+            if line.tax_rate == rate and (not is_labour or line.is_labour in is_labour)
+        )
 
     def _added(self, kind: AddedKind, row: int, rate: Decimal) -> str:
         """Return what is added to, or taken off, the lines of one tax rate."""
         share = self._at(self.each, row)
-        base = self._marked(rate) if kind is AddedKind.DISCOUNT else self._cells(
-            rate, _MARKED[kind]
-        )  # fmt: skip
+        is_discount = kind is AddedKind.DISCOUNT
+        base = self._marked(rate) if is_discount else self._cells(rate, MARKED[kind])
         return f"ROUND(({base})*{share},{self.digits})" if base else ""
 
     def _marked(self, rate: Decimal) -> str:

@@ -14,7 +14,6 @@ from optimizer.model.job import Generator, GeneratorRules
 from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
 from optimizer.quote.lines import next_bank, sold_at_start
-from optimizer.quote.margins import margins
 from optimizer.quote.sums import Heading, Part
 from optimizer.report.words import quote_lines as words
 from optimizer.report.words.writer import Writer
@@ -201,10 +200,10 @@ def test_margins_are_what_the_markup_leaves():
     job = make_job(works=every_work(), markup=0.25)
     for shown in ("line", "spread"):
         found = priced(job, make_design(), Company(markup=shown))
-        whole = sum((one.margin for one in margins(found)), Decimal(0))
-        net = sum((one.cost for one in margins(found)), Decimal(0))
+        whole = sum((one.margin for one in found.margins), Decimal(0))
+        net = sum((one.cost for one in found.margins), Decimal(0))
         assert float(whole) == pytest.approx(0.25 * float(net), abs=0.05)
-        assert margins(found)[0].share == Decimal("0.2")  # a quarter on top is a fifth of the price
+        assert next(found.margins).share == Decimal("0.2")  # a quarter on top: a fifth of it
 
 
 def test_a_bank_bought_again_has_swap_works():

@@ -8,7 +8,6 @@ import pytest
 
 from optimizer.errors import InputError
 from optimizer.quote import company_from, price
-from optimizer.quote.margins import margins
 from optimizer.quote.sums import AddedKind, Heading
 from tests.unit.builders import every_work, make_design, make_job, make_period
 
@@ -93,7 +92,7 @@ def test_what_the_customer_owns_stands_at_no_price():
     own = line(found, "Slate")
     assert (own.item.is_owned, own.quantity, own.amount) == (True, 1, 0)
     assert plain.first.net - found.first.net == D("100.00")
-    assert sum(one.margin for one in margins(found)) == sum(one.margin for one in margins(plain))
+    assert sum(one.margin for one in found.margins) == sum(one.margin for one in plain.margins)
 
 
 def test_of_two_units_the_second_is_sold():
@@ -106,7 +105,7 @@ def test_of_two_units_the_second_is_sold():
 
 def test_a_discount_is_taken_off_the_margin():
     found = priced({"prices": {"discounts": {"Spring": 0.1}, "markup_goods": 0.5}})
-    one = next(one for one in margins(found) if one.line.item.name == "Slate")
+    one = next(one for one in found.margins if one.line.item.name == "Slate")
     assert (one.cost, one.selling, one.margin) == (D("100.00"), D("135.00"), D("35.00"))
 
 

@@ -30,7 +30,7 @@ from tests.unit.report.quote.sheets import Book
 pytestmark = pytest.mark.slow
 
 WRITE = Writer("EUR")
-ODD = ("=HYPERLINK(1)", "+1", "-x", "@sum", "'=quoted", "'plain", 'Ünïcode ☎, "marks"; €')
+ODD = ("=HYPERLINK(1)", "{=1+1}", "+1", "-x", "@sum", "'=quoted", "'plain", 'Ünïcode ☎, "marks"; €')
 
 
 def with_site(site: str, *, shown: str = "spread", content=None, **changes):
