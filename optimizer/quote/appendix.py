@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from optimizer.comparison.break_even_line import BreakEvenLine, line_between
@@ -12,6 +12,7 @@ from optimizer.comparison.sensitivities import Sensitivities, sensitivities
 from optimizer.comparison.side_by_side import Comparison, compare
 from optimizer.comparison.switch_points import SwitchPoints, switch_points
 from optimizer.comparison.tier_costs import Tiers, tiers
+from optimizer.model.shown import shown
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,12 +30,12 @@ class Appendix:
     where nothing stands against the winner.
     """
 
-    comparison: Comparison
+    comparison: Comparison = field(metadata=shown(inline=True))
     switch_points: tuple[SwitchPoints, ...]
     break_even_line: BreakEvenLine | None
     sensitivities: Sensitivities
-    stairs: Staircase
-    tiers: Tiers
+    stairs: Staircase = field(metadata=shown("budget"))
+    tiers: Tiers = field(metadata=shown(hide=True))
 
     @property
     def hours(self) -> int:

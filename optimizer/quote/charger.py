@@ -4,16 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.formulas.charging import (
-    cells_in_series,
-    charging_voltages,
-    compensation_mv_per_degc,
-    cut_off_v,
-    equalising_voltage,
-    last_part_hours,
-    refill_hours,
-    tail_current_shares,
-)
+from optimizer.formulas import charging
 from optimizer.formulas.tolerance import at_least
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
 
@@ -66,14 +57,14 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         inputs=(capacity, slowest, factor, depth, Given("T", hours, "h")),
         state=settled(bool(at_least(set_a, needed_a))),
     )
-    refilled_h = refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor)
+    refilled_h = charging.refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor)
     given = factor, depth, capacity, current
     yield Figure(FigureKind.RECHARGE_TIME, refilled_h, "h", inputs=given)
     yield from _voltages(bank)
     is_lead = battery.gas != "none"
-    _, last_h = last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
+    _, last_h = charging.last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
     yield Figure(FigureKind.ABSORPTION_TIME, last_h, "h", inputs=(factor, capacity, current))
-    low, high = tail_current_shares(battery.gas)
+    low, high = charging.tail_current_shares(battery.gas)
     tail = Given("share", f"{low:.0%} – {high:.0%}")
     tail_a = low * bank_ah, high * bank_ah
     yield Figure(FigureKind.TAIL_CURRENT, tail_a, "A", inputs=(capacity, tail))
@@ -92,7 +83,7 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
     nominal_v = bank.series * (
         battery.voltage_v if battery.gas == "none" else float(battery.class_v)
     )
-    usual = charging_voltages(battery.chemistry, nominal_v)
+    usual = charging.charging_voltages(battery.chemistry, nominal_v)
     heat = Note.NOT_COMPENSATED if battery.gas == "none" else Note.COMPENSATED
     for place, (kind, own_v) in enumerate(
         (
@@ -120,9 +111,9 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
 def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     """Yield what only some chemistries ask for, and the cut-off."""
     battery = bank.battery
-    cells = cells_in_series(battery.chemistry, bank.series * float(battery.class_v))
+    cells = charging.cells_in_series(battery.chemistry, bank.series * float(battery.class_v))
     counted = Given("z", cells)
-    steps = compensation_mv_per_degc(battery.gas, cells)
+    steps = charging.compensation_mv_per_degc(battery.gas, cells)
     yield Figure(
         FigureKind.COMPENSATION,
         steps,
@@ -130,7 +121,7 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
         inputs=() if cells is None else (counted,),
         notes=(Note.NOT_COMPENSATED,) if battery.gas == "none" else (),
     )
-    equal = equalising_voltage(battery.gas, cells)
+    equal = charging.equalising_voltage(battery.gas, cells)
     yield Figure(
         FigureKind.EQUALISING,
         None if equal is None else (equal.low_v, equal.high_v),
@@ -141,7 +132,7 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     nominal_v = bank.series * battery.voltage_v
     yield Figure(
         FigureKind.CUT_OFF,
-        cut_off_v(battery.chemistry, nominal_v, battery.max_dod),
+        charging.cut_off_v(battery.chemistry, nominal_v, battery.max_dod),
         "V",
         inputs=(Given("nominal", nominal_v, "V"), Given("d", battery.max_dod)),
         notes=(Note.USUAL_VOLTAGE,),

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from optimizer.formulas import hydrogen
 from optimizer.formulas.charging import cells_known_or_lead
-from optimizer.formulas.hydrogen import (
-    air_flow_m3_per_h,
-    gassing_ma_per_ah,
-    opening_cm2,
-    safety_distance_mm,
-)
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
 
 if TYPE_CHECKING:
@@ -84,8 +79,8 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
         named = (Given("battery", battery.battery), Given("from year", bank.start + 1))
         notes = (Note.NOT_IN_SERVICE_YET,)
     for mode, air, opening in _AIR:
-        gassing = gassing_ma_per_ah(battery.gas, mode)
-        flow = air_flow_m3_per_h(cells, capacity_ah, gassing)
+        gassing = hydrogen.gassing_ma_per_ah(battery.gas, mode)
+        flow = hydrogen.air_flow_m3_per_h(cells, capacity_ah, gassing)
         given = (
             Given("z", cells),
             Given("I_gas", gassing, "mA/Ah"),
@@ -93,12 +88,14 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
         )
         yield Figure(air, flow, "m³/h", inputs=(*given, *named), notes=notes)
         aired = Given("Q", flow, "m³/h")
-        yield Figure(opening, opening_cm2(flow), "cm²", inputs=(aired, *named), notes=notes)
-    gassing = gassing_ma_per_ah(battery.gas, "boost")
+        yield Figure(
+            opening, hydrogen.opening_cm2(flow), "cm²", inputs=(aired, *named), notes=notes
+        )
+    gassing = hydrogen.gassing_ma_per_ah(battery.gas, "boost")
     block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
     yield Figure(
         FigureKind.SPARK_DISTANCE,
-        safety_distance_mm(battery.capacity_ah, gassing, block),
+        hydrogen.safety_distance_mm(battery.capacity_ah, gassing, block),
         "mm",
         inputs=(
             Given("I_gas", gassing, "mA/Ah"),

@@ -73,8 +73,7 @@ def fewest_to_double(job: Job, design: Design) -> SwitchOff:
     looked = simulated = 0
     least = _least_size(job, design, drawn=drawn, held_w=held_w, wanted_hours=wanted)
     for size in range(least, len(groups) + 1):
-        best: tuple[tuple[int, ...], float] | None = None
-        best_key: tuple[float, float] | None = None
+        enough: list[tuple[int, float, tuple[int, ...]]] = []
         usable = [place for place, better in enumerate(outdone_by) if len(better) < size]
         for chosen in combinations(usable, size):
             looked += 1
@@ -86,12 +85,12 @@ def fewest_to_double(job: Job, design: Design) -> SwitchOff:
                 continue
             left = [group for place, group in enumerate(groups) if place not in chosen]
             hours = _shortest(job, design, [*fixed, *chain.from_iterable(left)])
-            key = (float(sum(rank[place] for place in chosen)), hours)
-            if hours >= wanted and (best_key is None or key > best_key):
-                best, best_key = (chosen, hours), key
-        if best is not None:
-            names = tuple(load.load for place in best[0] for load in groups[place])
-            return SwitchOff(names, now, best[1], proven=True)
+            if hours >= wanted:
+                enough.append((sum(rank[place] for place in chosen), hours, chosen))
+        if enough:
+            _, hours, chosen = max(enough, key=lambda one: one[:2])
+            names = tuple(load.load for place in chosen for load in groups[place])
+            return SwitchOff(names, now, hours, proven=True)
     return SwitchOff((), now, now, proven=True)
 
 

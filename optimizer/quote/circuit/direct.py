@@ -10,16 +10,9 @@ from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
+from optimizer.formulas import wiring
 from optimizer.formulas.inverter import battery_current_a, direct_current_a
 from optimizer.formulas.tolerance import at_least
-from optimizer.formulas.wiring import (
-    CONTINUOUS_FACTOR,
-    FUSE_VOLTAGE_FACTOR,
-    ampacity_a,
-    conductor_degc,
-    copper_factor,
-    voltage_drop_v,
-)
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit.offers import bears, part_of, smallest_fuse
 from optimizer.quote.circuit.parts import CircuitPart, Rating
@@ -46,7 +39,7 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     if run is None:  # battery and inverter in one box, wired by its maker
         return
     whole_a, volts = _whole_a(design), float(design.voltage_v)
-    wanted_a, current = CONTINUOUS_FACTOR * whole_a, (Given("I", whole_a, "A"),)
+    wanted_a, current = wiring.CONTINUOUS_FACTOR * whole_a, (Given("I", whole_a, "A"),)
     is_divided = bank.strings > 1 or design.inverter_units > 1
     if is_divided:
         yield from _string_parts(job, design, whole_a)
@@ -133,7 +126,7 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
     """Yield cable, fuse and isolator of each string."""
     strings, volts = design.banks[0].strings, float(design.voltage_v)
     string_a = whole_a / strings
-    wanted_a = CONTINUOUS_FACTOR * string_a
+    wanted_a = wiring.CONTINUOUS_FACTOR * string_a
     fuse = smallest_fuse(job.catalog, wanted_a, volts)
     rating_a = wanted_a if fuse is None else fuse.rating_a
     section_mm2, carries_a = _string_cable(job, rating_a)
@@ -181,7 +174,7 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
 def _string_cable(job: Job, fuse_a: float) -> tuple[float | None, float | None]:
     """Return the thinnest section on offer that a string's fuse protects, and what it carries."""
     for cable in sorted(job.catalog.cables, key=lambda one: one.section_mm2):
-        carries_a = ampacity_a(cable, job.site.max_degc)
+        carries_a = wiring.ampacity_a(cable, job.site.max_degc)
         if at_least(carries_a, fuse_a):
             return cable.section_mm2, carries_a
     return None, None
@@ -191,8 +184,8 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
     """Yield fuse and cable of each inverter."""
     inverter, units, volts = design.inverter, design.inverter_units, float(design.voltage_v)
     current_a = battery_current_a(inverter.power_w, inverter.efficiency, volts)
-    wanted_a = CONTINUOUS_FACTOR * current_a
-    together_a = run.runs * ampacity_a(run.cable, job.site.max_degc)
+    wanted_a = wiring.CONTINUOUS_FACTOR * current_a
+    together_a = run.runs * wiring.ampacity_a(run.cable, job.site.max_degc)
     rating_a = run.fuse.rating_a
     fuse = Figure(
         FigureKind.FUSE,
@@ -225,15 +218,15 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
 def _cable_figures(job: Job, run: CableRun, volts: float, current_a: float) -> Iterator[Figure]:
     """Yield what the cable of one inverter carries, and loses in cold and in warm copper."""
     site, cable = job.site, run.cable
-    carries_a = ampacity_a(cable, site.max_degc)
+    carries_a = wiring.ampacity_a(cable, site.max_degc)
     runs, current = Given("runs", run.runs), Given("I", current_a, "A")
     section = Given("section", cable.section_mm2, "mm²")
     yield Figure(
         FigureKind.CABLE,
         inputs=(section, runs, Given("ampacity", carries_a, "A"), current),
-        state=settled(bool(at_least(run.runs * carries_a, CONTINUOUS_FACTOR * current_a))),
+        state=settled(bool(at_least(run.runs * carries_a, wiring.CONTINUOUS_FACTOR * current_a))),
     )
-    drop_v = voltage_drop_v(site.battery_cable_m, cable.ohm_per_km, current_a, run.runs)
+    drop_v = wiring.voltage_drop_v(site.battery_cable_m, cable.ohm_per_km, current_a, run.runs)
     allowed_v = site.max_drop * volts
     length, allowed = Given("l", site.battery_cable_m, "m"), Given("allowed", allowed_v, "V")
     yield Figure(
@@ -244,8 +237,8 @@ def _cable_figures(job: Job, run: CableRun, volts: float, current_a: float) -> I
         inputs=(length, Given("R′", cable.ohm_per_km, "Ω/km"), runs, current, allowed),
         state=settled(bool(at_least(allowed_v, drop_v))),
     )
-    warm_degc = conductor_degc(cable, site.max_degc, current_a / run.runs)
-    warm_v = drop_v * copper_factor(warm_degc)
+    warm_degc = wiring.conductor_degc(cable, site.max_degc, current_a / run.runs)
+    warm_v = drop_v * wiring.copper_factor(warm_degc)
     is_kept = bool(at_least(allowed_v, warm_v))
     yield Figure(
         FigureKind.WARM_DROP,
@@ -263,7 +256,7 @@ def _fuse_voltage(kind: FigureKind, fuse: Fuse | None, direct_v: float) -> Figur
     rated_v = None if fuse is None else fuse.rated_v
     return Figure(
         kind,
-        FUSE_VOLTAGE_FACTOR * direct_v,
+        wiring.FUSE_VOLTAGE_FACTOR * direct_v,
         "V",
         limit=rated_v,
         inputs=(Given("U", direct_v, "V"), Given("rated voltage", rated_v, "V")),

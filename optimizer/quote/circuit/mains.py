@@ -7,15 +7,9 @@ from typing import TYPE_CHECKING, Final
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
+from optimizer.formulas import protection
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
-from optimizer.formulas.protection import (
-    BREAKERS_A,
-    TYPE_B_FACTOR,
-    next_size,
-    section_behind_mm2,
-    surge_voltage_v,
-)
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.part import PartKind
@@ -51,7 +45,7 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     breaker = _breaker(catalog, PartKind.SUPPLY_BREAKER, supply_a, _passes_a(design))
     yield replace(breaker, figures=(*_supply_figures(job, design), *breaker.figures))
     supply = Given("U", supply_v, "V")
-    surge_v = surge_voltage_v(supply_v)
+    surge_v = protection.surge_voltage_v(supply_v)
     surge = Figure(FigureKind.SURGE_PROTECTION, surge_v, "V", inputs=(supply,))
     yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, surge)
     if design.generator is not None:
@@ -87,10 +81,10 @@ def _breaker(
 
     ``bears_a`` is what stands behind it and is not to be fused higher [A], where that is known.
     """
-    standard_a = next_size(BREAKERS_A, current_a)
+    standard_a = protection.next_size(protection.BREAKERS_A, current_a)
     chosen = part_of(catalog, kind, standard_a or current_a)
     rating_a = None if standard_a is None else _rated_a(chosen)
-    section_mm2 = None if rating_a is None else section_behind_mm2(rating_a)
+    section_mm2 = None if rating_a is None else protection.section_behind_mm2(rating_a)
     is_borne = bears_a is None or rating_a is None or bool(at_least(bears_a, rating_a))
     notes = [Note.NO_BREAKER] if rating_a is None else []
     notes += [] if is_borne else [Note.ABOVE_TRANSFER_SWITCH]
@@ -251,7 +245,7 @@ def _surge_figures(job: Job, design: Design, breaker: CircuitPart) -> Iterator[F
         return
     wires_v, wires = _wires(job, design)
     surge_w = design.inverter_units * design.inverter.surge_w
-    surge_a, trip_a = surge_w / wires_v, TYPE_B_FACTOR * _rated_a(breaker)
+    surge_a, trip_a = surge_w / wires_v, protection.TYPE_B_FACTOR * _rated_a(breaker)
     yield Figure(
         FigureKind.SURGE_CURRENT,
         surge_a,

@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from optimizer.formulas.protection import (
-    bonding_conductor_mm2,
-    protective_conductor_mm2,
-    section_behind_mm2,
-)
+from optimizer.formulas import protection
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, State
@@ -25,13 +21,13 @@ def earth_parts(design: Design, mains: Sequence[CircuitPart]) -> Iterator[Circui
     run = design.wiring
     direct_mm2 = 0.0 if run is None else run.runs * run.cable.section_mm2
     line_mm2 = max(direct_mm2, *(_behind_mm2(part) for part in mains))
-    earthing_mm2 = protective_conductor_mm2(line_mm2)
+    earthing_mm2 = protection.protective_conductor_mm2(line_mm2)
     thickest = Given("thickest line", line_mm2, "mm²")
     earthing = Figure(FigureKind.EARTHING_CONDUCTOR, earthing_mm2, "mm²", inputs=(thickest,))
     yield CircuitPart(
         PartKind.EARTHING_CONDUCTOR, rating=Rating(earthing_mm2, "mm²"), figures=(earthing,)
     )
-    bonding_mm2 = bonding_conductor_mm2(earthing_mm2)
+    bonding_mm2 = protection.bonding_conductor_mm2(earthing_mm2)
     conductor = Given("protective conductor", earthing_mm2, "mm²")
     bonding = Figure(FigureKind.BONDING_CONDUCTOR, bonding_mm2, "mm²", inputs=(conductor,))
     yield CircuitPart(
@@ -49,4 +45,4 @@ def _behind_mm2(part: CircuitPart) -> float:
     """Return the copper behind a breaker [mm²], 0 behind anything else."""
     if part.kind not in {PartKind.SUPPLY_BREAKER, PartKind.OUTPUT_BREAKER} or part.rating is None:
         return 0.0
-    return section_behind_mm2(part.rating.value) or 0.0
+    return protection.section_behind_mm2(part.rating.value) or 0.0

@@ -7,15 +7,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from optimizer.answers.curve import Point
-from optimizer.comparison.answers import CompareAnswer, TiersAnswer, tiers_answer
-from optimizer.comparison.budgets import Staircase
-from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.answers import TiersAnswer, tiers_answer
 from optimizer.model.shown import shown
+from optimizer.quote.appendix import Appendix
 from optimizer.quote.build import PricedOption
 from optimizer.quote.register import Record
 
 if TYPE_CHECKING:
-    from optimizer.quote.appendix import Appendix
     from optimizer.quote.build import Quote
 
 
@@ -23,9 +21,7 @@ if TYPE_CHECKING:
 class AppendixAnswer:
     """The same answers as the questions of the appendix give when asked alone."""
 
-    compare: CompareAnswer = field(metadata=shown(inline=True))
-    sensitivities: Sensitivities
-    budget: Staircase
+    appendix: Appendix = field(metadata=shown(inline=True))
     tiers: TiersAnswer
 
 
@@ -59,7 +55,7 @@ class RegisterAnswer:
 
 def quote_answer(made: Quote) -> QuoteAnswer:
     """Return a quote for programs."""
-    company = made.company
+    company, behind = made.company, made.appendix
     return QuoteAnswer(
         quote=company.number,
         revision=company.revision,
@@ -74,14 +70,5 @@ def quote_answer(made: Quote) -> QuoteAnswer:
         for_little_more=made.selection.for_little_more,
         terms=company.terms,
         not_included=company.not_included,
-        appendix=None if made.appendix is None else _appendix(made.appendix),
-    )
-
-
-def _appendix(found: Appendix) -> AppendixAnswer:
-    return AppendixAnswer(
-        CompareAnswer(found.comparison, found.switch_points, found.break_even_line),
-        found.sensitivities,
-        found.stairs,
-        tiers_answer(found.tiers),
+        appendix=None if behind is None else AppendixAnswer(behind, tiers_answer(behind.tiers)),
     )
