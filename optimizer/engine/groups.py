@@ -44,7 +44,7 @@ def make_groups(candidates: Candidates, kept: Ints) -> Iterator[Group]:
     """Yield the groups of the sets that are kept."""
     c, site = candidates, candidates.job.site
     serves = np.isfinite(c.period_cost).any(axis=1)
-    for voltage_v in np.unique(c.sets.voltage_v[kept]):
+    for voltage_v in sorted(set(c.sets.voltage_v[kept].tolist())):
         sets = kept[c.sets.voltage_v[kept] == voltage_v]
         wired = c.compatible[sets] & serves
         banks = np.flatnonzero(wired.any(axis=0))
