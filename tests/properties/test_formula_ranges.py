@@ -246,7 +246,7 @@ BY_FORMULA = {
 
 def stated(formula):
     """The ranges that a formula states in the line under Returns, and that line."""
-    if inspect.signature(formula).return_annotation.startswith("bool"):
+    if "bool" in str(inspect.signature(formula).return_annotation):
         return [(0.0, 1.0)], "bool"
     lines = inspect.getdoc(formula).splitlines()
     assert "Returns" in lines, "it states no range: no Returns"
