@@ -16,7 +16,7 @@ from optimizer.engine.variants import covering_step, variant_of, variant_of_desi
 from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, discharges
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.ageing import service_life_years
-from optimizer.formulas.charging import last_part_hours, refill_hours
+from optimizer.formulas.charging import charger_current_a, last_part_hours, refill_hours
 from optimizer.formulas.money import drifted_price, yearly_saving
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import RUNS
@@ -233,7 +233,8 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
     offered_a = existing.units * existing.inverter.charger_a
     current_a = min(offered_a, battery.charge_rate_max * capacity_ah)
     rate = max(
-        battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
+        battery.charge_rate_min,
+        charger_current_a(battery.max_dod, site.recharge_hours, battery.charge_factor),
     )
     factor, gassing = battery.charge_factor, battery.gas != "none"
     last_share, last_hours = last_part_hours(capacity_ah, current_a, factor, gassing=gassing)

@@ -10,7 +10,7 @@ from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.events import scheduled_cuts
 from optimizer.engine.generators import refill_by_day_wh
 from optimizer.engine.wear import cold_wh, life_years
-from optimizer.formulas.charging import charge_back_ah
+from optimizer.formulas.charging import charge_back_ah, charger_current_a
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import battery_current_a, drawn_wh
 from optimizer.formulas.rate import depth_taken, fixed_time_share, uneven_load_factors
@@ -128,7 +128,8 @@ def bank_checks(variant: Variant, design: Design, bank: BankPeriod) -> Iterator[
         current_a = battery_current_a(power_w, inverter.efficiency, inverter.system_v)
         yield check(kind, current_a, rate * capacity_ah)
     rate = max(
-        battery.charge_rate_min, battery.charge_factor * battery.max_dod / site.recharge_hours
+        battery.charge_rate_min,
+        charger_current_a(battery.max_dod, site.recharge_hours, battery.charge_factor),
     )
     charging_a = min(
         design.inverter_units * inverter.charger_a, battery.charge_rate_max * capacity_ah

@@ -8,7 +8,7 @@ import numpy as np
 
 from optimizer.engine.events import scheduled_cuts
 from optimizer.engine.generators import refill_by_day_wh
-from optimizer.formulas.charging import charge_back_ah
+from optimizer.formulas.charging import charge_back_ah, charger_current_a
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.tolerance import at_least
@@ -44,7 +44,7 @@ def recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
     """Tell which pairs reach the least charging current, shape (sets, banks)."""
     rate = np.maximum(
         banks.column("charge_rate_min"),
-        banks.column("charge_factor") * banks.max_dod / job.site.recharge_hours,
+        charger_current_a(banks.max_dod, job.site.recharge_hours, banks.column("charge_factor")),
     )
     return np.asarray(at_least(charging_a(sets, banks), rate * banks.capacity_ah))
 

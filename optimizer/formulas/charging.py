@@ -2,12 +2,15 @@
 
 import math
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.model.job import Gas
+
+Quantity = TypeVar("Quantity", float, NDArray[np.float64])
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,29 +274,29 @@ def last_part_hours(
 
 
 def charger_current_a(
-    charge_ah: float, hours: float, charge_factor: float = 1.1, load_a: float = 0.0
-) -> float:
+    charge_ah: Quantity, hours: float, charge_factor: Quantity, load_a: float = 0.0
+) -> Quantity:
     """Return the charger current that puts a charge back in a time, loads carried meanwhile [A].
 
     Parameters
     ----------
-    charge_ah : float
-        Charge taken from the bank [Ah].
+    charge_ah : float or ndarray
+        Charge taken from the bank [Ah]; as a share of its capacity it gives a rate [1/h].
     hours : float
         Time to refill [h], > 0.
-    charge_factor : float
+    charge_factor : float or ndarray
         Charge put in for each charge taken out, ≥ 1.
     load_a : float
         Direct current that flows to loads at the same time [A].
 
     Returns
     -------
-    float in [0, 1e7]
+    float or ndarray in [0, 1e7]
         A = L + k · Q / T. Source: IEEE Std 946 (from memory), k = 1.1 there.
 
     Examples
     --------
-    >>> round(charger_current_a(200, 10, load_a=10), 6)
+    >>> round(charger_current_a(200, 10, 1.1, load_a=10), 6)
     32.0
     """
     return load_a + charge_factor * charge_ah / hours
