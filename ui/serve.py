@@ -30,21 +30,7 @@ from ui.failures import told
 from ui.only_here import OnlyHere
 from ui.state import of_the_command
 
-_SLOW: Final = (
-    "altair",
-    "pandas",
-    "highspy",
-    "pulp",
-    "optimizer.answers.choice",
-    "optimizer.answers.independent_simulation",
-    "optimizer.comparison.answers",
-    "optimizer.comparison.switch_points",
-    "optimizer.comparison.side_by_side",
-    "ui.answers",
-    "ui.answers.quote",
-    "ui.answers.rivals",
-    "ui.questions",
-)
+_SLOW: Final = ("pandas", "optimizer.comparison.answers", "ui.app", "ui.programme")
 #: A visitor whose connection is cut finds the job again within this [s]: a closed lid, a train.
 _KEPT_S: Final = 3600
 #: Largest message of a browser: what is typed, not what is uploaded [MB].

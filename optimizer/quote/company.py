@@ -122,9 +122,11 @@ def read_company(path: str | Path) -> Company:
     return _made(read_toml(Path(path), "a company file"), Path(path).parent)
 
 
-def company_from(content: dict[str, Any], folder: str | Path = ".") -> Company:
+def company_from(
+    content: dict[str, Any], file: str = "company", lines: Mapping[str, int] | None = None
+) -> Company:
     """Return a company from the content of such a file, as a page gathers it; raise likewise."""
-    return _made(SectionFile("company", content, {}), Path(folder))
+    return _made(SectionFile(file, content, lines or {}), Path())
 
 
 def _made(source: SectionFile, folder: Path) -> Company:

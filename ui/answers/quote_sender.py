@@ -7,7 +7,6 @@ from typing import Any, Final
 
 import streamlit as st
 
-from optimizer import InputError
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.company_keys import SECTIONS
@@ -137,13 +136,7 @@ def _take(draft: QuoteDraft, file: File) -> None:
     }
     company = content.get("company")
     logo = company.pop("logo", None) if isinstance(company, dict) else None
-    try:
-        company_from(content)
-    except InputError as error:
-        raise InputError(
-            replace(fault, file=name, row=source.lines.get(fault.column or ""))
-            for fault in error.faults
-        ) from None
+    company_from(content, name, source.lines)
     draft.content, draft.logo_named = content, logo is not None
 
 
