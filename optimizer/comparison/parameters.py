@@ -214,9 +214,9 @@ def _rate(job: Job) -> Parameter:
 
 def _study_period(job: Job) -> Parameter:
     now = job.site.horizon_years
-    low, high = STUDY_PERIOD_RANGE
-    ends, doubt = (low, max(high, now)), (max(low, now - 5), now + 5)
-    return _number(Kind.STUDY_PERIOD, Unit.YEARS, now, ends, doubt, shape=Shape.WHOLE)
+    low, high = STUDY_PERIOD_RANGE[0], max(STUDY_PERIOD_RANGE[1], now)
+    doubt = max(low, now - 5), min(high, now + 5)
+    return _number(Kind.STUDY_PERIOD, Unit.YEARS, now, (low, high), doubt, shape=Shape.WHOLE)
 
 
 def _residual_share(job: Job) -> Parameter:

@@ -30,7 +30,12 @@ def test_at_its_base_a_parameter_changes_nothing(parameter):
 
 
 @pytest.mark.parametrize(
-    "parameter", sensitivity_parameters_of(small_house()), ids=lambda parameter: parameter.key
+    "parameter",
+    [
+        *sensitivity_parameters_of(small_house()),
+        *sensitivity_parameters_of(small_house(horizon_years=24, discount_rate=0.2)),
+    ],
+    ids=lambda parameter: f"{parameter.key}-{parameter.base:g}",
 )
 def test_the_doubt_and_the_base_lie_in_the_range(parameter):
     assert (
