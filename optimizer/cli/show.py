@@ -68,7 +68,7 @@ def print_json(answer: object, job: Job | None = None) -> None:
     from optimizer.report.json.serialise import output
 
     supposed = None if job is None else job.supposed
-    data = answer if isinstance(answer, dict) else output(answer, supposed)
+    data = output(answer, supposed)
     # where the output has codes for some letters only, the rest travel as \u escapes: same data
     narrow = codecs.lookup(sys.stdout.encoding or "ascii").name != "utf-8"
     click.echo(json.dumps(data, ensure_ascii=narrow, indent=1, allow_nan=False))

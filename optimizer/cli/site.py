@@ -47,14 +47,9 @@ def _numbers(job: Job) -> Told:
     """Return what --set may change: names, units and ranges."""
     from optimizer.comparison.parameters import what_if_parameters_of
     from optimizer.report.grids.parameters import numbers
-    from optimizer.report.json.serialise import to_data
 
     known = what_if_parameters_of(job)
-    return Told(
-        lambda: {"numbers": to_data(known)},
-        lambda out: out.tables(numbers(out.write, known)),
-        job,
-    )
+    return Told(lambda: {"numbers": known}, lambda out: out.tables(numbers(out.write, known)), job)
 
 
 @click.command()

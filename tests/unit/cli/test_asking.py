@@ -33,6 +33,7 @@ def test_what_may_be_supposed_is_listed_with_units_and_ranges(keeplit):
         assert one.key in told
         assert name(Writer("EUR"), one) in told
     answer = keeplit("check", "house", "--what-if", "--json").json
+    assert list(answer) == ["version", "supposed", "numbers"]
     assert {one["key"] for one in answer["numbers"]} >= {"outages", "rate", "room"}
 
 
