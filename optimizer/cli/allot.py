@@ -192,44 +192,39 @@ def allot(
     write_files(contents)
 
     def show(out: Screen) -> None:
-        _show(out, answer)
+        from optimizer.report.grids import allotment as grids
+        from optimizer.report.words import allotment as words
+        from optimizer.report.words import notes
+
+        if len(answer.answers) == 1:  # else the table of budgets says it
+            out.lines(words.supposed(write, answer.supposed))
+        for one in answer.answers:
+            out.heading(words.headline(write, one.allotment))
+            out.lines([words.proof(write, one.allotment), *words.more(write, one)])
+        out.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
+        if len(answer.answers) > 1:
+            out.tables(
+                grids.budgets(write, answer),
+                grids.groups_by_budget(write, answer),
+                grids.added(write, answer),
+            )
+        else:
+            (one,) = answer.answers
+            out.tables(
+                grids.sites(write, one, whole=False),
+                grids.groups(write, one),
+                grids.spending(write, one),
+                grids.changes(write, one),
+            )
+        for one in answer.answers:
+            if (regret := grids.regret(write, one)) is not None:
+                out.tables(regret)
+        out.tables(grids.curve(write, answer, whole=False))
+        out.line()
+        out.line(notes.caution(write))
         tell_written(name for name, _ in contents)
 
     return Told(lambda: answer, show, currency=programme.currency)
-
-
-def _show(screen: Screen, answer: AllotAnswer) -> None:
-    from optimizer.report.grids import allotment as grids
-    from optimizer.report.words import allotment as words
-    from optimizer.report.words import notes
-
-    write = screen.write
-    if len(answer.answers) == 1:  # else the table of budgets says it
-        screen.lines(words.supposed(write, answer.supposed))
-    for one in answer.answers:
-        screen.heading(words.headline(write, one.allotment))
-        screen.lines([words.proof(write, one.allotment), *words.more(write, one)])
-    screen.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
-    if len(answer.answers) > 1:
-        screen.tables(
-            grids.budgets(write, answer),
-            grids.groups_by_budget(write, answer),
-            grids.added(write, answer),
-        )
-    else:
-        (one,) = answer.answers
-        screen.tables(
-            grids.sites(write, one, whole=False),
-            grids.groups(write, one),
-            grids.spending(write, one),
-            grids.changes(write, one),
-        )
-    for one in answer.answers:
-        if (regret := grids.regret(write, one)) is not None:
-            screen.tables(regret)
-    screen.tables(grids.curve(write, answer, whole=False))
-    screen.line()
-    screen.line(notes.caution(write))
 
 
 def _quotes(

@@ -1,8 +1,6 @@
 """``keeplit compare`` and ``sensitivity``: which family, and what changes it."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -11,12 +9,7 @@ from optimizer.cli import options
 from optimizer.cli.asking import job_options, side_by_side
 from optimizer.cli.completing import numbers
 from optimizer.cli.show import ProgressBar, Screen, Told, answering, canvas, save_charts
-
-if TYPE_CHECKING:
-    from optimizer.comparison.answers import CompareAnswer
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 
 @click.command()
@@ -58,7 +51,9 @@ def compare(
     Says which costs less over the study period, why, and what would change the answer.
     """
     from optimizer.comparison.answers import CompareAnswer
+    from optimizer.comparison.break_even_line import BreakEvenLine
     from optimizer.comparison.parameters import parameter_named
+    from optimizer.comparison.switch_points import SwitchPoints
 
     if other is not None:
         return side_by_side(job, other, optimizer.compare, hours=hours)
@@ -72,56 +67,41 @@ def compare(
             line = optimizer.break_even_line(job, hours, across=across or "outages")
         with ProgressBar("numbers") as progress:
             found = optimizer.switch_points(job, hours, progress=progress).rows
-    answer = CompareAnswer(comparison, found, line)
     if folder is not None:
-        _save_comparison(folder, answer)
+        from optimizer.report.charts.break_even_line import break_even_chart
+        from optimizer.report.charts.paid import paid_chart
+
+        pictures = {"paid": paid_chart(comparison, canvas(job))}
+        if line is not None:
+            pictures["break-even-line"] = break_even_chart(line, canvas(job))
+        save_charts(folder, pictures)
 
     def show(out: Screen) -> None:
-        _show_comparison(
-            out, answer, neighbours=neighbours, by_year=by_year, with_line=across is not None
-        )
+        from optimizer.report.grids import comparison as grids
+        from optimizer.report.grids import switch_points as points
+        from optimizer.report.words import comparison as words
+        from optimizer.report.words.switch_points import break_even, turning
 
-    return Told(lambda: answer, show, job)
+        write = out.write
+        sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
+        shown = [grids.side_by_side(write, comparison.alternatives)]
+        if found:
+            sentences += turning(write, found)
+            shown.append(points.switch_points(write, found))
+        shown.append(grids.chemistries(write, comparison))
+        if neighbours and found:
+            shown.append(points.neighbours(write, found))
+        if by_year:
+            shown.append(grids.paid(write, comparison))
+        if across is not None and line is not None:
+            sentences += break_even(write, line)
+            shown.append(points.break_even_line(write, line))
+        out.heading(words.verdict(write, comparison))
+        out.lines(sentence for sentence in sentences if sentence)
+        out.tables(*shown)
+        out.footnotes(job)
 
-
-def _save_comparison(folder: str, answer: CompareAnswer) -> None:
-    from optimizer.report.charts.break_even_line import break_even_chart
-    from optimizer.report.charts.paid import paid_chart
-
-    job, line = answer.comparison.job, answer.break_even_line
-    pictures = {"paid": paid_chart(answer.comparison, canvas(job))}
-    if line is not None:
-        pictures["break-even-line"] = break_even_chart(line, canvas(job))
-    save_charts(folder, pictures)
-
-
-def _show_comparison(
-    out: Screen, answer: CompareAnswer, *, neighbours: bool, by_year: bool, with_line: bool
-) -> None:
-    from optimizer.report.grids import comparison as grids
-    from optimizer.report.grids import switch_points as points
-    from optimizer.report.words import comparison as words
-    from optimizer.report.words.switch_points import break_even, turning
-
-    found, comparison, line = answer.switch_points, answer.comparison, answer.break_even_line
-    write = out.write
-    sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
-    shown = [grids.side_by_side(write, comparison.alternatives)]
-    if found:
-        sentences += turning(write, found)
-        shown.append(points.switch_points(write, found))
-    shown.append(grids.chemistries(write, comparison))
-    if neighbours and found:
-        shown.append(points.neighbours(write, found))
-    if by_year:
-        shown.append(grids.paid(write, comparison))
-    if with_line and line is not None:
-        sentences += break_even(write, line)
-        shown.append(points.break_even_line(write, line))
-    out.heading(words.verdict(write, comparison))
-    out.lines(sentence for sentence in sentences if sentence)
-    out.tables(*shown)
-    out.footnotes(comparison.job)
+    return Told(lambda: CompareAnswer(comparison, found, line), show, job)
 
 
 @click.command()

@@ -1,8 +1,6 @@
 """``keeplit frontier``, ``choose``, ``worth`` and ``trade-off``: the curve and its designs."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -10,12 +8,7 @@ import optimizer
 from optimizer.cli import options
 from optimizer.cli.asking import job_options, side_by_side
 from optimizer.cli.show import ProgressBar, Screen, Told, answering
-
-if TYPE_CHECKING:
-    from optimizer.answers.choice import Choice
-    from optimizer.answers.independent_simulation import IndependentSimulation
-    from optimizer.answers.ledger import Ledger
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 
 @click.command()
@@ -85,7 +78,37 @@ def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told
 
         return choose_answer(choice, opinion, ledger)
 
-    return Told(data, lambda out: _show(out, choice, opinion, ledger), job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids import choice as grids
+        from optimizer.report.grids import ledger as numbers
+        from optimizer.report.grids import simulation as simulated
+        from optimizer.report.words import design as words
+        from optimizer.report.words import ledger as rests
+        from optimizer.report.words import simulation as said
+
+        write = out.write
+        out.line(words.choice(write, choice))
+        out.lines(words.binding(write, choice), write.say("What limits this design"))
+        out.line()
+        out.line(words.next_purchase(write, choice.next_purchase, job.site.horizon_years))
+        out.tables(
+            grids.limits(write, choice.explained),
+            grids.cash(write, choice.job, choice.design),
+            grids.materials(write, choice),
+        )
+        out.heading(write.say("Independent simulation, hour by hour, apart from the program"))
+        out.line(said.verdict(write, opinion.verdict, job.site.design_margin))
+        out.tables(
+            simulated.hours_by_age(write, opinion),
+            *simulated.tiers(write, opinion),
+            simulated.rest(write, opinion, job),
+        )
+        if ledger is not None:
+            out.heading(rests.count(write, len(ledger)))
+            out.tables(*numbers.tables(write, ledger))
+        out.footnotes(job)
+
+    return Told(data, show, job)
 
 
 @click.command()
@@ -136,34 +159,3 @@ def trade_off(job: Job, **asked: Any) -> Told:
         out.footnotes(job)
 
     return Told(lambda: found, show, job)
-
-
-def _show(out: Screen, chosen: Choice, found: IndependentSimulation, ledger: Ledger | None) -> None:
-    from optimizer.report.grids import choice as grids
-    from optimizer.report.grids import ledger as numbers
-    from optimizer.report.grids import simulation as simulated
-    from optimizer.report.words import design as words
-    from optimizer.report.words import ledger as rests
-    from optimizer.report.words import simulation as said
-
-    job, write = chosen.job, out.write
-    out.line(words.choice(write, chosen))
-    out.lines(words.binding(write, chosen), write.say("What limits this design"))
-    out.line()
-    out.line(words.next_purchase(write, chosen.next_purchase, job.site.horizon_years))
-    out.tables(
-        grids.limits(write, chosen.explained),
-        grids.cash(write, chosen.job, chosen.design),
-        grids.materials(write, chosen),
-    )
-    out.heading(write.say("Independent simulation, hour by hour, apart from the program"))
-    out.line(said.verdict(write, found.verdict, job.site.design_margin))
-    out.tables(
-        simulated.hours_by_age(write, found),
-        *simulated.tiers(write, found),
-        simulated.rest(write, found, job),
-    )
-    if ledger is not None:
-        out.heading(rests.count(write, len(ledger)))
-        out.tables(*numbers.tables(write, ledger))
-    out.footnotes(job)

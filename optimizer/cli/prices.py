@@ -84,11 +84,41 @@ def prices(
         tables = [replaced(one, changes=since) for one in tables]
     contents = {Path(one.written): one.joined.table.as_csv() for one in tables if one.written}
     kept = write_files(contents.items(), over=contents, keep=replace)
-    return Told(
-        lambda: PricesAnswer(tuple(lists), tuple(tables), tuple(map(str, kept))),
-        lambda out: _show(out, lists, tables, kept),
-        currency=lists[0].currency,
-    )
+
+    def show(out: Screen) -> None:
+        from optimizer.report.grids import prices as grids
+        from optimizer.report.words import prices as words
+        from optimizer.report.words.faults import fault
+
+        for place, one in enumerate(lists):
+            if place:
+                out.line()
+            out.line(words.read(out.write, one))
+            if one.bare:
+                out.line(words.bare_units(out.write, one))
+            if one.unreadable:
+                heading = words.left_out(
+                    out.write, len({problem.row for problem in one.unreadable})
+                )
+                out.lines((fault(out.write, problem) for problem in one.unreadable), heading)
+            if one.repeated:
+                out.tables(grids.repeated(out.write, one))
+        for table in tables:
+            changes = table.changes
+            out.tables(*grids.offered_twice(out.write, table.joined))
+            if changes is not None:
+                if changes.changed:
+                    out.tables(grids.changed(out.write, changes))
+                out.line()
+                out.lines(words.listed(out.write, changes))
+            if table.joined.untouched:
+                out.line(words.untouched(out.write, table.joined.untouched))
+        out.line()
+        out.lines(words.written(out.write, [one.written for one in tables if one.written]))
+        out.lines(words.copy_kept(out.write, str(path)) for path in kept)
+
+    answer = PricesAnswer(tuple(lists), tuple(tables), tuple(map(str, kept)))
+    return Told(lambda: answer, show, currency=lists[0].currency)
 
 
 def _read(pairs: Sequence[str], against: str | None) -> list[tuple[SupplierMapping, Converted]]:
@@ -164,39 +194,3 @@ def _joined(lists: Sequence[Converted], output: str | None, *, replace: bool) ->
     if faults := spoiled(joined, name, str(target)):
         raise InputError(faults)
     return TableAnswer(name, joined, joined.changes if joined.before else None, str(target))
-
-
-def _show(
-    out: Screen,
-    lists: Sequence[Converted],
-    tables: Sequence[TableAnswer],
-    kept: Sequence[Path],
-) -> None:
-    from optimizer.report.grids import prices as grids
-    from optimizer.report.words import prices as words
-    from optimizer.report.words.faults import fault
-
-    for place, one in enumerate(lists):
-        if place:
-            out.line()
-        out.line(words.read(out.write, one))
-        if one.bare:
-            out.line(words.bare_units(out.write, one))
-        if one.unreadable:
-            heading = words.left_out(out.write, len({problem.row for problem in one.unreadable}))
-            out.lines((fault(out.write, problem) for problem in one.unreadable), heading)
-        if one.repeated:
-            out.tables(grids.repeated(out.write, one))
-    for table in tables:
-        changes = table.changes
-        out.tables(*grids.offered_twice(out.write, table.joined))
-        if changes is not None:
-            if changes.changed:
-                out.tables(grids.changed(out.write, changes))
-            out.line()
-            out.lines(words.listed(out.write, changes))
-        if table.joined.untouched:
-            out.line(words.untouched(out.write, table.joined.untouched))
-    out.line()
-    out.lines(words.written(out.write, [one.written for one in tables if one.written]))
-    out.lines(words.copy_kept(out.write, str(path)) for path in kept)

@@ -18,8 +18,6 @@ from optimizer.files.reading import read_bytes
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from optimizer.inputs.draft import Draft
     from optimizer.model.job import Job
     from optimizer.quote import Pick, Quote
@@ -158,7 +156,18 @@ def quote(
 
         return quote_answer(made)
 
-    return Told(data, lambda out: _show(out, made, [name for name, _ in contents]), job)
+    def show(out: Screen) -> None:
+        from optimizer.report.grids.quote import options as grid
+        from optimizer.report.words import notes
+        from optimizer.report.words.letter import written_files
+        from optimizer.report.words.quote import beside
+
+        out.tables(grid(out.write, made))
+        out.lines(notes.note(out.write, text) for text in beside(out.write, made))
+        out.lines(written_files(out.write, [name for name, _ in contents]))
+        out.footnotes(made.job, supposed=False)
+
+    return Told(data, show, job)
 
 
 def _draft(site: str, catalog: str | None) -> Draft:
@@ -199,18 +208,6 @@ def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
         if logo is not None and not Path(logo).is_absolute() and ".." not in Path(logo).parts:
             found[logo] = read_bytes(Path(company).parent / logo, Phrase("a picture"))
     return found
-
-
-def _show(out: Screen, made: Quote, written: Sequence[str]) -> None:
-    from optimizer.report.grids.quote import options
-    from optimizer.report.words import notes
-    from optimizer.report.words.letter import written_files
-    from optimizer.report.words.quote import beside
-
-    out.tables(options(out.write, made))
-    out.lines(notes.note(out.write, text) for text in beside(out.write, made))
-    out.lines(written_files(out.write, written))
-    out.footnotes(made.job, supposed=False)
 
 
 def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
