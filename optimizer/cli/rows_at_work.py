@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import fields
 from pathlib import Path
 from traceback import walk_tb
 
@@ -19,7 +18,10 @@ def rows_at_work(error: BaseException, read: Iterable[str]) -> list[tuple[str, i
     held: list[Row] = []
     while frames and not held:
         held = [row for value in frames.pop().f_locals.values() for row in _rows(value)]
-    names = {(fields(row)[0].name, getattr(row, fields(row)[0].name)) for row in held}
+    keys = [
+        next(iter(type(row).__annotations__)) for row in held
+    ]  # its own, not where it is bought
+    names = {(key, getattr(row, key)) for key, row in zip(keys, held, strict=True)}
     return [place for file in read for place in _places(file, names)]
 
 
