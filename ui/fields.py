@@ -19,7 +19,7 @@ from optimizer.model.phrase import Phrase, chain
 from optimizer.report.words.faults import said
 from ui import words
 from ui.bound import bound, entry, labelled, wrong
-from ui.language import say, writer
+from ui.language import PLAIN, say
 from ui.look import safe
 from ui.state import Put, State
 
@@ -38,7 +38,7 @@ def facts_of(key: str) -> Column:
 
 def told(text: str) -> str:
     """Return a fact in the page's language, with a capital letter and a full stop."""
-    sentence = said(writer("EUR"), text)
+    sentence = said(PLAIN, text)
     return f"{sentence[:1].upper()}{sentence[1:].removesuffix('.')}."
 
 
@@ -59,16 +59,15 @@ def on_screen(facts: Column, held: float | None) -> str:
     """Return a number of a column as it stands in its field."""
     if held is None:
         return ""
-    return words.typed(writer("EUR"), held * 100 if in_percent(facts) else held)
+    return words.typed(PLAIN, held * 100 if in_percent(facts) else held)
 
 
 def range_of(facts: Column) -> str:
     """Return what may stand in a field."""
-    write = writer("EUR")
     if in_percent(facts):
         percent = between(**{name: limit * 100 for name, limit in facts.limits.items()})
-        return said(write, chain(Phrase("a number"), percent, Phrase("%")))
-    return said(write, labelled(facts.wanted))
+        return said(PLAIN, chain(Phrase("a number"), percent, Phrase("%")))
+    return said(PLAIN, labelled(facts.wanted))
 
 
 def cell(
@@ -146,8 +145,7 @@ def _assumed(state: State, facts: Column) -> None:
 
 def assumed(source: str) -> str:
     """Return the mark of what is assumed."""
-    write = writer("EUR")
-    return safe(words.assumed(write, said(write, source)))
+    return safe(words.assumed(PLAIN, said(PLAIN, source)))
 
 
 def numbers(state: State, *keys: str, columns: int = 3) -> None:
@@ -228,11 +226,11 @@ def number_rows(
 
 def _read(texts: list[list[str]], headings: Sequence[str]) -> list[list[float]]:
     """Return rows of numbers; CellError where one lacks a number, or holds something else."""
-    write, found = writer("EUR"), []
+    found = []
     for number, row in enumerate(texts, start=1):
         if any(row):
             lacking = next((head for head, one in zip(headings, row, strict=True) if not one), None)
             if lacking is not None:
-                raise CellError(words.row_lacks(write, lacking, number))
+                raise CellError(words.row_lacks(PLAIN, lacking, number))
             found.append([typed_number(one, PLAIN_NUMBER) for one in row])
     return found

@@ -6,8 +6,9 @@ from typing import Final
 from optimizer.report.words.writer import Writer
 
 _LOCALE: Final = os.environ.get("KEEPLIT_LOCALE", "en")
-#: Says what holds no money: labels and helps, once, when the page is loaded.
-say: Final = Writer("EUR", _LOCALE).say
+#: Writes what holds no money: labels and helps, once, when the page is loaded.
+PLAIN: Final = Writer("EUR", _LOCALE)
+say: Final = PLAIN.say
 
 
 def writer(currency: str) -> Writer:

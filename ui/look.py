@@ -19,7 +19,7 @@ from optimizer.report.words.glossary import Term
 from optimizer.report.words.writer import Writer, plain
 from ui import words
 from ui.failures import failing, report
-from ui.language import writer
+from ui.language import PLAIN
 
 _STYLE: Final = Path(__file__).with_name("style.css")
 _SCRIPT: Final = Path(__file__).with_name("script.html")
@@ -91,7 +91,7 @@ def part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> N
 
     What is folded is not worked out; one that fails leaves the others.
     """
-    opened, write = st.expander(heading, key=f"part {heading}", on_change="rerun"), writer("EUR")
+    opened = st.expander(heading, key=f"part {heading}", on_change="rerun")
     if not opened.open:
         return
     with opened, failing(st.error, words.PART_FAILED):
@@ -99,7 +99,7 @@ def part(heading: str, draw: Callable[[], None], used: Sequence[Term] = ()) -> N
         if used:
             with st.popover(words.TERMS, type="tertiary"):
                 for one in used:
-                    called, meaning = said(write, one.called), said(write, one.meaning)
+                    called, meaning = said(PLAIN, one.called), said(PLAIN, one.meaning)
                     st.markdown(f"**{safe(called)}**: {safe(meaning)}")
 
 

@@ -29,7 +29,7 @@ from ui import words as common
 from ui.bound import entry
 from ui.failures import failing
 from ui.fields import aside, cell, facts_of, on_screen
-from ui.language import writer
+from ui.language import PLAIN, writer
 from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State, current
 from ui.transfer import download, faults
@@ -72,7 +72,7 @@ def draw() -> None:
     """Draw the page."""
     state = current()
     job, write = state.job, state.write
-    sample = (FOLDER / _SAMPLE / "sites.csv").read_bytes()
+    path = FOLDER / _SAMPLE / "sites.csv"
     held: Held = st.session_state.setdefault(_KEY, Held())
     st.page_link("app.py", label=words.BACK)
     st.title(common.MANY_SITES)
@@ -80,8 +80,9 @@ def draw() -> None:
     dropped = st.file_uploader(
         words.TABLE, type=["csv", "xlsx"], help=words.table_help(write, list(columns_of(SiteRow)))
     )
-    file, raw = f"{_SAMPLE}.csv", sample
-    if dropped is not None:
+    if dropped is None:
+        file, raw = f"{_SAMPLE}.csv", path.read_bytes()
+    else:
         file, raw = dropped.name, dropped.getvalue()
     try:
         read = programme_from_table(file, raw, job)
@@ -91,7 +92,7 @@ def draw() -> None:
         return
     if dropped is None:
         st.caption(safe(words.sample(write, len(read[0]))))
-        download(words.SAMPLE, sample, "sites.csv")
+        download(words.SAMPLE, path.read_bytes, "sites.csv")
     asked = _asked(state, held, raw)
     if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
         wait = st.empty()
@@ -107,7 +108,6 @@ def draw() -> None:
 
 def _asked(state: State, held: Held, raw: bytes) -> Asked:
     """Draw what can be asked and return it."""
-    write = writer("EUR")  # no money is told here
 
     def take(typed: str) -> None:
         held.budgets = budgets_of(typed)
@@ -126,7 +126,7 @@ def _asked(state: State, held: Held, raw: bytes) -> Asked:
         goal: Goal | None = st.selectbox(
             words.GOAL,
             tuple(Goal),
-            format_func=lambda one: said.goal_name(write, one),
+            format_func=partial(said.goal_name, PLAIN),
             key=f"{_KEY} goal",
             width=240,
         )

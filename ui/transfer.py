@@ -13,7 +13,7 @@ from optimizer.report.grids import faults as grids
 from ui import words
 from ui.bound import now
 from ui.failures import report
-from ui.language import writer
+from ui.language import PLAIN
 from ui.look import tables
 from ui.state import State
 
@@ -62,8 +62,7 @@ def uploader(
 
 def faults(found: Sequence[Fault]) -> None:
     """Draw faults row by row."""
-    write = writer("EUR")  # no fault tells of money
-    tables(write, grids.faults(write, found))
+    tables(PLAIN, grids.faults(PLAIN, found))  # no fault tells of money
 
 
 def _taken(state: State, name: str, widget: str, take: Callable[..., object]) -> None:
@@ -91,7 +90,7 @@ class NotMadeError(Exception):
 
 def download(
     label: str,
-    make: Callable[[], bytes | str] | bytes | str,
+    make: Callable[[], bytes | str],
     file: str,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
@@ -99,11 +98,10 @@ def download(
 
     def made() -> bytes | str:
         try:
-            return make() if callable(make) else make
+            return make()
         except Exception as error:
             report(error)
             raise NotMadeError from None  # the browser says in a sentence that it failed
 
     settings.setdefault("on_click", "ignore")
-    ready = made if callable(make) else make
-    st.download_button(label, ready, file, _KINDS[PurePath(file).suffix], **settings)
+    st.download_button(label, made, file, _KINDS[PurePath(file).suffix], **settings)

@@ -195,7 +195,7 @@ def _take_along(draft: QuoteDraft, quote: Quote) -> None:
     with st.container(horizontal=True):
         names = _option_names(quote)
         for label, (name, text) in zip(names, quote.as_built_files.items(), strict=True):
-            download(label, text.encode(), name)
+            download(label, partial(str, text), name)
 
 
 def _files(
@@ -205,7 +205,7 @@ def _files(
     st.markdown(f"**{heading}**")
     with st.container(horizontal=True):
         for ending in endings:
-            label = f"{what} {said.FORMATS[ending]}".strip()
+            label = f"{what} {ending[1:].upper()}".strip()
             download(label, partial(make, ending), f"{name}{ending}")
 
 

@@ -27,7 +27,7 @@ from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, now
 from ui.fields import cell, field, numbers, on_screen, told, unit_of
-from ui.language import writer
+from ui.language import PLAIN
 from ui.look import safe, tables
 from ui.questions.seasons import seasons, tier_hours
 from ui.state import Put, State
@@ -217,7 +217,7 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
     _drawn_hours(state, row, place)
     usual = with_figures_of(row)
     if usual is not None:
-        st.caption(safe(words.usual_figures(writer("EUR"), usual)))
+        st.caption(safe(words.usual_figures(PLAIN, usual)))
     with st.expander(words.PRICE_MORE), st.container(horizontal=True):
         number("power_factor", 110)
         text("seasons", 190, partial(put, "seasons"))
@@ -262,7 +262,6 @@ def _tick(state: State, place: int, name: str, ticked: bool) -> None:
 def _drawn_hours(state: State, row: Row, place: int) -> None:
     """Draw each window of the day; one past midnight from noon to noon, odd minutes not at all."""
     held = windows(row["hours"])
-    write = writer("EUR")
 
     def put(window: int, draft: Draft, ends: tuple[float, float]) -> Draft:
         text = "; ".join(map(window_text, (*held[:window], ends, *held[window + 1 :])))
@@ -282,7 +281,7 @@ def _drawn_hours(state: State, row: Row, place: int) -> None:
                     draw=st.select_slider,
                     value=(quarters[0], quarters[-1]),
                     options=quarters,
-                    format_func=partial(words.clock, write),
+                    format_func=partial(words.clock, PLAIN),
                     width=340,
                 )
 

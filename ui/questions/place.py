@@ -8,7 +8,7 @@ from optimizer.inputs.draft import Draft
 from ui import words
 from ui.bound import bound
 from ui.fields import cell, facts_of, field, numbers, value
-from ui.language import writer
+from ui.language import PLAIN
 from ui.state import State
 
 
@@ -43,7 +43,7 @@ def _months(state: State) -> None:
     )
     if held is None:
         return
-    names = writer("EUR").locale.months["format"]["abbreviated"]
+    names = PLAIN.locale.months["format"]["abbreviated"]
     facts = facts_of("min_degc")
 
     def put(month: int, draft: Draft, degc: float | None) -> Draft:

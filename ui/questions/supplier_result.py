@@ -161,10 +161,10 @@ def _take_along(
             args=(state, draft, found),
         )
         stem = said.file_stem(PurePath(supplier.file).stem)
-        download(said.TAKE_MAP, mapping_toml(mapping), f"{stem}.toml")
+        download(said.TAKE_MAP, partial(mapping_toml, mapping), f"{stem}.toml")
         download(
             said.TAKE_TABLE,
-            found.as_csv(),
+            found.as_csv,
             f"{found.table}.csv",
             disabled=held or not found.rows,
         )

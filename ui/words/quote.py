@@ -66,7 +66,6 @@ TAKE_INSTALLER: Final = say("For you alone: what each line leaves")
 TAKE_BUILT: Final = say("As built, to assess the bank by in later years")
 CIRCUIT: Final = say("Circuit as")
 MARGINS: Final = say("Margins as")
-FORMATS: Final = {".pdf": "PDF", ".xlsx": "XLSX", ".csv": "CSV", ".json": "JSON"}
 
 
 def hours_option(write: Writer, design: Design) -> str:
