@@ -123,10 +123,7 @@ def _adding(state: State) -> None:
         rows = _rows(state.draft)  # of now: what was drawn may be older than what was typed
         tiers = state.draft.site["resilience"]["tiers"]  # what is added here must stay on
         tier = row["tier"] if row["tier"] in tiers else tiers[0]
-        row = {**row, "load": named(rows, row["load"]), "tier": tier}
-        state.change(_with(state.draft, [*rows, row]), row["load"])
-        state.refresh()
-        state.load = row["load"]
+        _added(state, rows, {**row, "tier": tier})
 
     def put() -> None:
         place = now("appliance")
@@ -286,12 +283,17 @@ def _drawn_hours(state: State, row: Row, place: int) -> None:
                 )
 
 
-def _copy(state: State, place: int) -> None:
-    rows = _rows(state.draft)
-    name = named(rows, rows[place]["load"])
-    state.change(_with(state.draft, [*rows, {**rows[place], "load": name}]), name)
+def _added(state: State, rows: list[Row], row: Row) -> None:
+    """Add a load under a name that is free, and open it."""
+    name = named(rows, row["load"])
+    state.change(_with(state.draft, [*rows, {**row, "load": name}]), name)
     state.refresh()
     state.load = name
+
+
+def _copy(state: State, place: int) -> None:
+    rows = _rows(state.draft)
+    _added(state, rows, rows[place])
 
 
 def _remove(state: State, place: int) -> None:

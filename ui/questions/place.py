@@ -34,13 +34,12 @@ def _months(state: State) -> None:
     """Draw the temperatures month by month, where they are given."""
     held = value(state, "monthly_degc")
     mean = float(value(state, "mean_degc") or 0.0)
-    bound(
-        st.checkbox,
-        words.MONTHLY,
-        "monthly",
-        held is not None,
-        lambda wanted: _switch(state, [mean] * 12 if wanted else None),
-    )
+
+    def switch(wanted: bool) -> None:
+        state.set_key("battery_room", "monthly_degc", [mean] * 12 if wanted else None)
+        state.refresh()
+
+    bound(st.checkbox, words.MONTHLY, "monthly", held is not None, switch)
     if held is None:
         return
     names = PLAIN.locale.months["format"]["abbreviated"]
@@ -61,8 +60,3 @@ def _months(state: State) -> None:
                 put=partial(put, month),
                 width=110,
             )
-
-
-def _switch(state: State, degrees: list[float] | None) -> None:
-    state.set_key("battery_room", "monthly_degc", degrees)
-    state.refresh()
