@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -55,25 +56,30 @@ LONGEST = ("exact", "properties", "test_readme.py", "ui", "unit/report/quote", "
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark as quick what stands in a quick folder and is not marked slow; doctests too."""
+    """Mark what is quick and what needs a browser; those come first, then the longest folders."""
+    turns = {}
     for item in items:
-        inside = item.path.relative_to(HERE).parts[0] if HERE in item.path.parents else "doctest"
-        slow = any(room in item.path.parents for room in SLOW_DOCTESTS)
-        if inside in (*QUICK, "doctest") and not slow and item.get_closest_marker("slow") is None:
+        if is_quick_place(item.path) and item.get_closest_marker("slow") is None:
             item.add_marker(pytest.mark.quick)
-        if in_browser(item):
+        turns[item] = turn(item.path)
+        if not {"browser", "server"}.isdisjoint(getattr(item, "fixturenames", ())):
             item.add_marker(pytest.mark.xdist_group("browser"))
-    items.sort(key=turn)
+            turns[item] = -1
+    items.sort(key=turns.__getitem__)
 
 
-def in_browser(item: pytest.Item) -> bool:
-    return not {"browser", "server"}.isdisjoint(getattr(item, "fixturenames", ()))
+@cache
+def is_quick_place(path: Path) -> bool:
+    """Return whether what stands in a file is quick unless it is marked slow; doctests too."""
+    if path.is_relative_to(HERE):
+        return path.relative_to(HERE).parts[0] in QUICK
+    return not any(path.is_relative_to(room) for room in SLOW_DOCTESTS)
 
 
-def turn(item: pytest.Item) -> int:
-    """Return where a test comes in: those in a browser, the longest folders, all others."""
-    first = (place for place, name in enumerate(LONGEST) if item.path.is_relative_to(HERE / name))
-    return -1 if in_browser(item) else next(first, len(LONGEST))
+@cache
+def turn(path: Path) -> int:
+    first = (place for place, name in enumerate(LONGEST) if path.is_relative_to(HERE / name))
+    return next(first, len(LONGEST))
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -18,11 +18,14 @@ def rows_at_work(error: BaseException, read: Iterable[str]) -> list[tuple[str, i
     held: list[Row] = []
     while frames and not held:
         held = [row for value in frames.pop().f_locals.values() for row in _rows(value)]
-    keys = [
-        next(iter(type(row).__annotations__)) for row in held
-    ]  # its own, not where it is bought
-    names = {(key, getattr(row, key)) for key, row in zip(keys, held, strict=True)}
+    names = {_called(row) for row in held}
     return [place for file in read for place in _places(file, names)]
+
+
+def _called(row: Row) -> tuple[str, str]:
+    """Return the column that names a row, its own first field, and what stands there."""
+    column = next(iter(type(row).__annotations__))
+    return column, getattr(row, column)
 
 
 def _rows(value: object) -> Iterator[Row]:

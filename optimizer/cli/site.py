@@ -45,11 +45,12 @@ def check(job: Job, only_numbers: bool) -> Told:
 
 def _numbers(job: Job) -> Told:
     """Return what --set may change: names, units and ranges."""
+    from optimizer.comparison.answers import WhatIfAnswer
     from optimizer.comparison.parameters import what_if_parameters_of
     from optimizer.report.grids.parameters import numbers
 
     known = what_if_parameters_of(job)
-    return Told(lambda: {"numbers": known}, lambda out: out.tables(numbers(out.write, known)), job)
+    return Told(lambda: WhatIfAnswer(known), lambda out: out.tables(numbers(out.write, known)), job)
 
 
 @click.command()

@@ -7,6 +7,7 @@ from optimizer.answers.stops import Stop
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import Bought, BudgetTable, Staircase, Step
 from optimizer.comparison.load_costs import LoadCosts
+from optimizer.comparison.parameters import Parameter
 from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
@@ -22,6 +23,13 @@ class CompareAnswer:
     comparison: Comparison = field(metadata=shown(inline=True))
     switch_points: tuple[SwitchPoints, ...]
     break_even_line: BreakEvenLine | None
+
+
+@dataclass(frozen=True)
+class WhatIfAnswer:
+    """The numbers that ``--set`` may change, with the range of each."""
+
+    numbers: tuple[Parameter, ...]
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,6 @@ from itertools import combinations, permutations, product
 import numpy as np
 import pulp
 import pytest
-from paretoset import paretoset
 
 from optimizer.engine.solver import Status, solve
 from optimizer.engine.trade import TradePoint, nondominated
@@ -156,6 +155,8 @@ def test_unsupported_points_of_the_assignment():
 
 
 def test_by_enumeration_and_a_library_for_dominance():
+    from paretoset import paretoset  # takes a second to import
+
     problem = assignment()
     costs = np.array([problem.first, problem.second]).reshape(2, 4, 4)
     everything = np.array(

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy import stats
 
 from optimizer import load
 from optimizer.answers.nothing_done import nothing_done
@@ -122,6 +121,8 @@ def test_the_next_outage_comes_before_the_bank_is_full(times_a_year, recharge_h,
 
 @pytest.mark.parametrize(("carried", "count"), [(0, 4), (1, 3), (7, 9), (31, 32), (250, 300)])
 def test_the_exact_interval_is_scipys(carried, count):
+    from scipy import stats  # takes a second to import
+
     found = share_interval(carried, count)
     exact = stats.binomtest(carried, count).proportion_ci(method="exact")
     assert (found.low, found.high) == pytest.approx((exact.low, exact.high), rel=1e-9)

@@ -141,6 +141,7 @@ ANSWERS: dict[str, type | str] = {
     "quote": "optimizer.report.json.quote:QuoteAnswer",
     "register": "optimizer.report.json.quote:RegisterAnswer",
     "check": Survey,
+    "what-if": "optimizer.comparison.answers:WhatIfAnswer",
     "prices": "optimizer.suppliers.answer:PricesAnswer",
     "error": ErrorAnswer,
 }

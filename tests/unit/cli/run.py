@@ -5,14 +5,17 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from optimizer.cli import main
 from optimizer.cli.show import Screen
 from optimizer.inputs.scaffold import write_site
+from optimizer.report.json.answers import command_schema
 
 from .widths import WIDTHS, assert_whole
 
@@ -42,11 +45,19 @@ def short_house(tmp_path):
     return site
 
 
+@cache
+def schema_of(command):
+    """What validates the JSON of a command."""
+    found = command_schema(command)
+    Draft202012Validator.check_schema(found)
+    return Draft202012Validator(found)
+
+
 @pytest.fixture
 def keeplit(capsys, monkeypatch):
     """Run ``keeplit`` with words; status, standard output and standard error.
 
-    Every table that it shows is laid out at every width too.
+    Every table that it shows is laid out at every width too; JSON is held to its schema.
     """
     shown = []
     tables = Screen.tables
@@ -68,6 +79,11 @@ def keeplit(capsys, monkeypatch):
         for (grid, writer), width in product(shown, WIDTHS):
             assert_whole(grid, writer, width)
         shown.clear()
-        return Ran(status, captured.out, captured.err)
+        ran = Ran(status, captured.out, captured.err)
+        if "--json" in words:
+            asked = (one for one in ("--against", "--what-if") if one in words)
+            command = "error" if status else next(asked, str(words[0])).removeprefix("--")
+            schema_of(command).validate(ran.json)
+        return ran
 
     return run
