@@ -6,10 +6,10 @@ it. Units stand in the names; shares are 0…1; money is in the site's currency.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal, Self
 
-from optimizer.model.part import Bought, ListedPart
+from optimizer.model.part import ListedPart
 from optimizer.model.supposed import Supposing
 from optimizer.model.warning import JobWarning
 
@@ -210,7 +210,7 @@ class Site:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Battery(Bought):
+class Battery:
     """One battery model, with what its row left open filled in from its chemistry.
 
     ``class_v`` is the nominal class (2, 3, 6, 8, 12, 24 or 48 V) by which units are put in
@@ -255,6 +255,10 @@ class Battery(Bought):
     absorption_v: float | None = None
     float_v: float | None = None
     short_circuit_a: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
     sources: Mapping[str, str] = field(default_factory=dict)
     max_dods: tuple[float, ...] = ()
     surge_rate_max: float | None = None
@@ -284,7 +288,7 @@ class Battery(Bought):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Inverter(Bought):
+class Inverter:
     """One inverter-charger model; ratings at 25 °C unless the name says 40."""
 
     inverter: str
@@ -305,6 +309,10 @@ class Inverter(Bought):
     phases: int | None = None
     works_in_parallel: bool | None = None
     pass_through_a: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -342,7 +350,7 @@ class Fuse:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Generator(Bought):
+class Generator:
     """A generator on offer; fuel in litres an hour at full power and at none."""
 
     generator: str
@@ -355,6 +363,10 @@ class Generator(Bought):
     life_years: float
     upkeep_year: float = 0.0
     mass_kg: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,18 +49,8 @@ LISTED_KINDS: Final = tuple(PartKind(kind) for kind in get_args(ListedKind))
 UNRATED_KINDS: Final = frozenset({PartKind.PRE_CHARGE, PartKind.SURGE_PROTECTION})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bought:
-    """What a price list may say of where something is bought."""
-
-    warranty_years: float | None = None
-    supplier: str | None = None
-    supplier_code: str | None = None
-    price_date: date | None = None
-
-
 @dataclass(frozen=True, slots=True)
-class ListedPart(Bought):
+class ListedPart:
     """A part on offer.
 
     ``rating_a`` is None where its kind has none; ``rated_v`` of direct current, None where not
@@ -71,3 +61,7 @@ class ListedPart(Bought):
     price: float
     rating_a: float | None = None
     rated_v: float | None = None
+    warranty_years: float | None = None
+    supplier: str | None = None
+    supplier_code: str | None = None
+    price_date: date | None = None
