@@ -43,6 +43,9 @@ if TYPE_CHECKING:
 
 Result = TypeVar("Result")
 
+#: What depends on the banks and their discharges alone, by the first word of its key.
+_OF_BANKS = frozenset({"banks", "service", "usable", "health"})
+
 
 class Shared:
     """What questions about one job have in common, each worked out once.
@@ -51,14 +54,20 @@ class Shared:
     columns: what stands under the same key is the same.
     """
 
-    def __init__(self) -> None:
-        self._known: dict[Hashable, Any] = {}
+    def __init__(self, of_banks: dict[tuple[Hashable, ...], Any] | None = None) -> None:
+        self._of_banks = {} if of_banks is None else of_banks
+        self._known: dict[tuple[Hashable, ...], Any] = {}
 
-    def once(self, key: Hashable, work_out: Callable[[], Result]) -> Result:
+    def at_other_peaks(self) -> Shared:
+        """Return what a job shares whose sets alone are others: banks, and how long they serve."""
+        return Shared(self._of_banks)
+
+    def once(self, key: tuple[Hashable, ...], work_out: Callable[[], Result]) -> Result:
         """Return what stands under a key, worked out at the first call."""
-        if key not in self._known:
-            self._known[key] = work_out()
-        found: Result = self._known[key]
+        known = self._of_banks if key[0] in _OF_BANKS else self._known
+        if key not in known:
+            known[key] = work_out()
+        found: Result = known[key]
         return found
 
     def columns(
@@ -66,22 +75,22 @@ class Shared:
         of: tuple[Hashable, ...],
         lifted: frozenset[Requirement],
         work_out: Callable[[frozenset[Requirement]], Result],
-    ) -> tuple[Hashable, Result]:
+    ) -> tuple[tuple[Hashable, ...], Result]:
         """Return columns and their key; those without anything lifted where lifting adds nothing.
 
         So what follows from them is worked out once too.
         """
         nothing: frozenset[Requirement] = frozenset()
-        plain = self.once((of, nothing), lambda: work_out(nothing))
+        plain = self.once((*of, nothing), lambda: work_out(nothing))
         if not lifted:
-            return (of, nothing), plain
+            return (*of, nothing), plain
 
         def or_plain() -> Result:
             found = work_out(lifted)
             return plain if _same(found, plain) else found
 
-        found = self.once((of, lifted), or_plain)
-        return (of, nothing if found is plain else lifted), found
+        found = self.once((*of, lifted), or_plain)
+        return (*of, nothing if found is plain else lifted), found
 
 
 def _same(one: object, other: object) -> bool:

@@ -77,8 +77,12 @@ class Search:
         """Return the search under another upfront budget [currency]; no column depends on it."""
         return self._sharing(replace(self, job=self.job.with_site(budget=budget)))
 
-    def _sharing(self, other: Search) -> Search:
-        vars(other)["_shared"] = self._shared
+    def at_peaks_of(self, job: Job) -> Search:
+        """Return the search of a job that differs in loads' starts and peaks, or in inverters."""
+        return self._sharing(replace(self, job=job), self._shared.at_other_peaks())
+
+    def _sharing(self, other: Search, shared: Shared | None = None) -> Search:
+        vars(other)["_shared"] = shared or self._shared
         return other
 
     @cached_property

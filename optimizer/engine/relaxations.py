@@ -121,7 +121,28 @@ def _hours(question: Question) -> Relaxation | None:
         asked,
         range(asked - 1, 0, -1),
         lambda question, hours: replace(question, hours=int(hours)),
+        opens=_carried,
     )
+
+
+def _carried(question: Question) -> Callable[[float], bool]:
+    """Return what tells whether hours are carried; no column depends on them."""
+    search = Search(question.job, question.family)
+    return lambda hours: search.exists(int(hours))
+
+
+def _at_other_peaks(
+    apply: Callable[[Question, float], Question],
+) -> Callable[[Question], Callable[[float], bool]]:
+    """Return what tells whether a setting opens a question that changes no bank."""
+
+    def opens(question: Question) -> Callable[[float], bool]:
+        search = Search(question.job, question.family)
+        return lambda setting: search.at_peaks_of(apply(question, setting).job).exists(
+            question.hours
+        )
+
+    return opens
 
 
 def _budget(question: Question) -> Relaxation | None:
@@ -205,6 +226,7 @@ def _surge(question: Question) -> Relaxation | None:
         largest.starting_w,
         _Scale(first, last, 1),
         tamed,
+        opens=_at_other_peaks(tamed),
         load=largest.load,
     )
 
@@ -218,12 +240,13 @@ def _peak(question: Question) -> Relaxation | None:
     first, last = math.ceil(now_w) - 1, math.ceil(max(alone_w, staying_w))
     if first < last:
         return None
-    return Relaxation(
-        RelaxationKind.PEAK,
-        now_w,
-        _Scale(first, last, 1),
-        lambda question, peak_w: _site(question, coincidence=peak_w / all_w),
-    )
+
+    def together(question: Question, peak_w: float) -> Question:
+        return _site(question, coincidence=peak_w / all_w)
+
+    scale = _Scale(first, last, 1)
+    opens = _at_other_peaks(together)
+    return Relaxation(RelaxationKind.PEAK, now_w, scale, together, opens=opens)
 
 
 def _warmth(question: Question) -> Relaxation | None:
@@ -279,7 +302,8 @@ def _charger(question: Question) -> Relaxation | None:
 
     first = math.floor(now_a) + 1
     scale = _Scale(first, max(first, math.ceil(now_a) * _STRONGEST_CHARGER), 1)
-    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger)
+    opens = _at_other_peaks(stronger)
+    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger, opens=opens)
 
 
 def _mass(question: Question) -> Relaxation | None:
