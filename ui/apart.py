@@ -5,8 +5,9 @@ import pickle
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from typing import Any, Final, TypeVar
+from typing import Final, TypeVar
 
 from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
@@ -47,29 +48,25 @@ def read_apart(file: tuple[str, bytes], read: Callable[..., T], *words: object) 
         found = Phrase("a file that takes too much time or memory")
         wanted = Phrase("a smaller one")
         raise InputError([Fault(name, None, None, found, wanted, FaultKind.FILE)]) from None
-    made, faults = pickle.loads(ran.stdout)  # what our own process wrote
-    if faults is not None:
-        raise InputError(faults)
-    found_here: T = made
-    return found_here
+    made: T | InputError = pickle.loads(ran.stdout)  # what our own process wrote
+    if isinstance(made, InputError):
+        raise made
+    return made
 
 
 def main() -> None:
-    """Read what standard input asks for, within limits; write the answer or the faults."""
-    try:
+    """Read what standard input asks for, within limits; write the answer or why there is none."""
+    with suppress(ModuleNotFoundError):
         import resource  # noqa: PLC0415 - not on every system
-    except ModuleNotFoundError:
-        pass
-    else:
+
         resource.setrlimit(resource.RLIMIT_AS, (_MEMORY_BYTES, _MEMORY_BYTES))
         resource.setrlimit(resource.RLIMIT_CPU, (_CORE_S, _CORE_S))
     read, words = pickle.load(sys.stdin.buffer)
-    answer: tuple[Any, tuple[Fault, ...] | None]
     try:
-        answer = read(*words), None
+        made = read(*words)
     except InputError as error:
-        answer = None, error.faults
-    pickle.dump(answer, sys.stdout.buffer)
+        made = error
+    pickle.dump(made, sys.stdout.buffer)
 
 
 if __name__ == "__main__":

@@ -36,11 +36,7 @@ def draw(state: State) -> None:
     tables(state.write, kept(state.write, state.kept, inputs_of(state.good)))
     with st.container(horizontal=True):
         for place, letter in enumerate(ascii_uppercase[: len(state.kept)]):
-            st.button(f"{words.REMOVE} {letter}", on_click=_remove, args=(state, place))
-
-
-def _remove(state: State, place: int) -> None:
-    del state.kept[place]
+            st.button(f"{words.REMOVE} {letter}", on_click=state.kept.__delitem__, args=(place,))
 
 
 def _kept(state: State, answer: Answer) -> Kept:

@@ -43,14 +43,14 @@ def _section(state: State, found: Curves) -> None:
     now = cached.fingerprint(state.good)
     if draft.asked is None:
         st.markdown(said.LEAVE_HELP)
-        st.button(said.MAKE, on_click=_ask, args=(draft, now))
+        st.button(said.MAKE, on_click=setattr, args=(draft, "asked", now))
         return
     _options(state, draft, found)
     with st.expander(said.SENDER):
         sender(state, draft)
     if draft.asked != now:
         st.markdown(said.STALE)
-        st.button(said.MAKE_AGAIN, on_click=_ask, args=(draft, now))
+        st.button(said.MAKE_AGAIN, on_click=setattr, args=(draft, "asked", now))
         return
     with failing(st.error, said.FAILED):
         try:
@@ -61,10 +61,6 @@ def _section(state: State, found: Curves) -> None:
             return
         _preview(quote)
         _take_along(draft, quote)
-
-
-def _ask(draft: QuoteDraft, now: str) -> None:
-    draft.asked = now
 
 
 def _options(state: State, draft: QuoteDraft, found: Curves) -> None:
