@@ -27,6 +27,8 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
     year may not have them any more.
     """
     bank, existing = design.banks[0], existing_of(design)
+    contract = [f"contract_w = {toml_value(design.contract.power_w)}"] if design.contract else []
+    fuel = [f"fuel_l = {toml_value(design.fuel_l)}"] if design.generator else []
     lines = [
         f"# As built: {_comment(job.site.name)}, quoted on {day.isoformat()}.",
         "# Read a year later with: keeplit assess SITE THIS_FILE, age_years set to 1.",
@@ -35,7 +37,8 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
         f"voltage = {design.voltage_v}",
         "age_years = 0",
         f"paid = {paid}",
-        *_beside(design),
+        *contract,
+        *fuel,
         "",
         "[as_built]",
         *(f"{key} = {toml_value(value)}" for key, value in _plan(job, design, company, day)),
@@ -55,13 +58,6 @@ def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: dat
         columns = [f"{key} = {toml_value(value)}" for key, value in model_columns(model)]
         lines += ["", f"[{name}]", *columns]
     return "\n".join(lines) + "\n"
-
-
-def _beside(design: Design) -> Iterator[str]:
-    if design.contract is not None:
-        yield f"contract_w = {toml_value(design.contract.power_w)}"
-    if design.generator is not None:
-        yield f"fuel_l = {toml_value(design.fuel_l)}"
 
 
 def _plan(job: Job, design: Design, company: Company, day: date) -> Iterator[tuple[str, object]]:

@@ -195,22 +195,16 @@ def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float,
 
 
 def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
-    shortest = ride_through(job, design, years=(0, last_year)).shortest
+    """Return a daytime test, with the most charge that a kWh behind the inverter may cost in it."""
+    years = (0, last_year)
+    shortest = ride_through(job, design, years=years).shortest
     hours = min(_TEST_HOURS, max(1, math.floor(shortest / 2)))
-    new, last = _fall_per_kwh(job, design, (0, last_year), hours)
-    battery = design.banks[0].battery
-    recharge = recharge_of(job, existing_of(design)).full_hours
-    return YearlyTest(hours, new, last, recharge, battery.gas == "vented")
-
-
-def _fall_per_kwh(
-    job: Job, design: Design, years: tuple[int, ...], hours: int
-) -> tuple[float, ...]:
-    """Return the most charge that a kWh behind the inverter may cost in a daytime test, by year."""
     ride = ride_through(job, design, years=years, limit_hours=float(hours))
     starts = slice(*_TEST_STARTS)
     falls = ride.depth[..., starts] / np.maximum(ride.served_wh[..., starts] / 1000, 1e-9)
-    return tuple(float(falls[ride.years.index(year)].max()) for year in years)
+    new, last = (float(falls[ride.years.index(year)].max()) for year in years)
+    recharge = recharge_of(job, existing_of(design)).full_hours
+    return YearlyTest(hours, new, last, recharge, design.banks[0].battery.gas == "vented")
 
 
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from optimizer.formulas.tolerance import at_least
 from optimizer.formulas.wiring import FUSE_VOLTAGE_FACTOR
@@ -12,10 +12,8 @@ from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, Given, Note, settled
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from optimizer.model.job import Catalog, Fuse
-    from optimizer.model.part import ListedPart, PartKind
+    from optimizer.model.part import PartKind
 
 
 def part_of(
@@ -31,10 +29,24 @@ def part_of(
     ``least_a`` is without meaning where the kind has no rating. ``direct_v`` is the direct voltage
     that it switches [V]: a part that states less than 1.25 times it is passed over.
     """
-    found = next(_fitting(catalog, kind, least_a, direct_v), None)
+    fitting = [
+        one
+        for one in catalog.parts
+        if one.kind is kind
+        and (one.rating_a is None or at_least(one.rating_a, least_a))
+        and bears(one.rated_v, direct_v) is not False
+    ]
+    found = min(fitting, key=lambda one: (one.rating_a or 0.0, one.price), default=None)
     rating_a = None if found is None else found.rating_a
     if found is not None and direct_v is not None:
-        figures = (*figures[:-1], _with_voltage(figures[-1], found, direct_v))
+        *others, last = figures
+        held = replace(  # against the direct voltage that the part states
+            last,
+            inputs=(*last.inputs, Given("rated voltage", found.rated_v, "V")),
+            notes=(Note.VOLTAGE_UNKNOWN,) if found.rated_v is None else (),
+            state=settled(bears(found.rated_v, direct_v)),
+        )
+        figures = (*others, held)
     least = None if kind in UNRATED_KINDS else Rating(least_a, "A", is_least=True)
     return CircuitPart(
         kind,
@@ -44,30 +56,6 @@ def part_of(
         price_each=None if found is None else found.price,
         listed=found,
     )
-
-
-def _with_voltage(figure: Figure, found: ListedPart, direct_v: float) -> Figure:
-    """Return the figure of a part, held against the direct voltage that the part states."""
-    return replace(
-        figure,
-        inputs=(*figure.inputs, Given("rated voltage", found.rated_v, "V")),
-        notes=(Note.VOLTAGE_UNKNOWN,) if found.rated_v is None else (),
-        state=settled(bears(found.rated_v, direct_v)),
-    )
-
-
-def _fitting(
-    catalog: Catalog, kind: PartKind, least_a: float, direct_v: float | None
-) -> Iterator[ListedPart]:
-    def size(one: ListedPart) -> tuple[Any, ...]:
-        return one.rating_a or 0.0, one.price
-
-    for one in sorted(catalog.parts, key=size):
-        if one.kind is not kind:
-            continue
-        rated = one.rating_a is None or at_least(one.rating_a, least_a)
-        if rated and bears(one.rated_v, direct_v) is not False:
-            yield one
 
 
 def bears(rated_v: float | None, direct_v: float | None) -> bool | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 from unicodedata import normalize
 from xml.sax.saxutils import escape
 
@@ -20,6 +20,9 @@ from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
 from optimizer.errors import Fault, InputError
 from optimizer.model.phrase import Phrase
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 #: Where the shipped font is.
 FONTS: Final = Path(__file__).with_name("fonts")
@@ -61,37 +64,36 @@ def printable(text: str) -> str:
     composed = normalize("NFC", text).replace("\N{NARROW NO-BREAK SPACE}", "\N{NO-BREAK SPACE}")
     for letter in composed:
         if ord(letter) not in set_up_fonts() and letter != "\n":
-            if any(low <= ord(letter) <= high for low, high in _SHAPED):
-                raise _cannot(text, letter, shaped=True)
-            if _font_of(letter) is None:
-                raise _cannot(text, letter, shaped=False)
+            is_shaped = any(low <= ord(letter) <= high for low, high in _SHAPED)
+            if is_shaped or _font_of(letter) is None:
+                raise _cannot(text, letter, is_shaped=is_shaped)
     return composed
 
 
 def markup(text: str) -> str:
     """Return a text as a paragraph takes it; letters of another font are marked as such."""
     found = []
-    for font, letters in groupby(printable(text), key=_font_of):
-        run = escape("".join(letters)).replace("\n", "<br/>")
-        found.append(
-            run if font is None or font == REGULAR else f'<font name="{font}">{run}</font>'
-        )
+    for font, run in _runs(text):
+        shown = escape(run).replace("\n", "<br/>")
+        found.append(shown if font == REGULAR else f'<font name="{font}">{shown}</font>')
     return "".join(found)
 
 
 def width_of(text: str, font: str, size: float) -> float:
     """Return how wide a text is [points] in a shipped font, or others where that one lacks it."""
-    found = 0.0
-    for other, letters in groupby(printable(text), key=_font_of):
-        name = font if other is None or other == REGULAR else other
-        found += float(stringWidth("".join(letters), name, size))
-    return found
+    runs = [(run, font if other == REGULAR else other) for other, run in _runs(text)]
+    return sum(float(stringWidth(run, name, size)) for run, name in runs)
+
+
+def _runs(text: str) -> Iterator[tuple[str, str]]:
+    """Yield fonts and what of a text is printed in them, one after the other."""
+    for font, letters in groupby(printable(text), key=_font_of):
+        yield font or REGULAR, "".join(letters)
 
 
 def font_for(text: str) -> str:
     """Return the font in which a text is drawn that stands in one: the last it needs."""
-    others = [font for font in map(_font_of, text) if font is not None and font != REGULAR]
-    return [REGULAR, *others][-1]
+    return [REGULAR, *(font for font, _ in _runs(text) if font != REGULAR)][-1]
 
 
 def cut(text: str, room: float, size: float) -> str:
@@ -143,7 +145,7 @@ def _known(path: Path) -> str:
     return name
 
 
-def _cannot(text: str, letter: str, *, shaped: bool) -> InputError:
+def _cannot(text: str, letter: str, *, is_shaped: bool) -> InputError:
     found = Phrase(
         "{text}, with {letter} (U+{code}), which no font here has",
         text=text,
@@ -154,7 +156,7 @@ def _cannot(text: str, letter: str, *, shaped: bool) -> InputError:
         "a TrueType font with that letter on this machine, such as the free Droid Sans Fallback; "
         "or the workbook (.xlsx), which needs none"
     )
-    if shaped:
+    if is_shaped:
         found = Phrase(
             "{text}, in a script whose letters join or run from right to left", text=text
         )
