@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from optimizer.programme.answers import AllotAnswer
-    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.quote.pdf_document import Paper
     from optimizer.report.words.writer import Writer
 
 #: Sites named in a row at most: the first that leaves all on one page, the last however it comes.

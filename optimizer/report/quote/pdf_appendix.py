@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from optimizer.quote import Quote
     from optimizer.quote.appendix import Appendix
     from optimizer.report.grids.grid import Grid
-    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.quote.pdf_document import Paper
 
 #: These begin on a page that has room for their drawing and table [points].
 _TURNING_HIGH, _SENSITIVITIES_HIGH = 480.0, 400.0

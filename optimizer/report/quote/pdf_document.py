@@ -1,30 +1,129 @@
-"""Any document as a PDF: assembled, numbered, and the same bytes for the same content."""
+"""Any document as a PDF: assembled, numbered, and the same bytes for the same content.
+
+Charts on its pages are vectors in the shipped font.
+"""
 
 from __future__ import annotations
 
 import io
+from copy import copy
 from typing import TYPE_CHECKING, Any, Final
 
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import SimpleDocTemplate
+import vl_convert
+from pypdf import PdfReader, Transformation
+from pypdf import PdfWriter as Pages
+from pypdf.generic import DictionaryObject
+from reportlab.pdfgen.canvas import Canvas as Pen
+from reportlab.platypus import Flowable, KeepInFrame, SimpleDocTemplate
 
-from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, set_up_fonts
-from optimizer.report.quote.pdf_paper import Paper
+from optimizer.report.charts.canvas import SIZE, Canvas
+from optimizer.report.charts.theme import PAPER
+from optimizer.report.quote.pdf_fonts import FONTS, REGULAR, cut, font_for, set_up_fonts
+from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, PdfWriter, sheet
 from optimizer.report.words import letter
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
-    from reportlab.platypus import Flowable
+    import altair as alt
+    from reportlab.platypus import Table
 
     from optimizer.quote import Quote
+    from optimizer.report.grids.grid import Grid
     from optimizer.report.words.writer import Writer
 
 #: What reportlab's frame keeps free inside the margins [points].
 _PADDING: Final = 6.0
 #: Room for the number of the page [points].
 _FOLIO: Final = 60.0
+#: Points a pixel: the letters of a chart are as high as the small print.
+_SCALE: Final = SMALL / SIZE
+#: A page's content is drawn smaller by one of these where it would not fit.
+_SHRUNK: Final = (1.0, 1.04, 1.08, 1.12, 1.16, 1.2, 1.25)
+#: Higher than any content [points].
+_ENDLESS: Final = 1e6
+
+
+class ChartRoom(Flowable):  # type: ignore[misc] # reportlab has no types
+    """The room of a chart on a page; it is drawn there once the pages are made."""
+
+    def __init__(self, chart: alt.TopLevelMixin) -> None:
+        super().__init__()
+        drawn = vl_convert.vegalite_to_pdf(chart.to_dict(validate=False))
+        self.page = PdfReader(io.BytesIO(drawn)).pages[0]
+        _sort(self.page["/Resources"])  # they come in any order, and a quote is the same twice
+        box = self.page.mediabox
+        self.width, self.height = float(box.width) * _SCALE, float(box.height) * _SCALE
+        self.placed: tuple[int, float, float] | None = None
+
+    def draw(self) -> None:
+        """Note where on which page it stands."""
+        x, y = self.canv.absolutePosition(0, 0)
+        self.placed = (self.canv.getPageNumber() - 1, x, y)
+
+
+def _sort(found: Any) -> None:  # noqa: ANN401 - pypdf's dictionary
+    items = sorted(found.items())
+    found.clear()
+    for name, value in items:
+        found[name] = value
+        if isinstance(value, DictionaryObject):
+            _sort(value)
+
+
+class Paper:
+    """What a document is made with: its writer, the room of its text, what is drawn on it."""
+
+    def __init__(self, write: Writer, width: float, height: float) -> None:
+        vl_convert.register_font_directory(str(FONTS))
+        self.write, self.width, self.height = write, width, height
+        #: How many pages were made.
+        self.pages = 0
+        self._rooms: list[ChartRoom] = []
+
+    def fits(self, content: Sequence[Flowable]) -> bool:
+        """Tell whether flowables below each other are no higher than the page."""
+        column = KeepInFrame(self.width, _ENDLESS, [*content], mode="overflow")
+        return bool(column.wrapOn(None, self.width, _ENDLESS)[1] <= self.height)
+
+    def on_one_page(self, make: Callable[[Paper], Iterable[Flowable]]) -> Iterable[Flowable]:
+        """Return content as one page, drawn a little smaller where need be; else as it flows."""
+        for factor in _SHRUNK:
+            wider = copy(self)
+            wider.width, wider.height = self.width * factor, self.height * factor
+            content = [*make(wider)]
+            if wider.fits(content):
+                return [KeepInFrame(self.width, self.height, content, fakeWidth=False)]
+        return make(self)
+
+    def table(self, grid: Grid, **how: Any) -> Table:  # noqa: ANN401 - of `pdf_table`
+        """Return a grid as a table as wide as the text."""
+        return pdf_table(grid, self.write, self.width, **how)
+
+    def canvas(self, height: float) -> Canvas:
+        """Return what a chart is drawn on, its plot as high as asked [points]."""
+        return Canvas(
+            PAPER, self.write, width=round(self.width / _SCALE), height=round(height / _SCALE)
+        )
+
+    def chart(self, chart: alt.TopLevelMixin) -> ChartRoom:
+        """Return the room of a chart on a page."""
+        self._rooms.append(ChartRoom(chart))
+        return self._rooms[-1]
+
+    def drawn_on(self, document: bytes) -> bytes:
+        """Return the document with the charts in their rooms."""
+        made = Pages(clone_from=io.BytesIO(document))
+        for room in self._rooms:
+            if room.placed is not None:
+                number, x, y = room.placed
+                place = Transformation().scale(_SCALE).translate(x, y)
+                made.pages[number].merge_transformed_page(room.page, place)
+                made.pages[number].compress_content_streams()
+        out = io.BytesIO()
+        made.write(out)
+        return out.getvalue()
 
 
 def document(
@@ -75,7 +174,7 @@ def quote_pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]])
     )
 
 
-class _Numbered(Canvas):  # type: ignore[misc] # reportlab has no types
+class _Numbered(Pen):  # type: ignore[misc] # reportlab has no types
     """A canvas that knows how many pages there are before it writes their numbers."""
 
     def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401

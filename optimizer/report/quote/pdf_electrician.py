@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.quote.pdf_document import Paper
     from optimizer.report.words.writer import Writer
 
 #: A line to be filled in by hand [points].

@@ -12,7 +12,7 @@ from optimizer.report.words import circuit as words
 
 if TYPE_CHECKING:
     from optimizer.quote.circuit import Circuit
-    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.quote.pdf_document import Paper
 
 #: More strings, or inverters, are drawn as the first ones, a gap, and the last.
 _MOST_ROWS: Final = 4

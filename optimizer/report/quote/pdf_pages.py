@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from reportlab.platypus import Flowable
 
     from optimizer.quote import PricedOption, Quote
-    from optimizer.report.quote.pdf_paper import Paper
+    from optimizer.report.quote.pdf_document import Paper
 
 _LOGO_MOST = (150.0, 52.0)
 #: Height of the curve's plot, and of a line of the log [points].
