@@ -45,9 +45,20 @@ class Point(Design):
     payments: tuple[Payment, ...] = field(metadata=shown(hide=True))
 
     @cached_property
+    def simulated(self) -> Verdict:
+        """What the independent simulation finds."""
+        return verdict(self.job, self)
+
+    @property
     def verdict(self) -> Verdict:
-        """What the independent simulation finds; InternalError unless it holds."""
-        found = verdict(self.job, self)
+        """The same of a design that is proven: it holds.
+
+        Raises
+        ------
+        InternalError
+            It finds fewer hours than the program claims.
+        """
+        found = self.simulated
         if not found.holds:
             raise InternalError(
                 f"the program claims {self.hours} h, the simulation finds {found.hours:.4f} h in "
@@ -55,11 +66,6 @@ class Point(Design):
                 "confirmed: " + ", ".join(found.shortfalls)
             )
         return found
-
-    @property
-    def simulated(self) -> Verdict:
-        """The verdict, as JSON calls it."""
-        return self.verdict
 
     @property
     def purchases(self) -> tuple[Purchase, ...]:

@@ -15,7 +15,7 @@ from optimizer.model.existing import Existing
 from optimizer.model.phrase import Phrase
 from optimizer.model.shown import shown
 from optimizer.quote.circuit import parts_price
-from optimizer.simulate import Verdict, verdict
+from optimizer.simulate import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -120,9 +120,8 @@ def select(curve: Curve, picks: Sequence[Pick | int] | None = None) -> Selection
 
 def _option(job: Job, design: Design, why: Why, hours: int, money: float | None = None) -> Option:
     """Return a design as an option; what stands on the curve has been simulated already."""
-    if isinstance(design, Point):
-        return Option(why, hours, money, design, design.verdict)
-    return Option(why, hours, money, point_of(job, design, simulate=False), verdict(job, design))
+    point = design if isinstance(design, Point) else point_of(job, design, simulate=False)
+    return Option(why, hours, money, point, point.simulated)
 
 
 def _by_rule(curve: Curve) -> list[Option]:

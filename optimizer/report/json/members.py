@@ -8,7 +8,7 @@ renaming would be a second set of classes or a hook for each class.
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from functools import cache
+from functools import cache, cached_property
 from typing import TYPE_CHECKING, Any, get_args, get_type_hints
 
 from optimizer.model.shown import shown_of
@@ -63,8 +63,9 @@ def _members(cls: type) -> Iterator[Member]:
         for key, path, kind in taken:
             yield Member(key, (field.name, *path), kind)
     for name in getattr(cls, "also", ()):
-        hints = get_type_hints(getattr(cls, name).fget, include_extras=True)
-        yield Member(name, (name,), hints["return"])
+        found = getattr(cls, name)
+        getter = found.func if isinstance(found, cached_property) else found.fget
+        yield Member(name, (name,), get_type_hints(getter, include_extras=True)["return"])
 
 
 def without_none(hint: Any) -> tuple[Any, bool]:  # noqa: ANN401 - a type hint

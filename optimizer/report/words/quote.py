@@ -8,8 +8,9 @@ from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
-from optimizer.report.words.simulation import whole_outage
+from optimizer.report.words.simulation import falls_short, whole_outage
 from optimizer.report.words.warnings import supposed
+from optimizer.simulate import Shortfall
 
 if TYPE_CHECKING:
     from optimizer.model.design import Design
@@ -142,23 +143,16 @@ def simulation(write: Writer, found: Verdict) -> str:
     if found.holds and found.generator is not None:
         whole = whole_outage(write, found, found.generator)
         return write.say("Holds: {whole}, simulated without margin.", whole=whole)
-    facts = {
-        "hours": write.hours(found.hours, 1),
-        "start": found.start_hour,
-        "season": found.season,
-        "year": found.year + 1,
-        "first": write.hours(found.first_year_hours, 1),
-    }
     if not found.holds:
-        return write.say(
-            "Falls short: simulated hour by hour, {hours} h from the worst start ({start:clock} "
-            "in {season}, year {year}); {first} h in the first year.",
-            **facts,
-        )
+        return falls_short(write, found)
     return write.say(
         "Holds: simulated hour by hour, {hours} h from the worst start ({start:clock} in "
         "{season}, year {year}); {first} h in the first year.",
-        **facts,
+        hours=write.hours(found.hours, 1),
+        start=found.start_hour,
+        season=found.season,
+        year=found.year + 1,
+        first=write.hours(found.first_year_hours, 1),
     )
 
 
@@ -167,9 +161,15 @@ def simulation_short(write: Writer, found: Verdict) -> str:
     if found.holds and found.generator is not None:
         return write.say("holds: {hours:hours} from every start", hours=found.claimed_hours)
     facts = {"hours": short_hours(write, found.hours), "season": found.season}
-    if not found.holds:
-        return write.say("falls short: {hours} h from the worst start in {season}", **facts)
-    return write.say("holds: {hours} h from the worst start in {season}", **facts)
+    if found.holds:
+        return write.say("holds: {hours} h from the worst start in {season}", **facts)
+    match found.shortfalls[0]:
+        case Shortfall.HOURS:
+            return write.say("falls short: {hours} h from the worst start in {season}", **facts)
+        case Shortfall.CUTS:
+            return write.say("falls short: not full again before the next cut")
+        case Shortfall.NIGHTS:
+            return write.say("falls short: not full before a night without the generator")
 
 
 def masses(write: Writer, design: Design) -> str:

@@ -27,15 +27,8 @@ _NAMED = 5
 
 def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
     """Return whether the simulation confirms the hours, and where they are shortest."""
-    where = write.say(
-        "an outage from {start:clock} in {season} of year {year}",
-        start=found.start_hour,
-        season=found.season,
-        year=found.year + 1,
-    )
-    hours = up_to(write, found.hours, found.horizon_hours)
     if not found.holds:
-        return " ".join(_shortfall(write, one, found, where) for one in found.shortfalls)
+        return falls_short(write, found)
     if found.generator is not None:
         whole = whole_outage(write, found, found.generator)
         return write.say("Holds: {whole}, without margin.", whole=whole)
@@ -44,8 +37,8 @@ def verdict(write: Writer, found: Verdict, design_margin: float) -> str:
         "program plans with a margin of {margin:share} and one discharge rate for the whole "
         "outage; the simulation follows the current of each hour, without margin.",
         required=found.claimed_hours,
-        hours=hours,
-        where=where,
+        hours=up_to(write, found.hours, found.horizon_hours),
+        where=_where(write, found),
         margin=design_margin,
     )
 
@@ -77,7 +70,21 @@ def whole_outage(write: Writer, found: Verdict, use: GeneratorUse) -> str:
     )
 
 
-def _shortfall(write: Writer, kind: Shortfall, found: Verdict, where: str) -> str:
+def _where(write: Writer, found: Verdict) -> str:
+    return write.say(
+        "an outage from {start:clock} in {season} of year {year}",
+        start=found.start_hour,
+        season=found.season,
+        year=found.year + 1,
+    )
+
+
+def falls_short(write: Writer, found: Verdict) -> str:
+    """Return everything that the simulation does not confirm."""
+    return " ".join(_shortfall(write, one, found) for one in found.shortfalls)
+
+
+def _shortfall(write: Writer, kind: Shortfall, found: Verdict) -> str:
     match kind:
         case Shortfall.HOURS:
             return write.say(
@@ -85,7 +92,7 @@ def _shortfall(write: Writer, kind: Shortfall, found: Verdict, where: str) -> st
                 "{where}.",
                 required=found.claimed_hours,
                 hours=up_to(write, found.hours, found.horizon_hours),
-                where=where,
+                where=_where(write, found),
             )
         case Shortfall.CUTS:
             return write.say("Falls short: a scheduled cut begins before the bank is full again.")

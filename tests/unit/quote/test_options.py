@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from itertools import combinations
 
@@ -8,11 +9,14 @@ import pytest
 from optimizer.answers.curve import Curve
 from optimizer.answers.installed import existing_of
 from optimizer.errors import InputError
+from optimizer.model.existing import Existing
 from optimizer.model.job import Generator
 from optimizer.quote import build_quote
 from optimizer.quote.options import APART, Pick, Why, apart, select
+from optimizer.report.quote import quote_bytes
 from optimizer.report.words import quote as words
 from optimizer.report.words.writer import Writer
+from optimizer.simulate import Shortfall
 from tests.unit.builders import make_battery, make_design, make_job, make_period, with_site
 from tests.unit.quote.made import DAY, curve
 
@@ -142,6 +146,26 @@ def test_by_family_budget_and_design_file():
     assert hand.hours > base.hours
     assert hand.banks[0].strings == 2
     assert hand.upfront_cost > base.upfront_cost
+
+
+@pytest.mark.slow
+def test_a_design_by_hand_that_falls_short_is_offered_and_says_why():
+    """The clinic's grid goes by a plan: four strings on one small charger are not full in time."""
+    job = curve("clinic").job
+    battery = next(one for one in job.catalog.batteries if one.battery == "Tidewrack Limpet")
+    inverter = next(one for one in job.catalog.inverters if one.inverter == "Bosunwick Cuddy")
+    by_hand = Existing(inverter=inverter, units=1, battery=battery, strings=4, voltage_v=12)
+    found = build_quote(curve("clinic"), options=[Pick(existing=by_hand)], day=DAY)
+    write, short = Writer("EUR"), found.options[0].option.verdict
+    assert short.shortfalls == (Shortfall.CUTS,)
+    assert short.hours >= short.claimed_hours
+    assert words.simulation_short(write, short) == "falls short: not full again before the next cut"
+    assert words.simulation(write, short) == (
+        "Falls short: a scheduled cut begins before the bank is full again."
+    )
+    (told,) = json.loads(quote_bytes(found, ".json"))["options"]
+    assert told["verdict"]["shortfalls"] == ["scheduled_cuts"]
+    assert told["design"]["simulated"] == told["verdict"]
 
 
 def test_picks_that_nothing_meets_are_told_together():
