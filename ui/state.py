@@ -12,7 +12,6 @@ import streamlit as st
 from optimizer import InputError
 from optimizer.errors import Fault
 from optimizer.inputs.cells import CellError
-from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import Draft, draft_from_files
 from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
@@ -217,7 +216,7 @@ def _target(draft: Draft) -> object:
 def of_the_command(*, lost: bool = False) -> State:
     """Return a state with the site of the command, else the demo house; InputError if at fault."""
     site = os.environ.get(SITE_VARIABLE) or _FIRST_SITE
-    draft = draft_from_files(site_file(site), os.environ.get(CATALOG_VARIABLE) or None)
+    draft = draft_from_files(site, os.environ.get(CATALOG_VARIABLE) or None)
     return State(draft, draft, draft.job(), lost=lost)
 
 

@@ -172,12 +172,11 @@ def quote(
 
 def _draft(site: str, catalog: str | None) -> Draft:
     """Return the job as it can be stored; of a job file what it holds."""
-    from optimizer.inputs.demo import site_file
     from optimizer.inputs.draft import draft_from_files
     from optimizer.inputs.job_file import open_job
 
     if Path(site).suffix != ".json":
-        return draft_from_files(site_file(site), catalog)
+        return draft_from_files(site, catalog)
     return open_job(read_bytes(Path(site), Phrase("a job saved by keeplit")), site).draft
 
 

@@ -3,12 +3,11 @@
 import math
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import cache
 from numbers import Real
 from typing import Final, TypeVar
 
 from optimizer.errors import Fault, InputError
-from optimizer.inputs.columns import Column, Record, columns_of
+from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.price_tables import TABLES, PriceTable
 from optimizer.inputs.rows import LoadRow
@@ -126,12 +125,9 @@ def _of_battery(battery: Battery) -> Iterator[Fault]:
 
 def _faults(table: str, of: str, model: type[Record], row: object) -> Iterator[Fault]:
     """Yield a fault for each number of a row, or section, that is out of its column's range."""
-    for column in _numeric(model):
+    for column in columns_of(model).values():
+        if not column.kind.is_numeric:
+            continue
         value = getattr(row, _FIELDS.get(f"{of}.{column.name}", column.name), None)
         if value is not None and not (isinstance(value, Real) and column.allows(float(value))):
             yield Fault(table, None, f"{of}.{column.name}", repr(value), column.wanted)
-
-
-@cache
-def _numeric(model: type[Record]) -> tuple[Column, ...]:
-    return tuple(one for one in columns_of(model).values() if one.kind.is_numeric)

@@ -1,5 +1,6 @@
 """What holds for every battery of a kind: the shipped chemistries, and a catalog's own."""
 
+import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -50,8 +51,6 @@ def chemistry_called(word: str) -> str | None:
 def load_chemistries() -> Mapping[str, ChemistryRow]:
     """Return the chemistries that ship with the project, by name, every field filled.
 
-    Examples
-    --------
     >>> load_chemistries()["lfp"].min_charge_degc
     0.0
     """
@@ -70,11 +69,9 @@ def shipped_chemistry_sources() -> Mapping[tuple[str, str], str]:
     >>> shipped_chemistry_sources()["lfp", "peukert"]
     'secondary source: about 1.05 for lithium iron phosphate'
     """
-    faults: list[Fault] = []
-    table = read_table(_SHIPPED_SOURCES, faults)
-    if table is None:
-        raise InputError(faults)
-    return MappingProxyType({(row.cells[0], row.cells[1]): row.cells[2] for row in table.rows})
+    with _SHIPPED_SOURCES.open(encoding="utf-8", newline="") as lines:
+        _, *rows = csv.reader(lines)
+    return MappingProxyType({(chemistry, field): source for chemistry, field, source in rows})
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,7 +66,7 @@ class DesignKeys(Record):
     )
 
 
-def catalog_chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
+def _chemistries(site: Path, catalog: str | Path | None) -> Chemistries:
     """Return the chemistries that hold for a site's price list, from files read well before."""
     faults: list[Fault] = []
     found = None if catalog is not None else read_site(site, faults)
@@ -102,13 +102,8 @@ def load_design(
         With every fault of the file.
     """
     offered = load(site, catalog) if job is None else job
-    return read_design(Path(file), offered, catalog_chemistries(site_file(site), catalog))
-
-
-def read_design(path: Path, job: Job, chemistries: Chemistries) -> Existing:
-    """Return the design that a file describes; InputError with every fault of the file."""
-    source = read_toml(path, Phrase("a design file"), example=_EXAMPLE)
-    return existing_of(source, job, chemistries)
+    source = read_toml(Path(file), Phrase("a design file"), example=_EXAMPLE)
+    return existing_of(source, offered, _chemistries(site_file(site), catalog))
 
 
 def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Existing:

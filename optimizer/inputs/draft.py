@@ -14,6 +14,7 @@ from optimizer.files.reading import read_bytes
 from optimizer.inputs.catalog import find_table
 from optimizer.inputs.cells import CellError, cell_text, flag
 from optimizer.inputs.columns import Kind, columns_of
+from optimizer.inputs.demo import site_file
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
 from optimizer.inputs.price_tables import PRICE_TABLES
 from optimizer.inputs.rows import LoadRow
@@ -99,20 +100,20 @@ class Draft:
         return replace(self, tables=tables)
 
 
-def draft_from_files(site_path: str | Path, catalog: str | Path | None = None) -> Draft:
-    """Return the draft of a site on disk; InputError with every fault of every file.
+def draft_from_files(site: str | Path, catalog: str | Path | None = None) -> Draft:
+    """Return the draft of a site as `load` finds it; InputError with every fault of every file.
 
     Loads and the outage log are written out anew, in full precision; the price list stays as it
     stands in its files, notes included.
     """
-    job = load_job(site_path, catalog)
+    path = site_file(site)
+    job = load_job(path, catalog)
     faults: list[Fault] = []
-    path = Path(site_path)
-    site = read_site(path, faults)
-    folder = catalog_folder(site, catalog, faults)
-    if site is None or folder is None:
+    read = read_site(path, faults)
+    folder = catalog_folder(read, catalog, faults)
+    if read is None or folder is None:
         raise InputError(faults)
-    data = dict(site.source.content)
+    data = dict(read.source.content)
     data["site"] = {k: v for k, v in data["site"].items() if k not in {"loads", "catalog"}}
     data["outages"] = {k: v for k, v in data["outages"].items() if k != "log"}
     tables = {"loads": loads_table(load_rows(job.loads))}

@@ -129,13 +129,10 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
         job = draft.job()  # the survey anew, so that editors find numbers as they write them
     except InputError as error:
         raise InputError(
-            replace(one, file=_inside(file, one.file)) for one in error.faults
+            replace(one, file=Phrase("{file}, in it {part}", file=file, part=one.file))
+            for one in error.faults
         ) from None
     return JobFile(draft.with_table("loads", loads_table(load_rows(job.loads))), held.kept)
-
-
-def _inside(file: str, part: str) -> str:
-    return Phrase("{file}, in it {part}", file=file, part=part)
 
 
 def _no_constant(name: str) -> float:

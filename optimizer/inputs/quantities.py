@@ -160,18 +160,14 @@ def _power(unit: str, row: Mapping[str, Any], supply_v: float | None) -> float |
     if unit in _APPARENT:
         factor = _converted(1, unit, "volt_ampere", difference=False)
     elif supply_v is not None:
-        factor = _current_va(unit, supply_v)
+        amperes = _converted(1, unit, "ampere", difference=False)
+        factor = None if amperes is None else amperes * supply_v
     else:
         return None
     power_factor = row.get("power_factor")
     if factor is None or power_factor is None:
         return None
     return factor * float(power_factor)
-
-
-def _current_va(unit: str, supply_v: float) -> float | None:
-    amperes = _converted(1, unit, "ampere", difference=False)
-    return None if amperes is None else amperes * supply_v
 
 
 def _start(unit: str, row: Mapping[str, Any], supply_v: float | None) -> float | None:

@@ -17,6 +17,7 @@ _LINE: Final = re.compile(
     rf"(?:(?P<end>{_ISO}|{_OTHER})"
     r"|(?P<clock>\d{1,2}:\d{2})|(?P<long>\d+(?:[.,]\d+)?)\s*(?P<unit>h|hours?|min|minutes?))"
 )
+_STROKES: Final = re.compile(r"(\d{1,2})/(\d{1,2})/\d{4}")
 _DAY: Final = timedelta(days=1)
 
 #: Seconds of a moment that say nothing.
@@ -40,7 +41,7 @@ def typed_log(text: str) -> RawTable:
     for row, line, match in found:
         if match is None:
             raise _line(row, line)
-    day_first = _day_first([pair for _, line, _ in found for pair in _strokes(line)])
+    day_first = _day_first([pair for _, line, _ in found for pair in _STROKES.findall(line)])
     body = []
     for row, line, match in found:
         assert match is not None
@@ -71,19 +72,15 @@ def _line(row: int, line: str) -> CellError:
     return CellError(Phrase("line {row}, {line}, is none", row=str(row), line=repr(shown)))
 
 
-def _strokes(line: str) -> list[tuple[int, int]]:
-    return [(int(a), int(b)) for a, b in re.findall(r"(\d{1,2})/(\d{1,2})/\d{4}", line)]
-
-
-def _day_first(pairs: list[tuple[int, int]]) -> bool:
+def _day_first(pairs: list[tuple[str, str]]) -> bool:
     """Return whether dates with strokes name the day first: some day above 12 tells."""
-    first, second = (any(pair[place] > 12 for pair in pairs) for place in (0, 1))  # noqa: PLR2004
+    first, second = (any(int(pair[place]) > 12 for pair in pairs) for place in (0, 1))  # noqa: PLR2004
     if pairs and first == second:
         raise CellError(
             Phrase(
                 "dates that can be read one way: 2026-01-31 or 31.01.2026, not {a}/{b}/…",
-                a=str(pairs[0][0]),
-                b=str(pairs[0][1]),
+                a=int(pairs[0][0]),
+                b=int(pairs[0][1]),
             )
         )
     return first

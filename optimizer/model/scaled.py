@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from optimizer.model.job import Job, LoggedOutage, Window
+from optimizer.model.job import Job, Window
 
 _DAYS = 365.0
 
@@ -51,7 +51,10 @@ def with_longer_outages(job: Job, factor: float) -> Job:
         outages=replace(
             outages,
             typed=tuple((hours * factor, times) for hours, times in outages.typed),
-            log=tuple(_longer_outage(one, factor) for one in outages.log),
+            log=tuple(
+                replace(one, end=one.start + timedelta(hours=one.hours * factor))
+                for one in outages.log
+            ),
             daily=cuts,
         ),
     )
@@ -61,7 +64,3 @@ def _longer_cut(cut: Window, cuts: tuple[Window, ...], factor: float) -> Window:
     start, end = cut
     following = min((one for one, _ in cuts if one > start), default=min(cuts)[0] + 24)
     return start, max(end, min(start + (end - start) * factor, following))
-
-
-def _longer_outage(outage: LoggedOutage, factor: float) -> LoggedOutage:
-    return replace(outage, end=outage.start + timedelta(hours=outage.hours * factor))

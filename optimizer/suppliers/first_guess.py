@@ -157,7 +157,11 @@ def first_guess(
             guessed[ours] = theirs
     if table == "batteries" and "rate_h" not in guessed:  # 70 Ah (C20): at 20 hours
         first = guessed.get("capacity_ah")
-        rated = (name for name in (first, *cells) if name and any(map(_is_rated, cells[name])))
+        rated = (
+            name
+            for name in (first, *cells)
+            if name and any(scan(text).rates for text in cells[name])
+        )
         if (theirs := next(rated, None)) is not None:
             guessed["rate_h"] = theirs
     return {
@@ -180,10 +184,6 @@ def currency_guess(supplier: SupplierList, head: Mapping[str, Any], theirs: str)
 
 def _is_day(text: str) -> bool:
     return looks_like_date(text) or any(_reads(text, form) for form in (*DATE_FORMS, _STAMP))
-
-
-def _is_rated(text: str) -> bool:
-    return bool(scan(text).rates)
 
 
 def guess_by_names(headings: Sequence[str], table: str) -> dict[str, str]:

@@ -160,16 +160,13 @@ def _columns(
             wanted = Phrase("where {name} comes from", name=name)
             faults.append(source.fault(f"columns.{name}", NO_KEY, wanted, MISSING))
         elif name in ORIGIN and name not in content and name not in said:
-            faults.append(source.fault(f"list.{name}", NO_KEY, _origin(name), MISSING))
+            wanted = Phrase(
+                "{value}, here or as a column of theirs in [columns]: each price tells whose it is "
+                "and since when",
+                value=columns_of(ListKeys)[name].wanted,
+            )
+            faults.append(source.fault(f"list.{name}", NO_KEY, wanted, MISSING))
     return found
-
-
-def _origin(name: str) -> Phrase:
-    return Phrase(
-        "{value}, here or as a column of theirs in [columns]: each price tells whose it is and "
-        "since when",
-        value=columns_of(ListKeys)[name].wanted,
-    )
 
 
 def _check_column(

@@ -5,7 +5,7 @@ from typing import Final
 
 import streamlit as st
 
-from optimizer.inputs.demo import demo_names, site_file
+from optimizer.inputs.demo import demo_names
 from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
@@ -76,5 +76,5 @@ def _open(state: State, file: File) -> None:
 def _start_from(state: State, name: str) -> None:
     state.refused.clear()
     own = name in households()
-    draft = household(name) if own else draft_from_files(site_file(name))
+    draft = household(name) if own else draft_from_files(name)
     state.replace(draft, (), words.UNDO_BEGIN if own else words.UNDO_OPEN)

@@ -11,7 +11,6 @@ from optimizer import InputError
 from optimizer.errors import Fault, FaultKind
 from optimizer.inputs.columns import Column
 from optimizer.inputs.decimals import bare_number, has_commas, with_mark
-from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import Draft, RawTable, draft_from_files, raw_table
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.fields import all_fields
@@ -167,7 +166,7 @@ def _take(state: State, *files: File) -> None:
 
 
 def _demo(state: State) -> None:
-    demo = draft_from_files(site_file("house"))
+    demo = draft_from_files("house")
     draft = state.draft
     for name in PRICE_TABLES:
         draft = draft.with_table(name, demo.tables.get(name))

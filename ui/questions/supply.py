@@ -6,7 +6,6 @@ from typing import Final
 
 import streamlit as st
 
-from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import Draft, draft_from_files
 from ui import words
 from ui.bound import bound
@@ -50,6 +49,6 @@ def _allow(state: State, wanted: bool) -> None:
     """Allow a generator or rule it out; the demo's are on offer where the price list has none."""
     draft = state.draft.with_section("generator", _FIRST if wanted else None)
     if wanted and "generators" not in draft.tables:
-        demo = draft_from_files(site_file("house"))
+        demo = draft_from_files("house")
         draft = draft.with_table("generators", demo.tables.get("generators"))
     state.change(draft)

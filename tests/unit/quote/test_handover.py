@@ -10,8 +10,7 @@ import pytest
 
 from optimizer import load
 from optimizer.engine.demand import demand_of
-from optimizer.inputs.demo import site_file
-from optimizer.inputs.design_file import catalog_chemistries, read_design
+from optimizer.inputs.design_file import load_design
 from optimizer.model.existing import Plan
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
@@ -106,7 +105,7 @@ def test_the_as_built_file_reads_back(tmp_path, hours):
     tomllib.loads(text)
     path = tmp_path / "as-built.toml"
     path.write_text(text, "utf-8")
-    found = read_design(path, job, catalog_chemistries(site_file("house"), None))
+    found = load_design(path, "house", job=job)
     built = replace(odd, max_dods=(odd.max_dod,), sources={})  # the depth that was chosen, alone
     assert replace(found.battery, sources={}) == built
     assert found.inverter == design.inverter
@@ -118,7 +117,7 @@ def test_the_as_built_file_reads_back(tmp_path, hours):
     assert found.paid == 1234.5
     assert found.plan == Plan("Q-7", DAY, hours, 10, is_unchanged=True)
     path.write_text(text.replace("round_trip = 0.", "round_trip = 0.0"), "utf-8")
-    changed = read_design(path, job, catalog_chemistries(site_file("house"), None))
+    changed = load_design(path, "house", job=job)
     assert not changed.plan.is_unchanged
     assert found.contract == design.contract
     assert found.generator == design.generator
