@@ -1,9 +1,7 @@
 """``keeplit budget`` and ``tiers``: what money buys, and what loads cost."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -22,13 +20,8 @@ from optimizer.cli.show import (
     writer,
 )
 from optimizer.errors import wrong_option
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from optimizer.comparison.budgets import BudgetTable, Staircase
-    from optimizer.model.job import Job
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.writer import Writer
 
 #: Rows of a budget table at most: more is a typing error.
 _MOST_ROWS = 2000
@@ -71,6 +64,9 @@ def budget(
     Without budgets, every step at which more money buys more hours. Money is in the site's
     currency.
     """
+    from optimizer.comparison.budgets import BudgetTable, Staircase
+    from optimizer.report.grids import budgets as grids
+
     if budgets is None:
         wanted = _budgets(first, last, step, needed=output is not None)
     else:
@@ -95,7 +91,12 @@ def budget(
         from optimizer.report.charts.staircase import staircase_chart
 
         save_charts(folder, {"budget": staircase_chart(stairs, canvas(job))})
-    grid = _grid(writer(job.site.currency), table, stairs)
+    write = writer(job.site.currency)
+    if table is not None:
+        grid = grids.budgets(write, table)
+    else:
+        assert stairs is not None  # one of them was asked for
+        grid = grids.steps(write, stairs)
     if output is not None and table is not None:
         from optimizer.report.csv_text import as_csv
 
@@ -116,16 +117,6 @@ def budget(
         out.footnotes(job)
 
     return Told(data, show, job)
-
-
-def _grid(write: Writer, table: BudgetTable | None, stairs: Staircase | None) -> Grid:
-    """Return the table of budgets where one was asked for, else every step."""
-    from optimizer.report.grids.budgets import budgets, steps
-
-    if table is not None:
-        return budgets(write, table)
-    assert stairs is not None  # one of them was asked for
-    return steps(write, stairs)
 
 
 @click.command()

@@ -122,14 +122,9 @@ class SiteCurve:
 class Asked:
     """What is worked out of each site.
 
-    Parameters
-    ----------
-    later : bool
-        Whether what is bought later is limited: then designs of the least upfront cost alone
-        would not do, and those of the least life-cycle cost and those that are never renewed
-        stand beside them.
-    scenarios : bool
-        Whether other outages are simulated too.
+    Where what is bought ``later`` is limited, designs of the least upfront cost alone would not
+    do: those of the least life-cycle cost and those that are never renewed stand beside them.
+    With ``scenarios`` other outages are simulated too.
     """
 
     later: bool = False
