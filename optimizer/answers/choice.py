@@ -219,19 +219,8 @@ def _longest(search: Search, *, beyond: bool) -> tuple[Search, Design | None]:
 
 
 def explain(search: Search, goal: Goal, design: Design) -> Choice:
-    """Return a design with the price of every requirement.
+    """Return a design that a search found with the price of every requirement.
 
-    Parameters
-    ----------
-    search : Search
-        What found the design.
-    goal : Goal
-        What was asked.
-    design : Design
-        The answer; it may carry more hours than were asked for.
-
-    Notes
-    -----
     Duals of an integer program say nothing, so each requirement is priced by lifting it alone
     and finding the least cost again. The energy is priced by asking for one hour less.
     """

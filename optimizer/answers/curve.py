@@ -18,7 +18,7 @@ from optimizer.errors import InternalError
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.limits import is_limited
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, part
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import Verdict, verdict
@@ -182,20 +182,13 @@ def by_family(
 
     With ``simulate`` the simulation confirms each point now, not when its verdict is asked for.
     """
-    families = job.catalog.families
-    parts = len(families) + 1
-
-    def part(number: int) -> Progress:
-        def step(done: int, whole: int) -> None:
-            if progress is not None:
-                progress(number * whole + done, parts * whole)
-
-        return step
-
-    search, curve = Search(job), partial(curve_of, cost=cost, simulate=simulate)
-    overall = curve(search, part(0))
+    families, search = job.catalog.families, Search(job)
+    curve, parts = partial(curve_of, cost=cost, simulate=simulate), len(families) + 1
+    overall = curve(search, part(progress, 0, parts))
     return overall, {
-        family: curve(search.otherwise(family=family), part(number), known=overall.points)
+        family: curve(
+            search.otherwise(family=family), part(progress, number, parts), known=overall.points
+        )
         for number, family in enumerate(families, start=1)
     }
 

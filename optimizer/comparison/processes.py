@@ -11,6 +11,8 @@ from contextlib import contextmanager
 from multiprocessing.connection import wait
 from typing import TypeVar
 
+from optimizer.model.progress import Progress
+
 Task = TypeVar("Task")
 Result = TypeVar("Result")
 
@@ -19,17 +21,18 @@ def spread(
     work: Callable[[Task], Result],
     tasks: Sequence[Task],
     processes: int | None,
-    progress: Callable[[int], None],
+    progress: Progress | None,
 ) -> list[Result]:
     """Return the results of some tasks, worked at by several processes.
 
     ``work`` stands in a module, where other processes find it. There are as many processes as
-    cores where none are told; 1 starts none. ``progress`` takes the number of tasks done.
+    cores where none are told; 1 starts none.
     """
     results: dict[int, Result] = {}
     for number, result in finished(work, tasks, processes):
         results[number] = result
-        progress(len(results))
+        if progress is not None:
+            progress(len(results), len(tasks))
     return [results[number] for number in range(len(tasks))]
 
 

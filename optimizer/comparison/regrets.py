@@ -22,7 +22,7 @@ from optimizer.engine.curve import Search
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.limits import without_limits
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, part
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 
@@ -123,20 +123,13 @@ def regret(
     drawn = draw(job, scenarios, seed)
     batches = [drawn[start : start + _BATCH] for start in range(0, scenarios, _BATCH)]
 
-    def step(done: int) -> None:
-        if progress is not None:
-            progress(done, 2 * len(batches))
-
-    best = spread(_best, [(job, hours, batch) for batch in batches], processes, step)
+    tasks = [(job, hours, batch) for batch in batches]
+    best = spread(_best, tasks, processes, part(progress, 0, 2))
     found = [one for batch in best for one in batch]
     often = Counter(first for _, first in found if first is not None)
     firsts = _firsts(job, hours, today, often)
-    costs = spread(
-        _costs,
-        [(job, hours, batch, firsts) for batch in batches],
-        processes,
-        lambda done: step(len(batches) + done),
-    )
+    again = [(*task, firsts) for task in tasks]
+    costs = spread(_costs, again, processes, part(progress, 1, 2))
     least = np.array([cost for cost, _ in found])
     table = np.array([row for batch in costs for row in batch])  # (scenarios, firsts)
     # where nothing at all can be done, nothing is regretted

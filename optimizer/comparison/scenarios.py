@@ -8,10 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from optimizer.comparison.parameters import (
-    with_batteries,
-    with_lives,
-)
+from optimizer.comparison.parameters import with_batteries, with_lives
 from optimizer.model.job import Battery, Job
 from optimizer.model.limits import without_limits
 from optimizer.model.scaled import with_outages

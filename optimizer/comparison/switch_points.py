@@ -159,13 +159,8 @@ def switch_points(
     hours = asked_hours(job, hours)
     numbers = parameters_of(job) if keys is None else [parameter_named(job, key) for key in keys]
 
-    def step(done: int) -> None:
-        if progress is not None:
-            progress(done, len(numbers))
-
-    step(0)
     tasks = [(job, parameter, hours) for parameter in numbers]
-    return Switches(job, hours, tuple(spread(_along, tasks, processes, step)))
+    return Switches(job, hours, tuple(spread(_along, tasks, processes, progress)))
 
 
 def _along(task: tuple[Job, Parameter, int]) -> SwitchPoints:

@@ -17,3 +17,10 @@ def one_by_one(items: Sequence[T], progress: Progress | None) -> Iterator[T]:
         if progress is not None:
             progress(done, len(items))
         yield item
+
+
+def part(progress: Progress | None, number: int, parts: int) -> Progress | None:
+    """Return what tells of one of several parts, from 0, that take equally many steps."""
+    if progress is None:
+        return None
+    return lambda done, whole: progress(number * whole + done, parts * whole)

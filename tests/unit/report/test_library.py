@@ -131,7 +131,7 @@ def _same(one):
 
 def test_answers_travel_through_a_process_pool(results):
     """What a worker sends back is the same answer."""
-    came = list(spread(_same, list(results.values()), 2, lambda done: None))
+    came = list(spread(_same, list(results.values()), 2, None))
     for one, back in zip(results.values(), came, strict=True):
         assert back.to_dict() == one.to_dict()
         assert back.to_frame().equals(one.to_frame())
