@@ -7,7 +7,6 @@ age as the old ones do; a bank that is mixed is assessed by its oldest string.
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import ClassVar
 
 import numpy as np
 
@@ -75,13 +74,7 @@ class HoursAt:
         Hour by hour from every start, without margin.
     """
 
-    also: ClassVar[tuple[str, ...]] = (
-        "shortest_hours",
-        "mean_hours",
-        "longest_hours",
-        "season",
-        "start_hour",
-    )
+    also = ("shortest_hours", "mean_hours", "longest_hours", "season", "start_hour")
 
     stage: AgeStage
     age_years: float
@@ -143,12 +136,7 @@ class Assessment(Result):
         See their classes.
     """
 
-    also: ClassVar[tuple[str, ...]] = (
-        "required_hours",
-        "currency",
-        "critical_loads",
-        "is_as_designed",
-    )
+    also = ("required_hours", "currency", "critical_loads", "is_as_designed")
 
     job: Job = field(metadata=shown(hide=True))
     existing: Existing = field(metadata=shown(inline=True))

@@ -2,7 +2,6 @@
 
 import math
 from dataclasses import dataclass, field, replace
-from typing import ClassVar
 
 from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_help
 from optimizer.answers.curve import Point, point_of
@@ -36,7 +35,7 @@ class Explained:
     ``saving`` is 0 where lifting the requirement alone changes nothing.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("binds",)
+    also = ("binds",)
 
     check: Check = field(metadata=shown(inline=True))
     saving: float = field(metadata=shown("saving_if_lifted"))
@@ -67,7 +66,7 @@ class Choice(Result):
         Why it holds no longer, where the longest autonomy for some money was asked for.
     """
 
-    also: ClassVar[tuple[str, ...]] = (
+    also = (
         "critical_loads",
         "busy_hours",
         "running",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property, partial
 from itertools import groupby
-from typing import ClassVar, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import asked_hours, nothing_carries, search_for
@@ -39,7 +39,7 @@ class Point(Design):
         All money over the study period, in the order of time.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("simulated", "purchases", "replacements")
+    also = ("simulated", "purchases", "replacements")
 
     job: Job = field(repr=False, compare=False, metadata=shown(hide=True))
     payments: tuple[Payment, ...] = field(metadata=shown(hide=True))
@@ -239,7 +239,7 @@ class TradeOff(Result):
     ``points``: the upfront cost falls and the life-cycle cost rises from each to the next.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("site", "currency")
+    also = ("site", "currency")
 
     job: Job = field(metadata=shown(hide=True))
     family: str | None

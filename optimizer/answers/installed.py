@@ -6,7 +6,6 @@ do: a bank that is mixed is taken at the age of its oldest string.
 
 import math
 from dataclasses import dataclass, field, replace
-from typing import ClassVar
 
 from optimizer.engine import cashflow
 from optimizer.engine.demand import demand_of
@@ -57,7 +56,7 @@ class ServiceLife:
         The outage that takes most; None without outages.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("left_years", "calendar_share", "cycle_share")
+    also = ("left_years", "calendar_share", "cycle_share")
 
     years: float
     calendar_years: float

@@ -1,7 +1,6 @@
 """The hours that the planning conditions allow what stands there, by year and health."""
 
 from dataclasses import dataclass, replace
-from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -170,7 +169,7 @@ class CarriedLoad:
         hours need none.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("limited_by_inverter", "limited_by_generator")
+    also = ("limited_by_inverter", "limited_by_generator")
 
     hours: int
     mean_w: float

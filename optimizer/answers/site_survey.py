@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import ClassVar
 
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.engine.demand import demand_of
@@ -48,7 +47,7 @@ class Survey(Result):
     equipment, at the mean load.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("energy",)
+    also = ("energy",)
 
     job: Job = field(metadata=shown(hide=True))
     energy_kwh_day: dict[tuple[str, str], float] = field(metadata=shown(hide=True))

@@ -10,7 +10,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import groupby
-from typing import ClassVar
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
 from optimizer.answers.questions import known_family, not_negative
@@ -73,7 +72,7 @@ class Staircase(Result):
     ``stopped_by`` is why nothing longer is shown, None without steps.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("currency",)
+    also = ("currency",)
 
     job: Job = field(metadata=shown(hide=True))
     family: str | None

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
-from typing import ClassVar
 
 from optimizer.answers.curve import Point, frontier
 from optimizer.answers.independent_simulation import years_with
@@ -45,7 +44,7 @@ class Worth:
         [currency].
     """
 
-    also: ClassVar[tuple[str, ...]] = ("life_cycle_cost", "upfront_cost", "in_all")
+    also = ("life_cycle_cost", "upfront_cost", "in_all")
 
     hours: int
     design: Point | None = field(metadata=shown(hide=True))
@@ -85,7 +84,7 @@ class HoursWorth(Listed[Worth]):
         Hours rising.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("value_of_lost_load", "currency", "best_hours", "kwh_prices")
+    also = ("value_of_lost_load", "currency", "best_hours", "kwh_prices")
 
     job: Job = field(metadata=shown(hide=True))
     family: str | None

@@ -2,7 +2,6 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
-from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours, nothing_carries, search_for
 from optimizer.engine.curve import Search
@@ -38,7 +37,7 @@ class LoadCost:
         Likewise the least upfront cost, be it of another design.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("life_cycle_cost", "upfront_cost")
+    also = ("life_cycle_cost", "upfront_cost")
 
     tier: str
     loads: tuple[str, ...]

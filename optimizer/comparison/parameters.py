@@ -9,7 +9,7 @@ what it changes in `_CHANGES`, a place in `parameters_of`, and its name in
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import ClassVar, Final
+from typing import Final
 
 from optimizer.errors import wrong_option
 from optimizer.model.job import Battery, Job
@@ -104,7 +104,7 @@ class Parameter:
     ``low`` and ``high`` bound the search; ``doubt`` are the two values of a sensitivity.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("key",)
+    also = ("key",)
 
     kind: Kind
     unit: Unit

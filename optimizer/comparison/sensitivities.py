@@ -2,7 +2,6 @@
 
 import math
 from dataclasses import dataclass, field, replace
-from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours, not_negative, nothing_carries
 from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of
@@ -33,7 +32,7 @@ class Setting:
 class Sensitivity:
     """A number at its low, base and high value."""
 
-    also: ClassVar[tuple[str, ...]] = ("changes_winner",)
+    also = ("changes_winner",)
 
     parameter: Parameter = field(metadata=shown(take=("key", "kind", "family", "unit")))
     low: Setting
@@ -62,7 +61,7 @@ class Sensitivity:
 class Sensitivities(Result):
     """All sensitivities, the widest in cost first; ``budget`` is what the hours are bought with."""
 
-    also: ClassVar[tuple[str, ...]] = ("currency",)
+    also = ("currency",)
 
     job: Job = field(metadata=shown(hide=True))
     hours: int

@@ -4,7 +4,6 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import ClassVar
 
 from optimizer.answers.curve import Curve, Point, point_of
 from optimizer.answers.purchases import Purchase
@@ -70,7 +69,7 @@ class Alternative:
     ``floor_m2`` is None where the price list does not say how large a unit is.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("cost_per_hour", "cost_per_kwh", "mass_kg")
+    also = ("cost_per_hour", "cost_per_kwh", "mass_kg")
 
     name: str
     kind: AlternativeKind
@@ -117,7 +116,7 @@ class Comparison(Result):
     ``beyond_budget`` are families that carry them, but only above the job's limits of money.
     """
 
-    also: ClassVar[tuple[str, ...]] = (
+    also = (
         "site",
         "currency",
         "cheapest",

@@ -14,7 +14,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from itertools import pairwise
-from typing import ClassVar
 
 from optimizer.answers.questions import asked_hours
 from optimizer.comparison.grid import grid_values
@@ -55,7 +54,7 @@ class Kind(StrEnum):
 class Neighbour:
     """One side of a switch point: the value, and the cheapest designs there."""
 
-    also: ClassVar[tuple[str, ...]] = ("winner", "costs")
+    also = ("winner", "costs")
 
     value: float
     best: Best = field(metadata=shown(hide=True))
@@ -91,7 +90,7 @@ class SwitchPoint:
     above: Neighbour
     jumps: tuple[Jump, ...] = ()
 
-    also: ClassVar[tuple[str, ...]] = ("value",)
+    also = ("value",)
 
     @property
     def value(self) -> float:

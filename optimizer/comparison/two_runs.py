@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
-from typing import Any, ClassVar, Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from optimizer.answers.choice import Choice, choose
 from optimizer.answers.curve import Curve
@@ -42,7 +42,7 @@ class Pair:
         The design of each run.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("more_hours", "more_upfront", "more_over_the_years")
+    also = ("more_hours", "more_upfront", "more_over_the_years")
 
     at: At
     first: Design | None
@@ -88,7 +88,7 @@ class TwoRuns(Result):
         Their designs: one pair for a choice, else in the order of hours, budgets or sides.
     """
 
-    also: ClassVar[tuple[str, ...]] = ("currency", "first", "second")
+    also = ("currency", "first", "second")
 
     job: Job = field(metadata=shown(hide=True))
     other: Job = field(metadata=shown(hide=True))
