@@ -1,13 +1,10 @@
 """An allotment as files: PDF, XLSX, CSV, JSON. Libraries load when asked for."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from optimizer.programme.answers import AllotAnswer
-    from optimizer.report.words.writer import Writer
+from optimizer.programme.answers import AllotAnswer
+from optimizer.report.words.writer import Writer
 
 #: Kinds of file, by the ending of the name.
 ENDINGS: Final = (".pdf", ".xlsx", ".csv", ".json")

@@ -1,26 +1,20 @@
 """One page for those who decide on a programme: what each budget does, and for whom."""
 
-from __future__ import annotations
+from collections.abc import Iterator
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+from reportlab.platypus import Flowable
 
+from optimizer.programme.answers import AllotAnswer
 from optimizer.report.charts.allotment import allotment_chart
 from optimizer.report.grids import allotment as grids
 from optimizer.report.quote import pdf_style as look
-from optimizer.report.quote.pdf_document import document
+from optimizer.report.quote.pdf_document import Paper, document
 from optimizer.report.quote.pdf_style import PdfWriter, say
 from optimizer.report.words import allotment as told
 from optimizer.report.words import council as words
 from optimizer.report.words import notes
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from reportlab.platypus import Flowable
-
-    from optimizer.programme.answers import AllotAnswer
-    from optimizer.report.quote.pdf_document import Paper
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Sites named in a row at most: the first that leaves all on one page, the last however it comes.
 _NAMED: Final = (24, 16, 12, 9, 6, 3)

@@ -1,16 +1,10 @@
 """Grids as comma-separated values: raw values, not rounded, under the columns' keys."""
 
-from __future__ import annotations
-
 import csv
 import io
-from typing import TYPE_CHECKING
 
 from optimizer.inputs.neutral import neutralised
-from optimizer.report.grids.grid import Value, raw
-
-if TYPE_CHECKING:
-    from optimizer.report.grids.grid import Grid
+from optimizer.report.grids.grid import Grid, Value, raw
 
 
 def as_csv(grid: Grid) -> bytes:

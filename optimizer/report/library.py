@@ -1,8 +1,7 @@
 """Answers of the library as frames, plain data, charts and notebook views, each made once."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Final
 
 from optimizer.answers.assessment import Assessment
 from optimizer.answers.choice import Choice
@@ -22,6 +21,7 @@ from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.switch_points import Switches
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.comparison.two_runs import TwoRuns
+from optimizer.model.result import Result
 from optimizer.programme.allotment import Allotment
 from optimizer.programme.survey import Programme
 from optimizer.quote.build import Quote
@@ -45,17 +45,11 @@ from optimizer.report.grids import (
     two_runs,
 )
 from optimizer.report.grids import assessment as assessments
-from optimizer.report.grids.grid import Cell, raw
+from optimizer.report.grids.grid import Cell, Grid, raw
 from optimizer.report.json.answers import frontier_answer
 from optimizer.report.json.quote import quote_answer
 from optimizer.report.json.serialise import to_data
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
-
-    from optimizer.model.result import Result
-    from optimizer.report.grids.grid import Grid
 
 _GRIDS: Final[Mapping[type, Callable[[Writer, Any], Grid]]] = {
     Allotment: allotment.lines,

@@ -1,23 +1,16 @@
 """Grids as sheets of a workbook: numbers as numbers, each in its column's format."""
 
-from __future__ import annotations
-
 import io
+from collections.abc import Sequence
 from decimal import Decimal
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from xlsxwriter import Workbook
+from xlsxwriter.worksheet import Worksheet
 
 from optimizer.formulas.rounding import minor_units
-from optimizer.report.grids.grid import Kind, is_heading, raw
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from xlsxwriter.worksheet import Worksheet
-
-    from optimizer.report.grids.grid import Cell, Column, Grid, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value, is_heading, raw
+from optimizer.report.words.writer import Writer
 
 #: How a workbook is made: text stays text, whatever it begins with.
 AS_TEXT: Final = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}

@@ -1,21 +1,15 @@
 """Grids and sentences as lines of a terminal."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import zip_longest
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import Final, NamedTuple
 
 from rich.cells import cell_len, chop_cells
 
-from optimizer.report.grids.grid import raw
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
-
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.writer import Writer
+from optimizer.report.grids.grid import Grid, raw
+from optimizer.report.words.writer import Writer
 
 #: Ways to gain room, one after the other: characters between columns, and whether short texts stay
 #: on one line.

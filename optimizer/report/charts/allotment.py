@@ -1,18 +1,13 @@
 """What every budget of a programme reaches."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+import altair as alt
 
+from optimizer.programme.answers import AllotAnswer
 from optimizer.programme.terms import Goal
-from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
 from optimizer.report.words import allotment as said
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.programme.answers import AllotAnswer
-    from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 320

@@ -1,19 +1,12 @@
 """A figure of a table as bars, one a row: what a table says at a glance."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from typing import Final
 
 import altair as alt
 
-from optimizer.report.charts.canvas import Row, marks
-from optimizer.report.grids.grid import raw
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.grids.grid import Grid
+from optimizer.report.charts.canvas import Canvas, Row, marks
+from optimizer.report.grids.grid import Grid, raw
 
 #: Height of a bar with what is around it [px].
 _BAR_HEIGHT: Final = 26

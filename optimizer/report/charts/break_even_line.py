@@ -1,24 +1,18 @@
 """Where two families cost the same, in two numbers."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+import altair as alt
+
+from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.grid import is_wide
-from optimizer.comparison.parameters import SHARES
-from optimizer.report.charts.canvas import Row, marks
+from optimizer.comparison.parameters import SHARES, Parameter
+from optimizer.report.charts.canvas import Canvas, Row, marks
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import parameters
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.parameters import Parameter
-from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420

@@ -1,20 +1,15 @@
 """What every chart is drawn on: its palette, its writer, its size, and strokes that all share."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final, Literal, Self
+from typing import Any, Final, Literal, Self
 
 import altair as alt
 
 from optimizer.report.charts.theme import Palette
 from optimizer.report.words import charts as said
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
 
 #: The same height of letters as the page's small print [px].
 SIZE: Final = 13

@@ -1,21 +1,15 @@
 """Where the money goes: one stacked bar a design, in present value."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from typing import Final
 
 import altair as alt
 
 from optimizer.answers.purchases import CostShare, cost_shares
-from optimizer.report.charts.canvas import SMALL, Row, marks, tooltip
+from optimizer.comparison.side_by_side import Alternative
+from optimizer.report.charts.canvas import SMALL, Canvas, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words.comparison import side
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.side_by_side import Alternative
-    from optimizer.report.charts.canvas import Canvas
 
 #: Height of a bar with its names [px].
 _BAR_HEIGHT: Final = 78

@@ -1,24 +1,27 @@
 """The curve: what each hour of autonomy costs, steps drawn as steps."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import altair as alt
 
 from optimizer.answers.curve import Curve
 from optimizer.model.design import Design
-from optimizer.report.charts.canvas import APART, NEAR_EDGE, Row, apart, beside, marks, tooltip
+from optimizer.report.charts.canvas import (
+    APART,
+    NEAR_EDGE,
+    Canvas,
+    Row,
+    apart,
+    beside,
+    marks,
+    tooltip,
+)
 from optimizer.report.charts.points import family_of, point_id
-from optimizer.report.charts.theme import MIXED, strokes
+from optimizer.report.charts.theme import MIXED, Stroke, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry, inverter_set, replacements
-
-if TYPE_CHECKING:
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.charts.theme import Stroke
 
 #: Room above the dearest point [share of the height].
 _HEADROOM: Final = 1.07

@@ -1,18 +1,13 @@
 """Days of scheduled cuts: the bank's charge, cuts as bands."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+import altair as alt
 
-from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.simulate import CutDays
+from optimizer.simulate import CutDays
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 210

@@ -1,12 +1,9 @@
 """Charts as files, made in memory."""
 
-from __future__ import annotations
-
 import io
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
-if TYPE_CHECKING:
-    import altair as alt
+import altair as alt
 
 #: Pixels of a picture to one of the chart: sharp in print at a hand's width.
 _SCALE: Final = 2

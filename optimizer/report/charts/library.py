@@ -1,8 +1,9 @@
 """The charts of those answers of the library that have one of their own."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping
+from typing import Any, Final
 
-from typing import TYPE_CHECKING, Any, Final
+import altair as alt
 
 from optimizer.answers.choice import Choice
 from optimizer.answers.curve import Curve, TradeOff
@@ -15,6 +16,7 @@ from optimizer.comparison.study import MIXED
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.quote.build import Quote
 from optimizer.report.charts.break_even_line import break_even_chart
+from optimizer.report.charts.canvas import Canvas
 from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.charts.money import money_chart
 from optimizer.report.charts.outage import OutagePicture, charge_chart
@@ -25,13 +27,6 @@ from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.charts.trade_off import trade_off_chart
 from optimizer.simulate import trace, verdict
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    import altair as alt
-
-    from optimizer.report.charts.canvas import Canvas
 
 
 def _worst_outage(found: OutageRun, canvas: Canvas) -> alt.LayerChart:

@@ -1,18 +1,13 @@
 """A day of the loads: each minute's bursts over each hour's mean."""
 
-from __future__ import annotations
-
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.report.charts.canvas import Row, beside, marks, tooltip
+import altair as alt
+
+from optimizer.report.charts.canvas import Canvas, Row, beside, marks, tooltip
 from optimizer.report.words import charts as said
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.simulate import LoadDay
+from optimizer.simulate import LoadDay
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 200

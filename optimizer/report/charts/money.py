@@ -1,20 +1,13 @@
 """Money year by year: what is bought, what running costs, the residual value at the end."""
 
-from __future__ import annotations
-
 from collections import defaultdict
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Sequence
+from typing import Any, Final
 
 import altair as alt
 
-from optimizer.engine.cashflow import PURCHASES, RETURNS
-from optimizer.report.charts.canvas import Row, marks, tooltip
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.engine.cashflow import Payment
-from optimizer.report.charts.canvas import Canvas
+from optimizer.engine.cashflow import PURCHASES, RETURNS, Payment
+from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 230

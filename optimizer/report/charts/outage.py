@@ -1,21 +1,16 @@
 """What an outage looks like: the bank's charge from the start, the loads stacked beneath."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import altair as alt
 
-from optimizer.report.charts.canvas import Row, apart, beside, marks, tooltip
+from optimizer.report.charts.canvas import Canvas, Row, apart, beside, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import plain
 from optimizer.simulate import Trace
-
-if TYPE_CHECKING:
-    from optimizer.report.charts.canvas import Canvas
 
 #: The upright axes of both charts take the same room, so that the hours line up [px].
 _EXTENT: Final[Row] = {"minExtent": 46, "maxExtent": 46}

@@ -1,22 +1,16 @@
 """Families against each other: what has been paid by when."""
 
-from __future__ import annotations
-
 from textwrap import fill
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from optimizer.report.charts.canvas import APART, Row, apart, beside, marks
-from optimizer.report.charts.theme import strokes
+import altair as alt
+
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.report.charts.canvas import APART, Canvas, Row, apart, beside, marks
+from optimizer.report.charts.theme import Stroke, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import plain
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.report.charts.canvas import Canvas
-    from optimizer.report.charts.theme import Stroke
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420

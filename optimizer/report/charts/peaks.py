@@ -1,19 +1,13 @@
 """A month's peaks against the contract: what the supply gives, and what the bank adds."""
 
-from __future__ import annotations
+from collections.abc import Sequence
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+import altair as alt
 
-from optimizer.report.charts.canvas import Row, marks, tooltip
+from optimizer.model.job import Peak
+from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    import altair as alt
-
-    from optimizer.model.job import Peak
-    from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 200

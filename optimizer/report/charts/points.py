@@ -1,14 +1,9 @@
 """Points of curves by name: what a click on a chart brings back."""
 
-from __future__ import annotations
+from collections.abc import Mapping
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from optimizer.answers.curve import Curve, Point
-    from optimizer.model.design import Design
+from optimizer.answers.curve import Curve, Point
+from optimizer.model.design import Design
 
 
 def family_of(design: Design) -> str | None:

@@ -1,20 +1,15 @@
 """What moves the answer: one bar a number, the widest on top."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import Any, Final, Literal
 
 import altair as alt
 
-from optimizer.report.charts.canvas import SMALL, Row, marks
+from optimizer.comparison.sensitivities import Sensitivities, Sensitivity, Setting
+from optimizer.report.charts.canvas import SMALL, Canvas, Row, marks
 from optimizer.report.words import charts as said
 from optimizer.report.words import parameters
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    from optimizer.comparison.sensitivities import Sensitivities, Sensitivity, Setting
-    from optimizer.report.charts.canvas import Canvas
 
 What = Literal["cost", "hours"]
 #: Below this a bar would be a line and its words noise [currency, or h].

@@ -1,20 +1,15 @@
 """What money buys, step by step."""
 
-from __future__ import annotations
-
 from itertools import pairwise
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.report.charts.canvas import SMALL, Row, beside, marks, tooltip
+import altair as alt
+
+from optimizer.comparison.budgets import Staircase
+from optimizer.report.charts.canvas import SMALL, Canvas, Row, beside, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry, replacements
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.comparison.budgets import Staircase
-    from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420

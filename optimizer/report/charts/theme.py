@@ -1,12 +1,8 @@
 """Ink on paper: the hues, dashes and shapes of everything drawn, in light, dark and print."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
+from typing import Final
 
 #: What the reader's system has, one sans family.
 SCREEN_FONT: Final = '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'

@@ -1,17 +1,12 @@
 """What each tier of loads costs."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+import altair as alt
 
-from optimizer.report.charts.canvas import APART, Row, apart, marks
+from optimizer.comparison.tier_costs import Tiers
+from optimizer.report.charts.canvas import APART, Canvas, Row, apart, marks
 from optimizer.report.words import charts as said
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.comparison.tier_costs import Tiers
-    from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420

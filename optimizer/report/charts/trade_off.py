@@ -1,20 +1,15 @@
 """Pay now or pay later: life-cycle against upfront cost for the same hours."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
+import altair as alt
 
-from optimizer.report.charts.canvas import Row, beside, marks, tooltip
+from optimizer.answers.curve import TradeOff
+from optimizer.report.charts.canvas import Canvas, Row, beside, marks, tooltip
 from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import MIXED, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry
-
-if TYPE_CHECKING:
-    import altair as alt
-
-    from optimizer.answers.curve import TradeOff
-    from optimizer.report.charts.canvas import Canvas
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 250

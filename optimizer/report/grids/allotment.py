@@ -1,26 +1,20 @@
 """Many sites under one budget, as tables."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from optimizer.model.programme import PlannedSite
+from optimizer.programme.allotment import Allotment
+from optimizer.programme.answers import AllotAnswer, Explained
+from optimizer.programme.budget_curve import BudgetCurve, BudgetPoint
+from optimizer.programme.curves import SitePoint
+from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import allotment as words
 from optimizer.report.words import council
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from optimizer.model.programme import PlannedSite
-    from optimizer.programme.allotment import Allotment
-    from optimizer.programme.answers import AllotAnswer, Explained
-    from optimizer.programme.budget_curve import BudgetCurve, BudgetPoint
-    from optimizer.programme.curves import SitePoint
-    from optimizer.programme.survey import Programme
-    from optimizer.report.grids.grid import Cell, Row, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Points of a budget curve that a page has room for.
 _ROOM: Final = 16

@@ -1,23 +1,16 @@
 """A bank that stands already, as a table."""
 
-from __future__ import annotations
+from collections.abc import Sequence
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
-from optimizer.inputs.bank_words import Taken
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.answers.assessment import Assessment, HoursAt
+from optimizer.inputs.bank_words import Assumed, Taken
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.grids.simulation import capped
 from optimizer.report.words import assessment as words
 from optimizer.report.words import bank_words as of
 from optimizer.report.words import simulation
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.assessment import Assessment, HoursAt
-    from optimizer.inputs.bank_words import Assumed
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Columns of `hours` for where there is little room.
 SHORT: Final = ("stage", "age_years", "health", "planned_hours", "shortest_hours", "worst_start")

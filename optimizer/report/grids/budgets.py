@@ -1,18 +1,11 @@
 """What money buys, as tables."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.comparison.budgets import BudgetTable, Staircase, Step
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words.budgets import cause, ended
 from optimizer.report.words.comparison import equipment, side
 from optimizer.report.words.design import replacements
-
-if TYPE_CHECKING:
-    from optimizer.comparison.budgets import BudgetTable, Staircase, Step
-    from optimizer.report.grids.grid import Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def steps(write: Writer, stairs: Staircase) -> Grid:

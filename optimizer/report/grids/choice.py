@@ -1,32 +1,24 @@
 """One design explained, as tables."""
 
-from __future__ import annotations
-
 import math
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import replace
 from string import ascii_uppercase
-from typing import TYPE_CHECKING
 
+from optimizer.answers.choice import Choice, Explained
+from optimizer.answers.curve import Point
 from optimizer.answers.purchases import CostShare, share_of
 from optimizer.engine.cashflow import Kind as PaymentKind
-from optimizer.engine.check import CONDITIONS
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.engine.cashflow import Payment
+from optimizer.engine.check import CONDITIONS, Check, CheckKind
+from optimizer.inputs.job_file import Kept
+from optimizer.model.job import Job
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import design as words
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
 from optimizer.report.words.design import cash_lines, material
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.choice import Choice, Explained
-    from optimizer.answers.curve import Point
-    from optimizer.engine.cashflow import Payment
-    from optimizer.engine.check import Check, CheckKind
-    from optimizer.inputs.job_file import Kept
-    from optimizer.model.job import Job
-    from optimizer.report.grids.grid import Row, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Units of quantities of which a share may be to spare; a share of degrees or counts says nothing.
 _NO_SHARE = frozenset({"", "°C"})

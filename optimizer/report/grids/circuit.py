@@ -1,22 +1,16 @@
 """The tables of the electrical sheet: the circuit's parts, the bank's currents, every figure."""
 
-from __future__ import annotations
-
 from itertools import zip_longest
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.quote.figures import FigureKind, State
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.quote.circuit import Circuit
+from optimizer.quote.electrical import Sheet
+from optimizer.quote.figures import Figure, FigureKind, State
+from optimizer.report.grids.grid import Column, Grid, Kind, Row
 from optimizer.report.words import circuit as words
 from optimizer.report.words import electrical, figure_notes
 from optimizer.report.words import figures as figure_words
-
-if TYPE_CHECKING:
-    from optimizer.quote.circuit import Circuit
-    from optimizer.quote.electrical import Sheet
-    from optimizer.quote.figures import Figure
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: What is drawn from a bank or flows into it, in the order of the table.
 _CURRENTS: Final = (

@@ -1,21 +1,14 @@
 """Alternatives for the same hours, as tables."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.comparison.side_by_side import Alternative, Comparison
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words.comparison import equipment, floor, next_replacement, side
 from optimizer.report.words.design import replacements
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.side_by_side import Alternative, Comparison
-    from optimizer.report.grids.grid import Cell, Row, Value
-    from optimizer.report.words.writer import Writer
-
+from optimizer.report.words.writer import Writer
 
 #: Figures of `side_by_side` that a buyer compares first.
 FIRST: Final = ("energy", "mass_kg", "replacement", "upfront_cost", "life_cycle_cost")

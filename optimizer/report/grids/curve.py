@@ -1,23 +1,17 @@
 """The curve of cost against hours, as tables."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise, zip_longest
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.answers.curve import Curve, Point
+from optimizer.model.design import Design
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.grids.simulation import capped
 from optimizer.report.words.comparison import bank_and_set
 from optimizer.report.words.design import bank, inverter_set, replacements, stopped
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from optimizer.answers.curve import Curve, Point
-    from optimizer.model.design import Design
-    from optimizer.report.grids.grid import Row, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: The name of the exact curve over all families.
 OVERALL: Final = "overall"

@@ -1,19 +1,11 @@
 """What is wrong with the input, as a table."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.errors import SHOWN_FAULTS
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.errors import SHOWN_FAULTS, Fault
+from optimizer.report.grids.grid import Column, Grid, Kind, Row
 from optimizer.report.words.faults import more, said
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.errors import Fault
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def faults(write: Writer, found: Sequence[Fault]) -> Grid:

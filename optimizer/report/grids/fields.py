@@ -1,19 +1,13 @@
 """The fields of the files: what each is, what may stand there, and what holds without it."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
+from optimizer.inputs.columns import Column as Field
 from optimizer.inputs.columns import Kind
+from optimizer.inputs.fields import Fields
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.words.faults import said
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.inputs.columns import Column as Field
-    from optimizer.inputs.fields import Fields
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def fields(write: Writer, known: Fields) -> Iterator[Grid]:

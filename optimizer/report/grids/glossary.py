@@ -1,16 +1,9 @@
 """The glossary as a table."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Column, Grid
+from optimizer.report.grids.grid import Column, Grid, Row
 from optimizer.report.words.faults import said
 from optimizer.report.words.glossary import Term
-
-if TYPE_CHECKING:
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def glossary(write: Writer) -> Grid:

@@ -1,18 +1,13 @@
 """A table: typed columns and rows of raw values."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING, Final, TypeAlias
+from typing import Final, Self, TypeAlias
 
-from optimizer.report.words.writer import plain
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 
 Value: TypeAlias = str | float | bool | Decimal | date | None
 
@@ -58,7 +53,7 @@ class Cell:
 
 
 #: Raw values, one a column, or a `Cell` where one is of another kind; None is empty.
-Row: TypeAlias = "Sequence[Value | Cell]"
+Row: TypeAlias = Sequence[Value | Cell]
 
 
 @dataclass(frozen=True)
@@ -114,14 +109,14 @@ class Grid:
     #: The columns after the first are alternatives, each of which may stand alone.
     has_alternatives: bool = False
 
-    def only(self, *keys: str) -> Grid:
+    def only(self, *keys: str) -> Self:
         """Return some of the columns, in this order."""
         known = [one.key for one in self.columns]
         places = [known.index(key) for key in keys]
         rows = [[row[place] for place in places] for row in self.rows]
         return replace(self, columns=[self.columns[place] for place in places], rows=rows)
 
-    def turned(self, names: Sequence[Column]) -> Grid:
+    def turned(self, names: Sequence[Column]) -> Self:
         """Return each row as a column of its own name, the columns one below another."""
         rows: list[Row] = [
             [column.heading, *(column.cell(row[place]) for row in self.rows)]

@@ -1,16 +1,9 @@
 """How many hours are worth buying, as a table."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.comparison.hours_worth import HoursWorth
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words.comparison import equipment
-
-if TYPE_CHECKING:
-    from optimizer.comparison.hours_worth import HoursWorth
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def rows(write: Writer, found: HoursWorth) -> Grid:

@@ -1,21 +1,13 @@
 """What a design rests on, as tables."""
 
-from __future__ import annotations
-
 from collections import Counter
+from collections.abc import Sequence
 from itertools import groupby
-from typing import TYPE_CHECKING
 
-from optimizer.answers.ledger import Subject
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.answers.ledger import Assumption, Subject
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words import ledger as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.ledger import Assumption
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Subjects whose items share a table.
 _SHARED = frozenset({Subject.LOAD, Subject.WORK})

@@ -1,20 +1,13 @@
 """A design through the outages as they come, as tables."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.answers.outage_run import OutageRun
+from optimizer.model.job import LoggedOutage
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words import simulation as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.outage_run import OutageRun
-    from optimizer.model.job import LoggedOutage
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
-    from optimizer.simulate import Replay, Trace
+from optimizer.report.words.writer import Writer
+from optimizer.simulate import Replay, Trace
 
 
 def log(write: Writer, replay: Replay) -> Grid:

@@ -1,17 +1,11 @@
 """The numbers of a site that may be supposed otherwise: names, values and ranges."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
+from optimizer.comparison.parameters import Parameter
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.words import parameters as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def numbers(write: Writer, parameters: Sequence[Parameter]) -> Grid:

@@ -1,21 +1,14 @@
 """How suppliers' prices changed, and which of several was taken, as tables."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.inputs.supplier_list import SupplierList
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words.faults import said
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.inputs.supplier_list import SupplierList
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
-    from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.joining import Joined, OfferedTwice
-    from optimizer.suppliers.price_changes import Changes
+from optimizer.report.words.writer import Writer
+from optimizer.suppliers.converted import Converted
+from optimizer.suppliers.joining import Joined, OfferedTwice
+from optimizer.suppliers.price_changes import Changes
 
 #: So much of a row that cannot be read is shown.
 _MOST_LETTERS = 60

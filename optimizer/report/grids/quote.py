@@ -1,23 +1,16 @@
 """The tables of a quote."""
 
-from __future__ import annotations
+from collections.abc import Callable
+from decimal import Decimal
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.quote import PricedOption, Pricing, Quote
+from optimizer.quote.handover import Handover
+from optimizer.quote.sums import Sum
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set, units
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from decimal import Decimal
-
-    from optimizer.quote import PricedOption, Pricing, Quote
-    from optimizer.quote.handover import Handover
-    from optimizer.quote.sums import Sum
-    from optimizer.report.grids.grid import Row, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def options(write: Writer, quote: Quote) -> Grid:

@@ -1,15 +1,10 @@
 """The record that an electrician fills in: tests before it is handed over, serial numbers."""
 
-from __future__ import annotations
+from typing import Final
 
-from typing import TYPE_CHECKING, Final
-
-from optimizer.report.grids.grid import Column, Grid
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.model.design import Design
+from optimizer.report.grids.grid import Column, Grid, Row
+from optimizer.report.words.writer import Writer
 
 #: Serial numbers that stand beside each other.
 _BESIDE: Final = 2

@@ -1,17 +1,10 @@
 """The quotes of a register as a table."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Column, Grid, Kind
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.quote.register import Record
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.quote.register import Record
+from optimizer.report.grids.grid import Column, Grid, Kind, Row
+from optimizer.report.words.writer import Writer
 
 
 def quotes(write: Writer, found: Sequence[Record]) -> Grid:

@@ -1,21 +1,15 @@
 """What moves the answer, as tables."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
 
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.comparison.regrets import Record, Regret
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
 from optimizer.report.words.design import models
 from optimizer.report.words.regret import distributions
-
-if TYPE_CHECKING:
-    from optimizer.comparison.regrets import Record, Regret
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.report.grids.grid import Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def one_at_a_time(write: Writer, found: Sensitivities) -> Grid:

@@ -1,19 +1,12 @@
 """What the independent simulation says, as tables."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
+from optimizer.model.job import Job
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words import simulation as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
-    from optimizer.model.job import Job
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def hours_by_age(write: Writer, found: IndependentSimulation) -> Grid:

@@ -1,19 +1,12 @@
 """What was understood of a site, as tables."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.site_survey import Survey
-    from optimizer.model.job import Load
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.answers.site_survey import Survey
+from optimizer.model.job import Load
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
+from optimizer.report.words.writer import Writer
 
 
 def loads(write: Writer, found: Survey) -> Grid:

@@ -1,22 +1,15 @@
 """Where another side wins, as tables."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.switch_points import Neighbour, SwitchPoints
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words import parameters
 from optimizer.report.words import switch_points as words
 from optimizer.report.words.comparison import side
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.switch_points import Neighbour, SwitchPoints
-    from optimizer.report.grids.grid import Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Digits that tell the two neighbours of a switch point apart.
 _NEIGHBOUR_DIGITS = 9

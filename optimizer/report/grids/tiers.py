@@ -1,18 +1,11 @@
 """What each tier of loads and each load costs, as tables."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.load_costs import LoadCosts
-    from optimizer.comparison.tier_costs import Tiers
-    from optimizer.report.grids.grid import Value
-    from optimizer.report.words.writer import Writer
+from optimizer.comparison.load_costs import LoadCosts
+from optimizer.comparison.tier_costs import Tiers
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
+from optimizer.report.words.writer import Writer
 
 
 def tiers(write: Writer, found: Tiers, hours: Sequence[int]) -> Grid:

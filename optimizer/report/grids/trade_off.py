@@ -1,16 +1,10 @@
 """Pay now or pay later, as a table."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.answers.curve import TradeOff
 from optimizer.report.grids.grid import Column, Grid, Kind
 from optimizer.report.words.comparison import bank_and_set
 from optimizer.report.words.design import replacements
-
-if TYPE_CHECKING:
-    from optimizer.answers.curve import TradeOff
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def designs(write: Writer, found: TradeOff) -> Grid:

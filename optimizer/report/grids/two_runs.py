@@ -1,22 +1,16 @@
 """The same question about two jobs, as one table."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.answers.curve import Point
+from optimizer.comparison.two_runs import At, Pair, TwoRuns
+from optimizer.model.design import Design
 from optimizer.report.grids.choice import summary
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words.comparison import equipment, side
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
-
-    from optimizer.comparison.two_runs import At, Pair, TwoRuns
-    from optimizer.model.design import Design
-    from optimizer.report.grids.grid import Row, Value
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: What the rows of each kind of answer stand for.
 _PLACE: Final[Mapping[str, Callable[[Writer], Column]]] = {

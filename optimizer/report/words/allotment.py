@@ -1,29 +1,21 @@
 """Many sites under one budget, in sentences."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
-from optimizer.programme.curves import FACTORS, Scenario
-from optimizer.programme.survey import FailureKind
+from optimizer.errors import NoAllotmentError
+from optimizer.programme.allotment import Allotment
+from optimizer.programme.answers import AllotAnswer, Explained
+from optimizer.programme.budget_curve import BudgetCurve
+from optimizer.programme.changes import Change, OtherBudget
+from optimizer.programme.curves import FACTORS, Scenario, SitePoint, World
+from optimizer.programme.floors import HighestFloor
+from optimizer.programme.regrets import ProgrammeRegret
+from optimizer.programme.survey import Failure, FailureKind
 from optimizer.programme.terms import Goal
 from optimizer.report.words.design import models
 from optimizer.report.words.faults import fault
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.errors import NoAllotmentError
-    from optimizer.programme.allotment import Allotment
-    from optimizer.programme.answers import AllotAnswer, Explained
-    from optimizer.programme.budget_curve import BudgetCurve
-    from optimizer.programme.changes import Change, OtherBudget
-    from optimizer.programme.curves import SitePoint, World
-    from optimizer.programme.floors import HighestFloor
-    from optimizer.programme.regrets import ProgrammeRegret
-    from optimizer.programme.survey import Failure
 
 #: So many sites are named in a sentence, the others counted.
 _NAMED = 6

@@ -1,24 +1,17 @@
 """The appendix of a quote in words."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.switch_points import SwitchPoints
+from optimizer.quote import Quote
 from optimizer.report.words import switch_points
 from optimizer.report.words.comparison import catch_up, missing
 from optimizer.report.words.comparison import reasons as parts
 from optimizer.report.words.design import chemistry as family
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.switch_points import SwitchPoints
-    from optimizer.quote import Quote
-    from optimizer.report.words.writer import Writer
-
+from optimizer.report.words.writer import Writer
 
 #: From this share on a difference of sums is told.
 _TOLD = 0.005

@@ -1,22 +1,15 @@
 """What is said about a bank and inverter that stand already or were quoted."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
 
-from optimizer.answers.assessment import AssessmentVerdict
+from optimizer.answers.assessment import Assessment, AssessmentVerdict
 from optimizer.answers.independent_simulation import AgeStage
-from optimizer.engine.check import CONDITIONS, CheckKind
+from optimizer.answers.installed import DeepestOutage
+from optimizer.answers.planned_hours import CarriedLoad
+from optimizer.engine.check import CONDITIONS, Check, CheckKind
 from optimizer.report.words import design, simulation
 from optimizer.report.words.checks import check_name, check_unit, requirement_name
-
-if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment
-    from optimizer.answers.installed import DeepestOutage
-    from optimizer.answers.planned_hours import CarriedLoad
-    from optimizer.engine.check import Check
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Above this an outage counts as deep: cycle lives are given for it, and soon used up.
 _DEEP = 0.7

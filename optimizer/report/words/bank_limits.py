@@ -1,12 +1,7 @@
 """What a bank asks of its settings and surroundings."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment
-    from optimizer.report.words.writer import Writer
+from optimizer.answers.assessment import Assessment
+from optimizer.report.words.writer import Writer
 
 
 def limits(write: Writer, found: Assessment) -> list[tuple[str, str]]:

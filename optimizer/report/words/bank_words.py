@@ -1,18 +1,11 @@
 """A bank told in a few words: how long it runs its load, and what was assumed."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping
 
-from typing import TYPE_CHECKING
-
-from optimizer.inputs.bank_words import Taken
+from optimizer.answers.assessment import Assessment, HoursAt
+from optimizer.inputs.bank_words import Assumed, Taken
 from optimizer.report.words import simulation
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.answers.assessment import Assessment, HoursAt
-    from optimizer.inputs.bank_words import Assumed
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def runs(write: Writer, found: Assessment, load_w: float | None) -> str:

@@ -1,14 +1,9 @@
 """What stands beside battery and inverter in words: generator and supply contract."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.answers.beside import Running, SupplyHelp
-    from optimizer.answers.choice import Choice
-    from optimizer.model.job import Generator
-    from optimizer.report.words.writer import Writer
+from optimizer.answers.beside import Running, SupplyHelp
+from optimizer.answers.choice import Choice
+from optimizer.model.job import Generator
+from optimizer.report.words.writer import Writer
 
 _KILO = 1000
 

@@ -1,17 +1,12 @@
 """What money buys, in sentences."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
 
 from optimizer.answers.stops import Stop
+from optimizer.comparison.budgets import Cause, Staircase
 from optimizer.report.words.checks import requirement_name
 from optimizer.report.words.design import chemistry, stopped
-
-if TYPE_CHECKING:
-    from optimizer.comparison.budgets import Cause, Staircase
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def cause(write: Writer, made_by: Cause) -> str:

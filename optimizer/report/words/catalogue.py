@@ -1,7 +1,5 @@
 """The sentences of a language: a gettext catalogue, whose keys are the English sentences."""
 
-from __future__ import annotations
-
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from io import BytesIO

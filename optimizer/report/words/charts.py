@@ -1,19 +1,13 @@
 """What several charts say alike, and their headings in files and on the page."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.budgets import Staircase
+from optimizer.comparison.sensitivities import Sensitivities
+from optimizer.comparison.side_by_side import Comparison
+from optimizer.comparison.tier_costs import Tiers
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import heading
-
-if TYPE_CHECKING:
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.budgets import Staircase
-    from optimizer.comparison.sensitivities import Sensitivities
-    from optimizer.comparison.side_by_side import Comparison
-    from optimizer.comparison.tier_costs import Tiers
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def autonomy(write: Writer) -> str:

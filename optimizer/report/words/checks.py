@@ -1,17 +1,10 @@
 """What a design must meet, in words: each kind of check and each family of requirements."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping, Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.engine.check import CheckKind
+from optimizer.engine.check import Check, CheckKind
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
-
-    from optimizer.engine.check import Check
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def check_name(write: Writer, check: Check) -> str:

@@ -1,15 +1,8 @@
 """The parts of the circuit in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from optimizer.model.part import PartKind
-from optimizer.quote.circuit import Offered
-
-if TYPE_CHECKING:
-    from optimizer.quote.circuit import CircuitPart
-    from optimizer.report.words.writer import Writer
+from optimizer.quote.circuit import CircuitPart, Offered
+from optimizer.report.words.writer import Writer
 
 
 def kinds(write: Writer) -> dict[PartKind, str]:

@@ -1,11 +1,6 @@
 """What commands say of their files and of themselves."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def written(write: Writer, name: object) -> str:

@@ -1,20 +1,12 @@
 """Lead-acid or lithium, in sentences: who wins and why, and when the dearer one has caught up."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping
 
-from typing import TYPE_CHECKING
-
-from optimizer.comparison.side_by_side import Outcome, Part, outcome_of
+from optimizer.comparison.side_by_side import Alternative, Comparison, Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
+from optimizer.model.design import Design
 from optimizer.report.words.design import bank, chemistry, heading, inverter_set
-from optimizer.report.words.writer import plain
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.comparison.side_by_side import Alternative, Comparison
-    from optimizer.model.design import Design
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 
 #: A part below this share of all differences is not worth a word.
 _WORTH_A_WORD = 0.04

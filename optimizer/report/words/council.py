@@ -1,18 +1,13 @@
 """The page for those who decide on a programme, in sentences."""
 
-from __future__ import annotations
-
 import math
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
+from optimizer.programme.allotment import Allotment
+from optimizer.programme.answers import AllotAnswer, Explained
 from optimizer.programme.terms import Goal
 from optimizer.report.words.allotment import beside, curve_note, proof, regret
-
-if TYPE_CHECKING:
-    from optimizer.programme.allotment import Allotment
-    from optimizer.programme.answers import AllotAnswer, Explained
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: So many sites are named in a row of the table, the others counted.
 NAMED = 9

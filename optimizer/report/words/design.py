@@ -1,29 +1,24 @@
 """Banks, inverter sets, purchases and whole designs in words."""
 
-from __future__ import annotations
-
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from optimizer.answers.choice import Choice, Explained
+from optimizer.answers.purchases import Material, Purchase, Replacement
 from optimizer.answers.stops import Stop
 from optimizer.engine.cashflow import Kind
-from optimizer.engine.check import CheckKind
+from optimizer.engine.check import Check, CheckKind
 from optimizer.formulas.tolerance import whole_years
+from optimizer.model.design import BankPeriod, CableRun, Design
 from optimizer.report.words.beside import beside
 from optimizer.report.words.checks import check_name, is_of_one_bank, requirement_name
-from optimizer.report.words.writer import plain
+from optimizer.report.words.writer import Writer, plain
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.choice import Choice, Explained
-    from optimizer.answers.purchases import Material, Purchase, Replacement
+if TYPE_CHECKING:  # start-up time: every command about a site says something of a design
     from optimizer.comparison.first_purchases import FirstPurchase
-    from optimizer.engine.check import Check
-    from optimizer.model.design import BankPeriod, CableRun, Design
     from optimizer.programme.curves import SitePoint
-    from optimizer.report.words.writer import Writer
 
 #: Below this a service life is told before anything else [a].
 SHORT_LIFE_YEARS = 2
@@ -84,7 +79,7 @@ def inverters_named(write: Writer, units: int, inverter: str) -> str:
     return write.say("{units} × {inverter}", units=units, inverter=inverter)
 
 
-def models(write: Writer, one: FirstPurchase | SitePoint) -> str:
+def models(write: Writer, one: "FirstPurchase | SitePoint") -> str:
     """Return bank, inverter set and generator, of which their models' names are known."""
     parts = [
         bank_named(write, one.battery, one.series, one.strings, one.voltage_v),

@@ -1,15 +1,9 @@
 """What a bank and inverter are against what can be bought today."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.answers.assessment import Assessment
+from optimizer.model.design import Design
 from optimizer.report.words import design
-
-if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment
-    from optimizer.model.design import Design
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def distance(write: Writer, found: Assessment) -> list[tuple[str, str]]:

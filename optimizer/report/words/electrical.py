@@ -1,20 +1,13 @@
 """The electrical sheet in words: headings, symbols, values, room and cautions."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
+from optimizer.model.design import Design
 from optimizer.quote.cautions import Caution, RoomNote
-from optimizer.quote.figures import Figure, FigureKind, Note, State, Topic
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, Topic
 from optimizer.report.words.notes import second_source
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.model.design import Design
-    from optimizer.quote.figures import Given
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def topics(write: Writer) -> dict[Topic, str]:

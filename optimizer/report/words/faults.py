@@ -1,19 +1,12 @@
 """What is wrong with the input, in the reader's language."""
 
-from __future__ import annotations
-
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
-from optimizer.errors import SHOWN_FAULTS, FaultKind
+from optimizer.errors import SHOWN_FAULTS, Fault, FaultKind
 from optimizer.inputs.faults import cut
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.errors import Fault
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Longest name of a file or a column that is shown whole [characters].
 _NAME = 160

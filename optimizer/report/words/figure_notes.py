@@ -1,13 +1,7 @@
 """What is to be minded of the figures of the electrical sheet."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from optimizer.quote.figures import FigureKind, Note
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def meanings(write: Writer) -> dict[FigureKind, str]:

@@ -1,17 +1,11 @@
 """Figures of the electrical sheet: what each is, how it follows, and from where."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from optimizer.formulas.hydrogen import AIR_M3_PER_AH
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.protection import SURGE_VOLTAGE_FACTOR
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, FUSE_VOLTAGE_FACTOR
 from optimizer.quote.figures import FigureKind
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def names(write: Writer) -> dict[FigureKind, str]:

@@ -1,11 +1,6 @@
 """What the page says beside what a person types."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def typed(write: Writer, value: float) -> str:

@@ -4,8 +4,6 @@ Definitions are told in plain words, after the standards named and from memory; 
 edition prevails. Terms without a standard are common practice or this project's own.
 """
 
-from __future__ import annotations
-
 from enum import Enum
 
 from optimizer.model.phrase import Phrase

@@ -1,22 +1,16 @@
 """The sheet that a household keeps, in words."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
+from optimizer.answers.beside import Running
 from optimizer.formulas.load import DAY_H
+from optimizer.model.job import Job
 from optimizer.quote.cautions import Hazard
+from optimizer.quote.handover import Handover, KeptLoad, PartDue, Units
 from optimizer.quote.sums import Part
 from optimizer.report.words.notes import second_source
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.answers.beside import Running
-    from optimizer.model.job import Job
-    from optimizer.quote.handover import Handover, KeptLoad, PartDue, Units
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: From here on hours are written without decimals.
 _WHOLE_H = 10

@@ -1,12 +1,7 @@
 """How many hours are worth buying, in sentences."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.comparison.hours_worth import HoursWorth
-    from optimizer.report.words.writer import Writer
+from optimizer.comparison.hours_worth import HoursWorth
+from optimizer.report.words.writer import Writer
 
 
 def verdict(write: Writer, found: HoursWorth) -> list[str]:

@@ -1,13 +1,8 @@
 """A fault of the program itself: what it was about, and how it is reported."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def lines(

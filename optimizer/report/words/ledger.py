@@ -1,16 +1,8 @@
 """What a design rests on, in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-from optimizer.answers.ledger import Source, Subject
+from optimizer.answers.ledger import Assumption, Source, Subject
 from optimizer.report.words.faults import said
-from optimizer.report.words.writer import plain
-
-if TYPE_CHECKING:
-    from optimizer.answers.ledger import Assumption
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 
 
 def count(write: Writer, n: int) -> str:

@@ -1,16 +1,10 @@
 """What frames a quote in words: sender, customer, cover, terms, what is not included."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
+from optimizer.quote import Company, Quote
 from optimizer.report.words import commands
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.quote import Company, Quote
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def title(write: Writer, company: Company) -> str:

@@ -1,13 +1,8 @@
 """What stands under every result."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def caution(write: Writer) -> str:

@@ -1,15 +1,9 @@
 """A design through the outages as they come, in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.answers.outage_run import OutageRun
+from optimizer.model.job import Job
 from optimizer.report.words import design, simulation
-
-if TYPE_CHECKING:
-    from optimizer.answers.outage_run import OutageRun
-    from optimizer.model.job import Job
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def head(write: Writer, job: Job, run: OutageRun, *, chosen: bool) -> str:

@@ -1,25 +1,18 @@
 """Sentences that the page alone says."""
 
-from __future__ import annotations
+from collections.abc import Mapping, Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.engine.check import CheckKind
+from optimizer.answers.curve import Curve
+from optimizer.answers.nothing_done import NothingDone
+from optimizer.answers.site_survey import Survey
+from optimizer.engine.check import Check, CheckKind
+from optimizer.inputs.appliances import Appliance
+from optimizer.inputs.draft import RawTable
+from optimizer.model.design import Design
+from optimizer.model.job import Job, Outages, Site
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from optimizer.answers.curve import Curve
-    from optimizer.answers.nothing_done import NothingDone
-    from optimizer.answers.site_survey import Survey
-    from optimizer.engine.check import Check
-    from optimizer.inputs.appliances import Appliance
-    from optimizer.inputs.draft import RawTable
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job, Outages, Site
-    from optimizer.report.words.writer import Writer
-    from optimizer.simulate import CutDays, LoadDay, Trace, Verdict
+from optimizer.report.words.writer import Writer
+from optimizer.simulate import CutDays, LoadDay, Trace, Verdict
 
 
 def longer(write: Writer, asked: int, hours: int) -> str:

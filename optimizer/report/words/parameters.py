@@ -1,17 +1,10 @@
 """The numbers a person might doubt: their names, and their values with units."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping
 
-from typing import TYPE_CHECKING
-
-from optimizer.comparison.parameters import Kind, Unit
+from optimizer.comparison.parameters import Kind, Parameter, Unit
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: A factor this close to 1 is "as today".
 _AS_TODAY = 5e-4

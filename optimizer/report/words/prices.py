@@ -1,17 +1,12 @@
 """What was read of a supplier's list, in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from typing import Final
 
 from optimizer.report.words import commands
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.report.words.writer import Writer
-    from optimizer.suppliers.converted import Converted
-    from optimizer.suppliers.price_changes import Changes
+from optimizer.report.words.writer import Writer
+from optimizer.suppliers.converted import Converted
+from optimizer.suppliers.price_changes import Changes
 
 #: Ranges of rows that a sentence lists, at most.
 _MOST_RANGES: Final = 12

@@ -1,23 +1,16 @@
 """The options of a quote in words: what each is, why it is here, what it costs and holds."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.model.design import Design
+from optimizer.quote import Option, PricedOption, Quote
+from optimizer.quote.handover import Handover
 from optimizer.quote.options import Why
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
 from optimizer.report.words.simulation import falls_short, whole_outage
 from optimizer.report.words.warnings import supposed
-from optimizer.simulate import Shortfall
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.quote import Option, PricedOption, Quote
-    from optimizer.quote.handover import Handover
-    from optimizer.report.words.writer import Writer
-    from optimizer.simulate import Verdict
+from optimizer.report.words.writer import Writer
+from optimizer.simulate import Shortfall, Verdict
 
 
 def option_name(write: Writer, design: Design) -> str:

@@ -1,26 +1,17 @@
 """The money of a quote in words: lines, what is added, taxes, payments, replacements."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from datetime import date
 
-from optimizer.quote.company import StageKind
+from optimizer.quote import Pricing
+from optimizer.quote.build import OldPrice
+from optimizer.quote.company import Stage, StageKind
 from optimizer.quote.handover import months_after
-from optimizer.quote.sums import AddedKind, Heading, Part
+from optimizer.quote.lines import Replacement
+from optimizer.quote.sums import Added, AddedKind, Heading, Item, Part, TaxPart
 from optimizer.report.words.circuit import kinds
-from optimizer.report.words.writer import plain
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from datetime import date
-
-    from optimizer.quote import Pricing
-    from optimizer.quote.build import OldPrice
-    from optimizer.quote.company import Stage
-    from optimizer.quote.lines import Replacement
-    from optimizer.quote.sums import Added, Item, TaxPart
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer, plain
 
 
 def headings(write: Writer) -> dict[Heading, str]:

@@ -1,16 +1,11 @@
 """First purchases followed through drawn scenarios, in sentences."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
 
 from optimizer.comparison import scenarios
+from optimizer.comparison.regrets import Record, Regret
 from optimizer.report.words.design import models
-
-if TYPE_CHECKING:
-    from optimizer.comparison.regrets import Record, Regret
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def verdict(write: Writer, found: Regret) -> list[str]:

@@ -1,18 +1,11 @@
 """Why nothing fits and what would open it, one sentence each."""
 
-from __future__ import annotations
+from collections.abc import Callable, Mapping
 
-from typing import TYPE_CHECKING
-
-from optimizer.model.diagnosis import GoalKind, HindranceKind, RelaxationKind
+from optimizer.errors import NoDesignError
+from optimizer.model.diagnosis import GoalKind, Hindrance, HindranceKind, Opening, RelaxationKind
 from optimizer.model.requirement import Requirement
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from optimizer.errors import NoDesignError
-    from optimizer.model.diagnosis import Hindrance, Opening
 
 
 def no_design(error: NoDesignError, locale: str = "en") -> str:

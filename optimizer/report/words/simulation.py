@@ -1,25 +1,18 @@
 """What the independent simulation says, in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-from optimizer.answers.independent_simulation import AgeStage
-from optimizer.simulate import Shortfall
-
-if TYPE_CHECKING:
-    from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
-    from optimizer.model.job import Job
-    from optimizer.report.words.writer import Writer
-    from optimizer.simulate import (
-        DailyBalance,
-        Estimate,
-        GeneratorUse,
-        Replay,
-        Replayed,
-        SimulatedYears,
-        Verdict,
-    )
+from optimizer.answers.independent_simulation import AgeHours, AgeStage, IndependentSimulation
+from optimizer.model.job import Job
+from optimizer.report.words.writer import Writer
+from optimizer.simulate import (
+    DailyBalance,
+    Estimate,
+    GeneratorUse,
+    Replay,
+    Replayed,
+    Shortfall,
+    SimulatedYears,
+    Verdict,
+)
 
 #: So many outages that were not carried are named one by one.
 _NAMED = 5

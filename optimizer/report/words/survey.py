@@ -1,12 +1,7 @@
 """What was understood of a site, in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
-    from optimizer.report.words.writer import Writer
+from optimizer.model.job import Job
+from optimizer.report.words.writer import Writer
 
 
 def head(write: Writer, job: Job) -> str:

@@ -1,21 +1,13 @@
 """Where another side wins, in sentences."""
 
-from __future__ import annotations
+from collections.abc import Sequence
 
-from typing import TYPE_CHECKING
-
-from optimizer.comparison.parameters import Unit
-from optimizer.comparison.switch_points import Kind
+from optimizer.comparison.break_even_line import BreakEvenLine
+from optimizer.comparison.parameters import Parameter, Unit
+from optimizer.comparison.switch_points import Kind, SwitchPoint, SwitchPoints
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.comparison.break_even_line import BreakEvenLine
-    from optimizer.comparison.parameters import Parameter
-    from optimizer.comparison.switch_points import SwitchPoint, SwitchPoints
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def regions(write: Writer, found: SwitchPoints) -> str:

@@ -1,14 +1,8 @@
 """Pay now or pay later, in sentences."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.answers.curve import Point, TradeOff
 from optimizer.report.words.design import chemistry
-
-if TYPE_CHECKING:
-    from optimizer.answers.curve import Point, TradeOff
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def now_or_later(write: Writer, found: TradeOff) -> list[str]:

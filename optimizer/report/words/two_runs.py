@@ -1,15 +1,9 @@
 """The same question about two jobs, in sentences."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.comparison.two_runs import TwoRuns
+from optimizer.model.job import Job
 from optimizer.report.words.warnings import supposed
-
-if TYPE_CHECKING:
-    from optimizer.comparison.two_runs import TwoRuns
-    from optimizer.model.job import Job
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def runs(write: Writer, found: TwoRuns) -> list[str]:

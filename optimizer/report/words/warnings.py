@@ -1,16 +1,11 @@
 """What is odd in a job without being wrong, one sentence each."""
 
-from __future__ import annotations
+from typing import assert_never
 
-from typing import TYPE_CHECKING, assert_never
-
-from optimizer.model.warning import WarningKind
+from optimizer.model.job import Job
+from optimizer.model.warning import JobWarning, WarningKind
 from optimizer.report.words.parameters import what_if
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
-    from optimizer.model.warning import JobWarning
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 
 def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a kind
