@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Final
 
-from optimizer.errors import Fault, InputError, nearest
+from optimizer.errors import Fault, InputError, nearest, wrong_option
 from optimizer.inputs.cells import number
 from optimizer.inputs.chemistry import chemistry_called, load_chemistries, read_chemistries
 from optimizer.inputs.demo import FOLDER
@@ -188,14 +188,14 @@ def _read(text: str) -> _Said:
         close = nearest(words[0], known) if words and not chemistries else None
         if close:
             wanted = Phrase("{wanted}; nearest: {name}", wanted=wanted, name=close)
-        raise InputError([Fault("options", None, _OPTION, text, wanted)])
+        raise wrong_option(_OPTION, text, wanted)
     class_v = voltage_class(voltage_v)
     reached = [v for v in SYSTEM_VOLTAGES if class_v is not None and v % class_v == 0]
     series = [(v, v // (class_v or 1)) for v in reached if count % (v // (class_v or 1)) == 0]
     if not series:
         wanted = Phrase("units that make up 12, 24 or 48 V in series, such as {example}",
                         example="4 x 6 V 225 Ah flooded")  # fmt: skip
-        raise InputError([Fault("options", None, _OPTION, text, wanted)])
+        raise wrong_option(_OPTION, text, wanted)
     system_v, in_series = series[0]
     return _Said(voltage_v, capacity_ah, chemistries[0], system_v, count // in_series)
 
@@ -220,7 +220,7 @@ def _inverter(job: Job, system_v: int) -> tuple[Inverter, int]:
     if not offered:
         found = Phrase("a bank of {volts} V", volts=str(system_v))
         wanted = Phrase("a price list with an inverter-charger of that voltage")
-        raise InputError([Fault("options", None, _OPTION, found, wanted)])
+        raise wrong_option(_OPTION, found, wanted)
     sets = [(one, n) for one in offered for n in range(1, one.max_units + 1)]
     able = [(one, n) for one, n in sets if one.power_w_40c * n >= needed_w]
     if able:

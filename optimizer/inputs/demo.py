@@ -4,9 +4,9 @@ import tomllib
 from functools import cache
 from pathlib import Path
 
-from optimizer.errors import Fault, InputError, nearest
-from optimizer.files.reading import NO_FILE
-from optimizer.inputs.faults import FILE, hinted
+from optimizer.errors import nearest
+from optimizer.files.reading import NO_FILE, unreadable
+from optimizer.inputs.faults import hinted
 from optimizer.model.phrase import Phrase
 
 #: Beside the package, in a checkout and in an installed wheel alike.
@@ -51,4 +51,4 @@ def site_file(site: str | Path) -> Path:
         "a site file, a folder that holds site.toml, or a bundled demo: {demos}",
         demos=demos_near(path.name),
     )
-    raise InputError([Fault(str(site), None, None, found, wanted, FILE)])
+    raise unreadable(str(site), found, wanted)

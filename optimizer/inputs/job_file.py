@@ -11,8 +11,9 @@ from typing import Any, Final
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from optimizer.errors import Fault, InputError
+from optimizer.files.reading import unreadable
 from optimizer.inputs.draft import TABLES, Draft, RawTable, load_rows, loads_table
-from optimizer.inputs.faults import FILE, NO_KEY, one_of, shown
+from optimizer.inputs.faults import NO_KEY, one_of, shown
 from optimizer.model.phrase import Phrase
 
 #: What this version writes; it opens this and everything older.
@@ -89,14 +90,13 @@ def open_job(raw: bytes, file: str = "job file") -> JobFile:
         text = raw.decode("utf-8-sig")
         data = json.loads(text, parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        found = Phrase("text that is no JSON")
-        raise InputError([Fault(file, None, None, found, _SAVED, FILE)]) from None
+        raise unreadable(file, Phrase("text that is no JSON"), _SAVED) from None
     try:
         json.dumps(data, ensure_ascii=False).encode()
     except UnicodeEncodeError as problem:  # nothing could show it, no file could hold it
         near = problem.object[max(0, problem.start - _NEAR) : problem.start]
         found = Phrase("half a character after {text}", text=shown(near))
-        raise InputError([Fault(file, None, None, found, Phrase("whole ones"), FILE)]) from None
+        raise unreadable(file, found, Phrase("whole ones")) from None
     if not isinstance(data, dict) or _MARK not in data:
         raise _fault(file, _MARK, NO_KEY, _SAVED)
     version = data[_MARK]

@@ -7,11 +7,11 @@ from typing import Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held, Place
-from optimizer.files.reading import NO_FILE
+from optimizer.files.reading import NO_FILE, unreadable
 from optimizer.inputs.battery_rows import name_of
 from optimizer.inputs.columns import Record, number, text, whole
 from optimizer.inputs.demo import FOLDER, demo_names
-from optimizer.inputs.faults import FILE, UNKNOWN, one_of, shown
+from optimizer.inputs.faults import UNKNOWN, one_of, shown
 from optimizer.inputs.load import load
 from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import Table, read_table
@@ -89,11 +89,8 @@ def programme_from_table(
 
     def original(row: SiteRow) -> Job:
         if row.catalog is not None:
-            found, wanted = (
-                shown(row.catalog),
-                Phrase("no folder: the price list is that of its site"),
-            )
-            raise InputError([Fault(file, None, "catalog", found, wanted)])
+            wanted = Phrase("no folder: the price list is that of its site")
+            raise InputError([Fault(file, None, "catalog", shown(row.catalog), wanted)])
         if row.like is None:
             return own
         if row.like not in known:
@@ -151,7 +148,7 @@ def _rows_of_folder(folder: Path) -> list[SiteRow]:
     names = sorted(path.parent.name for path in folder.glob("*/site.toml"))
     if not names:
         wanted = Phrase("sites.csv, sites.xlsx or a folder with site.toml for each site")
-        raise InputError([Fault(str(folder), None, None, NO_FILE, wanted, FILE)])
+        raise unreadable(str(folder), NO_FILE, wanted)
     return [SiteRow(site=name) for name in names]
 
 

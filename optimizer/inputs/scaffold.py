@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from optimizer.errors import Fault, InputError
+from optimizer.errors import Fault, InputError, wrong_option
+from optimizer.files.reading import unreadable
 from optimizer.files.writing import write_files
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.commented import commented_file
@@ -31,12 +32,11 @@ def write_site(
     """
     if like is not None and like not in demo_names():
         wanted = Phrase("one of {demos}", demos=demos_near(like))
-        raise InputError([Fault("options", None, "--like", like, wanted, UNKNOWN)])
+        raise wrong_option("--like", like, wanted, UNKNOWN)
     source = TEMPLATE if like is None else FOLDER / like
     target = Path(folder)
     if target.exists() and not target.is_dir():
-        wanted = Phrase("a folder, or a new name")
-        raise InputError([Fault(str(target), None, None, A_FILE, wanted, FILE)])
+        raise unreadable(str(target), A_FILE, Phrase("a folder, or a new name"))
     copies = {target / path.name: path for path in sorted(source.iterdir()) if path.is_file()}
     prices = sorted((FOLDER / "prices").glob("*.csv"))
     copies |= {target / "prices" / path.name: path for path in prices}

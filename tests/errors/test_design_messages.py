@@ -261,6 +261,12 @@ def test_a_contract_and_a_generator_of_the_price_list(tmp_path):
             "generator.litres_h_full",
             "l per hour",
         ),
+        (
+            ('generator = "Rookpike Nineteen"\nfuel_l = 8.5', "[generator]\npower_w = [900]"),
+            8,
+            "generator.power_w",
+            "one number or one text",
+        ),
     ],
 )
 def test_messages_about_what_stands_beside(tmp_path, change, row, column, wanted):
