@@ -6,11 +6,12 @@ whole design of a point is worked out again when it is asked for.
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.comparison.budgets import rounded_up
+from optimizer.comparison.first_purchases import FirstPurchase, first_purchase
 from optimizer.comparison.hours_worth import enough_years
 from optimizer.engine import cashflow
 from optimizer.engine.cashflow import PURCHASES, RETURNS
@@ -20,6 +21,7 @@ from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.limits import without_budgets
 from optimizer.model.scaled import oftener, with_longer_outages
+from optimizer.model.shown import shown
 from optimizer.simulate import SimulatedYears, simulate_years
 
 #: Sums of money of a year: the year, from 0, and what is paid [currency of today].
@@ -65,6 +67,13 @@ class Service:
     kwh_unserved: float
 
 
+#: What is told of a purchase.
+_BOUGHT = (
+    *("battery", "family", "series", "strings", "voltage_v"),
+    *("inverter", "inverter_units", "generator"),
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SitePoint:
     """One design of a site's curve.
@@ -82,8 +91,8 @@ class SitePoint:
         Likewise under other outages, where these were asked for.
     bought_later, running : tuple of (int, float)
         What is bought after the start, and what running costs, by year [currency of today].
-    battery, family, series, strings, voltage_v, inverter, inverter_units, generator
-        What is bought at the start.
+    bought : FirstPurchase or None
+        At the start; None where nothing is.
     """
 
     hours: int
@@ -93,14 +102,7 @@ class SitePoint:
     scenarios: tuple[tuple[Scenario, Service], ...] = ()
     bought_later: ByYear = ()
     running: ByYear = ()
-    battery: str = ""
-    family: str = ""
-    series: int = 1
-    strings: int = 1
-    voltage_v: int = 0
-    inverter: str = ""
-    inverter_units: int = 1
-    generator: str | None = None
+    bought: FirstPurchase | None = field(default=None, metadata=shown(take=_BOUGHT))
 
     def served(self, scenario: Scenario | None = None) -> Service:
         """Return what is carried under a scenario, under the site's own outages without."""
@@ -171,7 +173,6 @@ def _point(job: Job, design: Design, runs: Mapping[Scenario | None, SimulatedYea
     for payment in flow:
         if payment.kind not in PURCHASES | RETURNS:
             running[payment.year] += payment.amount
-    bank = design.banks[0]
     return SitePoint(
         hours=design.hours,
         upfront_cost=rounded_up(job, design.upfront_cost),
@@ -180,14 +181,7 @@ def _point(job: Job, design: Design, runs: Mapping[Scenario | None, SimulatedYea
         scenarios=tuple((one, _service(run)) for one, run in runs.items() if one is not None),
         bought_later=tuple(sorted(cashflow.later_sums(flow).items())),
         running=tuple(sorted(running.items())),
-        battery=bank.battery.battery,
-        family=bank.battery.family,
-        series=bank.series,
-        strings=bank.strings,
-        voltage_v=design.voltage_v,
-        inverter=design.inverter.inverter,
-        inverter_units=design.inverter_units,
-        generator=None if design.generator is None else design.generator.generator,
+        bought=first_purchase(design),
     )
 
 

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from optimizer.comparison.first_purchases import FirstPurchase
 from optimizer.errors import Fault, InputError
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
@@ -93,6 +94,7 @@ def _curve(data: dict[str, Any]) -> SiteCurve:
 def _point(data: dict[str, Any]) -> SitePoint:
     held = {
         **data,
+        "bought": data["bought"] and FirstPurchase(**data["bought"]),
         "service": Service(**data["service"]),
         "scenarios": tuple((Scenario(one), Service(**got)) for one, got in data["scenarios"]),
     }

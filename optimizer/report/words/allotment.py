@@ -254,9 +254,7 @@ def regret(write: Writer, found: ProgrammeRegret) -> str:
 
 def equipment(write: Writer, point: SitePoint) -> str:
     """Return bank and inverter set of a point, nothing where nothing is bought."""
-    if not point.battery:
-        return write.say("nothing")
-    return models(write, point)
+    return write.say("nothing") if point.bought is None else models(write, point.bought)
 
 
 def later(write: Writer, point: SitePoint) -> str:

@@ -18,7 +18,6 @@ from optimizer.report.words.writer import Writer, plain
 
 if TYPE_CHECKING:  # start-up time: every command about a site says something of a design
     from optimizer.comparison.first_purchases import FirstPurchase
-    from optimizer.programme.curves import SitePoint
 
 #: Below this a service life is told before anything else [a].
 SHORT_LIFE_YEARS = 2
@@ -79,7 +78,7 @@ def inverters_named(write: Writer, units: int, inverter: str) -> str:
     return write.say("{units} × {inverter}", units=units, inverter=inverter)
 
 
-def models(write: Writer, one: "FirstPurchase | SitePoint") -> str:
+def models(write: Writer, one: "FirstPurchase") -> str:
     """Return bank, inverter set and generator, of which their models' names are known."""
     parts = [
         bank_named(write, one.battery, one.series, one.strings, one.voltage_v),
