@@ -1,14 +1,13 @@
 """Every requirement on one bank of a finished design, by plain arithmetic."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 import numpy as np
 
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.events import scheduled_cuts
 from optimizer.engine.generators import refill_by_day_wh
+from optimizer.engine.variants import Variant
 from optimizer.engine.wear import cold_wh, life_years
 from optimizer.formulas.charging import charge_back_ah, charger_current_a
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
@@ -16,14 +15,9 @@ from optimizer.formulas.inverter import battery_current_a, drawn_wh
 from optimizer.formulas.rate import depth_taken, fixed_time_share, uneven_load_factors
 from optimizer.formulas.renewals import banks_in_turn
 from optimizer.formulas.tolerance import at_least, whole_years
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.engine.variants import Variant
-    from optimizer.formulas.windows import Stretches
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job
+from optimizer.formulas.windows import Stretches
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Job
 
 
 def usable_new_wh(variant: Variant, bank: BankPeriod, stretches: Stretches) -> float:

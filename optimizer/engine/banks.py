@@ -1,31 +1,19 @@
 """Banks as columns: which ones the site allows, and what each can give and take."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from optimizer.formulas.rate import fixed_time_share, uneven_load_factors
 from optimizer.formulas.temperature import cold_share
 from optimizer.formulas.tolerance import at_least
-from optimizer.model.job import Battery
+from optimizer.formulas.windows import Stretches
+from optimizer.model.arrays import Bools, Floats, Ints
+from optimizer.model.job import Battery, Job
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from numpy.typing import NDArray
-
-    from optimizer.formulas.windows import Stretches
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
-    Ints = NDArray[np.int64]
-    Bools = NDArray[np.bool_]
-
 
 #: What rules a bank out, whatever stands beside it.
 BANK_REQUIREMENTS = frozenset(

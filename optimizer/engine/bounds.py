@@ -20,36 +20,23 @@ design with that set from below. From that follow the exact cuts:
    it is a path through it. What is left are the optimum and its equals.
 """
 
-from __future__ import annotations
-
 import math
 from collections import defaultdict
+from collections.abc import Iterator
 from copy import copy
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from optimizer.engine.groups import (
-    Bools,
-    Floats,
-    Group,
-    Ints,
-    make_groups,
-    through,
-    undominated_sets,
-)
+from optimizer.engine.candidates import Candidates
+from optimizer.engine.groups import Group, make_groups, through, undominated_sets
 from optimizer.engine.later_purchases import bank_sums, fuel_sums, swap_sums
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.engine.options import Choice, Option, Period
 from optimizer.engine.replacement import cheapest_chain
 from optimizer.formulas.renewals import banks_in_turn
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.engine.candidates import Candidates
+from optimizer.model.arrays import Bools, Floats, Ints
 
 #: Required energies are lowered by this factor: comparisons stand in favour of the design.
 _LENIENT = 1 - RELATIVE_TOLERANCE
@@ -141,7 +128,7 @@ class Bounds:
                 ceiling = min(ceiling, cost + self.tolerance)
         return [option for option in found if option.cost <= ceiling]
 
-    def narrowed(self, hours: range, limit: float, known: float = math.inf) -> Bounds | None:
+    def narrowed(self, hours: range, limit: float, known: float = math.inf) -> "Bounds | None":
         """Return the bounds of the sets that may carry some of ``hours`` for what is known.
 
         None where no set is left. Each is bounded at the mildest of the hours; where these rise,

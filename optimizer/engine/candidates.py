@@ -5,12 +5,11 @@ is linear in the choices. What is left out here is left out because the site rul
 because it is dear.
 """
 
-from __future__ import annotations
-
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field, fields
 from functools import cached_property, partial
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -26,20 +25,11 @@ from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import yearly_health
 from optimizer.formulas.tolerance import at_least
+from optimizer.formulas.windows import Stretches
+from optimizer.model.arrays import Bools, Floats, Ints
+from optimizer.model.demand import Demand
+from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable
-
-    from numpy.typing import NDArray
-
-    from optimizer.formulas.windows import Stretches
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
-    Ints = NDArray[np.int64]
-    Bools = NDArray[np.bool_]
 
 Result = TypeVar("Result")
 
@@ -58,7 +48,7 @@ class Shared:
         self._of_banks = {} if of_banks is None else of_banks
         self._known: dict[tuple[Hashable, ...], Any] = {}
 
-    def at_other_peaks(self) -> Shared:
+    def at_other_peaks(self) -> "Shared":
         """Return what a job shares whose sets alone are others: banks, and how long they serve."""
         return Shared(self._of_banks)
 

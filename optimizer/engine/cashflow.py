@@ -4,27 +4,20 @@ Worked out for one design by plain arithmetic, apart from the columns of the pro
 must agree to the cent, which `optimizer.engine.verify` checks for every design.
 """
 
-from __future__ import annotations
-
 from collections import defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from optimizer.engine.demand import demand_of
-from optimizer.engine.variants import variant_of_design
+from optimizer.engine.events import Events
+from optimizer.engine.variants import Variant, variant_of_design
 from optimizer.engine.wear import energy_kwh_per_year
 from optimizer.engine.works import gross, residual_of_years
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import cable_price
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from optimizer.engine.events import Events
-    from optimizer.engine.variants import Variant
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job, Work
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Job, Work
 
 
 class Kind(StrEnum):

@@ -1,18 +1,13 @@
 """One requirement on a design, and how amply it is met."""
 
-from __future__ import annotations
-
 from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar, Self
 
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.design import BankPeriod
 from optimizer.model.requirement import Requirement
 from optimizer.model.shown import Unbounded, shown
-
-if TYPE_CHECKING:
-    from typing import Self
 
 
 class CheckKind(StrEnum):

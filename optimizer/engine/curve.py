@@ -1,34 +1,27 @@
 """The curve of cost against hours of autonomy, point by point, each proven."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
-from typing import TYPE_CHECKING
 
 from optimizer.engine.bounds import GENEROUS, Bounds
 from optimizer.engine.candidates import Candidates, Shared, build_candidates
 from optimizer.engine.demand import demand_of
 from optimizer.engine.money_scale import cost_tolerance
+from optimizer.engine.options import Choice, Option, Period
 from optimizer.engine.program import Program, build_program
 from optimizer.engine.solver import Outcome, SolverName, Status, solve
 from optimizer.engine.trade import TradePoint, nondominated
 from optimizer.engine.variants import VARIANT_REQUIREMENTS, Variant, variants
 from optimizer.engine.verify import verify
 from optimizer.errors import InternalError, NotProvenError
+from optimizer.model.demand import Demand
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Job
 from optimizer.model.limits import is_limited
+from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.engine.options import Choice, Option, Period
-    from optimizer.model.demand import Demand
-    from optimizer.model.progress import Progress
-
 
 #: Solver and shortest path may differ by rounding: this many times what makes costs equal.
 _AGREEMENT = 1e3
@@ -66,22 +59,24 @@ class Search:
     # not taken along by `replace`: another job has other columns
     _shared: Shared = field(default_factory=Shared, init=False, repr=False, compare=False)
 
-    def otherwise(self, *, family: str | None = None, lifted: Requirement | None = None) -> Search:
+    def otherwise(
+        self, *, family: str | None = None, lifted: Requirement | None = None
+    ) -> "Search":
         """Return the search of one family or without a requirement; it shares what it can."""
         without = frozenset() if lifted is None else frozenset({lifted})
         return self._sharing(
             Search(self.job, family or self.family, solver=self.solver, lifted=without)
         )
 
-    def within(self, budget: float | None) -> Search:
+    def within(self, budget: float | None) -> "Search":
         """Return the search under another upfront budget [currency]; no column depends on it."""
         return self._sharing(replace(self, job=self.job.with_site(budget=budget)))
 
-    def at_peaks_of(self, job: Job) -> Search:
+    def at_peaks_of(self, job: Job) -> "Search":
         """Return the search of a job that differs in loads' starts and peaks, or in inverters."""
         return self._sharing(replace(self, job=job), self._shared.at_other_peaks())
 
-    def _sharing(self, other: Search, shared: Shared | None = None) -> Search:
+    def _sharing(self, other: "Search", shared: Shared | None = None) -> "Search":
         vars(other)["_shared"] = shared or self._shared
         return other
 

@@ -1,23 +1,17 @@
 """What the loads of a site ask for, worked out."""
 
-from __future__ import annotations
-
 import math
 from collections import deque
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.formulas.load import largest_start_w, mean_w, peak_demand, profiles_w
 from optimizer.model.demand import Demand
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job, Load
-
-    Question = tuple[object, ...]
+from optimizer.model.job import Job, Load
 
 #: What was asked lately: the loads themselves, what else it depends on, and the answer. A question
 #: asked again under another price or temperature keeps the stretches worked out for it.
-_LATELY: Final[deque[tuple[tuple[Load, ...], Question, Demand]]] = deque(maxlen=16)
+_LATELY: Final[deque[tuple[tuple[Load, ...], tuple[object, ...], Demand]]] = deque(maxlen=16)
 
 
 def demand_of(job: Job) -> Demand:

@@ -1,9 +1,8 @@
 """What stands in the way of a question that has no design, and what would open it."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Sequence
 from itertools import combinations
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.engine.curve import Search
 from optimizer.engine.relaxations import Question, Relaxation, relaxations_of
@@ -15,12 +14,8 @@ from optimizer.model.diagnosis import (
     RelaxationKind,
 )
 from optimizer.model.limits import is_limited
+from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.model.progress import Progress
 
 #: Openings that take more money.
 _MONEY: Final = frozenset(

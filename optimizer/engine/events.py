@@ -1,9 +1,8 @@
 """What wears a bank and what it gives: outages by their own clock, cuts, peaks of the supply."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,14 +11,9 @@ from optimizer.formulas.generator import days_begun
 from optimizer.formulas.load import DAY_H
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.formulas.windows import clock_wh
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from optimizer.model.demand import Demand
-    from optimizer.model.job import GeneratorRules, Job
-
-    Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
+from optimizer.model.demand import Demand
+from optimizer.model.job import GeneratorRules, Job
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,8 @@
 """A generator's money and fuel, and what it puts back into a bank by day."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
 
+from optimizer.engine.variants import Variant
 from optimizer.engine.works import gross, residual_of_years
 from optimizer.formulas.generator import (
     CHARGER_EFFICIENCY,
@@ -19,14 +16,8 @@ from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.load import DAY_H
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.tolerance import whole_years
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.engine.variants import Variant
-    from optimizer.model.job import Generator, GeneratorRules, Job
-
-    Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
+from optimizer.model.job import Generator, GeneratorRules, Job
 
 
 def generator_money(job: Job, generator: Generator) -> tuple[float, float]:

@@ -1,24 +1,14 @@
 """Sets and banks of one voltage together, and sets that another beats in every respect."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
+from optimizer.engine.candidates import Candidates
 from optimizer.engine.later_purchases import swap_sums
 from optimizer.engine.money_scale import cost_tolerance
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.engine.candidates import Candidates
-
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
-Bools = NDArray[np.bool_]
+from optimizer.model.arrays import Bools, Floats, Ints
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,31 +1,23 @@
 """Inverter sets as columns: which ones the site allows, and their money."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass, fields
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from optimizer.engine.variants import Variant
 from optimizer.engine.works import gross, residual_of_years, works_price
 from optimizer.formulas.inverter import battery_current_a
 from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import at_least, whole_years
 from optimizer.formulas.wiring import RUNS, cable_price, choose_cable
+from optimizer.model.arrays import Floats, Ints
 from optimizer.model.design import CableRun
-from optimizer.model.job import Inverter
+from optimizer.model.job import Inverter, Job
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.engine.variants import Variant
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
-    Ints = NDArray[np.int64]
 
 #: What rules a set out, whatever bank stands behind it.
 SET_REQUIREMENTS = frozenset(
@@ -66,7 +58,7 @@ class InverterSets:
     def __len__(self) -> int:
         return len(self.inverters)
 
-    def take(self, rows: Ints) -> InverterSets:
+    def take(self, rows: Ints) -> "InverterSets":
         """Return some of the sets."""
         taken: dict[str, Any] = {}
         for one in fields(self):

@@ -5,22 +5,13 @@ banks. So the sum due in a year is known for each pair of a set and a period, an
 rules out pairs, one by one: no row of the program has to couple anything.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
 
+from optimizer.engine.candidates import Candidates
 from optimizer.engine.works import bank_works, gross, works_price
 from optimizer.formulas.renewals import banks_in_turn, sum_of_powers
 from optimizer.formulas.tolerance import whole_years
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.engine.candidates import Candidates
-
-    Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
 
 
 def bank_sums(candidates: Candidates) -> Floats:

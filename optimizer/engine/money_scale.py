@@ -1,12 +1,8 @@
 """How large money is in a job: what "equal costs" means in any currency."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
+from optimizer.model.job import Job
 
 #: Costs closer than this share of the job's money unit are equal: a millionth of a euro where
 #: the dearest thing on the price list costs about a thousand.

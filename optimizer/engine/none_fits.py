@@ -1,23 +1,17 @@
 """A second way to "no design": the solver is asked too before a person is told."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 import numpy as np
 
 from optimizer.engine.bounds import Bounds
+from optimizer.engine.curve import Search
+from optimizer.engine.options import Choice
 from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
 from optimizer.errors import InternalError, NotProvenError
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.engine.curve import Search
-    from optimizer.engine.options import Choice
-    from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress
 
 
 def confirm_none(search: Search, hours: int, progress: Progress | None = None) -> None:

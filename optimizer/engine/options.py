@@ -1,7 +1,5 @@
 """What the program chooses among: options, the periods behind them, and both as one choice."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

@@ -7,17 +7,12 @@ the limit it is nearly an optimum. Then an option's bound is the bound on all le
 gives up by taking it: options whose bound is below a selection that is known need no look.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
-Bools = NDArray[np.bool_]
+from optimizer.model.arrays import Bools, Floats, Ints
 
 #: Times the interval of prices is halved: to the last digits of a float.
 _HALVINGS = 60

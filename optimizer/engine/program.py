@@ -1,11 +1,9 @@
 """The mixed-integer linear program: contract, generator, inverter set and a chain of banks."""
 
-from __future__ import annotations
-
 import math
 from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import pulp
 
@@ -13,9 +11,6 @@ from optimizer.engine.money_scale import money_unit
 from optimizer.engine.options import Choice, Period
 from optimizer.errors import InternalError
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 #: Families of rows: whether equal to or at most their right side, and that side.
 _RIGHT = {

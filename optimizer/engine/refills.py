@@ -1,30 +1,19 @@
 """Which sets refill which banks in time: within the hours, between cuts, and by a generator."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
 
+from optimizer.engine.banks import Banks
 from optimizer.engine.events import scheduled_cuts
 from optimizer.engine.generators import refill_by_day_wh
+from optimizer.engine.inverter_sets import InverterSets
+from optimizer.engine.variants import Variant
 from optimizer.formulas.charging import charge_back_ah, charger_current_a
 from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.arrays import Bools, Floats
+from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.engine.banks import Banks
-    from optimizer.engine.inverter_sets import InverterSets
-    from optimizer.engine.variants import Variant
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
-    Bools = NDArray[np.bool_]
-
 
 #: What rules a pair of a set and a bank out, apart from the day of a generator.
 PAIR_REQUIREMENTS = frozenset(

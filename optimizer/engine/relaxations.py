@@ -5,12 +5,10 @@ the largest motor, warm the room. Each is taken step by step along its own scale
 columns, until a design exists; where none opens the question alone, pairs are tried.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
 from optimizer.engine.cashflow import later_sums, payments
 from optimizer.engine.curve import Search
@@ -19,11 +17,8 @@ from optimizer.formulas.load import peak_demand
 from optimizer.model.diagnosis import (
     RelaxationKind,
 )
-from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.job import LONGEST_HOURS, Job, Load
 from optimizer.model.needs import staying_on
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Load
 
 #: How many times the strongest charger of the list is tried.
 _STRONGEST_CHARGER = 10

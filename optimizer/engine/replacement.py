@@ -5,13 +5,8 @@ one node to a later one is "bought there, kept until here", and a chain from yea
 pays every arc on its way.
 """
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from operator import add
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 
 def cheapest_chain(arc_costs: Sequence[float], years: int) -> float:

@@ -4,19 +4,15 @@ Knows nothing of batteries: options with a worth, each of one group; rows that l
 options chosen. What is worth most is proven, or the gap to a proven bound is stated.
 """
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 import pulp
 
-from optimizer.engine.price_bound import Bools, Floats, Ints, Limit, PriceBound
+from optimizer.engine.price_bound import Limit, PriceBound
 from optimizer.engine.solver import SolverName, Status, solve
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+from optimizer.model.arrays import Bools, Floats, Ints
 
 #: The largest number of a row or of the objective, as the solver sees it: its tolerances are
 #: absolute, a millionth.

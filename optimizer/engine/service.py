@@ -1,12 +1,11 @@
 """How long banks serve under a variant, and their money over every period of years."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from optimizer.engine.banks import Banks
+from optimizer.engine.events import Events
 from optimizer.engine.works import bank_works, gross
 from optimizer.formulas.ageing import SHORTEST_LIFE_YEARS, service_life_years, wear_per_year
 from optimizer.formulas.charging import float_wh_per_year
@@ -14,16 +13,8 @@ from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import banks_in_turn, sum_of_powers
 from optimizer.formulas.temperature import float_life_years
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.engine.banks import Banks
-    from optimizer.engine.events import Events
-    from optimizer.model.job import Job
-
-    Floats = NDArray[np.float64]
-    Ints = NDArray[np.int64]
+from optimizer.model.arrays import Floats, Ints
+from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,18 @@
 """Running a program: two solvers, and their many words turned into four."""
 
-from __future__ import annotations
-
 import ctypes
 import os
 import sys
 import tempfile
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import pulp
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 SolverName = Literal["highs", "cbc"]
 

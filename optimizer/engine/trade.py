@@ -5,15 +5,11 @@ the second objective, and so finds every non-dominated point, also those that no
 the two objectives reaches.
 """
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from optimizer.errors import InternalError
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
 
 Solution = TypeVar("Solution")
 

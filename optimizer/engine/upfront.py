@@ -1,23 +1,17 @@
 """Money at the start against the rest: the least of it for each autonomy, and what more saves."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
-from typing import TYPE_CHECKING
 
+from optimizer.engine.curve import Search
 from optimizer.engine.trade import TradePoint, nondominated
 from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.engine.curve import Search
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.model.progress import Progress
+from optimizer.model.design import Design
+from optimizer.model.job import Job
+from optimizer.model.progress import Progress
 
 
 def careless_of_later(job: Job) -> Job:

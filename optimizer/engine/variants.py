@@ -1,23 +1,17 @@
 """Variants: the job under one step of the supply contract, and with one generator or none."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from optimizer.engine.events import Events, Excess, events_of
 from optimizer.formulas.tolerance import at_least
 from optimizer.formulas.windows import Stretches, nights, windows
 from optimizer.model.demand import Demand
+from optimizer.model.design import Design
 from optimizer.model.job import Contract, Generator, GeneratorRules, Job
 from optimizer.model.requirement import Requirement
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable
-
-    from optimizer.model.design import Design
 
 #: What rules variants out.
 VARIANT_REQUIREMENTS = frozenset({Requirement.CONTRACT, Requirement.GENERATOR})

@@ -4,9 +4,7 @@ The list serves twice: it is the explanation that people read, and the proof tha
 from the solver is a design. A design that fails it is a bug in this project.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from optimizer.engine import cashflow
 from optimizer.engine.bank_checks import bank_checks
@@ -26,13 +24,9 @@ from optimizer.formulas.wiring import (
     ampacity_a,
     voltage_drop_v,
 )
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.demand import Demand
-    from optimizer.model.design import Design
-    from optimizer.model.job import Generator, Job
+from optimizer.model.demand import Demand
+from optimizer.model.design import Design
+from optimizer.model.job import Generator, Job
 
 #: The program's and the plain arithmetic's money may differ by rounding only: this many times
 #: what makes two costs equal.

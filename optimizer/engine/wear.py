@@ -1,21 +1,16 @@
 """One bank's discharges, wear and energy by plain arithmetic, apart from the columns."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from optimizer.engine.events import Events
 from optimizer.formulas.ageing import cycles_to_end_of_life, service_life_years
 from optimizer.formulas.charging import float_wh_per_year
 from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.temperature import cold_share, float_life_years
-
-if TYPE_CHECKING:
-    from optimizer.engine.events import Events
-    from optimizer.model.design import BankPeriod
-    from optimizer.model.job import Battery, Job
+from optimizer.model.design import BankPeriod
+from optimizer.model.job import Battery, Job
 
 
 @dataclass(frozen=True, slots=True)

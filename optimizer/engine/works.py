@@ -1,18 +1,11 @@
 """What labour, transport and fittings cost, by the basis they are charged on."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
+from numpy.typing import NDArray
 
+from optimizer.engine.banks import Banks
 from optimizer.formulas.money import gross_factor
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from optimizer.engine.banks import Banks
-    from optimizer.model.job import Basis, Job
+from optimizer.model.job import Basis, Job
 
 
 def works_price(job: Job, basis: Basis, *, first: bool) -> float:

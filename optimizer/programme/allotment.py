@@ -7,10 +7,11 @@ from pathlib import Path
 
 import numpy as np
 
-from optimizer.engine.price_bound import Floats, Limit
+from optimizer.engine.price_bound import Limit
 from optimizer.engine.selection import Selection, select
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
+from optimizer.model.arrays import Floats
 from optimizer.model.programme import PlannedSite
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from optimizer.engine.price_bound import Floats
 from optimizer.errors import NoAllotmentError, NotProvenError
 from optimizer.formulas.rounding import minor_units
+from optimizer.model.arrays import Floats
 from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.shown import Unbounded
 from optimizer.programme.allotment import Allotment, allotted

@@ -7,8 +7,9 @@ from functools import cached_property
 
 import numpy as np
 
-from optimizer.engine.price_bound import Bools, Floats, Ints, Limit
+from optimizer.engine.price_bound import Limit
 from optimizer.formulas.rounding import minor_units
+from optimizer.model.arrays import Bools, Floats, Ints
 from optimizer.programme.curves import SitePoint, World
 from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal, Terms

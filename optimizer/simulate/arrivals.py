@@ -1,22 +1,15 @@
 """When simulated outages begin, and how long they last: at random, or by the clock."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import NDArray
 
+from optimizer.model.arrays import Floats
+from optimizer.model.job import Job
+from optimizer.simulate.durations import Durations
 from optimizer.simulate.profile import season_of_month
-
-if TYPE_CHECKING:
-    from datetime import datetime
-
-    from optimizer.model.job import Job
-    from optimizer.simulate.durations import Durations
-
-Floats = NDArray[np.float64]
 
 #: Days of the months of a simulated year.
 _DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])

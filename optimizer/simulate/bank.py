@@ -1,20 +1,13 @@
 """The bank as it is in each year: how much of it is left, and how fast it charges."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.errors import InternalError
+from optimizer.model.arrays import Floats
 from optimizer.model.design import BankPeriod, Design
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
-
-Floats = NDArray[np.float64]
+from optimizer.model.job import Job
 
 #: A bank worn past nothing still needs a capacity above zero to be divided by.
 _LEAST_HEALTH = 1e-6

@@ -5,18 +5,11 @@ time is a running sum, a stretch from any start is a difference of two, and the 
 given share is used up is a search in the same sum: no loop over hours, starts or years.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
-    Rows = NDArray[np.intp]
+from optimizer.model.arrays import Floats, Rows
 
 #: Places on the last axis of `Cycle.cumulative`.
 SHARE, AMPERE_HOURS, AC_WATT_HOURS, CHARGE_WATT_HOURS = 0, 1, 2, 3
@@ -41,7 +34,7 @@ class Cycle:
     marks: Floats
 
     @classmethod
-    def of(cls, per_step: Floats) -> Cycle:
+    def of(cls, per_step: Floats) -> "Cycle":
         """Return the totals of quantities per step, shape (rows, steps, 3 or 4)."""
         rows, steps, kinds = per_step.shape
         cumulative = np.zeros((rows, steps + 1, kinds))

@@ -1,13 +1,12 @@
 """Scheduled cuts: whether what each takes comes back before the next, day after day."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 import numpy as np
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.design import Design
 from optimizer.model.job import Job, Window
 from optimizer.model.phrase import Phrase
 from optimizer.simulate.bank import (
@@ -16,12 +15,9 @@ from optimizer.simulate.bank import (
     charger_current_a,
     charging_voltage_v,
 )
+from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import Store, store
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.simulate.depletion import Depletion
 
 _TOLERANCE = 1e-9
 #: Days are followed until one ends like the day before, at most so many.

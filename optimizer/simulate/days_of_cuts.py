@@ -1,25 +1,17 @@
 """Days of scheduled cuts, followed for drawing."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from optimizer.model.job import Window
+from optimizer.model.arrays import Floats
+from optimizer.model.design import Design
+from optimizer.model.job import Job, Window
 from optimizer.simulate.bank import stages_by_year
 from optimizer.simulate.daily import daily_balance
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.store import Store, store
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-
-Floats = NDArray[np.float64]
 
 #: So many days show whether each evening ends like the one before.
 DAYS = 3

@@ -1,23 +1,15 @@
 """How long a simulated outage lasts: a choice of distributions, stated or fitted to a log."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol, Self
 
 import numpy as np
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.arrays import Floats
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from typing import Self
-
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
 
 
 class Durations(Protocol):

@@ -1,17 +1,11 @@
 """What is not known: from a log that is short, and from a simulation that is short."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
 
 #: Two-sided 95 % of the normal distribution.
 _Z95 = 1.959964

@@ -1,17 +1,12 @@
 """A day of the loads for drawing: by the minute, with pumps and compressors in bursts."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from optimizer.model.job import Job
 from optimizer.simulate.profile import hourly, minutely
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

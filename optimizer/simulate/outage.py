@@ -4,19 +4,15 @@ Beside a generator the bank carries the hours in which it may not run, and it th
 stretch is taken as a whole: what loads and charger take of it are running totals of the day.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from optimizer.model.arrays import Floats, Rows
 from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.store import MOMENT_H, Plant, Store, burnt_l
-
-Floats = NDArray[np.float64]
-Rows = NDArray[np.intp]
 
 #: Stored fuel counts this much in the design's favour; less than this share left is none.
 _FUEL_TOLERANCE = 1e-9
@@ -38,7 +34,7 @@ class OutageBatch:
     @classmethod
     def of_every_start(
         cls, store: Store, hours: float, before: Depletion | None = None
-    ) -> OutageBatch:
+    ) -> "OutageBatch":
         """Return outages from each whole hour of the day; banks by row, rested if not given."""
         rows = np.repeat(store.rows.ravel(), 24)
         bank = store.rested if before is None else before

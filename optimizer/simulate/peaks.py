@@ -1,21 +1,15 @@
 """What peaks on the supply take of the banks that help to cover them."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.simulate.bank import bank_voltage_v, capacity_ah
 from optimizer.simulate.depletion import Depletion
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.simulate.store import Store
+from optimizer.simulate.store import Store
 
 _MONTHS = 12
 

@@ -1,18 +1,14 @@
 """What the loads draw through a day, by season and tier: worked out here from the survey alone."""
 
-from __future__ import annotations
-
 from collections import deque
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.model.job import Job, Load
+from optimizer.model.job import Job, Load
 
 #: Bursts are laid out this many at a time, so that ten thousand loads need no gigabytes.
 _CHUNK = 20_000
@@ -68,7 +64,7 @@ class Profile:
         parts = [self.watts[:, ends > begin].sum(axis=1) for begin in begins_h]
         return begins_h, np.array(parts)
 
-    def throughout(self) -> Profile:
+    def throughout(self) -> "Profile":
         """Return the same loads with no tier let go."""
         return replace(self, carried_h=(np.inf,) * len(self.tiers))
 

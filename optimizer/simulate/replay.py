@@ -1,14 +1,14 @@
 """The site's own log of outages, replayed with a design in place."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 import numpy as np
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.simulate.arrivals import clock_h
 from optimizer.simulate.bank import stages_by_year
@@ -18,10 +18,6 @@ from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import season_of_month
 from optimizer.simulate.ride import ride_through
 from optimizer.simulate.store import store
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 #: Of the log's resamples.
 _SEED = 1

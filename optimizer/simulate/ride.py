@@ -1,26 +1,19 @@
 """How long a design rides through, from every start hour, in every season and year."""
 
-from __future__ import annotations
-
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import ClassVar, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from optimizer.model.arrays import Floats
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.simulate.bank import Stage, stages_by_year
 from optimizer.simulate.outage import OutageBatch, Passage, endure
 from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import Profile, hourly, minutely
 from optimizer.simulate.store import store
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-
-Floats = NDArray[np.float64]
 
 #: No ride-through is told beyond the longer of this [h] and four times the site's max_hours.
 _LEAST_HORIZON_H = 240.0
@@ -110,7 +103,7 @@ class RideThrough:
         shortest: Floats = self.hours.min(axis=(1, 2))
         return shortest
 
-    def in_year(self, year: int) -> RideThrough:
+    def in_year(self, year: int) -> "RideThrough":
         """Return the lines of one year."""
         line = slice(self.years.index(year), self.years.index(year) + 1)
         return replace(

@@ -1,14 +1,13 @@
 """What the loads take from the bank of each year in each season, as running totals."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from optimizer.model.job import Generator, GeneratorRules
+from optimizer.model.arrays import Floats, Rows
+from optimizer.model.design import Design
+from optimizer.model.job import Generator, GeneratorRules, Job
 from optimizer.simulate.bank import (
     Stage,
     bank_current_a,
@@ -20,17 +19,7 @@ from optimizer.simulate.bank import (
 )
 from optimizer.simulate.cycle import AC_WATT_HOURS, CHARGE_WATT_HOURS, SHARE, Cycle
 from optimizer.simulate.depletion import Depletion
-from optimizer.simulate.profile import hourly
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.simulate.profile import Profile
-
-Floats = NDArray[np.float64]
-Rows = NDArray[np.intp]
+from optimizer.simulate.profile import Profile, hourly
 
 #: Stands on the depth of discharge, not on the hours: after a quiet hour, a rounding error in the
 #: depth would otherwise cost whole hours.

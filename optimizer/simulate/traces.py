@@ -1,15 +1,15 @@
 """One outage followed for drawing."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.arrays import Floats
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.simulate.bank import bank_current_a, stages_by_year
 from optimizer.simulate.outage import OutageBatch, Passage, endure
@@ -17,12 +17,6 @@ from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import horizon_hours
 from optimizer.simulate.store import store
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-
-Floats = NDArray[np.float64]
 
 #: A generator that runs for less has not run [h].
 _MOMENT_H = 1e-6

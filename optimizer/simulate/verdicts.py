@@ -1,25 +1,18 @@
 """Whether the simulation confirms what a design claims."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.simulate.bank import bank_current_a, stages_by_year
 from optimizer.simulate.daily import daily_balance
+from optimizer.simulate.outage import Passage
 from optimizer.simulate.profile import hourly
 from optimizer.simulate.ride import ride_through
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.simulate.outage import Passage
-
-Floats = NDArray[np.float64]
 
 #: A bank this little down in the evening is full.
 _FULL = 1e-7

@@ -1,18 +1,19 @@
 """Many simulated years of outages; what a design carries of them, and how sure that is."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
+from optimizer.model.arrays import Floats, Rows
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
+from optimizer.model.progress import Progress
 from optimizer.simulate.arrivals import Arrivals, at_random, scheduled
 from optimizer.simulate.depletion import Depletion
+from optimizer.simulate.durations import Durations
 from optimizer.simulate.intervals import (
     RULE_OF_THREE,
     Estimate,
@@ -22,17 +23,7 @@ from optimizer.simulate.intervals import (
 )
 from optimizer.simulate.outage import OutageBatch, endure
 from optimizer.simulate.peaks import peaks_taken
-from optimizer.simulate.store import store
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.model.progress import Progress
-    from optimizer.simulate.durations import Durations
-    from optimizer.simulate.store import Store
-
-Floats = NDArray[np.float64]
-Rows = NDArray[np.intp]
+from optimizer.simulate.store import Store, store
 
 DEFAULT_SEED = 20_241
 _YEAR_H = 8760.0

@@ -1,0 +1,10 @@
+"""Arrays of numbers by what they hold."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
+#: Places in another array.
+Rows = NDArray[np.intp]
