@@ -335,6 +335,26 @@ def test_required_columns_are_asked_for():
     assert "Rating, A" in text_of(page)
 
 
+def test_a_number_of_a_cell_is_taken_by_its_place_or_by_a_template():
+    page = listed()
+    key, template = "supplier piece capacity_ah", "supplier template capacity_ah"
+    chosen = page.session_state["supplier"].columns["capacity_ah"]
+    chosen["piece"] = "first"  # as a mapping may say
+    page.run()
+    page.selectbox(key=key).select("#*").run()
+    page.text_input(key=template).set_value("# Ah (*)").run()
+    assert (chosen["piece"], page.selectbox(key=key).value) == ("# Ah (*)", "# Ah (*)")
+    assert "6 rows read for batteries" in text_of(page).replace("\\", "")
+    page.selectbox(key=key).select("first").run()
+    assert chosen["piece"] == "first"
+    assert template not in [one.key for one in page.text_input]
+    page.selectbox(key=key).select("").run()
+    assert "piece" not in chosen
+    page.selectbox(key="supplier dates price_date").select("%d/%m/%Y").run()
+    assert page.session_state["supplier"].columns["price_date"]["dates"] == "%d/%m/%Y"
+    assert not page.exception
+
+
 @pytest.mark.slow
 def test_quote_and_list_in_a_browser(visit, tmp_path):
     page = visit()
