@@ -55,7 +55,7 @@ def read_catalog(
     )
     names = _names(tables["inverters"], "inverter")
     if (table := tables["batteries"]) is not None and names:
-        check_known(table, "built_into", "an inverter of the list", names, own)
+        check_known(table, "built_into", Phrase("an inverter of the list"), names, own)
     if not own:
         own += odd_sums(site, tables, offered)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}

@@ -138,5 +138,5 @@ def read_chemistries(
 
 def check_chemistries(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
     """Complain of each battery whose chemistry nobody describes."""
-    what = "a chemistry of the catalog or a shipped one"
+    what = Phrase("a chemistry of the catalog or a shipped one")
     check_known(table, "chemistry", what, chemistries.known, faults)

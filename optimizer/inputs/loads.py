@@ -27,7 +27,7 @@ def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) 
     supply_v = site.values.get("voltage_v", columns_of(SupplyKeys)["voltage_v"].default)
     records = read_records(table, LoadRow, own, unique="load", supply_v=supply_v)
     names = dict.fromkeys(name for _, name in table.column("load"))
-    check_known(table, "with", "another load of this table", names, own)
+    check_known(table, "with", Phrase("another load of this table"), names, own)
     if site.seasons is not None:
         _check_seasons(table, records, [season.name for season in site.seasons], own)
     faults.extend(sorted(own, key=lambda fault: fault.row or 0))

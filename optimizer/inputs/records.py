@@ -197,7 +197,7 @@ def _too_long(value: object) -> str:
 
 
 def check_known(
-    table: Table, column: str, what: str, known: Iterable[str], faults: list[Fault]
+    table: Table, column: str, what: Phrase, known: Iterable[str], faults: list[Fault]
 ) -> None:
     """Complain of each name in a column that is none of those known."""
     names = list(known)
