@@ -38,11 +38,6 @@ class Appendix:
     tiers: Tiers = field(metadata=shown(hide=True))
 
     @property
-    def hours(self) -> int:
-        """The autonomy that is compared [h]."""
-        return self.comparison.hours
-
-    @property
     def families(self) -> tuple[str, ...]:
         """The families of the price list, in its order."""
         return self.comparison.job.catalog.families

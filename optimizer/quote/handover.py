@@ -21,7 +21,7 @@ from optimizer.quote.cautions import Hazard, hazards
 from optimizer.quote.lines import next_bank, next_generator, next_set
 from optimizer.quote.sums import Part
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
-from optimizer.simulate import ride_through
+from optimizer.simulate import RideThrough, ride_through
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -139,16 +139,19 @@ class Handover:
 def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Handover:
     """Return the sheet for a household."""
     last_year, alone = first_life_years(design) - 1, design.bank_alone
-    new_kwh, last_kwh = outage_kwh(job, alone, (0, last_year))
+    years = (0, last_year)
+    ride = ride_through(job, alone, years=years)
+    # as an energy meter behind the inverter counts it; the least, so that it never flatters a bank
+    new_kwh, last_kwh = (float(ride.in_year(year).served_wh.min()) / 1000 for year in years)
     return Handover(
         kept=tuple(_kept(job)),
-        seasons=tuple(_season_hours(job, alone, last_year)),
+        seasons=tuple(_season_hours(job, alone, ride)),
         first_tier=job.site.tiers[0],
         last_year=last_year,
         outage_kwh_new=new_kwh,
         outage_kwh_last=last_kwh,
         switch_off=fewest_to_double(job, alone),
-        test=_yearly_test(job, alone, last_year),
+        test=_yearly_test(job, alone, ride),
         has_monitor=company.monitor,
         generator=running_of(job, design),
         parts=tuple(_parts(job, design, company, day)),
@@ -174,37 +177,23 @@ def _kept(job: Job) -> Iterator[KeptLoad]:
                 yield KeptLoad(load.load, tier, load.count, daily)
 
 
-def _season_hours(job: Job, design: Design, last_year: int) -> Iterator[SeasonHours]:
-    everything = ride_through(job, design)
-    first_tier = ride_through(job, design, tiers=job.site.tiers[:1])
-    years = [everything.years.index(year) for year in (0, last_year)]
-    for place, season in enumerate(everything.seasons):
-        new, last = (float(everything.hours[year, place].min()) for year in years)
-        tier_new, tier_last = (float(first_tier.hours[year, place].min()) for year in years)
-        yield SeasonHours(season, new, last, tier_new, tier_last)
+def _season_hours(job: Job, design: Design, ride: RideThrough) -> Iterator[SeasonHours]:
+    first_tier = ride_through(job, design, tiers=job.site.tiers[:1], years=ride.years)
+    for place, season in enumerate(ride.seasons):
+        every, tier = (one.hours[:, place].min(axis=1).tolist() for one in (ride, first_tier))
+        yield SeasonHours(season, every[0], every[-1], tier[0], tier[-1])
 
 
-def outage_kwh(job: Job, design: Design, years: tuple[int, ...]) -> tuple[float, ...]:
-    """Return the least energy that one outage takes down to the permitted depth [kWh], by year.
-
-    Behind the inverter, as an energy meter there counts it; the least over seasons and start
-    hours, so that reading it never flatters the bank.
-    """
-    ride = ride_through(job, design, years=years)
-    return tuple(float(ride.in_year(year).served_wh.min()) / 1000 for year in years)
-
-
-def _yearly_test(job: Job, design: Design, last_year: int) -> YearlyTest:
+def _yearly_test(job: Job, design: Design, ride: RideThrough) -> YearlyTest:
     """Return a daytime test, with the most charge that a kWh behind the inverter may cost in it."""
-    years = (0, last_year)
-    shortest = ride_through(job, design, years=years).shortest
-    hours = min(_TEST_HOURS, max(1, math.floor(shortest / 2)))
-    ride = ride_through(job, design, years=years, limit_hours=float(hours))
+    hours = min(_TEST_HOURS, max(1, math.floor(ride.shortest / 2)))
+    test = ride_through(job, design, years=ride.years, limit_hours=float(hours))
     starts = slice(*_TEST_STARTS)
-    falls = ride.depth[..., starts] / np.maximum(ride.served_wh[..., starts] / 1000, 1e-9)
-    new, last = (float(falls[ride.years.index(year)].max()) for year in years)
+    falls = test.depth[..., starts] / np.maximum(test.served_wh[..., starts] / 1000, 1e-9)
+    by_year = falls.max(axis=(1, 2)).tolist()
     recharge = recharge_of(job, existing_of(design)).full_hours
-    return YearlyTest(hours, new, last, recharge, design.banks[0].battery.gas == "vented")
+    top_up = design.banks[0].battery.gas == "vented"
+    return YearlyTest(hours, by_year[0], by_year[-1], recharge, top_up)
 
 
 def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[PartDue]:

@@ -75,7 +75,7 @@ def chemistries_short(write: Writer, found: Appendix) -> Grid:
     """Return the best of each chemistry, in a few columns."""
     grid = comparison.chemistries(write, found.comparison)
     keys = ("chemistry", "life_cycle_cost", "upfront_cost", "hours", "mass_kg", "equipment")
-    title = write.say("The best of each chemistry for {hours:hours}", hours=found.hours)
+    title = write.say("The best of each chemistry for {hours:hours}", hours=found.comparison.hours)
     return replace(grid.only(*keys), title=title)
 
 

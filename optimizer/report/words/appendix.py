@@ -36,7 +36,7 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
 def beside_the_offer(write: Writer, quote: Quote) -> list[str]:
     """Return why sums and banks here are not those of the options, where they are not."""
     said = []
-    compared = quote.appendix.hours if quote.appendix else 0
+    compared = quote.appendix.comparison.hours if quote.appendix else 0
     for one in quote.options:
         design, asked = one.option.design, float(one.pricing.total)
         if design.hours != compared:

@@ -14,7 +14,7 @@ from optimizer.inputs.design_file import load_design
 from optimizer.model.existing import Plan
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
-from optimizer.quote.handover import Units, handover_sheet, months_after, outage_kwh
+from optimizer.quote.handover import Units, handover_sheet, months_after
 from optimizer.report.words import handover as words
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import ride_through, trace
@@ -29,7 +29,9 @@ def test_the_energy_of_one_outage_is_the_least_of_any(site, hours):
     """Against outages traced one by one, each summed here."""
     job, design = curve(site).job, curve(site).at(hours)
     last = design.banks[0].end - 1
-    for year, found in zip((0, last), outage_kwh(job, design, (0, last)), strict=True):
+    sheet = handover_sheet(job, design, Company(), DAY)
+    assert sheet.last_year == last
+    for year, found in ((0, sheet.outage_kwh_new), (last, sheet.outage_kwh_last)):
         sums = []
         for season in job.site.seasons:
             for start in range(24):
