@@ -106,7 +106,7 @@ class Register:
         if not make and not self.path.is_file():
             wanted = Phrase("a register that keeplit quote --register has made")
             raise self._wrong(NO_FILE, wanted)
-        with self._open() as book, self._writing(book):
+        with self._open(is_writing=True) as book:
             version = book.execute("PRAGMA user_version").fetchone()[0]
             tables = book.execute("SELECT name FROM sqlite_master").fetchall()
             if version == 0 and not tables:
@@ -136,7 +136,7 @@ class Register:
         InputError
             The number is taken, or there is none to revise.
         """
-        with self._open() as book, self._writing(book):
+        with self._open(is_writing=True) as book:
             known = [row[0] for row in book.execute("SELECT DISTINCT number FROM quotes")]
             if revise is not None:
                 last = book.execute(
@@ -205,28 +205,23 @@ class Register:
         return found
 
     @contextmanager
-    def _open(self) -> Iterator[sqlite3.Connection]:
+    def _open(self, *, is_writing: bool = False) -> Iterator[sqlite3.Connection]:
         """Open the file; it is not a database, or stays locked: told as any other fault."""
         try:
-            with closing(
-                sqlite3.connect(self.path, timeout=_PATIENCE_S, isolation_level=None)
-            ) as book:
+            with (
+                closing(
+                    sqlite3.connect(self.path, timeout=_PATIENCE_S, isolation_level=None)
+                ) as book,
+                book,  # all that is written, or nothing
+            ):
                 book.execute("PRAGMA foreign_keys = ON")
+                if is_writing:
+                    book.execute("BEGIN IMMEDIATE")
                 yield book
         except sqlite3.Error as problem:
             found = Phrase("a file that does not do ({problem})", problem=str(problem))
             wanted = Phrase("a register of quotes that can be read and written")
             raise self._wrong(found, wanted) from problem
-
-    @contextmanager
-    def _writing(self, book: sqlite3.Connection) -> Iterator[None]:
-        book.execute("BEGIN IMMEDIATE")
-        try:
-            yield
-        except BaseException:
-            book.execute("ROLLBACK")
-            raise
-        book.execute("COMMIT")
 
     def _wrong(self, found: Phrase, wanted: Phrase) -> InputError:
         return InputError([Fault(str(self.path), None, None, found, wanted, FaultKind.FILE)])
