@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain, count
 from pathlib import Path
 from typing import Any, Final
 
@@ -52,8 +53,5 @@ def named(rows: list[dict[str, Any]], name: str) -> str:
     'Kettle 2'
     """
     taken = {row["load"] for row in rows}
-    number, free = 1, name
-    while free in taken:
-        number += 1
-        free = f"{name} {number}"
-    return free
+    numbered = (f"{name} {number}" for number in count(2))
+    return next(one for one in chain([name], numbered) if one not in taken)

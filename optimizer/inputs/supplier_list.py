@@ -78,8 +78,13 @@ class SupplierList:
             for place, name in enumerate(row):
                 above = joined[place] or (above if name else "")
                 joined[place] = f"{above} {name}".strip()
+        doubled = {name for name in joined if name and joined.count(name) > 1}
+        if not doubled:
+            return tuple(joined)
+        from xlsxwriter.utility import xl_col_to_name  # noqa: PLC0415 - start-up time
+
         return tuple(
-            f"{name} [{column_letters(place)}]" if name and joined.count(name) > 1 else name
+            f"{name} [{xl_col_to_name(place)}]" if name in doubled else name
             for place, name in enumerate(joined)
         )
 
@@ -106,20 +111,6 @@ def repeats(row: Sequence[str], headings: Sequence[str]) -> bool:
 
 def _holds_names(row: tuple[str, ...]) -> bool:
     return not any(cell[:1].isdigit() for cell in row)
-
-
-def column_letters(place: int) -> str:
-    """Return a column's letters as spreadsheets count them.
-
-    >>> column_letters(0), column_letters(25), column_letters(26)
-    ('A', 'Z', 'AA')
-    """
-    letters = ""
-    place += 1
-    while place:
-        place, rest = divmod(place - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return letters
 
 
 def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:

@@ -9,7 +9,7 @@ from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import ListKeys
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.supplier_list import SupplierList, column_letters, read_fullest, read_list
+from optimizer.inputs.supplier_list import SupplierList, read_fullest, read_list
 from optimizer.report.words.writer import Writer
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
@@ -113,6 +113,7 @@ def _switch_sheet(draft: ListDraft, sheet: str) -> None:
 def _came(write: Writer, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw the list as it came, rows numbered as in a spreadsheet."""
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
+    from xlsxwriter.utility import xl_col_to_name  # noqa: PLC0415 - likewise
 
     heading = supplier.heading_row(draft.head.get("heading_row"))
     filled = sum(1 for row in supplier.rows[heading:] if any(row))
@@ -121,7 +122,7 @@ def _came(write: Writer, draft: ListDraft, supplier: SupplierList) -> None:
     with st.expander(said.AS_IT_CAME):
         wide = max(map(len, supplier.rows))
         rows = [(*row, *[""] * (wide - len(row))) for row in supplier.rows]
-        frame = pd.DataFrame(rows, columns=[column_letters(place) for place in range(wide)])
+        frame = pd.DataFrame(rows, columns=[*map(xl_col_to_name, range(wide))])
         frame.index = pd.RangeIndex(1, len(rows) + 1)
         st.dataframe(frame, width="stretch", placeholder="")
 
