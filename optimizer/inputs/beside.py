@@ -94,18 +94,17 @@ def _quiet(site: SiteFile) -> Window | None:
 
 def generator_faults(site: SiteFile) -> Iterator[Fault]:
     """Yield what is wrong in [generator] beyond single values."""
-    known = columns_of(GeneratorKeys)
     try:
         quiet = _quiet(site)
     except CellError as problem:
-        wanted = hinted(known["quiet"].wanted, problem.hint)
+        wanted = hinted(columns_of(GeneratorKeys)["quiet"].wanted, problem.hint)
         yield site.fault("generator.quiet", shown(site.values["quiet"]), wanted)
         return
     quiet_h = 0.0 if quiet is None else quiet[1] - quiet[0]
     if quiet_h > DAY_H - 1:
         wanted = Phrase("at least one hour of the day not quiet")
         yield site.fault("generator.quiet", shown(site.values["quiet"]), wanted)
-    start_h = site.values.get("start_after_h", known["start_after_h"].default)
+    start_h = site.value("generator.start_after_h")
     if start_h + quiet_h < 1:
         wanted = Phrase("at least 1 without a quiet window: the bank carries until it runs")
         yield site.fault("generator.start_after_h", str(start_h), wanted)

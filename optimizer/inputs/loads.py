@@ -3,12 +3,10 @@
 from collections.abc import Mapping
 
 from optimizer.errors import Fault
-from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, UNKNOWN, one_of, shown
 from optimizer.inputs.records import check_known, read_records
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_file import SiteFile
-from optimizer.inputs.site_keys import SupplyKeys
 from optimizer.inputs.tables import Table, read_table
 from optimizer.model.job import Load
 from optimizer.model.phrase import Phrase
@@ -24,7 +22,7 @@ def read_loads(site: SiteFile, faults: list[Fault], warnings: list[JobWarning]) 
     if table is None:
         return ()
     own: list[Fault] = []
-    supply_v = site.values.get("voltage_v", columns_of(SupplyKeys)["voltage_v"].default)
+    supply_v = site.value("supply.voltage_v")
     records = read_records(table, LoadRow, own, unique="load", supply_v=supply_v)
     names = dict.fromkeys(name for _, name in table.column("load"))
     check_known(table, "with", Phrase("another load of this table"), names, own)

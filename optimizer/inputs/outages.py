@@ -13,7 +13,7 @@ from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted, shown
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow, clocks_back
 from optimizer.inputs.site_file import SiteFile
-from optimizer.inputs.site_keys import OutagesKeys, ResilienceKeys
+from optimizer.inputs.site_keys import OutagesKeys
 from optimizer.inputs.tables import Table, read_table
 from optimizer.model.job import LoggedOutage, Outages, Window
 from optimizer.model.phrase import Phrase
@@ -151,8 +151,7 @@ def _warn(site: SiteFile, outages: Outages, warnings: list[JobWarning]) -> None:
     gaps_h = [
         (after.start - before.end).total_seconds() / 3600 for before, after in pairwise(outages.log)
     ]
-    usual = columns_of(ResilienceKeys)["recharge_hours"].default
-    recharge_h = site.values.get("recharge_hours", usual)
+    recharge_h = site.value("resilience.recharge_hours")
     if gaps_h and recharge_h > median(gaps_h):
         warnings.append(
             JobWarning(

@@ -10,11 +10,10 @@ from typing import Any, Final
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
-from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, cut, shown
 from optimizer.inputs.sections import check_sections
 from optimizer.inputs.site_file import SiteFile
-from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS, ResilienceKeys
+from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.job import Season, Site
 from optimizer.model.phrase import Phrase
@@ -106,7 +105,7 @@ def _read_seasons(source: SectionFile, faults: list[Fault]) -> tuple[Season, ...
 def _across(site: SiteFile) -> Iterator[Fault]:
     """Yield the rules between keys that the file breaks."""
     values = site.values
-    longest = values.get("max_hours", columns_of(ResilienceKeys)["max_hours"].default)
+    longest = site.value("resilience.max_hours")
     target = values.get("target_hours")
     if target is not None and target > longest:
         wanted = Phrase("at most {key} ({hours} h)", key="max_hours", hours=str(longest))

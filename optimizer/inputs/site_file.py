@@ -36,6 +36,11 @@ class SiteFile:
             return None
         return self.folder / path
 
+    def value(self, key: str) -> Any:  # noqa: ANN401 - any key's
+        """Return what holds for a dotted key, its default where the file leaves it out."""
+        section, _, name = key.partition(".")
+        return self.values.get(name, columns_of(SECTIONS[section])[name].default)
+
     def fault(
         self, key: str, found: str, wanted: Phrase | None = None, kind: FaultKind = VALUE
     ) -> Fault:
