@@ -60,18 +60,10 @@ class _Ask:
 
 
 class Bounds:
-    """Least costs of inverter sets under one variant, by shortest paths.
+    """Least costs of inverter sets under one variant, which has a number, by shortest paths.
 
-    Parameters
-    ----------
-    candidates : Candidates
-        The columns of a job under a variant.
-    budget : float, optional
-        Limit on the upfront cost [currency].
-    variant : int
-        The number of the variant.
-    every_set : bool
-        Keep the sets that cut 1 removes; for proving that cut and for second opinions.
+    With ``every_set`` the sets that cut 1 removes are kept; for proving that cut and for second
+    opinions.
     """
 
     def __init__(
@@ -276,15 +268,9 @@ class Bounds:
     ) -> Choice:
         """Return an option with the columns of the program behind it.
 
-        Parameters
-        ----------
-        option : Option
-            A set at an autonomy.
-        limit : float
-            Leave out periods through which even the cheapest chain costs more, what stands
-            beside the banks counted (cut 4) [currency].
-        every_bank : bool
-            Keep also the banks that cut 2 removes; for proving that cut.
+        Periods are left out through which even the cheapest chain costs more than ``limit``, what
+        stands beside the banks counted (cut 4) [currency]. With ``every_bank`` those that cut 2
+        removes are kept; for proving that cut.
         """
         sets = np.array([option.set_index])
         group = next(one for one in self.groups if option.set_index in one.sets)

@@ -77,19 +77,8 @@ class Payment:
 def payments(job: Job, design: Design, variant: Variant | None = None) -> tuple[Payment, ...]:
     """Return every payment of a design over the horizon, in the order of time.
 
-    Parameters
-    ----------
-    job : Job
-        The site and its price list.
-    design : Design
-        What is bought.
-    variant : Variant, optional
-        The one it stands in, where that is known already.
-
-    Returns
-    -------
-    tuple of Payment
-        Their present values add up to the life-cycle cost, those at time 0 to the upfront cost.
+    Their present values add up to the life-cycle cost, those at time 0 to the upfront cost.
+    ``variant`` is the one it stands in, where that is known already.
     """
     events = (variant or variant_of_design(job, design, demand_of(job))).events
     found = [

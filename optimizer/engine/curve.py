@@ -34,22 +34,10 @@ _PIECES, _FEW = 8, 2
 class Search:
     """A job made ready for questions: its columns, its bounds, and the solver to prove with.
 
-    Parameters
-    ----------
-    job : Job
-        The site and its price list.
-    family : str, optional
-        Only banks of this chemistry family.
-    solver : {"highs", "cbc"}
-        Which solver proves the points.
-    lifted : frozenset of Requirement
-        Requirements left out: for bounds only, no design is made of it.
-
-    Notes
-    -----
-    The site's own limits hold: ``budget`` on the upfront cost, ``lifetime_budget`` on the
-    life-cycle cost, ``later_limit`` on any later year. There is one element of ``bounds`` for
-    each variant (contract step and generator or none).
+    The banks are of one chemistry ``family`` where it is given. With requirements ``lifted`` it is
+    for bounds only: no design is made of it. The site's own limits hold: ``budget`` on the upfront
+    cost, ``lifetime_budget`` on the life-cycle cost, ``later_limit`` on any later year. There is
+    one element of ``bounds`` for each variant (contract step and generator or none).
     """
 
     job: Job
@@ -186,12 +174,8 @@ class Search:
     def best_of(self, options: Sequence[Option]) -> Design:
         """Return the proven optimum over options; of equal costs the longest, then the rule.
 
-        Raises
-        ------
-        NotProvenError
-            The solver stopped before the proof.
-        InternalError
-            The solver's answer is not the shortest path's, or fails the plain checks.
+        NotProvenError where the solver stopped before the proof; InternalError where its answer is
+        not the shortest path's, or fails the plain checks.
         """
         least = min(option.cost for option in options)
         tied = [option for option in options if option.cost <= least + self.tolerance]

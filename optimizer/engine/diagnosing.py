@@ -30,10 +30,7 @@ _MONEY: Final = frozenset(
 def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
     """Find what stands in the way of a question and what would open it.
 
-    Returns
-    -------
-    Diagnosis
-        Pairs are sought only where no relaxation opens the question alone.
+    Pairs are sought only where no relaxation opens the question alone.
     """
     relaxations = relaxations_of(question)
     openings = []

@@ -62,16 +62,8 @@ def events_of(
 ) -> Events:
     """Return every discharge of a year, alike ones counted together.
 
-    Parameters
-    ----------
-    job : Job
-        The site and its outages.
-    demand : Demand
-        What its loads ask for.
-    excess : iterable of Excess
-        Peaks beyond the supply contract.
-    generator : GeneratorRules, optional
-        Where a generator stands beside the bank: a long outage is then one night after another.
+    ``excess`` are the peaks beyond the supply contract. With the rules of a ``generator`` that
+    stands beside the bank, a long outage is one night after another.
     """
     found: dict[tuple[float, float, bool], float] = {}
     for hours, energy_wh, times in _outages(job, demand):

@@ -15,16 +15,11 @@ from optimizer.model.arrays import Floats
 
 
 def bank_sums(candidates: Candidates) -> Floats:
-    """Return what is bought in the last year of each period, works included.
+    """Return what is bought in the last year of each period [currency of today], works included.
 
-    Banks bought at a real number of years count in the whole year in which they fall, several
-    of one year together.
-
-    Returns
-    -------
-    ndarray, shape (banks, periods)
-        In money of today [currency]. A period's earlier years are those of the shorter periods
-        from the same start.
+    Banks bought at a real number of years count in the whole year in which they fall, several of
+    one year together. Shape (banks, periods); a period's earlier years are those of the shorter
+    periods from the same start.
     """
     job, banks, life = candidates.job, candidates.banks, candidates.service.life_years[:, None]
     year = (candidates.period_end - candidates.period_start - 1).astype(float)
@@ -41,10 +36,7 @@ def bank_sums(candidates: Candidates) -> Floats:
 def swap_sums(candidates: Candidates) -> Floats:
     """Return what new sets and generators cost in each later year, works included.
 
-    Returns
-    -------
-    ndarray, shape (sets, years)
-        In money of today [currency]; 0 where nothing is bought, and in the first year.
+    Shape (sets, years) [currency of today]; 0 where nothing is bought, and in the first year.
     """
     job, sets, generator = candidates.job, candidates.sets, candidates.variant.generator
     horizon = job.site.horizon_years

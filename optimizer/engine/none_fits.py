@@ -15,30 +15,15 @@ from optimizer.model.progress import Progress
 
 
 def confirm_none(search: Search, hours: int, progress: Progress | None = None) -> None:
-    """Check with the solver that nothing carries ``hours`` or longer.
+    """Check with the solver that nothing carries ``hours`` or longer, InternalError where it does.
 
-    Nothing is cut but what the site itself rules out and banks that a cheaper one replaces, and
-    no shortest path is asked. The sets of one voltage are first taken as one that asks the least
-    of each in every respect, at all hours at once; what has no solution so has none behind any
-    of them. Where it has one, each set is asked by itself, and only then each hour. A verdict of
+    Nothing is cut but what the site itself rules out and banks that a cheaper one replaces, and no
+    shortest path is asked. The sets of one voltage are first taken as one that asks the least of
+    each in every respect, at all hours at once; what has no solution so has none behind any of
+    them. Where it has one, each set is asked by itself, and only then each hour. A verdict of
     "infeasible" from the solver, or a least cost beyond the limit, is the second way; where it
-    finds a design instead, the shortest paths were wrong.
-
-    Parameters
-    ----------
-    search : Search
-        What found nothing.
-    hours : int
-        The autonomy asked for [h].
-    progress : callable, optional
-        Called with groups of sets done and all of them.
-
-    Raises
-    ------
-    InternalError
-        The solver has a design within the limits.
-    NotProvenError
-        The solver stopped without a verdict.
+    finds a design instead, the shortest paths were wrong. NotProvenError where it stops without a
+    verdict.
     """
     budget = search.job.site.budget
     every = [

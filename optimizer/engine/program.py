@@ -54,25 +54,18 @@ def build_program(
 ) -> Program:
     """Write the program of choosing contract, generator, inverter set and a chain of banks.
 
-    Parameters
-    ----------
-    choices : sequence of Choice
-        What may be chosen; at least one.
-    budget : float, optional
-        Limit on the upfront cost [currency].
-    by_order : bool
-        Instead of cost minimise the number of battery units, then the places in the price list:
-        the rule among designs of equal cost.
+    With ``by_order`` it makes small, instead of the cost, the number of battery units, then the
+    places in the price list: the rule among designs of equal cost.
 
     Notes
     -----
     Rows: ``one_set`` (exactly one set); ``contract`` and ``generator`` (a set is one of the step
     and of the generator it stands behind, none being one of them; each of these binaries carries
-    its own money); ``chain`` (for each set and year, banks retired equal banks bought: a path
-    from year 0 to the horizon); ``vented`` (in no year is a vented bank in service without the
-    works for it); ``upfront`` (a first bank that leaves no money for these works excludes them).
-    The last is the budget row, with all sums worked out beforehand, so that the solver's
-    tolerance on sums of money cannot buy anything.
+    its own money); ``chain`` (for each set and year, banks retired equal banks bought: a path from
+    year 0 to the horizon); ``vented`` (in no year is a vented bank in service without the works for
+    it); ``upfront`` (a first bank that leaves no money for these works excludes them). The last is
+    the budget row, with all sums worked out beforehand, so that the solver's tolerance on sums of
+    money cannot buy anything.
     """
     job, vented_works = choices[0].candidates.job, choices[0].candidates.vented_works
     unit = 1.0 if by_order else money_unit(job)

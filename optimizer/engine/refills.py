@@ -39,15 +39,7 @@ def recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
 
 
 class Refills:
-    """What must be put back, and what each pair puts back, for scheduled cuts and nights.
-
-    Parameters
-    ----------
-    variant : Variant
-        The job, and the generator where there is one.
-    sets, banks : InverterSets, Banks
-        The pairs to be told apart.
-    """
+    """What must be put back for scheduled cuts and nights, and what each pair puts back."""
 
     def __init__(self, variant: Variant, sets: InverterSets, banks: Banks) -> None:
         self._variant, self._sets, self._banks = variant, sets, banks

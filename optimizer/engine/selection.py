@@ -23,21 +23,12 @@ _LARGEST = 1e3
 class Selection:
     """What was chosen.
 
-    Parameters
-    ----------
-    status : Status
-        PROVEN where nothing is worth more by more than the gap asked for; FOUND where a time
-        limit came before; NONE where the limits leave nothing; UNKNOWN where nothing is known.
-    chosen : array of int
-        The option of each group, −1 where none.
-    worth : float
-        The sum over the options chosen; less the worst, where rows share one.
-    bound : float
-        No selection is worth more; infinite where nothing is known.
-    seconds : float
-        Of the solver [s].
-    price : float or None
-        What one more unit of the first limit is worth at the margin; None where there are others.
+    ``status`` is PROVEN where nothing is worth more by more than the gap asked for; FOUND where a
+    time limit came before; NONE where the limits leave nothing; UNKNOWN where nothing is known.
+    ``chosen`` is the option of each group, −1 where none; ``worth`` their sum, less the worst,
+    where rows share one. No selection is worth more than ``bound``, infinite where nothing is
+    known. ``seconds`` are the solver's; ``price`` is what one more unit of the first limit is worth
+    at the margin, None where there are others.
     """
 
     status: Status
@@ -65,22 +56,9 @@ def select(
 ) -> Selection:
     """Choose at most one option of each group, of some exactly one, worth most in all.
 
-    Parameters
-    ----------
-    group : array of int, shape (options,)
-        Of each option, from 0, rising.
-    worth : array of float, shape (options,)
-        To be large in sum.
-    must : array of bool, shape (groups,)
-        Of which groups one must be chosen.
-    limits : sequence of Limit
-        Rows; the first is the one that is priced.
-    gap : float
-        A selection within this share of the bound will do.
-    limit_seconds : float, optional
-        Time after which the solver stops [s].
-    solver : {"highs", "cbc"}
-        Which solver proves it.
+    ``group`` is that of each option, from 0, rising; of the groups in ``must`` one must be chosen;
+    the first of ``limits`` is the one that is priced. A selection within ``gap`` of the bound, as a
+    share, will do; the solver stops after ``limit_seconds``.
 
     Examples
     --------

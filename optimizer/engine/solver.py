@@ -60,21 +60,9 @@ def solve(
 ) -> Outcome:
     """Solve a program to a relative gap, 0 where none is given.
 
-    Parameters
-    ----------
-    problem : pulp.LpProblem
-        Every variable bounded, so that "infeasible" cannot hide "unbounded".
-    solver : {"highs", "cbc"}
-        HiGHS runs in memory; CBC is a process of its own with its files in a folder of its own.
-    gap : float
-        Relative gap within which a solution counts as proven.
-    limit_seconds : float, optional
-        Time after which the solver stops [s].
-
-    Returns
-    -------
-    Outcome
-        At a time limit an "infeasible" is UNKNOWN: solvers say it of work not finished.
+    Every variable must be bounded, so that "infeasible" cannot hide "unbounded". HiGHS runs in
+    memory; CBC is a process of its own with its files in a folder of its own. At a time limit an
+    "infeasible" is UNKNOWN: solvers say it of work not finished.
     """
     started = time.perf_counter()
     if solver == "highs":

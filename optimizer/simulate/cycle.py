@@ -19,15 +19,10 @@ SHARE, AMPERE_HOURS, AC_WATT_HOURS, CHARGE_WATT_HOURS = 0, 1, 2, 3
 class Cycle:
     """Running totals of one day for several rows (a row is one year and season).
 
-    Parameters
-    ----------
-    cumulative : numpy.ndarray
-        Totals from midnight, shape (rows, steps + 1, 3): share of the bank used, charge drawn
-        [Ah], energy delivered to the loads [Wh]; beside a generator, what it could give to the
-        chargers [Wh] as a fourth.
-    marks : numpy.ndarray
-        The first of these as a share of its day, plus the row's number, flat: rising through
-        all rows, so that one search serves them all.
+    ``cumulative`` has the totals from midnight, shape (rows, steps + 1, kinds): share of the bank
+    used, charge drawn [Ah], energy delivered to the loads [Wh]; beside a generator, what it could
+    give to the chargers [Wh] as a fourth. ``marks`` are the first of these as a share of its day,
+    plus the row's number, flat: rising through all rows, so that one search serves them all.
     """
 
     cumulative: Floats

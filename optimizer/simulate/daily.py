@@ -81,27 +81,11 @@ class DailyBalance:
 def daily_balance(job: Job, design: Design) -> DailyBalance:
     """Check that the charger puts back what each scheduled cut takes before the next begins.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        A site with scheduled cuts, and what stands there.
-
-    Returns
-    -------
-    DailyBalance
-        The hardest cut of all years and seasons.
-
-    Raises
-    ------
-    InputError
-        The site has no scheduled cuts.
-
-    Notes
-    -----
-    Two needs are compared and the larger is taken: the charge drawn times the charge factor, and
-    the energy drawn over the round-trip efficiency at the charging voltage; each over the hours
-    to the next cut. The bank carries the cuts alone, tiers let go after their hours; a generator
-    is for longer outages.
+    Of all years and seasons the hardest cut is told; InputError where the site has none. Two needs
+    are compared and the larger is taken: the charge drawn times the charge factor, and the energy
+    drawn over the round-trip efficiency at the charging voltage; each over the hours to the next
+    cut. The bank carries the cuts alone, tiers let go after their hours; a generator is for longer
+    outages.
     """
     cuts = tuple(sorted(job.outages.daily))
     if not cuts:

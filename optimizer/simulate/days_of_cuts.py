@@ -23,20 +23,10 @@ _STEPS = 17
 class CutDays:
     """Days of scheduled cuts that follow one another, from a full bank.
 
-    Parameters
-    ----------
-    hours : numpy.ndarray
-        Times since the first midnight [h].
-    state_of_charge : numpy.ndarray
-        Share of the bank's capacity of that year left at these times; same shape.
-    cuts : tuple of Window
-        Start and end of each cut since the first midnight [h].
-    lowest_state_of_charge : float
-        Where the bank may go to: 1 − max_dod.
-    year, season : int, str
-        The hardest for the charger.
-    carried : bool
-        Whether every cut of these days is carried.
+    ``hours`` are times since the first midnight [h], ``state_of_charge`` the share of the bank's
+    capacity of that year left at these, ``cuts`` start and end of each [h]; the bank may go to
+    ``lowest_state_of_charge``, 1 − max_dod. ``year`` and ``season`` are the hardest for the
+    charger; ``carried`` tells whether every cut is.
     """
 
     hours: Floats
@@ -51,15 +41,7 @@ class CutDays:
 def cut_days(job: Job, design: Design) -> CutDays:
     """Follow some days of scheduled cuts in the year and season that are hardest to recharge.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        A site with scheduled cuts, and what stands there.
-
-    Raises
-    ------
-    InputError
-        The site has no scheduled cuts.
+    InputError where the site has no scheduled cuts.
     """
     balance = daily_balance(job, design)
     stage = next(one for one in stages_by_year(design) if one.year == balance.year)

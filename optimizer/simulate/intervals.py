@@ -52,12 +52,7 @@ class Estimate:
 def share_interval(carried: float, count: int) -> Interval:
     """Return what so many carried of so many outages tell of the share, with 95 % confidence.
 
-    Parameters
-    ----------
-    carried : float
-        Outages carried, [0, count]; a mean over ways to run them need not be whole.
-    count : int
-        All, [1, ∞).
+    Those carried, [0, count], need not be whole: they may be a mean over ways to run them.
 
     Notes
     -----
@@ -108,24 +103,9 @@ def _beta_share_below(x: float, a: float, b: float) -> float:
 def yearly_interval(each: Floats, log_years: float, seed: int) -> Interval | None:
     """Return what a log tells of a yearly total, with 95 % confidence: its bootstrap.
 
-    Parameters
-    ----------
-    each : numpy.ndarray
-        What each logged outage adds.
-    log_years : float
-        Years that the log covers [a].
-    seed : int
-        Of the resamples.
-
-    Returns
-    -------
-    Interval or None
-        None where no outage adds anything.
-
-    Notes
-    -----
-    Each outage comes a Poisson number of times of mean 1 in a resample, so that how many outages
-    there are is as uncertain as what they were like (Hanley and MacGibbon 2006).
+    ``each`` is what each logged outage adds; None where none adds anything. Each outage comes a
+    Poisson number of times of mean 1 in a resample, so that how many outages there are is as
+    uncertain as what they were like (Hanley and MacGibbon 2006).
     """
     if not each.any():
         return None

@@ -11,15 +11,10 @@ from optimizer.simulate.profile import hourly, minutely
 
 @dataclass(frozen=True, slots=True)
 class LoadDay:
-    """All loads over a day.
+    """All loads over a day of the season that uses most, mean power [W].
 
-    Parameters
-    ----------
-    season : str
-        Of the largest use.
-    by_minute, by_hour : numpy.ndarray
-        Mean power of each minute, shape (1440), in bursts that coincide as far as they can; and
-        of each hour, shape (24) [W].
+    ``by_minute``, shape (1440), in bursts that coincide as far as they can; ``by_hour``, shape
+    (24).
     """
 
     season: str

@@ -18,18 +18,9 @@ _CHUNK = 20_000
 class Profile:
     """The loads of one day that repeats, on the AC side, in year 0 and without margin.
 
-    Parameters
-    ----------
-    seasons : tuple of str
-        Names, in the site's order.
-    month_counts : tuple of int
-        Months in each season.
-    tiers : tuple of str
-        The tiers that are counted.
-    carried_h : tuple of float
-        Hours of an outage [h] after which each tier is let go; infinite where never.
-    watts : numpy.ndarray
-        Mean power of each step [W], shape (seasons, tiers, steps of one day).
+    ``month_counts`` are the months in each season; ``carried_h`` the hours of an outage [h] after
+    which each tier is let go, infinite where never; ``watts`` the mean power of each step [W],
+    shape (seasons, tiers, steps of one day).
     """
 
     seasons: tuple[str, ...]
@@ -84,13 +75,6 @@ def season_of_month(job: Job) -> NDArray[np.intp]:
 def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
     """Return the mean watts of each hour.
 
-    Returns
-    -------
-    Profile
-        Steps of one hour.
-
-    Notes
-    -----
     A load gives count · running_w · duty · (share of the hour inside its windows) · multiplier.
     """
     kept = _counted(job, tiers)
@@ -122,17 +106,11 @@ def hourly(job: Job, tiers: Sequence[str] | None = None) -> Profile:
 def minutely(job: Job, tiers: Sequence[str] | None = None) -> Profile:
     """Return the mean watts of each minute where loads with a duty below 1 run in bursts.
 
-    Returns
-    -------
-    Profile
-        Steps of one minute; each hour holds the same energy as in `hourly`.
-
-    Notes
-    -----
-    In each hour such a load runs at its full running_w for duty · multiplier of its time inside
-    the window (the whole of it where that exceeds 1, then at the power that gives its energy),
-    at the beginning of that time. So the bursts of all loads coincide as far as their windows let
-    them, which is the severe case. A load with duty 1 runs through its window.
+    Each hour holds the same energy as in `hourly`. In each hour such a load runs at its full
+    running_w for duty · multiplier of its time inside the window (the whole of it where that
+    exceeds 1, then at the power that gives its energy), at the beginning of that time. So the
+    bursts of all loads coincide as far as their windows let them, which is the severe case. A load
+    with duty 1 runs through its window.
     """
     kept = _counted(job, tiers)
     watts = _empty(job, kept, 1440)

@@ -119,23 +119,9 @@ class Replay:
 def replay_log(job: Job, design: Design, year: int | None = None) -> Replay:
     """Run a design through the outages as they happened.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        A site with a log, and what would stand there.
-    year : int, optional
-        Year of the design whose bank and loads are taken, from 0; where not given, the year with
-        the shortest ride-through: the severe case.
-
-    Returns
-    -------
-    Replay
-        Each outage, carried or not.
-
-    Raises
-    ------
-    InputError
-        The site has no log, or the design has no such year.
+    Bank and loads are those of a ``year`` of the design, from 0; where not given, of the one with
+    the shortest ride-through: the severe case. InputError where the site has no log, or the design
+    no such year.
 
     Notes
     -----

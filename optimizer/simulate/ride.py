@@ -38,26 +38,11 @@ class HardestCase(NamedTuple):
 class RideThrough:
     """Hours from the start of an outage until the bank is at its lowest allowed charge.
 
-    Parameters
-    ----------
-    years : tuple of int
-        The years of the lines.
-    seasons : tuple of str
-        Names, in the site's order.
-    weights : tuple of float
-        Share of the year of each season.
-    hours : numpy.ndarray
-        Ride-through [h], shape (years, seasons, 24 start hours); real-valued, no longer than
-        ``horizon_hours``.
-    served_wh, depth : numpy.ndarray
-        Energy that the loads get in that time [Wh], and the share of the bank that this takes;
-        the same shape.
-    horizon_hours : float
-        Where the simulation stops [h]: a value equal to it means "at least that".
-    step_minutes : int
-        Length of a step of the simulation [min].
-    from_full : Passage or None
-        Beside a generator, the same outages as a full bank finds them, before any peak.
+    ``hours`` are real-valued [h], shape (years, seasons, 24 start hours), no longer than
+    ``horizon_hours``, where the simulation stops: a value equal to it means "at least that". Of the
+    same shape are ``served_wh``, what the loads get in that time [Wh], and ``depth``, the share of
+    the bank that this takes. ``weights`` are the share of the year of each season. ``from_full``
+    are, beside a generator, the same outages as a full bank finds them, before any peak.
     """
 
     years: tuple[int, ...]
@@ -155,35 +140,19 @@ def ride_through(
 ) -> RideThrough:
     """Simulate an outage from each whole hour of the day, hour by hour.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    load_factor : float
-        The loads as a multiple of those surveyed, (0, ∞).
-    tiers : sequence of str, optional
-        The tiers that are carried; the site's own where not given.
-    years : collection of int, optional
-        The years wanted; all in which a bank of the design is in service where not given.
-    in_bursts : bool
-        Whether loads with a duty below 1 run in bursts at their full power, minute by minute, as
-        `minutely` lays them out. By Peukert's law this takes more from the bank than the same
-        energy spread over the hour; it is a figure beside the hourly one, not the one the
-        autonomy stands on.
-    limit_hours : float, optional
-        Where the outage ends [h]; `horizon_hours` where not given.
-
-    Returns
-    -------
-    RideThrough
-        Each year, each season, 24 start hours.
+    The loads are a multiple ``load_factor`` of those surveyed; the ``tiers`` carried and the
+    ``years`` are the site's and the design's own where not given; the outage ends after
+    ``limit_hours``, `horizon_hours` where not given. With ``in_bursts`` loads with a duty below 1
+    run at their full power, minute by minute, as `minutely` lays them out. By Peukert's law this
+    takes more from the bank than the same energy spread over the hour; it is a figure beside the
+    hourly one, not the one the autonomy stands on.
 
     Notes
     -----
     No margin is applied. The bank is the weakest it is in the year; tiers are let go after their
     hours. Where the bank helps the supply, the outage follows the worst peak. Beside a generator
-    the whole outage is followed, with its fuel, out of which no peak is made good. Within the
-    hour in which the bank runs out, use is even.
+    the whole outage is followed, with its fuel, out of which no peak is made good. Within the hour
+    in which the bank runs out, use is even.
     """
     stages = stages_by_year(design)
     if years is not None:
@@ -207,18 +176,10 @@ def at_health(
     bank: int = 0,
     limit_hours: float | None = None,
 ) -> RideThrough:
-    """Return the ride-through of one bank at a given health, under the loads of its first year.
+    """Return the ride-through of one bank at a health, under the loads of its first year.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    health : float
-        Share of the new capacity that is left, (0, 1].
-    bank : int
-        Which of ``design.banks``.
-    limit_hours : float, optional
-        Where the outage ends [h]; `horizon_hours` where not given.
+    ``health`` is the share of the new capacity that is left, (0, 1]; ``bank`` which of the
+    design's.
     """
     period = design.banks[bank]
     stages = (Stage(period, max(0, period.start), health),)

@@ -149,24 +149,14 @@ def store(
 ) -> Store:
     """Return the tables of what the loads take from the bank.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    profile : Profile, optional
-        The loads; the site's, hourly, where not given. Beside a generator no tier is let go.
-    stages : tuple of Stage, optional
-        Bank, year and health of each line; every year of the design where not given.
-    load_factor : float
-        The loads as a multiple of those surveyed.
-    alone : bool
-        Whether a generator stays out of it.
+    The loads are the site's, hourly, where no ``profile`` is given, times ``load_factor``; beside a
+    generator no tier is let go, unless it is to stay out of it: ``alone``. ``stages`` are every
+    year of the design where not given.
 
     Notes
     -----
-    With C the effective and C / rate_h the rated current, an hour at I takes the share
-    I / C · max(1, (I · rate_h / C)^(k − 1)): Peukert's law hour by hour, no credit below the
-    rated current.
+    With C the effective and C / rate_h the rated current, an hour at I takes the share I / C ·
+    max(1, (I · rate_h / C)^(k − 1)): Peukert's law hour by hour, no credit below the rated current.
     """
     loads = hourly(job) if profile is None else profile
     lines = stages_by_year(design) if stages is None else stages

@@ -26,24 +26,11 @@ _MOMENT_H = 1e-6
 class Trace:
     """One outage from its start until the bank is at its lowest allowed charge.
 
-    Parameters
-    ----------
-    hours : numpy.ndarray
-        Times since the start [h], shape (n + 1): whole hours, then the moment it runs out.
-    state_of_charge : numpy.ndarray
-        Share of the bank's capacity of that year left at these times, shape (n + 1).
-    loads_w : mapping of str to numpy.ndarray
-        Mean AC power of each tier between these times [W], shape (n).
-    bank_a : numpy.ndarray
-        Mean current from the bank between these times [A], shape (n).
-    on_generator : numpy.ndarray
-        Whether a generator carries the loads between these times, shape (n).
-    fuel_l : numpy.ndarray
-        Fuel burnt up to these times [l], shape (n + 1).
-    lowest_state_of_charge : float
-        Where the bank may go to: 1 − max_dod.
-    capped : bool
-        Whether the trace stops before the bank does.
+    ``hours`` are times since the start [h]: whole hours, then the moment it runs out. At these
+    stand ``state_of_charge``, the share of the bank's capacity of that year left, and ``fuel_l``,
+    burnt up to then [l]; between them the means of ``loads_w`` by tier (AC) [W] and ``bank_a`` [A],
+    and ``on_generator``. The bank may go to ``lowest_state_of_charge``, 1 − max_dod; ``capped``
+    tells whether the trace stops before it does.
     """
 
     hours: Floats
@@ -57,28 +44,9 @@ class Trace:
 
 
 def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> Trace:
-    """Follow one outage for drawing.
+    """Follow one outage for drawing, from an hour of the day on, 0…23, in a year from 0.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    year : int
-        Year of the design, from 0.
-    season : str
-        One of the site's seasons.
-    start_hour : int
-        Hour of the day at which the grid fails, 0…23.
-
-    Returns
-    -------
-    Trace
-        State of charge and loads by tier.
-
-    Raises
-    ------
-    InputError
-        A year, season or hour that there is not.
+    InputError where there is no such year, season or hour.
     """
     profile = hourly(job)
     stages = {stage.year: stage for stage in stages_by_year(design)}

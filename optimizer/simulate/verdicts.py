@@ -106,13 +106,7 @@ class Verdict:
 
 
 def verdict(job: Job, design: Design) -> Verdict:
-    """Simulate a design and say whether it does what it claims.
-
-    Returns
-    -------
-    Verdict
-        The word and the numbers for a sentence.
-    """
+    """Simulate a design and say whether it does what it claims."""
     ride = ride_through(job, design)
     stages, full = stages_by_year(design), ride.from_full
     amps = bank_current_a(job, design, stages, hourly(job).total_w).max(axis=(1, 2))

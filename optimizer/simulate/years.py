@@ -80,39 +80,22 @@ def simulate_years(
     intervals: bool = True,
     progress: Progress | None = None,
 ) -> SimulatedYears:
-    """Run a design through years of outages drawn at random.
+    """Run a design through years of outages drawn at random, spread evenly over its life.
 
-    Parameters
-    ----------
-    job, design : Job, Design
-        The site, and what stands there.
-    years : int
-        How many, [2, ∞). They are spread evenly over the years of the design's life.
-    seed : int
-        Of the random numbers: the same seed gives the same result.
-    durations : Durations, optional
-        `Exponential`, `Lognormal` or `Weibull`; the site's own log or rows where not given. A
-        site with scheduled cuts then gets its schedule, on drawn days.
-    times_a_year : float, optional
-        Mean number of outages; the site's own where not given.
-    intervals : bool
-        Whether what the log can know is worked out too, which takes longer than few years.
-    progress : callable, optional
-        Called with years done and all years.
-
-    Returns
-    -------
-    SimulatedYears
-        Shares, hours and energy; what the log can know of them, and the simulation's own error.
+    At least 2 ``years``; the same ``seed`` gives the same result. ``durations`` follow
+    `Exponential`, `Lognormal` or `Weibull`, the site's own log or rows where not given; a site with
+    scheduled cuts then gets its schedule, on drawn days. ``times_a_year`` is the mean number of
+    outages, the site's own where not given. Without ``intervals`` what the log can know is left
+    out, which takes longer than few years.
 
     Notes
     -----
-    Outages arrive by a Poisson process; a logged outage comes back in its month at its time of
-    day. An outage drawn within another begins when that one ends, and no year has more hours of
-    outage than hours. Each year starts with a rested bank and with all of the fuel; in between
-    the bank is charged at the charger's limit, and what a generator burns is gone for the rest of
-    the year. Peaks on the supply come at random too: before each outage stand the last peak of
-    each kind since the grid came back, and what was charged after it.
+    Outages arrive by a Poisson process; a logged outage comes back in its month at its time of day.
+    An outage drawn within another begins when that one ends, and no year has more hours of outage
+    than hours. Each year starts with a rested bank and with all of the fuel; in between the bank is
+    charged at the charger's limit, and what a generator burns is gone for the rest of the year.
+    Peaks on the supply come at random too: before each outage stand the last peak of each kind
+    since the grid came back, and what was charged after it.
     """
     faults = []
     if years < 2:  # noqa: PLR2004 - an interval needs a spread

@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from string import ascii_uppercase
+from typing import TYPE_CHECKING
 
 from optimizer.answers.choice import Choice, Explained
 from optimizer.answers.curve import Point
@@ -12,13 +13,15 @@ from optimizer.answers.purchases import CostShare, share_of
 from optimizer.engine.cashflow import Kind as PaymentKind
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.check import CONDITIONS, Check, CheckKind
-from optimizer.inputs.job_file import Kept
 from optimizer.model.job import Job
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import design as words
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
 from optimizer.report.words.design import cash_lines, material
 from optimizer.report.words.writer import Writer
+
+if TYPE_CHECKING:  # reading job files takes longer to import than a choice to show
+    from optimizer.inputs.job_file import Kept
 
 #: Units of quantities of which a share may be to spare; a share of degrees or counts says nothing.
 _NO_SHARE = frozenset({"", "°C"})
@@ -56,7 +59,7 @@ def summary(write: Writer, design: Point) -> Grid:
     return Grid("design", write.say("The design"), columns, rows)
 
 
-def kept(write: Writer, designs: Sequence[Kept], inputs: str) -> Grid:
+def kept(write: Writer, designs: "Sequence[Kept]", inputs: str) -> Grid:
     """Return designs set aside, lettered; ``inputs`` tells which answer the job as it is now."""
     columns = [
         Column("letter", ""),
