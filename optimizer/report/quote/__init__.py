@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import asdict, replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -10,7 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterator
 
     from optimizer.quote import Quote
 
@@ -82,14 +84,27 @@ def check_letters(quote: Quote) -> None:
     """Raise InputError where a PDF of the quote would stop: a name in letters no font here has."""
     from optimizer.report.quote.pdf_fonts import printable  # noqa: PLC0415 - start-up time
 
-    company, job = quote.company, quote.job
-    own = (company.name, company.customer, company.registration, company.delivery)
-    lists = (company.address, company.contact, company.customer_address, company.cover)
-    texts = [*own, *(one for found in lists for one in found), *company.terms]
-    texts += [job.site.name, *job.site.tiers, *(load.load for load in job.loads)]
-    lines = [line for option in quote.options for line in option.pricing.first.lines]
-    for text in [*texts, *(line.item.name for line in lines)]:
-        printable(text or "")
+    site, loads = quote.job.site, quote.job.loads
+    names = [site.name, *site.tiers, *(season.name for season in site.seasons)]
+    names += [load.load for load in loads]
+    for option in quote.options:
+        later = [one.sum for one in option.pricing.replacements]
+        names += [
+            line.item.name for found in (option.pricing.first, *later) for line in found.lines
+        ]
+    for text in [*names, *_texts(asdict(replace(quote.company, file="")))]:
+        printable(text)
+
+
+def _texts(found: object) -> Iterator[str]:
+    """Yield every text of a company's data, however deep it stands."""
+    if isinstance(found, str):
+        yield found
+    elif isinstance(found, Mapping):
+        yield from _texts(tuple(found.values()))
+    elif isinstance(found, tuple):
+        for one in found:
+            yield from _texts(one)
 
 
 def papers(quote: Quote, path: str) -> list[tuple[str, bytes]]:

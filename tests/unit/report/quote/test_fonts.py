@@ -11,8 +11,8 @@ from pypdf import PdfReader
 
 from optimizer.answers.curve import Curve
 from optimizer.errors import InputError
-from optimizer.quote import build_quote
-from optimizer.report.quote import electrician_bytes, pdf_fonts, quote_bytes
+from optimizer.quote import build_quote, company_from
+from optimizer.report.quote import check_letters, electrician_bytes, pdf_fonts, quote_bytes
 from tests.unit.quote.made import DAY, company, curve
 
 DEJAVU = next(Path("/usr/share/fonts").rglob("DejaVuSans.ttf"), None)
@@ -74,6 +74,28 @@ def test_what_cannot_be_set_right_stops_the_pdf_and_not_the_workbook(
     assert said in str(caught.value)
     assert wanted in caught.value.faults[0].wanted
     assert quote_bytes(made, ".xlsx")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"company": {"name": "K", "telephone": "漢"}},
+        {"quote": {"not_included": ["漢"]}},
+        {"quote": {"cover": ["漢"]}},
+        {"prices": {"discounts": {"漢": 0.05}}},
+        {"payment": {"stages": {"漢": 1.0}}},
+        {"extra": [{"item": "漢", "quantity": 1, "unit": "piece", "price": 1.0}]},
+    ],
+)
+def test_every_text_of_a_company_is_known_to_stop_the_pdf_before_it_is_made(monkeypatch, told):
+    fonts(monkeypatch)
+    company = company_from({"company": {"name": "K"}, **told})
+    made = build_quote(curve("clinic"), options=[6], company=company, day=DAY)
+    for stops in (check_letters, lambda quote: quote_bytes(quote, ".pdf")):
+        with pytest.raises(InputError, match="漢"):
+            stops(made)
+    check_letters(build_quote(curve("clinic"), options=[6], day=DAY))
 
 
 def test_composed_letters_and_narrow_spaces():
