@@ -54,28 +54,29 @@ def read_bytes(place: Place, wanted: Phrase, most: int = FILE_BYTES) -> bytes:
 
     ``wanted`` says what it should be; it may have ``most`` bytes.
     """
-    name, found = str(place), None
     try:
-        if place.is_dir():
-            name, found = place.name or name, Phrase("a folder")
-        elif not place.exists():
-            found = NO_FILE
-        else:
-            held = place.files[place.name] if isinstance(place, Held) else None
-            raw = _of_disk(Path(name), most) if held is None else held
-            if raw is not None and len(raw) <= most:
-                return raw
-            size = megabytes(most)
-            if raw is None:
-                found = Phrase("a device, a pipe or a socket")
-                wanted = Phrase("{wanted}, a file", wanted=wanted)
-            else:
-                found = Phrase("more than {size}", size=size)
-                wanted = Phrase("{wanted}, of at most {size}", wanted=wanted, size=size)
+        raw = _content(place, wanted, most)
     except (OSError, ValueError) as problem:  # ValueError: a NUL in the path
         reason = getattr(problem, "strerror", None) or str(problem)
         found = Phrase("it cannot be read ({reason})", reason=reason)
-    raise unreadable(name, found, wanted)
+        raise unreadable(str(place), found, wanted) from None
+    if len(raw) > most:
+        size = megabytes(most)
+        wanted = Phrase("{wanted}, of at most {size}", wanted=wanted, size=size)
+        raise unreadable(str(place), Phrase("more than {size}", size=size), wanted)
+    return raw
+
+
+def _content(place: Place, wanted: Phrase, most: int) -> bytes:
+    if place.is_dir():
+        raise unreadable(place.name or str(place), Phrase("a folder"), wanted)
+    if not place.exists():
+        raise unreadable(str(place), NO_FILE, wanted)
+    raw = place.files[place.name] if isinstance(place, Held) else _of_disk(Path(str(place)), most)
+    if raw is None:
+        wanted = Phrase("{wanted}, a file", wanted=wanted)
+        raise unreadable(str(place), Phrase("a device, a pipe or a socket"), wanted)
+    return raw
 
 
 def unreadable(file: str, found: str, wanted: Phrase, row: int | None = None) -> InputError:

@@ -88,9 +88,9 @@ class _Conversion:
         first: dict[str, tuple[int, str, str]] = {}  # by what it shows
         for number, row in rows:
             for name, one in self.columns.items():
-                text = self.at.text(row, one)
-                if not is_numeric(self.known[name]) or one.column is None:
+                if one.column is None or not is_numeric(self.known[name]):
                     continue
+                text = self.at.text(row, one)
                 if not isinstance(text, WrittenNumber):
                     for token in _meant_numbers(text, one):
                         first.setdefault(decimals_of(token), (number, one.column, token))
