@@ -49,11 +49,7 @@ def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield the page that comes before the circuits: each caution once."""
     write = paper.write
     told = electrical.cautions(write, critical_loads(quote.job))
-    yield letterhead(quote, paper)
-    yield Spacer(0, 12)
-    for line in letter.customer(write, quote):
-        yield say(line, look.CELL)
-    yield Spacer(0, 8)
+    yield from letterhead(quote, paper)
     title = letter.title(write, quote.company)
     yield say(write.say("{title}: for the electrician", title=title), look.TITLE)
     for text in supposed(write, quote.job):

@@ -6,7 +6,6 @@ import io
 from functools import partial
 from typing import TYPE_CHECKING
 
-from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
 
 from optimizer.report.charts.curve import CurvePicture, curve_chart
@@ -65,13 +64,7 @@ def section(title: str, *below: Flowable) -> Flowable:
 
 def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     site, write = quote.job.site, paper.write
-    yield letterhead(quote, paper)
-    yield Spacer(0, 12)
-    name, *lines = letter.customer(write, quote)
-    yield say(name, look.STRONG_CELL)
-    for line in lines:
-        yield say(line, look.CELL)
-    yield Spacer(0, 8)
+    yield from letterhead(quote, paper)
     title = letter.title(write, quote.company)
     yield say(write.say("{title}: power through outages", title=title), look.TITLE)
     for text in letter.cover(write, quote):
@@ -101,18 +94,17 @@ def _curve(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield say(words.curve_note(write), look.NOTE)
 
 
-def letterhead(quote: Quote, paper: Paper) -> Flowable:
-    """Return the head of a paper: the sender, then logo and the quote's own facts."""
+def letterhead(quote: Quote, paper: Paper) -> Iterator[Flowable]:
+    """Yield the head of a paper: the sender, logo and the quote's own facts, and for whom it is."""
     company, write = quote.company, paper.write
     name, *lines = letter.sender(write, company) or [""]
     sender = [say(name, look.STRONG_CELL if company.name else look.SMALL_SOFT)]
     sender += [say(line, look.SMALL_SOFT) for line in lines]
     right: list[Flowable] = [say(fact, look.CELL) for fact in letter.facts(write, quote)]
     if company.logo is not None:
-        wide, high = ImageReader(io.BytesIO(company.logo)).getSize()
-        scale = min(_LOGO_MOST[0] / wide, _LOGO_MOST[1] / high)
-        logo = Image(io.BytesIO(company.logo), wide * scale, high * scale, hAlign="LEFT")
-        right = [logo, Spacer(0, 6), *right]
+        logo = io.BytesIO(company.logo)
+        picture = Image(logo, *_LOGO_MOST, kind="proportional", hAlign="LEFT")
+        right = [picture, Spacer(0, 6), *right]
     style = [
         ("FONT", (0, 0), (-1, -1), REGULAR, look.SMALL),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -120,7 +112,12 @@ def letterhead(quote: Quote, paper: Paper) -> Flowable:
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
         ("TOPPADDING", (0, 0), (-1, -1), 0),
     ]
-    return Table([[sender, right]], colWidths=[paper.width - 170, 170], style=style)
+    yield Table([[sender, right]], colWidths=[paper.width - 170, 170], style=style)
+    yield Spacer(0, 12)
+    customer, *lines = letter.customer(write, quote)
+    yield say(customer, look.STRONG_CELL)
+    yield from (say(line, look.CELL) for line in lines)
+    yield Spacer(0, 8)
 
 
 def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Flowable]:
