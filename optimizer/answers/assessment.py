@@ -10,23 +10,13 @@ from enum import StrEnum
 
 import numpy as np
 
+from optimizer.answers import installed
 from optimizer.answers.bank_limits import BankLimits, bank_limits
 from optimizer.answers.distance import Distance, distance_of
 from optimizer.answers.independent_simulation import (
     AgeStage,
     IndependentSimulation,
     independent_simulation,
-)
-from optimizer.answers.installed import (
-    Recharge,
-    ServiceLife,
-    SetAside,
-    existing_of,
-    installed,
-    recharge_of,
-    service_life,
-    set_aside_of,
-    within_points,
 )
 from optimizer.answers.planned_hours import CarriedLoad, Planned, Service, carried_load, planned_of
 from optimizer.answers.questions import within
@@ -146,10 +136,10 @@ class Assessment(Result):
     checks: tuple[Check, ...] = field(metadata=shown("constraints"))
     carries_years: int
     carried_load: CarriedLoad | None
-    life: ServiceLife = field(metadata=shown("service_life"))
-    recharge: Recharge
+    life: installed.ServiceLife = field(metadata=shown("service_life"))
+    recharge: installed.Recharge
     limits: BankLimits
-    set_aside: tuple[SetAside, ...]
+    set_aside: tuple[installed.SetAside, ...]
     distance: Distance
     simulation: IndependentSimulation = field(metadata=shown("independent_simulation"))
 
@@ -210,21 +200,23 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
     'meets'
     """
     checked(job)
-    existing = checked_bank(design if isinstance(design, Existing) else existing_of(design))
+    existing = checked_bank(
+        design if isinstance(design, Existing) else installed.existing_of(design)
+    )
     quoted_hours = None if existing.plan is None else existing.plan.planned_hours
     required = hours or quoted_hours or job.site.target_hours
     within(required if hours is None else hours, LONGEST_HOURS)
     job = without_limits(job)
     demand = demand_of(job)
-    life = service_life(job, existing, demand)
-    standing = installed(job, existing, required)
+    life = installed.service_life(job, existing, demand)
+    standing = installed.installed(job, existing, required)
     bank = standing.banks[0]
     years = np.arange(float(bank.end))
     left = np.maximum(
         _LEAST_HEALTH,
         health(years - bank.start + 1, life.years, existing.battery.end_of_life_soh),
     )
-    first_year = replace(bank, battery=within_points(job, bank.battery), start=0, end=1)
+    first_year = replace(bank, battery=installed.within_points(job, bank.battery), start=0, end=1)
     plain = replace(standing, banks=(first_year,))
     planned = planned_of(job, plain, demand, existing.charged_share)
     ages = tuple(
@@ -249,9 +241,9 @@ def assess(job: Job, design: Design | Existing, *, hours: int | None = None) -> 
         carries_years=service.carries_years if required <= planned.reach_hours else 0,
         carried_load=carried_load(planned, required, ages[1].health),
         life=life,
-        recharge=recharge_of(job, existing),
+        recharge=installed.recharge_of(job, existing),
         limits=bank_limits(existing),
-        set_aside=tuple(set_aside_of(job, existing, life)),
+        set_aside=tuple(installed.set_aside_of(job, existing, life)),
         distance=distance_of(
             job, replace(existing, charge_at_start=1.0), life.years, demand, required
         ),
@@ -309,7 +301,9 @@ def _verdict(found: tuple[Check, ...]) -> AssessmentVerdict:
     return AssessmentVerdict.FAILS
 
 
-def _hours_at(planned: Planned, standing: Design, life: ServiceLife, stage: AgeStage) -> HoursAt:
+def _hours_at(
+    planned: Planned, standing: Design, life: installed.ServiceLife, stage: AgeStage
+) -> HoursAt:
     job, battery = planned.variant.job, standing.banks[0].battery
     age = {AgeStage.NEW: 0.0, AgeStage.NOW: life.age_years}.get(stage, life.years)
     left = max(0.0, float(health(age, life.years, battery.end_of_life_soh)))

@@ -4,26 +4,11 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from optimizer import simulate
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
-from optimizer.simulate import (
-    DEFAULT_SEED,
-    DailyBalance,
-    Replay,
-    RideThrough,
-    SimulatedYears,
-    TierHours,
-    Verdict,
-    at_health,
-    daily_balance,
-    replay_log,
-    ride_through,
-    simulate_years,
-    tier_hours,
-    verdict,
-)
 
 #: Loads this much larger than surveyed are tried.
 STRESSES = (1.25, 1.50)
@@ -111,14 +96,14 @@ class IndependentSimulation(Result):
     """
 
     job: Job = field(metadata=shown(hide=True))
-    verdict: Verdict
+    verdict: simulate.Verdict
     ages: tuple[AgeHours, ...]
-    tiers: tuple[TierHours, ...]
+    tiers: tuple[simulate.TierHours, ...]
     stressed: tuple[StressedHours, ...] = field(metadata=shown("larger_loads"))
     burst_hours: float | None
-    replay: Replay | None = field(metadata=shown("log"))
-    simulated_years: SimulatedYears
-    balance: DailyBalance | None = field(metadata=shown("scheduled_cuts"))
+    replay: simulate.Replay | None = field(metadata=shown("log"))
+    simulated_years: simulate.SimulatedYears
+    balance: simulate.DailyBalance | None = field(metadata=shown("scheduled_cuts"))
     horizon_hours: float
 
 
@@ -149,31 +134,33 @@ def independent_simulation(
     >>> independent_simulation(job, choose(job).design).verdict.holds
     True
     """
-    seed = DEFAULT_SEED if seed is None else seed
+    seed = simulate.DEFAULT_SEED if seed is None else seed
     alone = design.bank_alone
-    ride = ride_through(job, alone)
+    ride = simulate.ride_through(job, alone)
     horizon_h = ride.horizon_hours
     logged = bool(job.outages.log)
     usual = usual_years(job) if years is None else years
     bursts = None
     if any(load.duty < 1 for load in job.loads if load.tier in job.site.tiers):
-        bursts = ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
+        bursts = simulate.ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
     return IndependentSimulation(
         job=job,
-        verdict=verdict(job, design),
+        verdict=simulate.verdict(job, design),
         ages=_ages(job, alone, ride),
-        tiers=tier_hours(job, alone),
+        tiers=simulate.tier_hours(job, alone),
         stressed=tuple(
             StressedHours(
                 factor=by,
-                hours=ride_through(job, design, load_factor=by, limit_hours=horizon_h).shortest,
+                hours=simulate.ride_through(
+                    job, design, load_factor=by, limit_hours=horizon_h
+                ).shortest,
             )
             for by in STRESSES
         ),
         burst_hours=bursts,
-        replay=replay_log(job, design, ride.worst.year) if logged else None,
-        simulated_years=simulate_years(job, design, years=usual, seed=seed),
-        balance=daily_balance(job, design) if job.outages.daily else None,
+        replay=simulate.replay_log(job, design, ride.worst.year) if logged else None,
+        simulated_years=simulate.simulate_years(job, design, years=usual, seed=seed),
+        balance=simulate.daily_balance(job, design) if job.outages.daily else None,
         horizon_hours=horizon_h,
     )
 
@@ -188,12 +175,12 @@ def years_with(job: Job, outages: int, least: int, most: int) -> int:
     return max(least, min(most, int(outages / max(1.0, job.outages.times_a_year))))
 
 
-def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
+def _ages(job: Job, design: Design, ride: simulate.RideThrough) -> tuple[AgeHours, ...]:
     found = []
     for index, period in enumerate(design.banks):
         name, first = period.battery.battery, max(0, period.start)
         if period.start >= 0:
-            found.append(_age(name, AgeStage.NEW, at_health(job, design, 1.0, bank=index)))
+            found.append(_age(name, AgeStage.NEW, simulate.at_health(job, design, 1.0, bank=index)))
         # where several follow one another, the first stands for them all
         end = period.end if period.bought == 1 else first + math.ceil(period.service_life_years)
         if end - first >= _LONG_SERVICE:
@@ -202,7 +189,7 @@ def _ages(job: Job, design: Design, ride: RideThrough) -> tuple[AgeHours, ...]:
     return tuple(found)
 
 
-def _age(battery: str, stage: AgeStage, ride: RideThrough) -> AgeHours:
+def _age(battery: str, stage: AgeStage, ride: simulate.RideThrough) -> AgeHours:
     place = ride.worst
     return AgeHours(
         battery=battery,

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, field, fields
 
+from optimizer import simulate
 from optimizer.answers.choice import choose
 from optimizer.answers.installed import installed
 from optimizer.answers.nothing_done import NothingDone, nothing_done
@@ -15,26 +16,14 @@ from optimizer.model.phrase import Phrase
 from optimizer.model.progress import Progress
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
-from optimizer.simulate import (
-    DEFAULT_SEED,
-    DailyBalance,
-    Exponential,
-    Lognormal,
-    Replay,
-    SimulatedYears,
-    Weibull,
-    daily_balance,
-    replay_log,
-    simulate_years,
-)
 
-Law = Exponential | Lognormal | Weibull
+Law = simulate.Exponential | simulate.Lognormal | simulate.Weibull
 
 #: Distributions by name, and what their numbers are called.
 _LAWS: dict[str, tuple[type[Law], str]] = {
-    "exponential": (Exponential, "exponential:MEAN"),
-    "lognormal": (Lognormal, "lognormal:MEDIAN,SIGMA"),
-    "weibull": (Weibull, "weibull:SHAPE,SCALE"),
+    "exponential": (simulate.Exponential, "exponential:MEAN"),
+    "lognormal": (simulate.Lognormal, "lognormal:MEDIAN,SIGMA"),
+    "weibull": (simulate.Weibull, "weibull:SHAPE,SCALE"),
 }
 
 #: More than an outage an hour, and more years than the intervals could ever need.
@@ -66,9 +55,9 @@ class OutageRun(Result):
 
     job: Job = field(metadata=shown(hide=True))
     design: Design = field(metadata=shown(hide=True))
-    replay: Replay | None = field(metadata=shown("log"))
-    simulated_years: SimulatedYears
-    balance: DailyBalance | None = field(metadata=shown("scheduled_cuts"))
+    replay: simulate.Replay | None = field(metadata=shown("log"))
+    simulated_years: simulate.SimulatedYears
+    balance: simulate.DailyBalance | None = field(metadata=shown("scheduled_cuts"))
     nothing_done: NothingDone
     durations: str
 
@@ -112,7 +101,7 @@ def outages(
         design = choose(job).design
     elif isinstance(design, Existing):
         design = installed(checked(job), checked_bank(design), job.site.target_hours)
-    seed = DEFAULT_SEED if seed is None else seed
+    seed = simulate.DEFAULT_SEED if seed is None else seed
     often = times_a_year or 0.0
     faults = [
         Fault("options", None, name, shown, wanted)
@@ -129,8 +118,8 @@ def outages(
     return OutageRun(
         job=job,
         design=design,
-        replay=replay_log(job, design) if job.outages.log else None,
-        simulated_years=simulate_years(
+        replay=simulate.replay_log(job, design) if job.outages.log else None,
+        simulated_years=simulate.simulate_years(
             job,
             design,
             years=years,
@@ -139,7 +128,7 @@ def outages(
             times_a_year=times_a_year,
             progress=progress,
         ),
-        balance=daily_balance(job, design) if job.outages.daily else None,
+        balance=simulate.daily_balance(job, design) if job.outages.daily else None,
         nothing_done=nothing_done(job),
         durations=job.outages.form if law is None else _stated(law),
     )

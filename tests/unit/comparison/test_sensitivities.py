@@ -14,7 +14,7 @@ from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scena
 from optimizer.comparison.sensitivities import sensitivities
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
-from optimizer.report.words import regret as words
+from optimizer.report.words import design as words
 from optimizer.report.words.writer import Writer
 from tests.unit import builders
 
@@ -156,4 +156,4 @@ def test_a_generator_bought_today_stays_bought():
     assert first.generator == design.generator.generator
     assert continued(search, first, 18) == pytest.approx(design.life_cycle_cost)
     assert continued(search, replace(first, generator=None), 18) > design.life_cycle_cost + 1
-    assert first.generator in words.first_purchase(Writer("EUR"), first)
+    assert first.generator in words.models(Writer("EUR"), first)
