@@ -176,7 +176,7 @@ class Bounds:
         same night at every autonomy, so what was found stands unless money is limited.
         """
         first, last = (
-            one if self._limited else self.candidates.carried_hours(one)
+            one if self._limited else self.candidates.variant.carried_hours(one)
             for one in (hours[0], hours[-1])
         )
         key = (sets.tobytes(), first, last)
@@ -230,8 +230,9 @@ class Bounds:
         rows, banks, usable = rows[strong], banks[strong], usable[strong]
         met = usable[:, None] * health[banks] >= needed[c.period_end - 1]
         every_year = group.renewed[rows]
-        if self._later is not None:
-            annual = np.max([self._annual(one, sets) for one in hours], axis=0)
+        limits = [limit for one in hours if (limit := self._ask(one).annual_headroom) is not None]
+        if self._later is not None and limits:
+            annual = np.max([limit[sets].max(axis=0) for limit in limits], axis=0)
             met &= self._later[banks] <= annual[c.period_end - 1]
             every_year = np.ones(len(rows), dtype=bool)
         if every_year.any():
@@ -240,10 +241,6 @@ class Bounds:
                 np.logical_and.accumulate(whole[:, bought], axis=1, out=whole[:, bought])
             met[every_year] = whole
         return rows, np.where(met, group.cost[rows], np.inf)
-
-    def _annual(self, hours: int, sets: Ints) -> Floats:
-        annual = self._ask(hours).annual_headroom
-        return np.full(self._years, np.inf) if annual is None else annual[sets].max(axis=0)
 
     def _affordable(
         self, group: Group, rows: Ints, cost: Floats, headroom: float
@@ -264,38 +261,25 @@ class Bounds:
             yield works, places, within
 
     def choice(
-        self, option: Option, *, limit: float = math.inf, every_bank: bool = False
+        self,
+        option: Option,
+        *,
+        limit: float = math.inf,
+        every_bank: bool = False,
+        sets: Ints | None = None,
+        hours: range | None = None,
     ) -> Choice:
         """Return an option with the columns of the program behind it.
 
         Periods are left out through which even the cheapest chain costs more than ``limit``, what
         stands beside the banks counted (cut 4) [currency]. With ``every_bank`` those that cut 2
-        removes are kept; for proving that cut.
+        removes are kept; for proving that cut. Of several ``sets`` or ``hours`` each requirement
+        and each sum of money is taken at its least by itself: what has no solution then has none
+        behind any of the sets at any of the hours.
         """
-        sets = np.array([option.set_index])
         group = next(one for one in self.groups if option.set_index in one.sets)
-        hours = range(option.hours, option.hours + 1)
-        return self._choice(option, group, sets, hours, limit=limit, every_bank=every_bank)
-
-    def loosest(self, group: Group, sets: Ints, hours: range) -> Choice:
-        """Return one choice that allows whatever any of ``sets`` does at any of ``hours``.
-
-        Each requirement and each sum of money is taken at its least by itself: what has no
-        solution here has none behind any of the sets at any of the hours.
-        """
-        option = Option(hours[0], self.variant, int(sets[0]), math.nan)
-        return self._choice(option, group, sets, hours)
-
-    def _choice(
-        self,
-        option: Option,
-        group: Group,
-        sets: Ints,
-        hours: range,
-        *,
-        limit: float = math.inf,
-        every_bank: bool = False,
-    ) -> Choice:
+        sets = np.array([option.set_index]) if sets is None else sets
+        hours = range(option.hours, option.hours + 1) if hours is None else hours
         c, asks = self.candidates, [self._ask(one) for one in hours]
         own = float(np.min([one.cost[sets].min() for one in asks]))
         headroom = float(np.max([one.upfront_headroom[sets].max() for one in asks]))

@@ -25,9 +25,7 @@ from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import yearly_health
 from optimizer.formulas.tolerance import at_least
-from optimizer.formulas.windows import Stretches
 from optimizer.model.arrays import Bools, Floats, Ints
-from optimizer.model.demand import Demand
 from optimizer.model.job import Job
 from optimizer.model.requirement import Requirement
 
@@ -130,11 +128,6 @@ class Candidates:
         """The job."""
         return self.variant.job
 
-    @property
-    def demand(self) -> Demand:
-        """What the site's loads ask for."""
-        return self.variant.demand
-
     @cached_property
     def bought_in(self) -> tuple[slice, ...]:
         """The periods that start in each year, the shortest first."""
@@ -142,20 +135,12 @@ class Candidates:
         edges = np.searchsorted(self.period_start, years).tolist()
         return tuple(slice(*pair) for pair in pairwise(edges))
 
-    def carried_hours(self, hours: int) -> int:
-        """Return the hours that the bank itself carries [h]: a night beside a generator."""
-        return self.variant.carried_hours(hours)
-
-    def stretches(self, hours: int) -> Stretches:
-        """Return what the bank carries at an autonomy."""
-        return self.variant.stretches(hours)
-
     def usable_wh(self, hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""
-        carried, (shared, banks) = self.carried_hours(hours), self.same_banks
+        carried, (shared, banks) = self.variant.carried_hours(hours), self.same_banks
         return shared.once(
             ("usable", banks, carried),
-            lambda: self.banks.usable_wh(self.stretches(hours), carried),
+            lambda: self.banks.usable_wh(self.variant.stretches(hours), carried),
         )
 
     @cached_property
@@ -189,8 +174,8 @@ class Candidates:
         site = self.job.site
         growth = (1 + site.load_growth) ** np.arange(site.horizon_years, dtype=float)
         return drawn_wh(
-            self.stretches(hours).largest_wh * growth[None, :],
-            self.carried_hours(hours),
+            self.variant.stretches(hours).largest_wh * growth[None, :],
+            self.variant.carried_hours(hours),
             self.sets.efficiency[:, None],
             self.sets.no_load_w[:, None],
             site.design_margin,

@@ -7,10 +7,11 @@ import numpy as np
 
 from optimizer.engine.bounds import Bounds
 from optimizer.engine.curve import Search
-from optimizer.engine.options import Choice
+from optimizer.engine.options import Choice, Option
 from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
 from optimizer.errors import InternalError, NotProvenError
+from optimizer.model.arrays import Ints
 from optimizer.model.progress import Progress
 
 
@@ -45,13 +46,19 @@ def _suspects(search: Search, bounds: Bounds, number: int, hours: int) -> Iterat
     """Yield single sets at single hours that a looser question has not ruled out."""
     group, longest = bounds.groups[number], search.job.site.max_hours
     every = range(hours, longest + 1)
-    if not _affords(search, bounds.loosest(group, group.sets, every)):
+    if not _affords(search, _loosest(bounds, group.sets, every)):
         return
     for set_index in group.sets:
         alone = np.array([set_index])
-        if _affords(search, bounds.loosest(group, alone, every)):
+        if _affords(search, _loosest(bounds, alone, every)):
             for longer in every:
-                yield bounds.loosest(group, alone, range(longer, longer + 1))
+                yield _loosest(bounds, alone, range(longer, longer + 1))
+
+
+def _loosest(bounds: Bounds, sets: Ints, hours: range) -> Choice:
+    """Return one choice that allows whatever any of ``sets`` does at any of ``hours``."""
+    option = Option(hours[0], bounds.variant, int(sets[0]), math.nan)
+    return bounds.choice(option, sets=sets, hours=hours)
 
 
 def _affords(search: Search, choice: Choice) -> bool:

@@ -29,60 +29,6 @@ def charging_a(sets: InverterSets, banks: Banks) -> Floats:
     return np.minimum(sets.charger_a[:, None], banks.accepts_a[None, :])
 
 
-def recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
-    """Tell which pairs reach the least charging current, shape (sets, banks)."""
-    rate = np.maximum(
-        banks.column("charge_rate_min"),
-        charger_current_a(banks.max_dod, job.site.recharge_hours, banks.column("charge_factor")),
-    )
-    return np.asarray(at_least(charging_a(sets, banks), rate * banks.capacity_ah))
-
-
-class Refills:
-    """What must be put back for scheduled cuts and nights, and what each pair puts back."""
-
-    def __init__(self, variant: Variant, sets: InverterSets, banks: Banks) -> None:
-        self._variant, self._sets, self._banks = variant, sets, banks
-        self._amps = charging_a(sets, banks)
-
-    def _back_ah(self, energy_ac_wh: float, hours: float) -> Floats:
-        """Return the charge to be put back after a discharge of the largest year [Ah]."""
-        banks = self._banks
-        drawn = drawn_wh(
-            np.asarray(energy_ac_wh * self._variant.demand.growth),
-            hours,
-            self._sets.efficiency,
-            self._sets.no_load_w,
-            self._variant.job.site.design_margin,
-        )
-        taken_ah = np.minimum(drawn[:, None] / banks.string_v, banks.capacity_ah * banks.max_dod)
-        return charge_back_ah(
-            taken_ah,
-            banks.column("charge_factor"),
-            banks.string_v,
-            banks.charging_v,
-            banks.column("round_trip"),
-        )
-
-    def between_cuts(self) -> Bools:
-        """Tell which pairs are full again before every next cut, shape (sets, banks)."""
-        met = np.ones(self._amps.shape, dtype=bool)
-        for cut in scheduled_cuts(self._variant.job, self._variant.demand):
-            back_ah = self._back_ah(max(cut.energy_wh), cut.hours)
-            met &= at_least(self._amps * cut.gap_h, back_ah)
-        return met
-
-    def by_day(self) -> Bools:
-        """Tell which pairs the generator refills between two nights, shape (sets, banks)."""
-        night = self._variant.stretches(1)
-        terminal_v = (
-            self._banks.charging_v / CHARGER_EFFICIENCY
-        )  # volts, as seen before the charger
-        back_ah = self._back_ah(night.largest_wh, night.hours)
-        given_wh = refill_by_day_wh(self._variant, self._amps * terminal_v)
-        return np.asarray(at_least(given_wh, back_ah * terminal_v))
-
-
 def compatible(
     variant: Variant, sets: InverterSets, banks: Banks, lifted: frozenset[Requirement]
 ) -> Bools:
@@ -100,12 +46,56 @@ def compatible(
     if Requirement.START not in lifted:
         allowed &= at_least(banks.start_a, sets.start_current_a[:, None])
     if Requirement.REFILL not in lifted:
-        allowed &= recharges(variant.job, sets, banks)
+        allowed &= _recharges(variant.job, sets, banks)
     if Requirement.CUTS not in lifted and variant.job.outages.daily:
-        allowed &= Refills(variant, sets, banks).between_cuts()
+        allowed &= _between_cuts(variant, sets, banks)
     return np.asarray(allowed)
 
 
 def refilled_by_day(variant: Variant, sets: InverterSets, banks: Banks) -> Bools:
     """Tell which pairs a generator refills between two nights, shape (sets, banks)."""
-    return Refills(variant, sets, banks).by_day()
+    night = variant.stretches(1)
+    terminal_v = banks.charging_v / CHARGER_EFFICIENCY  # volts, as seen before the charger
+    back_ah = _back_ah(variant, sets, banks, night.largest_wh, night.hours)
+    given_wh = refill_by_day_wh(variant, charging_a(sets, banks) * terminal_v)
+    return np.asarray(at_least(given_wh, back_ah * terminal_v))
+
+
+def _recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
+    """Tell which pairs reach the least charging current, shape (sets, banks)."""
+    rate = np.maximum(
+        banks.column("charge_rate_min"),
+        charger_current_a(banks.max_dod, job.site.recharge_hours, banks.column("charge_factor")),
+    )
+    return np.asarray(at_least(charging_a(sets, banks), rate * banks.capacity_ah))
+
+
+def _between_cuts(variant: Variant, sets: InverterSets, banks: Banks) -> Bools:
+    """Tell which pairs are full again before every next cut, shape (sets, banks)."""
+    amps = charging_a(sets, banks)
+    met = np.ones(amps.shape, dtype=bool)
+    for cut in scheduled_cuts(variant.job, variant.demand):
+        back_ah = _back_ah(variant, sets, banks, max(cut.energy_wh), cut.hours)
+        met &= at_least(amps * cut.gap_h, back_ah)
+    return met
+
+
+def _back_ah(
+    variant: Variant, sets: InverterSets, banks: Banks, energy_ac_wh: float, hours: float
+) -> Floats:
+    """Return the charge to be put back after a discharge of the largest year [Ah]."""
+    drawn = drawn_wh(
+        np.asarray(energy_ac_wh * variant.demand.growth),
+        hours,
+        sets.efficiency,
+        sets.no_load_w,
+        variant.job.site.design_margin,
+    )
+    taken_ah = np.minimum(drawn[:, None] / banks.string_v, banks.capacity_ah * banks.max_dod)
+    return charge_back_ah(
+        taken_ah,
+        banks.column("charge_factor"),
+        banks.string_v,
+        banks.charging_v,
+        banks.column("round_trip"),
+    )

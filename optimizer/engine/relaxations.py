@@ -10,15 +10,18 @@ from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, replace
 from typing import Protocol
 
+from optimizer.engine.banks import build_banks
 from optimizer.engine.cashflow import later_sums, payments
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import peak_demand
+from optimizer.model.design import Design
 from optimizer.model.diagnosis import (
     RelaxationKind,
 )
 from optimizer.model.job import LONGEST_HOURS, Job, Load
 from optimizer.model.needs import staying_on
+from optimizer.model.requirement import Requirement
 
 #: How many times the strongest charger of the list is tried.
 _STRONGEST_CHARGER = 10
@@ -140,19 +143,31 @@ def _at_other_peaks(
     return opens
 
 
-def _budget(question: Question) -> Relaxation | None:
-    site = question.job.site
-    if site.budget is None:
+def _limited(
+    question: Question,
+    name: str,
+    kind: RelaxationKind,
+    dearest: Callable[[Design], float],
+    opens: Callable[[Question], Callable[[float], bool]] | None = None,
+) -> Relaxation | None:
+    """Return a limit of money to the cent, up to what the cheapest design without it takes."""
+    limit = getattr(question.job.site, name)
+    if limit is None:
         return None
-    free = Search(_site(question, budget=None).job, question.family).cheapest(question.hours)
-    top = site.budget * 10 + 1_000_000 if free is None else free.upfront_cost + 0.01
+    free = Search(_site(question, **{name: None}).job, question.family).cheapest(question.hours)
+    top = limit * 10 + 1_000_000 if free is None else max(limit, dearest(free)) + 0.01
     return Relaxation(
-        RelaxationKind.UPFRONT_BUDGET,
-        site.budget,
-        _Scale(int(site.budget * 100) + 1, int(top * 100) + 1, 100),
-        lambda question, budget: _site(question, budget=budget),
-        opens=_affordable,
+        kind,
+        limit,
+        _Scale(int(limit * 100) + 1, int(top * 100) + 1, 100),
+        lambda question, limit: _site(question, **{name: limit}),
+        opens=opens,
     )
+
+
+def _budget(question: Question) -> Relaxation | None:
+    kind = RelaxationKind.UPFRONT_BUDGET
+    return _limited(question, "budget", kind, lambda design: design.upfront_cost, _affordable)
 
 
 def _affordable(question: Question) -> Callable[[float], bool]:
@@ -178,19 +193,10 @@ def _lifetime(question: Question) -> Relaxation | None:
 
 
 def _later(question: Question) -> Relaxation | None:
-    limit = question.job.site.later_limit
-    if limit is None:
-        return None
-    free = Search(_site(question, later_limit=None).job, question.family).cheapest(question.hours)
-    top = limit * 10 + 1_000_000
-    if free is not None:
-        top = max([limit, *later_sums(payments(question.job, free)).values()]) + 0.01
-    return Relaxation(
-        RelaxationKind.LATER_LIMIT,
-        limit,
-        _Scale(int(limit * 100) + 1, int(top * 100) + 1, 100),
-        lambda question, limit: _site(question, later_limit=limit),
-    )
+    def dearest(design: Design) -> float:
+        return max(later_sums(payments(question.job, design)).values(), default=0.0)
+
+    return _limited(question, "later_limit", RelaxationKind.LATER_LIMIT, dearest)
 
 
 def _counted(job: Job) -> list[Load]:
@@ -305,7 +311,7 @@ def _mass(question: Question) -> Relaxation | None:
     site = question.job.site
     if site.max_bank_kg is None:
         return None
-    free = Search(_site(question, max_bank_kg=None).job, question.family).candidates.banks
+    free = build_banks(question.job, question.family, frozenset({Requirement.MASS}))
     masses = {
         round(mass_kg + 0.05, 1) for mass_kg in (free.units * free.column("mass_kg")).tolist()
     }

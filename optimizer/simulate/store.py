@@ -83,8 +83,8 @@ class Store:
     """The bank of each stage against the loads of each season; row = stage · seasons + season.
 
     ``begins_h`` are the hours into an outage [h] from which fewer tiers are carried, the first is
-    0; ``cycle`` has what the loads take by such part of the outage and row. By row: effective
-    capacity [Ah] and the share of it that may be used; of the charge drawn, what an hour of grid
+    0; ``cycle`` has what the loads take by such part of the outage and row. By row: the
+    share of the capacity that may be used; of the charge drawn, what an hour of grid
     makes good [Ah], and what the chargers draw for that from alternating current [Wh/Ah]; and
     ``rested``, the banks as an outage finds them that comes long after all others.
     """
@@ -93,7 +93,6 @@ class Store:
     seasons: int
     begins_h: tuple[float, ...]
     cycle: Cycle
-    capacity_ah: Floats
     usable: Floats
     refill_a: Floats
     charge_wh_ah: Floats
@@ -200,7 +199,6 @@ def store(
         seasons=seasons,
         begins_h=begins_h,
         cycle=Cycle.of(by_part),
-        capacity_ah=whole_ah,
         usable=np.repeat(max_dod.ravel() * (1 + DEPTH_TOLERANCE), seasons),
         refill_a=np.repeat((charger_a / ratio).ravel(), seasons),
         charge_wh_ah=np.repeat((ratio * volts).ravel(), seasons),
