@@ -33,12 +33,7 @@ class AsBuiltKeys(Record):
 
 #: What a design is made of, by its key: the tables that list it.
 EQUIPMENT: Final = {
-    name: TABLES[table]
-    for name, table in (
-        ("battery", "batteries"),
-        ("inverter", "inverters"),
-        ("generator", "generators"),
-    )
+    TABLES[name].key: TABLES[name] for name in ("batteries", "inverters", "generators")
 }
 
 
@@ -55,11 +50,7 @@ def model_columns(model: Battery | Inverter | Generator) -> Iterator[tuple[str, 
 
 def sign_of(design: Existing) -> str:
     """Return a short sign that is another one for any other equipment."""
-    models: list[Inverter | Battery | Generator | None] = [
-        design.inverter,
-        design.battery,
-        design.generator,
-    ]
+    models = (design.inverter, design.battery, design.generator)
     columns = [one for model in models if model is not None for one in model_columns(model)]
     counts = [design.units, design.strings, design.voltage_v]
     text = "\n".join([toml_value(one) for one in counts] + [_written(one) for one in columns])

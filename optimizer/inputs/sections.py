@@ -20,10 +20,8 @@ from optimizer.inputs.faults import (
 )
 from optimizer.inputs.quantities import in_column, quantity
 from optimizer.inputs.records import hint_for, places
-from optimizer.inputs.toml_text import SectionFile, read_toml
+from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.phrase import Phrase
-
-__all__ = ["SectionFile", "check_keys", "check_sections", "read_toml", "valid_values"]
 
 
 def check_sections(

@@ -109,6 +109,11 @@ def repeats(row: Sequence[str], headings: Sequence[str]) -> bool:
     return len(held) > 1 and all(held)
 
 
+def cell_at(row: Sequence[str], place: int) -> str:
+    """Return a row's cell in a column; nothing where the row ends before it."""
+    return row[place] if place < len(row) else ""
+
+
 def _holds_names(row: tuple[str, ...]) -> bool:
     return not any(cell[:1].isdigit() for cell in row)
 

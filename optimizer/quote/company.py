@@ -16,7 +16,8 @@ from optimizer.files.reading import read_bytes
 from optimizer.formulas.rounding import exact
 from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE, ExtraKeys
 from optimizer.inputs.faults import shown
-from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
+from optimizer.inputs.sections import check_keys, check_sections
+from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:

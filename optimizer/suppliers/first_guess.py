@@ -12,7 +12,7 @@ from optimizer.inputs.cells import looks_like_date
 from optimizer.inputs.chemistry import chemistry_called
 from optimizer.inputs.columns import Kind
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.supplier_list import SupplierList, repeats
+from optimizer.inputs.supplier_list import SupplierList, cell_at, repeats
 from optimizer.suppliers.scanning import scan
 from optimizer.suppliers.templates import says
 from optimizer.suppliers.vocabulary import codes
@@ -102,15 +102,11 @@ def cells_under(
         for row in supplier.rows[supplier.heading_row(row) + rows - 1 :]
         if not repeats(row, headings)
         and all(
-            any(says(_at(row, place), one) for one in listed) for place, listed in words.items()
+            any(says(cell_at(row, place), one) for one in listed) for place, listed in words.items()
         )
     ]
     place = headings.index(column)
-    return tuple(dict.fromkeys(filter(None, (_at(row, place) for row in body))))
-
-
-def _at(row: tuple[str, ...], place: int) -> str:
-    return row[place] if place < len(row) else ""
+    return tuple(dict.fromkeys(filter(None, (cell_at(row, place) for row in body))))
 
 
 def several_numbers(supplier: SupplierList, head: Mapping[str, Any], column: str) -> bool:

@@ -4,7 +4,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.columns import Column, Kind
 from optimizer.inputs.faults import one_of, shown
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.supplier_list import SupplierList, repeats
+from optimizer.inputs.supplier_list import SupplierList, cell_at, repeats
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import ORIGIN, ColumnMapping, SupplierMapping
 from optimizer.suppliers.templates import says
@@ -90,11 +90,11 @@ class Layout:
 
     def text(self, row: Cells, one: ColumnMapping) -> str:
         """Return what a row holds for one of our columns."""
-        return (one.value or "") if one.column is None else _at(row, self.places[one.column])
+        return (one.value or "") if one.column is None else cell_at(row, self.places[one.column])
 
     def currency_cell(self, row: Cells) -> str:
         """Return what a column of currencies says of a row; nothing where there is none."""
-        return "" if self._currency is None else _at(row, self._currency)
+        return "" if self._currency is None else cell_at(row, self._currency)
 
     def _is_noise(self, row: Cells) -> bool:
         if repeats(row, self.headings):
@@ -113,17 +113,13 @@ class Layout:
     def _passes(self, row: Cells) -> bool:
         mapping = self.mapping
         return all(
-            any(says(_at(row, self.places[name]), word) for word in words)
+            any(says(cell_at(row, self.places[name]), word) for word in words)
             for name, words in mapping.filter.items()
         ) and not any(
-            says(_at(row, self.places[name]), word)
+            says(cell_at(row, self.places[name]), word)
             for name, words in mapping.exclude.items()
             for word in words
         )
-
-
-def _at(row: Cells, place: int) -> str:
-    return row[place] if place < len(row) else ""
 
 
 def is_numeric(column: Column) -> bool:

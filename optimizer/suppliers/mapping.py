@@ -12,8 +12,8 @@ from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import MISSING, NO_KEY, one_of, shown
 from optimizer.inputs.mapping_keys import IGNORE, SKIP, ColumnKeys, ListKeys, WordKeys
 from optimizer.inputs.price_tables import TABLES
-from optimizer.inputs.sections import SectionFile, check_keys, check_sections, read_toml
-from optimizer.inputs.toml_text import toml_sections
+from optimizer.inputs.sections import check_keys, check_sections
+from optimizer.inputs.toml_text import SectionFile, read_toml, toml_sections
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.templates import PLACES, is_template
 from optimizer.suppliers.units import converts

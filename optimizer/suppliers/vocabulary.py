@@ -171,7 +171,7 @@ def unit_of(word: str) -> str | None:
     >>> unit_of("Zoll"), unit_of("KG"), unit_of("Paar")
     ('in', 'kg', None)
     """
-    return _SPELLED.get(word.casefold().strip("."))
+    return _SPELLED.get(folded(word))
 
 
 def units_in_heading(heading: str) -> tuple[str, ...]:

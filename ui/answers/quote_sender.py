@@ -10,7 +10,7 @@ import streamlit as st
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.company_keys import SECTIONS
-from optimizer.inputs.sections import read_toml
+from optimizer.inputs.toml_text import read_toml
 from optimizer.quote import Company, Quote, company_from
 from optimizer.quote.company import check_logo
 from ui.bound import bound, side_by_side
