@@ -74,12 +74,25 @@ def _pick(state: State) -> None:
 
 def controls(state: State) -> None:
     """Draw what is set on the curve."""
+    site = state.job.site
 
     def show(cost: Cost) -> None:
         state.cost, state.picked = cost, None
 
     with st.container(key="controls", horizontal=True):
-        _drag(state)
+        bound(
+            st.slider,
+            words.TARGET_DRAG,
+            "target drag",
+            site.target_hours,
+            partial(state.set_key, "resilience", "target_hours"),
+            min_value=1,
+            max_value=max(2, site.max_hours),
+            step=1,
+            help=told(facts_of("target_hours").help),
+            format="%d h",
+            width=290,
+        )
         bound(
             side_by_side,
             words.HOW_MONEY,
@@ -90,24 +103,6 @@ def controls(state: State) -> None:
             help=words.HOW_MONEY_HELP,
         )
         number(state, "lifetime_budget", width=185)
-
-
-def _drag(state: State) -> None:
-    """Draw the slider of the autonomy required."""
-    site = state.job.site
-    bound(
-        st.slider,
-        words.TARGET_DRAG,
-        "target drag",
-        site.target_hours,
-        lambda hours: state.set_key("resilience", "target_hours", hours),
-        min_value=1,
-        max_value=max(2, site.max_hours),
-        step=1,
-        help=told(facts_of("target_hours").help),
-        format="%d h",
-        width=290,
-    )
 
 
 @st.fragment
