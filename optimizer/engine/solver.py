@@ -46,7 +46,6 @@ class Outcome:
     status: Status
     objective: float
     values: Mapping[str, float]
-    solver: SolverName
     seconds: float
     bound: float | None = None
 
@@ -86,12 +85,12 @@ def solve(
     if status is Status.NONE and limit_seconds is not None and seconds >= limit_seconds:
         status = Status.UNKNOWN
     if status not in {Status.PROVEN, Status.FOUND}:
-        return Outcome(status, float("nan"), {}, solver, seconds)
+        return Outcome(status, float("nan"), {}, seconds)
     values = {variable.name: variable.varValue or 0.0 for variable in problem.variables()}
     objective = float(pulp.value(problem.objective))
     own = problem.solverModel if solver == "highs" else None
     bound = None if own is None else float(own.getInfo().mip_dual_bound)
-    return Outcome(status, objective, values, solver, seconds, bound)
+    return Outcome(status, objective, values, seconds, bound)
 
 
 @cache

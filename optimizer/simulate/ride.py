@@ -52,7 +52,6 @@ class RideThrough:
     served_wh: Floats
     depth: Floats
     horizon_hours: float
-    step_minutes: int
     from_full: Passage | None = None
 
     @property
@@ -235,6 +234,5 @@ def _simulate(
         served_wh=(passed.asked_wh - passed.unserved_wh).reshape(shape),
         depth=(passed.after.depth - batch.before.depth).reshape(shape),
         horizon_hours=horizon,
-        step_minutes=round(profile.step_hours * 60),
         from_full=full,
     )

@@ -11,7 +11,7 @@ from optimizer.model.arrays import Floats
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
-from optimizer.simulate.bank import bank_current_a, stages_by_year
+from optimizer.simulate.bank import stages_by_year
 from optimizer.simulate.outage import OutageBatch, Passage, endure
 from optimizer.simulate.peaks import worst_peak
 from optimizer.simulate.profile import hourly
@@ -28,15 +28,14 @@ class Trace:
 
     ``hours`` are times since the start [h]: whole hours, then the moment it runs out. At these
     stand ``state_of_charge``, the share of the bank's capacity of that year left, and ``fuel_l``,
-    burnt up to then [l]; between them the means of ``loads_w`` by tier (AC) [W] and ``bank_a`` [A],
-    and ``on_generator``. The bank may go to ``lowest_state_of_charge``, 1 − max_dod; ``capped``
-    tells whether the trace stops before it does.
+    burnt up to then [l]; between them the means of ``loads_w`` by tier (AC) [W], and
+    ``on_generator``. The bank may go to ``lowest_state_of_charge``, 1 − max_dod; ``capped`` tells
+    whether the trace stops before it does.
     """
 
     hours: Floats
     state_of_charge: Floats
     loads_w: Mapping[str, Floats]
-    bank_a: Floats
     on_generator: NDArray[np.bool_]
     fuel_l: Floats
     lowest_state_of_charge: float
@@ -78,19 +77,17 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     last = float(follow(np.array([horizon])).hours_carried[0])
     hours = np.append(np.arange(np.ceil(last)), last)
     followed = follow(hours)
-    on_generator = np.diff(followed.running_h) > _MOMENT_H  # less is what halving leaves
+    on_generator = np.diff(followed.running_h) > _MOMENT_H  # less is rounding
     if tables.plant is not None:
         profile = profile.throughout()
     carried = hours[:-1] < np.array(profile.carried_h)[:, None]
     clock = (start_hour + np.arange(hours.size - 1)) % 24
     watts = profile.watts[row][:, clock] * carried
-    amps = bank_current_a(job, design, (stages[year],), watts.sum(axis=0))[0]
     grown = (1 + job.site.load_growth) ** year
     return Trace(
         hours=hours,
         state_of_charge=1 - followed.after.depth,
         loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},
-        bank_a=np.where(on_generator, 0.0, amps),
         on_generator=on_generator,
         fuel_l=followed.fuel_l,
         lowest_state_of_charge=1 - stages[year].period.battery.max_dod,

@@ -156,7 +156,7 @@ def test_no_design_is_no_point():
 
 
 def said(status, objective=0.0):
-    return lambda *_args, **_options: Outcome(status, objective, {}, "highs", 0.0)
+    return lambda *_args, **_options: Outcome(status, objective, {}, 0.0)
 
 
 def test_a_solver_that_finds_nothing_is_a_bug(monkeypatch):

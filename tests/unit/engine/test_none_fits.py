@@ -48,7 +48,7 @@ def test_a_design_beyond_the_lifetime_budget_is_none():
 
 def test_a_solver_that_cannot_tell_proves_nothing(monkeypatch):
     monkeypatch.setattr(
-        none_fits, "solve", lambda *_: Outcome(Status.UNKNOWN, float("nan"), {}, "highs", 0.0)
+        none_fits, "solve", lambda *_: Outcome(Status.UNKNOWN, float("nan"), {}, 0.0)
     )
     with pytest.raises(NotProvenError, match="could not tell"):
         confirm_none(Search(small()), 1)

@@ -26,7 +26,7 @@ def test_both_solvers_choose_the_same(solver):
 
 
 def test_at_a_time_limit_what_is_known_is_returned_with_its_gap(monkeypatch):
-    stopped = Outcome(Status.UNKNOWN, float("nan"), {}, "highs", 1.0)
+    stopped = Outcome(Status.UNKNOWN, float("nan"), {}, 1.0)
     monkeypatch.setattr(selection, "solve", lambda *_, **__: stopped)
     money = Limit(MONEY.weights, most=8.0)
     found = select(GROUP, WORTH, FREE, [money], limit_seconds=1.0)
@@ -37,7 +37,7 @@ def test_at_a_time_limit_what_is_known_is_returned_with_its_gap(monkeypatch):
 
 
 def test_where_nothing_is_known_in_time_that_is_said(monkeypatch):
-    stopped = Outcome(Status.UNKNOWN, float("nan"), {}, "highs", 1.0)
+    stopped = Outcome(Status.UNKNOWN, float("nan"), {}, 1.0)
     monkeypatch.setattr(selection, "solve", lambda *_, **__: stopped)
     second = Limit(-WORTH, most=-12.0)
     found = select(GROUP, np.full(5, -1.0), FREE, [MONEY, second], limit_seconds=1.0)

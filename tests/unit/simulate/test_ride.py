@@ -71,7 +71,6 @@ def test_the_loop_over_minutes_gives_the_same(seed):
     job, design = random_case(seed)
     ride = ride_through(job, design, in_bursts=True)
     profile = minutely(job).total_w
-    assert ride.step_minutes == 1
     for y, s, start in ((0, 0, 0), (3, 1, 17), (9, 0, 9)):
         season = ride.seasons[s]
         expected = ride_hours(job, design, y, season, start, watts=profile[s], step_h=1 / 60)
