@@ -37,7 +37,7 @@ class OldPrice:
 
 @dataclass(frozen=True, slots=True)
 class PricedOption:
-    """One option with everything that is handed over about it."""
+    """One option: why it is here, its design, its money, and its two sheets."""
 
     option: Option = field(metadata=shown(inline=True))
     pricing: Pricing = field(metadata=shown(inline=True))

@@ -25,12 +25,6 @@ DIRECT_KINDS: Final = frozenset(
         PartKind.PRE_CHARGE,
     }
 )
-#: Kinds that are run by the metre along ways nobody has measured yet.
-BY_LENGTH: Final = frozenset(
-    {PartKind.STRING_CABLE, PartKind.EARTHING_CONDUCTOR, PartKind.BONDING_CONDUCTOR}
-)
-#: Kinds that are a decision of the installer, no ware.
-DECISIONS: Final = frozenset({PartKind.NEUTRAL_BOND, PartKind.DC_EARTH})
 
 
 class Offered(StrEnum):
@@ -40,6 +34,16 @@ class Offered(StrEnum):
     NOT_LISTED = auto()
     BY_LENGTH = auto()
     DECISION = auto()
+
+
+#: Kinds run by the metre along ways nobody has measured yet, and decisions of the installer.
+_NO_WARE: Final = {
+    PartKind.STRING_CABLE: Offered.BY_LENGTH,
+    PartKind.EARTHING_CONDUCTOR: Offered.BY_LENGTH,
+    PartKind.BONDING_CONDUCTOR: Offered.BY_LENGTH,
+    PartKind.NEUTRAL_BOND: Offered.DECISION,
+    PartKind.DC_EARTH: Offered.DECISION,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +97,8 @@ class CircuitPart:
     @property
     def offered(self) -> Offered:
         """Whether its price is in the offer."""
-        if self.price_each is not None:
-            return Offered.PRICED
-        if self.kind in BY_LENGTH:
-            return Offered.BY_LENGTH
-        return Offered.DECISION if self.kind in DECISIONS else Offered.NOT_LISTED
+        is_priced = self.price_each is not None
+        return Offered.PRICED if is_priced else _NO_WARE.get(self.kind, Offered.NOT_LISTED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
