@@ -15,7 +15,6 @@ from optimizer.comparison.grid import grid_values, is_wide
 from optimizer.comparison.parameters import Kind, Parameter, Shape, parameter_named
 from optimizer.comparison.study import cost_at
 from optimizer.engine.curve import Search
-from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.limits import without_limits
 from optimizer.model.result import Result
@@ -137,9 +136,6 @@ class _Walk:
         cheap = factor is not None and factor > price.high
         return BreakEvenPoint(value, None, priced if cheap else other)
 
-    def _cheapest(self, factor: float, family: str) -> Design | None:
-        return Search(self._price.at(self._job, factor), family).cheapest(self._hours)
-
     def _factor(self, family: str, goal: float) -> float | None:
         """Return the factor at which a family costs ``goal``, None where it carries nothing.
 
@@ -150,7 +146,7 @@ class _Walk:
         """
         factor = self._start
         for _ in range(_MOST_STEPS):
-            design = self._cheapest(factor, family)
+            design = Search(self._price.at(self._job, factor), family).cheapest(self._hours)
             if design is None:
                 return None
             here = design.life_cycle_cost

@@ -12,14 +12,13 @@ from functools import cached_property
 from itertools import groupby
 
 from optimizer.answers.purchases import Purchase, Replacement, purchases, replacements
-from optimizer.answers.questions import known_family, not_negative
+from optimizer.answers.questions import not_negative, search_for
 from optimizer.answers.stops import Stop, looks_beyond, stop_at
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.engine.upfront import careless_of_later
 from optimizer.formulas.rounding import minor_units
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-from optimizer.inputs.built import checked
 from optimizer.model.design import Design
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.limits import without_budgets
@@ -153,7 +152,7 @@ def staircase(
     >>> choose(job, budget=step.budget).design.hours == step.hours
     True
     """
-    budgets = _budgets(job, lifetime, family, later_limit)
+    budgets = _Budgets(job, lifetime, family, later_limit)
     treads = [(money, design) for money in budgets.treads if (design := budgets.buys(money))]
     requirements = one_by_one(tuple(Requirement), progress)
     lifted = {one: budgets.least_without(one) for one in requirements}
@@ -212,10 +211,10 @@ def budget_table(
     wanted = list(budgets)
     for budget in wanted:
         not_negative("budget", budget)
-    known = _budgets(job, lifetime, family, later_limit)
+    known = _Budgets(job, lifetime, family, later_limit)
     far = known.buys(max(wanted, default=0.0)) if beyond else None
     if far is not None and looks_beyond(known.job, far.hours):
-        known = _Budgets(known.job.with_site(max_hours=LONGEST_HOURS), lifetime, family)
+        known = _Budgets(job.with_site(max_hours=LONGEST_HOURS), lifetime, family, later_limit)
     found = []
     for budget in one_by_one(wanted, progress):
         design = known.buys(budget)
@@ -230,23 +229,18 @@ def budget_table(
     return BudgetTable(known.job, family, lifetime, tuple(found), known.stopped_by)
 
 
-def _budgets(job: Job, lifetime: bool, family: str | None, later_limit: float | None) -> "_Budgets":
-    """Return what money buys up to the curve's end."""
-    not_negative("--later-limit", later_limit)
-    if family is not None:
-        known_family(job, family)
-    if later_limit is not None:
-        job = job.with_site(later_limit=later_limit)
-    return _Budgets(without_budgets(checked(job)), lifetime, family)
-
-
 class _Budgets:
-    """What money buys of one kind: upfront, or over the study period."""
+    """What money buys of one kind, upfront or over the study period, up to the curve's end."""
 
-    def __init__(self, job: Job, lifetime: bool, family: str | None) -> None:
-        self.job, self._lifetime = job, lifetime
+    def __init__(
+        self, job: Job, lifetime: bool, family: str | None, later_limit: float | None
+    ) -> None:
+        not_negative("--later-limit", later_limit)
+        if later_limit is not None:
+            job = job.with_site(later_limit=later_limit)
+        self._priced, self._lifetime = search_for(without_budgets(job), family), lifetime
+        self.job = job = self._priced.job
         self._search = Search(job if lifetime else careless_of_later(job), family)
-        self._priced = Search(job, family)
         self._points = list(self._search.points())
 
     @property
