@@ -88,43 +88,48 @@ def sender(state: State, draft: QuoteDraft) -> None:
         elif draft.logo_named:
             st.caption(said.LOGO_APART)
     with st.container(key="quote_sender", horizontal=True):
-        for key, (section, width) in _TEXTS.items():
-            label, help_text = said.FIELDS[key]
-            bound(
-                st.text_input,
-                label,
-                f"quote {key}",
-                str(draft.content.get(section, {}).get(key, "")),
-                partial(_set, draft, section, key),
-                help=help_text,
-                width=width,
-                max_chars=120,
-                placeholder=_PLAIN.locale if key == "locale" else None,
-            )
-        for section, key, usual in _NUMBERS:
-            label, help_text = said.FIELDS[key]
-            cell(
-                state,
-                columns_of(SECTIONS[section])[key],
-                label,
-                f"quote {key}",
-                held=draft.content.get(section, {}).get(key),
-                put=aside(partial(_set, draft, section, key)),
-                may_be_blank=True,
-                help=help_text,
-                width=150,
-                placeholder=usual,
-            )
-        label, help_text = said.FIELDS["markup"]
+        _details(state, draft)
+
+
+def _details(state: State, draft: QuoteDraft) -> None:
+    """Draw the fields on top of the company file."""
+    for key, (section, width) in _TEXTS.items():
+        label, help_text = said.FIELDS[key]
         bound(
-            side_by_side,
+            st.text_input,
             label,
-            "quote markup",
-            draft.content.get("quote", {}).get("markup", _PLAIN.markup),
-            partial(_set, draft, "quote", "markup"),
-            names=said.MARKUPS,
+            f"quote {key}",
+            str(draft.content.get(section, {}).get(key, "")),
+            partial(_set, draft, section, key),
             help=help_text,
+            width=width,
+            max_chars=120,
+            placeholder=_PLAIN.locale if key == "locale" else None,
         )
+    for section, key, usual in _NUMBERS:
+        label, help_text = said.FIELDS[key]
+        cell(
+            state,
+            columns_of(SECTIONS[section])[key],
+            label,
+            f"quote {key}",
+            held=draft.content.get(section, {}).get(key),
+            put=aside(partial(_set, draft, section, key)),
+            may_be_blank=True,
+            help=help_text,
+            width=150,
+            placeholder=usual,
+        )
+    label, help_text = said.FIELDS["markup"]
+    bound(
+        side_by_side,
+        label,
+        "quote markup",
+        draft.content.get("quote", {}).get("markup", _PLAIN.markup),
+        partial(_set, draft, "quote", "markup"),
+        names=said.MARKUPS,
+        help=help_text,
+    )
 
 
 def _take(draft: QuoteDraft, file: File) -> None:

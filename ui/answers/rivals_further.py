@@ -161,8 +161,8 @@ def _sensitivities(write: Writer, found: Sensitivities) -> None:
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
 
 
-def _budgets(state: State, hours: int) -> None:
-    """Draw what a budget buys, and what the hours ask for."""
+def _budget_fields(state: State) -> tuple[bool, Read]:
+    """Draw which budget is meant, the most of any later year, and a budget to read off."""
     site = state.job.site
     read: Read = st.session_state.setdefault(READ, Read(site.later_limit, site.budget))
 
@@ -205,6 +205,12 @@ def _budgets(state: State, hours: int) -> None:
             help=said.BUDGET_HELP,
             **amount,
         )
+    return lifetime, read
+
+
+def _budgets(state: State, hours: int) -> None:
+    """Draw what a budget buys, and what the hours ask for."""
+    lifetime, read = _budget_fields(state)
     found = asked(
         state,
         said.BUDGETS,

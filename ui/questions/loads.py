@@ -228,18 +228,27 @@ def _load(state: State, rows: list[Row], place: int, tiers: list[str]) -> None:
             help=told(_FACTS["with"].help),
         )
     with st.container(horizontal=True, vertical_alignment="center"):
-        for name in ("critical", "never_off"):
-            bound(
-                st.checkbox,
-                words.COLUMNS[name],
-                key(name),
-                bool(row[name]),
-                partial(_tick, state, place, name),
-                help=told(_FACTS[name].help),
-            )
-        st.button(words.COPY, on_click=_copy, args=(state, place))
-        st.button(words.REMOVE, on_click=_remove, args=(state, place), disabled=len(rows) == 1)
+        _switches(state, rows, place)
     st.caption(words.NUMBERS_HELP)
+
+
+def _switches(state: State, rows: list[Row], place: int) -> None:
+    """Draw what a load is or is not, and what is done with it."""
+
+    def tick(name: str, ticked: bool) -> None:
+        state.change(_put(state.draft, place, {name: ticked}), words.COLUMNS[name])
+
+    for name in ("critical", "never_off"):
+        bound(
+            st.checkbox,
+            words.COLUMNS[name],
+            f"load {state.generation} {place} {name}",
+            bool(rows[place][name]),
+            partial(tick, name),
+            help=told(_FACTS[name].help),
+        )
+    st.button(words.COPY, on_click=_copy, args=(state, place))
+    st.button(words.REMOVE, on_click=_remove, args=(state, place), disabled=len(rows) == 1)
 
 
 def _put(draft: Draft, place: int, changes: Row) -> Draft:
@@ -250,10 +259,6 @@ def _put(draft: Draft, place: int, changes: Row) -> Draft:
         if row["with"] == old:
             row["with"] = rows[place]["load"]
     return _with(draft, rows)
-
-
-def _tick(state: State, place: int, name: str, ticked: bool) -> None:
-    state.change(_put(state.draft, place, {name: ticked}), words.COLUMNS[name])
 
 
 def _drawn_hours(state: State, row: Row, place: int) -> None:
