@@ -269,7 +269,7 @@ def changes(write: Writer, one: Explained) -> Grid:
         for change in other.changes
     ]
     title = write.say("Decisions that change with a tenth less or more")
-    return Grid("changes", title, columns, rows, words.beside(write, one))
+    return Grid("changes", title, columns, rows, list(words.beside(write, one)))
 
 
 def regret(write: Writer, one: Explained) -> Grid | None:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from optimizer.answers.ledger import Assumption, Subject
@@ -21,25 +22,10 @@ def tables(write: Writer, ledger: Sequence[Assumption]) -> list[Grid]:
         if kind is Subject.LOAD:
             found.append(_loads(write, numbers))
             continue
-        item = [Column("item", write.say("Item"))] if kind is Subject.WORK else []
-        columns = [
-            *item,
-            Column("name", write.say("What")),
-            Column("value", write.say("Value"), Kind.FIGURE, 7),
-            Column("unit", write.say("Unit"), is_short=True),
-            Column("source", write.say("Source")),
-        ]
-        rows = [
-            [
-                *([one.of] if item else []),
-                words.name(write, one),
-                _value(one),
-                one.unit,
-                words.source(write, one),
-            ]
-            for one in numbers
-        ]
-        found.append(Grid(kind, words.subject(write, numbers[0]), columns, rows))
+        grid = together(write, numbers)
+        item = ["of"] if kind is Subject.WORK else []
+        shown = grid.only(*item, "name", "value", "unit", "source")
+        found.append(replace(shown, key=kind, title=words.subject(write, numbers[0])))
     return found
 
 

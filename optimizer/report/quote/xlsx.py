@@ -72,7 +72,7 @@ def _overview(page: Page, quote: Quote, totals: Sequence[str]) -> None:
         page.formula(grid, first, 1, f"option_{place}", total)
     page.lines(letter.cover(write, quote))
     for heading, lines in (
-        (write.say("Notes"), words.beside(write, quote)),
+        (write.say("Notes"), list(words.beside(write, quote))),
         (write.say("Not included"), letter.not_included(write, quote)),
         (write.say("Terms"), letter.terms(write, quote)),
     ):

@@ -7,7 +7,7 @@ from optimizer.errors import NoAllotmentError
 from optimizer.programme.allotment import Allotment
 from optimizer.programme.answers import AllotAnswer, Explained
 from optimizer.programme.budget_curve import BudgetCurve
-from optimizer.programme.changes import Change, OtherBudget
+from optimizer.programme.changes import Change
 from optimizer.programme.curves import FACTORS, Scenario, SitePoint, World
 from optimizer.programme.floors import HighestFloor
 from optimizer.programme.regrets import ProgrammeRegret
@@ -134,29 +134,23 @@ def more(write: Writer, one: Explained) -> list[str]:
     return [said, *moves(write, other.changes), *floor(write, one.floor)]
 
 
-def floor(write: Writer, found: HighestFloor | None) -> list[str]:
-    """Return what the money gives every site alike at the most, and what the next hours take."""
-    said: list[str] = []
+def floor(write: Writer, found: HighestFloor | None) -> Iterator[str]:
+    """Yield what the money gives every site alike at the most, and what the next hours take."""
     if found is None:
-        return said
+        return
     if found.hours:
-        said.append(
-            write.say(
-                "The highest floor that this money carries: no site below {hours:hours}, for "
-                "{least:money} at the least.",
-                hours=found.hours,
-                least=found.upfront_cost,
-            )
+        yield write.say(
+            "The highest floor that this money carries: no site below {hours:hours}, for "
+            "{least:money} at the least.",
+            hours=found.hours,
+            least=found.upfront_cost,
         )
     if found.next_upfront_cost is not None and math.isfinite(found.next_upfront_cost):
-        said.append(
-            write.say(
-                "No site below {hours:hours} takes {least:money} at the least.",
-                hours=found.next_hours,
-                least=found.next_upfront_cost,
-            )
+        yield write.say(
+            "No site below {hours:hours} takes {least:money} at the least.",
+            hours=found.next_hours,
+            least=found.next_upfront_cost,
         )
-    return said
 
 
 def supposed(write: Writer, told: Sequence[str]) -> list[str]:
@@ -172,16 +166,14 @@ def supposed(write: Writer, told: Sequence[str]) -> list[str]:
     ]
 
 
-def moves(write: Writer, changes: tuple[Change, ...]) -> list[str]:
-    """Return which sites would get more, and which less."""
+def moves(write: Writer, changes: tuple[Change, ...]) -> Iterator[str]:
+    """Yield which sites would get more, and which less."""
     gains = [_move(write, one) for one in changes if one.is_gain]
     losses = [_move(write, one) for one in changes if not one.is_gain]
-    said = []
     if gains:
-        said.append(write.say("More: {sites}.", sites=_some(write, gains)))
+        yield write.say("More: {sites}.", sites=_some(write, gains))
     if losses:
-        said.append(write.say("Less: {sites}.", sites=_some(write, losses)))
-    return said
+        yield write.say("Less: {sites}.", sites=_some(write, losses))
 
 
 def _move(write: Writer, one: Change) -> str:
@@ -200,27 +192,27 @@ def _some(write: Writer, texts: list[str]) -> str:
     return write.say("{shown}; and {n} more", shown=shown, n=len(texts) - _NAMED)
 
 
-def beside(write: Writer, one: Explained) -> list[str]:
-    """Return which decisions change with a tenth less and a tenth more money."""
-    return [_beside(write, one.allotment, other) for other in one.beside]
-
-
-def _beside(write: Writer, found: Allotment, other: OtherBudget) -> str:
-    share = other.budget / found.budget - 1 if found.budget else 0.0
-    if other.figure is None:
-        return write.say("With {budget:money} what must be cannot be paid.", budget=other.budget)
-    return write.say_number(
-        "With {budget:money} ({sign}{share:share}) {n} site of {sites} gets something else; "
-        "{figure} is reached.",
-        "With {budget:money} ({sign}{share:share}) {n} sites of {sites} get something else; "
-        "{figure} is reached.",
-        len(other.changes),
-        budget=other.budget,
-        sign="+" if share > 0 else "−",
-        share=round(abs(share), 4),
-        sites=len(found.lines),
-        figure=figure(write, found.terms.goal, other.figure),
-    )
+def beside(write: Writer, one: Explained) -> Iterator[str]:
+    """Yield which decisions change with a tenth less and a tenth more money."""
+    found = one.allotment
+    for other in one.beside:
+        if other.figure is None:
+            budget = other.budget
+            yield write.say("With {budget:money} what must be cannot be paid.", budget=budget)
+            continue
+        share = other.budget / found.budget - 1 if found.budget else 0.0
+        yield write.say_number(
+            "With {budget:money} ({sign}{share:share}) {n} site of {sites} gets something else; "
+            "{figure} is reached.",
+            "With {budget:money} ({sign}{share:share}) {n} sites of {sites} get something else; "
+            "{figure} is reached.",
+            len(other.changes),
+            budget=other.budget,
+            sign="+" if share > 0 else "−",
+            share=round(abs(share), 4),
+            sites=len(found.lines),
+            figure=figure(write, found.terms.goal, other.figure),
+        )
 
 
 def world(write: Writer, one: World) -> str:

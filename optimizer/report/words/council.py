@@ -1,6 +1,7 @@
 """The page for those who decide on a programme, in sentences."""
 
 import math
+from collections.abc import Iterator
 from itertools import pairwise
 
 from optimizer.programme.allotment import Allotment
@@ -65,46 +66,35 @@ def aim(write: Writer, goal: Goal) -> str:
             )
 
 
-def terms(write: Writer, found: Allotment) -> list[str]:
-    """Return what else holds, one sentence each."""
-    asked, said = found.terms, []
+def terms(write: Writer, found: Allotment) -> Iterator[str]:
+    """Yield what else holds, one sentence each."""
+    asked = found.terms
     must = sum(line.site.min_hours > 0 for line in found.lines)
     if must:
-        said.append(
-            write.say_number(
-                "{n} site must get the hours that its users depend on, whatever it costs.",
-                "{n} sites must get the hours that their users depend on, whatever it costs.",
-                must,
-            )
+        yield write.say_number(
+            "{n} site must get the hours that its users depend on, whatever it costs.",
+            "{n} sites must get the hours that their users depend on, whatever it costs.",
+            must,
         )
     if asked.floor_hours:
-        said.append(write.say("No site gets less than {hours:hours}.", hours=asked.floor_hours))
+        yield write.say("No site gets less than {hours:hours}.", hours=asked.floor_hours)
     if asked.group_share:
-        said.append(
-            write.say(
-                "Each group gets {share:share} of the money spent or more.",
-                share=asked.group_share,
-            )
+        yield write.say(
+            "Each group gets {share:share} of the money spent or more.", share=asked.group_share
         )
-    said += [
-        write.say(
+    for group, share in asked.group_shares.items():
+        yield write.say(
             "{group} gets {share:share} of the money spent or more.", group=group, share=share
         )
-        for group, share in asked.group_shares.items()
-    ]
     if asked.later_limit is not None:
-        said.append(
-            write.say(
-                "What must be bought again costs {money:money} at most in any later year.",
-                money=asked.later_limit,
-            )
+        yield write.say(
+            "What must be bought again costs {money:money} at most in any later year.",
+            money=asked.later_limit,
         )
-    return said
 
 
-def steps(write: Writer, answer: AllotAnswer) -> list[str]:
-    """Return what money brings from each budget to the next, for a round sum of it."""
-    said = []
+def steps(write: Writer, answer: AllotAnswer) -> Iterator[str]:
+    """Yield what money brings from each budget to the next, for a round sum of it."""
     for before, after in pairwise(one.allotment for one in answer.answers):
         between = after.upfront_cost - before.upfront_cost
         if between <= 0:
@@ -114,33 +104,31 @@ def steps(write: Writer, answer: AllotAnswer) -> list[str]:
         fields = {"low": before.budget, "high": after.budget, "unit": unit, "gained": gained}
         match after.terms.goal:
             case Goal.SHARE:
-                text = write.say(
+                yield write.say(
                     "From {low:money} to {high:money}, each {unit:money} more carries people "
                     "through another {gained:share.1} of their outages.",
                     **fields,
                 )
             case Goal.HOURS:
-                text = write.say(
+                yield write.say(
                     "From {low:money} to {high:money}, each {unit:money} more adds "
                     "{gained:number.1} h.",
                     **fields,
                 )
             case Goal.UNSERVED:
-                text = write.say(
+                yield write.say(
                     "From {low:money} to {high:money}, each {unit:money} more serves "
                     "{gained:number.1} kWh a year.",
                     **fields,
                 )
-        said.append(text)
-    return said
 
 
 def added_sites(write: Writer, one: Explained, answer: AllotAnswer, named: int) -> str:
     """Return the sites that a budget equips and the one before it does not."""
     pairs = [(line, 0) for line in one.allotment.lines]
-    before = _before(one, answer)
-    if before is not None:
-        earlier = [line.point.hours for line in before.allotment.lines]
+    place = answer.answers.index(one)
+    if place:
+        earlier = [line.point.hours for line in answer.answers[place - 1].allotment.lines]
         pairs = list(zip(one.allotment.lines, earlier, strict=True))
     new = [line for line, had in pairs if line.gets_something and not had]
     larger = sum(line.point.hours > had > 0 for line, had in pairs)
@@ -156,11 +144,6 @@ def added_sites(write: Writer, one: Explained, answer: AllotAnswer, named: int) 
         rest = write.say_number("{n} site gets more hours", "{n} sites get more hours", larger)
         said = write.say("{said}. {rest}", said=said, rest=rest) if said else rest
     return said
-
-
-def _before(one: Explained, answer: AllotAnswer) -> Explained | None:
-    place = answer.answers.index(one)
-    return answer.answers[place - 1] if place else None
 
 
 def later(write: Writer, answer: AllotAnswer) -> str:

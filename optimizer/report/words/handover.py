@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from optimizer.answers.beside import Running
 from optimizer.formulas.load import DAY_H
-from optimizer.model.job import Job
+from optimizer.model.job import GeneratorRules, Job
 from optimizer.quote.cautions import Hazard
 from optimizer.quote.handover import Handover, KeptLoad, PartDue, Units
 from optimizer.quote.sums import Part
@@ -26,33 +26,30 @@ def hours(write: Writer, sheet: Handover, job: Job) -> list[str]:
     running, rules = sheet.generator, job.site.generator
     if running is None or rules is None:
         return [switch_off(write, sheet)]
-    said = [
-        write.say(
-            "These are the hours of the bank alone. The generator makes them {outage:hours}: start "
-            "it when the grid has been out for {after:hours} and let it run, with up to "
-            "{litres:number.1} l of fuel, none older than {keeps:years}.",
-            outage=running.outage_hours,
-            after=rules.start_after_h,
-            litres=running.stored_l,
-            keeps=running.keeps_years,
-        )
-    ]
+    return [" ".join(_running(write, running, rules)), switch_off(write, sheet)]
+
+
+def _running(write: Writer, running: Running, rules: GeneratorRules) -> Iterator[str]:
+    yield write.say(
+        "These are the hours of the bank alone. The generator makes them {outage:hours}: start it "
+        "when the grid has been out for {after:hours} and let it run, with up to "
+        "{litres:number.1} l of fuel, none older than {keeps:years}.",
+        outage=running.outage_hours,
+        after=rules.start_after_h,
+        litres=running.stored_l,
+        keeps=running.keeps_years,
+    )
     if rules.quiet is not None:
         begin, end = (round(hour) % DAY_H for hour in rules.quiet)
-        said.append(
-            write.say(
-                "From {begin:clock} to {end:clock} it stays off and the bank carries the night.",
-                begin=begin,
-                end=end,
-            )
+        yield write.say(
+            "From {begin:clock} to {end:clock} it stays off and the bank carries the night.",
+            begin=begin,
+            end=end,
         )
-    said.append(
-        write.say(
-            "Outdoors only, away from doors and windows: its exhaust kills. It is never plugged "
-            "into a socket of the house; it feeds in only where the installer has connected it."
-        )
+    yield write.say(
+        "Outdoors only, away from doors and windows: its exhaust kills. It is never plugged into a "
+        "socket of the house; it feeds in only where the installer has connected it."
     )
-    return [" ".join(said), switch_off(write, sheet)]
 
 
 def switch_off(write: Writer, sheet: Handover) -> str:

@@ -1,5 +1,7 @@
 """The options of a quote in words: what each is, why it is here, what it costs and holds."""
 
+from collections.abc import Iterator
+
 from optimizer.model.design import Design
 from optimizer.quote import Option, PricedOption, Quote
 from optimizer.quote.handover import Handover
@@ -51,41 +53,34 @@ def why(write: Writer, option: Option) -> str:  # noqa: PLR0911 - one a reason
             return write.say("Put together by hand")
 
 
-def beside(write: Writer, quote: Quote) -> list[str]:
-    """Return what is supposed, and what is too near to an option to stand beside it."""
-    said = supposed(write, quote.job)
-    said += [
-        write.say(
+def beside(write: Writer, quote: Quote) -> Iterator[str]:
+    """Yield what is supposed, and what is too near to an option to stand beside it."""
+    yield from supposed(write, quote.job)
+    for hours in quote.selection.twins:
+        yield write.say(
             "For {hours:hours} the least cost is a design that is offered already.", hours=hours
         )
-        for hours in quote.selection.twins
-    ]
     more = quote.selection.for_little_more
     same = [one.option.design for one in quote.options if _differs_in_fuel(one.option, more)]
     if more is not None and same:
-        said.append(
-            write.say(
-                "On request: the same equipment as for {few:hours} carries {many:hours} with "
-                "{litres:number.1} l of fuel stored instead of {less:number.1} l.",
-                few=same[0].hours,
-                many=more.hours,
-                litres=more.fuel_l,
-                less=same[0].fuel_l,
-            )
+        yield write.say(
+            "On request: the same equipment as for {few:hours} carries {many:hours} with "
+            "{litres:number.1} l of fuel stored instead of {less:number.1} l.",
+            few=same[0].hours,
+            many=more.hours,
+            litres=more.fuel_l,
+            less=same[0].fuel_l,
         )
     elif more is not None:
-        said.append(
-            write.say(
-                "On request: {hours:hours} for less than a tenth more than what is required, "
-                "{upfront:money} upfront and {cost:money} over {years:years} ({equipment}).",
-                hours=more.hours,
-                upfront=more.upfront_cost,
-                cost=more.life_cycle_cost,
-                years=quote.job.site.horizon_years,
-                equipment=equipment(write, more),
-            )
+        yield write.say(
+            "On request: {hours:hours} for less than a tenth more than what is required, "
+            "{upfront:money} upfront and {cost:money} over {years:years} ({equipment}).",
+            hours=more.hours,
+            upfront=more.upfront_cost,
+            cost=more.life_cycle_cost,
+            years=quote.job.site.horizon_years,
+            equipment=equipment(write, more),
         )
-    return said
 
 
 def _differs_in_fuel(option: Option, other: Design | None) -> bool:

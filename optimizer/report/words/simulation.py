@@ -42,12 +42,9 @@ def in_a_line(write: Writer, found: Verdict) -> str:
         whole = whole_outage(write, found, found.generator)
         return write.say("The independent simulation carries {whole}.", whole=whole)
     return write.say(
-        "The independent simulation carries {hours} h in the hardest case: an outage from "
-        "{start:clock} in {season} of year {year}.",
+        "The independent simulation carries {hours} h in the hardest case: {where}.",
         hours=up_to(write, found.hours, found.horizon_hours),
-        start=found.start_hour,
-        season=found.season,
-        year=found.year + 1,
+        where=_where(write, found),
     )
 
 

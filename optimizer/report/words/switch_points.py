@@ -130,29 +130,18 @@ def break_even(
     """
     across = line.across
     picked = (across.low, across.base, across.high) if values is None else values
-    return [
-        _break_even(write, line, point.value, point.factor, point.always)
-        for point in line.points
-        if point.value in picked
-    ]
-
-
-def _break_even(
-    write: Writer, line: BreakEvenLine, at: float, factor: float | None, always: str | None
-) -> str:
-    fields = {
-        "name": parameters.name(write, line.across),
-        "value": parameters.value(write, line.across, at),
-    }
-    if factor is None:
-        return write.say(
-            "With {name} at {value}: {side} at any price looked at.",
-            side=side(write, always),
-            **fields,
-        )
-    return write.say(
-        "With {name} at {value}: {side} wins until its batteries are {price}.",
-        side=side(write, line.priced),
-        price=parameters.value(write, line.price, factor),
-        **fields,
-    )
+    said = []
+    for point in line.points:
+        if point.value not in picked:
+            continue
+        text = write.say("{side} at any price looked at", side=side(write, point.always))
+        if point.factor is not None:
+            text = write.say(
+                "{side} wins until its batteries are {price}",
+                side=side(write, line.priced),
+                price=parameters.value(write, line.price, point.factor),
+            )
+        name = parameters.name(write, line.across)
+        value = parameters.value(write, line.across, point.value)
+        said.append(write.say("With {name} at {value}: {text}.", name=name, value=value, text=text))
+    return said
