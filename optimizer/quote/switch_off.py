@@ -71,7 +71,7 @@ def fewest_to_double(job: Job, design: Design) -> SwitchOff:
     rank = [min(job.site.tiers.index(load.tier) for load in group) for group in groups]
     outdone_by = _outdone_by(drawn, rank)
     looked = simulated = 0
-    least = _least_size(job, design, drawn=drawn, held_w=held_w, wanted_hours=wanted)
+    least = _least_size(design, drawn, held_w, wanted)
     for size in range(least, len(groups) + 1):
         enough: list[tuple[int, float, tuple[int, ...]]] = []
         usable = [place for place, better in enumerate(outdone_by) if len(better) < size]
@@ -118,11 +118,7 @@ def _drawn(job: Job, loads: Sequence[Load]) -> Floats:
 def _shortest(job: Job, design: Design, loads: Iterable[Load]) -> float:
     """Return the shortest ride-through of the first year with some of the loads [h]."""
     fewer = replace(job, loads=tuple(loads))
-    return ride_through(fewer, design, years=(_first_year(design),)).shortest
-
-
-def _first_year(design: Design) -> int:
-    return max(0, design.banks[0].start)
+    return ride_through(fewer, design, years=(0,)).shortest
 
 
 def _outdone_by(drawn: Floats, rank: Sequence[int]) -> list[frozenset[int]]:
@@ -137,25 +133,17 @@ def _outdone_by(drawn: Floats, rank: Sequence[int]) -> list[frozenset[int]]:
     return found
 
 
-def _least_size(
-    job: Job,
-    design: Design,
-    *,
-    drawn: Floats,
-    held_w: Floats,
-    wanted_hours: float,
-) -> int:
+def _least_size(design: Design, drawn: Floats, held_w: Floats, wanted_hours: float) -> int:
     """Return a size below which no set can do, from the energy of the worst whole window."""
     hours = int(wanted_hours)
     if hours < 1:
         return 1
     period = design.banks[0]
-    grown = (1 + job.site.load_growth) ** _first_year(design)
     volts = period.series * period.battery.voltage_v
     # at the gentlest a bank gives max_dod of what it holds: no rate effect, no cold, no ageing
     held_wh = volts * period.strings * period.battery.capacity_ah * period.battery.max_dod
     idle_wh = hours * design.inverter_units * design.inverter.no_load_w
-    most_ac_wh = (held_wh * (1 + 1e-6) - idle_wh) * design.inverter.efficiency / grown
+    most_ac_wh = (held_wh * (1 + 1e-6) - idle_wh) * design.inverter.efficiency
     days, rest = divmod(hours, 24)
     clock = np.arange(24)
     counts = days + (((clock[None, :] - clock[:, None]) % 24) < rest)
