@@ -89,6 +89,11 @@ def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVA
     return page
 
 
+def alone(lines: str) -> AppTest:
+    """A section without the rest of the page, which its own tests look at."""
+    return AppTest.from_string(f"from ui.state import current\n{lines}", default_timeout=60).run()
+
+
 def state_of(page: AppTest) -> State:
     return page.session_state["job"]
 
