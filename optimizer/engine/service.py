@@ -43,9 +43,11 @@ def service_of(job: Job, banks: Banks, events: Events) -> Service:
     served = np.where(depth > deepest, deepest / np.where(depth > 0, depth, 1.0), 1.0)
     depth = np.minimum(depth, deepest)
     wear = np.zeros(len(kinds))
-    points = [banks.models[one].cycle_points for one in banks.model[kinds].tolist()]
-    for curve in dict.fromkeys(points):
-        rows = np.array([one == curve for one in points])
+    curves = [one.cycle_points for one in banks.models]
+    numbers = {curve: number for number, curve in enumerate(dict.fromkeys(curves))}
+    curve_of = np.array([numbers[curve] for curve in curves], dtype=np.int64)[banks.model[kinds]]
+    for curve, number in numbers.items():
+        rows = curve_of == number
         wear[rows] = wear_per_year(depth[rows], events.times_a_year, curve)
     calendar = np.array(
         [
@@ -107,24 +109,21 @@ def period_money(job: Job, banks: Banks, service: Service, starts: Ints) -> tupl
         ~at_least(length, np.minimum(least, np.floor(life * (1 + RELATIVE_TOLERANCE)))),
         ~at_least(last_age, least),
     )
-    cost = np.empty((len(banks), len(starts)))
-    for start in range(horizon):
-        within = slice(*np.searchsorted(starts, [start, start + 1]).tolist())
-        years = horizon - start  # the longest period from here
-        part = equipment[:, :years] * np.exp((drift + delay) * start)
-        part += works_less_scrap[:, :years] * worth[start]
-        part += yearly[:, None] * (annuity[start + 1 :] - annuity[start])
-        part -= scrap * worth[start + 1 :]
-        if start == 0:
-            part += (first - swap)[:, None]
-        bought_at = horizon - last_age[:, years - 1 : years]  # the last bank before the horizon
-        last_price = (price * factor)[:, None] * np.exp(drift * bought_at)
-        left = np.maximum(0.0, last_price - scrap) * (1 - last_age[:, years - 1 : years] / life)
-        part[:, -1:] -= site.residual_share * left * worth[horizon]
-        barred = young[:, :years].copy()
-        # later banks may serve short at the end, and one may serve it all
-        barred[:, -1] &= (in_turn[:, years - 1] == 1) & (start > 0)
-        part[barred] = np.inf
-        cost[:, within] = part
+    ends = np.concatenate([np.arange(start + 1, horizon + 1) for start in range(horizon)])
+    of = ends - starts - 1  # the place of a period's length
+    cost = equipment[:, of] * np.exp((drift + delay) * np.arange(horizon))[:, starts]
+    cost += works_less_scrap[:, of] * worth[starts]
+    cost += yearly[:, None] * (annuity[ends] - annuity[starts])
+    cost -= scrap * worth[ends]
+    cost[:, starts == 0] += (first - swap)[:, None]
+    last = ends == horizon
+    bought_at = horizon - last_age[:, of[last]]  # the last bank before the horizon
+    last_price = (price * factor)[:, None] * np.exp(drift * bought_at)
+    left = np.maximum(0.0, last_price - scrap) * (1 - last_age[:, of[last]] / life)
+    cost[:, last] -= site.residual_share * left * worth[horizon]
+    barred = young[:, of]
+    # later banks may serve short at the end, and one may serve it all
+    barred[:, last] &= (in_turn[:, of[last]] == 1) & (starts[last] > 0)
+    cost[barred] = np.inf
     cost[service.life_years <= SHORTEST_LIFE_YEARS] = np.inf
     return cost, price * factor + first
