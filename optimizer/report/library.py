@@ -97,7 +97,7 @@ def frame(result: Result) -> Any:  # noqa: ANN401 - a frame of pandas, which is 
     """Return an answer's table as a frame."""
     import pandas as pd  # noqa: PLC0415 - slow to import
 
-    write = _writer(result)
+    write = Writer(result.currency)
     if isinstance(result, Curve):  # a row for each point, where the table shows ranges
         grid = curve.file(write, result, {})
     else:
@@ -126,7 +126,7 @@ def data(result: Result) -> dict[str, Any]:
 
 def markdown(result: Result) -> str:
     """Return an answer's table as Markdown, under its title."""
-    write = _writer(result)
+    write = Writer(result.currency)
     grid = _GRIDS[type(result)](write, result)
     title = f"**{texts.escaped(grid.title)}**\n\n" if grid.title else ""
     return title + texts.table(grid, write)
@@ -139,13 +139,9 @@ def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the char
     from optimizer.report.charts.library import own_chart  # noqa: PLC0415
     from optimizer.report.charts.theme import LIGHT  # noqa: PLC0415
 
-    write = _writer(result)
+    write = Writer(result.currency)
     canvas = Canvas(LIGHT, write, width=FILE_WIDTH)
     if type(result) not in _BARS:
         return own_chart(result, canvas)
     table, names, figure = _BARS[type(result)]
     return bars(table(write, result), names, figure, canvas)
-
-
-def _writer(result: Result) -> Writer:
-    return Writer(result.currency)

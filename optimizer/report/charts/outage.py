@@ -9,7 +9,7 @@ import altair as alt
 from optimizer.report.charts.canvas import Canvas, Row, apart, beside, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words import plain
+from optimizer.report.words.writer import plain
 from optimizer.simulate import Trace
 
 #: The upright axes of both charts take the same room, so that the hours line up [px].

@@ -9,8 +9,8 @@ from optimizer.comparison.side_by_side import Comparison
 from optimizer.report.charts.canvas import APART, Canvas, Row, apart, beside, marks
 from optimizer.report.charts.theme import Stroke, strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words import plain
 from optimizer.report.words.design import chemistry
+from optimizer.report.words.writer import plain
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 420

@@ -14,7 +14,7 @@ from optimizer.engine.cashflow import Kind as PaymentKind
 from optimizer.engine.cashflow import Payment
 from optimizer.engine.check import CONDITIONS, Check, CheckKind
 from optimizer.model.job import Job
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value, quantities
 from optimizer.report.words import design as words
 from optimizer.report.words.checks import check_name, check_unit, is_of_one_bank
 from optimizer.report.words.design import cash_lines, material
@@ -55,8 +55,7 @@ def summary(write: Writer, design: Point) -> Grid:
         rows.append([write.say("Generator"), generator.generator, ""])
         rows.append([write.say("Fuel stored"), Cell(design.fuel_l, Kind.NUMBER, 1), "l"])
     rows.append([write.say("Replacements"), words.replacements(write, design.replacements), ""])
-    columns = [Column("quantity", "", is_short=True), Column("value", ""), Column("unit", "")]
-    return Grid("design", write.say("The design"), columns, rows)
+    return Grid("design", write.say("The design"), quantities(), rows)
 
 
 def kept(write: Writer, designs: "Sequence[Kept]", inputs: str) -> Grid:

@@ -136,6 +136,12 @@ class Grid:
         ]
 
 
+def quantities(kind: Kind = Kind.TEXT, decimals: int | None = None) -> list[Column]:
+    """Return the columns of a table of one quantity a row, which is named and has its unit."""
+    name, unit = Column("quantity", "", is_short=True), Column("unit", "")
+    return [name, Column("value", "", kind, decimals), unit]
+
+
 def is_heading(row: Sequence[Value | Cell]) -> bool:
     """Tell whether a row is a heading of those below it: a text and nothing else."""
     return isinstance(raw(row[0]), str) and len(row) > 1 and all(one is None for one in row[1:])

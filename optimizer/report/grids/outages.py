@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from optimizer.answers.outage_run import OutageRun
 from optimizer.model.job import LoggedOutage
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, quantities
 from optimizer.report.words import simulation as words
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import Replay, Trace
@@ -56,11 +56,7 @@ def log(write: Writer, replay: Replay) -> Grid:
 def simulated_years(write: Writer, run: OutageRun) -> Grid:
     """Return what many simulated years come to."""
     found = run.simulated_years
-    columns = [
-        Column("quantity", "", is_short=True),
-        Column("value", "", Kind.NUMBER, 1),
-        Column("unit", ""),
-    ]
+    columns = quantities(Kind.NUMBER, 1)
     laws = {
         "log": write.say("the site's log"),
         "typed": write.say("the site's rows"),

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from optimizer.answers.independent_simulation import AgeHours, IndependentSimulation
+from optimizer.answers.independent_simulation import IndependentSimulation
 from optimizer.model.job import Job
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
 from optimizer.report.words import simulation as words
@@ -20,19 +20,20 @@ def hours_by_age(write: Writer, found: IndependentSimulation) -> Grid:
         Column("longest_hours", write.say("Best start"), Kind.HOURS, 1, "h"),
     ]
 
-    def row(one: AgeHours) -> Row:
-        return [
+    rows: list[Row] = [
+        [
             words.age(write, one),
             capped(one.shortest_hours, top),
             words.start(write, one.season, one.start_hour),
             capped(one.mean_hours, top),
             capped(one.longest_hours, top),
         ]
-
+        for one in found.ages
+    ]
     title = write.say("Simulated hours without the grid")
     if found.verdict.generator is not None:
         title = write.say("Simulated hours without the grid and the generator")
-    return Grid("hours_by_age", title, columns, [row(one) for one in found.ages])
+    return Grid("hours_by_age", title, columns, rows)
 
 
 def tiers(write: Writer, found: IndependentSimulation) -> tuple[Grid, ...]:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from optimizer.answers.site_survey import Survey
 from optimizer.model.job import Load
-from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
+from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, quantities
 from optimizer.report.words.writer import Writer
 
 
@@ -65,7 +65,7 @@ def demand(write: Writer, found: Survey) -> Grid:
     for hours, energy_kwh in found.worst_window_kwh.items():
         window = write.say("Worst {hours} h of any season", hours=hours)
         rows.append([window, Cell(energy_kwh, Kind.NUMBER, 2), "kWh"])
-    return Grid("demand", write.say("What must be carried"), _quantities(), rows)
+    return Grid("demand", write.say("What must be carried"), quantities(Kind.NUMBER), rows)
 
 
 def grid_supply(write: Writer, found: Survey) -> Grid:
@@ -83,7 +83,7 @@ def grid_supply(write: Writer, found: Survey) -> Grid:
     if found.value_of_unserved_per_year is not None:
         costs = write.say("What that costs, at the site's value of lost load")
         rows.append([costs, found.value_of_unserved_per_year, write.currency])
-    return Grid("grid", write.say("The grid, in a year"), _quantities(), rows)
+    return Grid("grid", write.say("The grid, in a year"), quantities(Kind.NUMBER), rows)
 
 
 def old_prices(write: Writer, found: Survey) -> Grid:
@@ -101,11 +101,3 @@ def all_of(write: Writer, found: Survey) -> list[Grid]:
     """Return every table of a site."""
     grids = [loads(write, found), demand(write, found), grid_supply(write, found)]
     return [*grids, old_prices(write, found)] if found.old_prices else grids
-
-
-def _quantities() -> list[Column]:
-    return [
-        Column("quantity", "", is_short=True),
-        Column("value", "", Kind.NUMBER),
-        Column("unit", ""),
-    ]

@@ -155,7 +155,7 @@ def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
     if found.has_monitor:
         page.lines([handover.outage_energy(write, found)], write.say("What one outage may take"))
     page.lines(handover.switching(write), write.say("Shutdown and bypass"))
-    page.lines(handover.test_steps(write, found), write.say("The check, once a year"))
+    page.lines([*handover.test_steps(write, found)], write.say("The check, once a year"))
     grid = grids.parts(write, found)
     first = page.grid(grid, title=grid.title)
     last = len(grid.rows) - 1

@@ -160,77 +160,61 @@ def switching(write: Writer) -> list[str]:
     ]
 
 
-def test_steps(write: Writer, sheet: Handover) -> list[str]:
-    """Return the steps of the yearly check; a meter is read only where one was sold."""
+def test_steps(write: Writer, sheet: Handover) -> Iterator[str]:
+    """Yield the steps of the yearly check; a meter is read only where one was sold."""
     test, generator = sheet.test, sheet.generator
-    start = write.say(
-        "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full. Give "
-        "medical devices another supply first."
-    )
     if sheet.has_monitor:
-        start = write.say(
+        yield write.say(
             "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full: "
             "note the state of charge and the reading of the energy meter behind the inverter. "
             "Give medical devices another supply first."
         )
-    steps = [
-        start,
-        write.say(
-            "Switch off the main supply switch. Lights may blink once; everything that is to stay "
-            "on stays on. If something of it goes out, call the installer."
-        ),
-        *_left_off(write, sheet),
-        *([_meter_read(write, sheet)] if sheet.has_monitor else []),
-        *([] if generator is None else [_generator_test(write, generator)]),
-        write.say(
-            "Press the test button of the RCD once: it must trip, and everything behind it goes "
-            "dark. Reset it. The button proves the device, not the earthing: that the installer "
-            "measures."
-        ),
-        write.say(
-            "Switch the supply back on. Charging starts within minutes; from empty it takes about "
-            "{hours:hours.0}.",
-            hours=math.ceil(test.recharge_hours),
-        ),
-    ]
-    if test.top_up:
-        steps.append(
-            write.say(
-                "Another day, after a full charge, with gloves and goggles: look at the acid level "
-                "of every cell; top up with distilled water only."
-            )
+    else:
+        yield write.say(
+            "Between 08:00 and 16:00 on a day when an outage does no harm, with the bank full. "
+            "Give medical devices another supply first."
         )
-    return [*steps, write.say("Enter the result in the log.")]
-
-
-def _meter_read(write: Writer, sheet: Handover) -> str:
-    return write.say(
-        "For each kWh on the meter the state of charge may fall by {new:number.1} points while "
-        "new, by {last:number.1} in year {year}. If it falls faster, call the installer.",
-        new=sheet.test.fall_new * 100,
-        last=sheet.test.fall_last * 100,
-        year=sheet.last_year + 1,
+    yield write.say(
+        "Switch off the main supply switch. Lights may blink once; everything that is to stay on "
+        "stays on. If something of it goes out, call the installer."
     )
-
-
-def _left_off(write: Writer, sheet: Handover) -> Iterator[str]:
-    if sheet.generator is not None:
+    if generator is not None:
         yield write.say("Leave the generator off, and block its own start if it has one.")
     yield write.say(
         "Leave the supply off for {hours:hours}: all of it stays on that long. Touch no terminals; "
         "covers stay closed. If anything smells, smokes or is hot, leave and call the installer.",
-        hours=sheet.test.hours,
+        hours=test.hours,
     )
-
-
-def _generator_test(write: Writer, generator: Running) -> str:
-    """Return the generator's part of the yearly test."""
-    return write.say(
-        "Start the generator and let it run for half an hour with everything that is to stay on "
-        "on; if it does not start or anything goes out, call the installer. Use up fuel older "
-        "than {keeps:years} elsewhere and store fresh.",
-        keeps=generator.keeps_years,
+    if sheet.has_monitor:
+        yield write.say(
+            "For each kWh on the meter the state of charge may fall by {new:number.1} points while "
+            "new, by {last:number.1} in year {year}. If it falls faster, call the installer.",
+            new=test.fall_new * 100,
+            last=test.fall_last * 100,
+            year=sheet.last_year + 1,
+        )
+    if generator is not None:
+        yield write.say(
+            "Start the generator and let it run for half an hour with everything that is to stay "
+            "on on; if it does not start or anything goes out, call the installer. Use up fuel "
+            "older than {keeps:years} elsewhere and store fresh.",
+            keeps=generator.keeps_years,
+        )
+    yield write.say(
+        "Press the test button of the RCD once: it must trip, and everything behind it goes dark. "
+        "Reset it. The button proves the device, not the earthing: that the installer measures."
     )
+    yield write.say(
+        "Switch the supply back on. Charging starts within minutes; from empty it takes about "
+        "{hours:hours.0}.",
+        hours=math.ceil(test.recharge_hours),
+    )
+    if test.top_up:
+        yield write.say(
+            "Another day, after a full charge, with gloves and goggles: look at the acid level of "
+            "every cell; top up with distilled water only."
+        )
+    yield write.say("Enter the result in the log.")
 
 
 def part(write: Writer, due: PartDue) -> str:

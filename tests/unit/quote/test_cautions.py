@@ -54,7 +54,7 @@ def test_the_yearly_test_keeps_lay_people_from_the_terminals():
     """No terminal is touched; the RCD's button puts out the light; topping up is another day."""
     sheet = quote("clinic").options[0].handover
     vented = replace(sheet, test=replace(sheet.test, top_up=True))
-    steps = handover.test_steps(WRITE, vented)
+    steps = list(handover.test_steps(WRITE, vented))
     text = " ".join(steps)
     assert "Touch no terminals; covers stay closed." in text
     assert "everything behind it goes dark" in text

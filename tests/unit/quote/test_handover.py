@@ -159,7 +159,7 @@ def test_the_yearly_test_of_the_bank_leaves_the_generator_off():
             kwh = float((sum(line.loads_w.values())[:at] * lengths).sum()) / 1000
             depths.append(float(line.state_of_charge[0] - line.state_of_charge[at]) / kwh)
     assert sheet.test.fall_new == pytest.approx(max(depths))
-    steps = words.test_steps(Writer("EUR"), sheet)
+    steps = list(words.test_steps(Writer("EUR"), sheet))
     assert any("generator off" in step for step in steps)
     without = quote("clinic").options[0].handover
     assert not any("generator" in step for step in words.test_steps(Writer("EUR"), without))
