@@ -9,7 +9,7 @@ from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote.appendix_grids import appendix_grids
 from optimizer.report.quote.xlsx_page import Book, Page
-from optimizer.report.quote.xlsx_sums import Formulas
+from optimizer.report.quote.xlsx_sums import write_sums
 from optimizer.report.words import appendix, electrical, handover, letter, quote_lines
 from optimizer.report.words import quote as words
 
@@ -106,7 +106,7 @@ def _sums(page: Page, found: Sum, title: str | None = None) -> str:
     """Write lines and their sums as formulas; return the cell of the total."""
     grid = grids.price(page.book.write, found)
     first = page.grid(grid, title=title)
-    return Formulas(page, grid, first, found).write()
+    return write_sums(page, grid, first, found)
 
 
 def _plan(page: Page, pricing: Pricing, total: str) -> None:
