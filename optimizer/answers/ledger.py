@@ -17,7 +17,8 @@ from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, LoadRow
 from optimizer.inputs.site_keys import SECTIONS, SupplyKeys
 from optimizer.inputs.voltage import CLASS_HIGH, CLASS_LOW
 from optimizer.model.design import Design
-from optimizer.model.job import FLOAT_LIFE_DEGC, Contract, Job, Peak, Window
+from optimizer.model.job import FLOAT_LIFE_DEGC, Contract, Job, Peak
+from optimizer.model.outages import Window
 from optimizer.model.result import Listed
 from optimizer.model.shown import shown
 from optimizer.simulate import DEPTH_TOLERANCE, daily_balance

@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from optimizer.model.job import Load, Season, Window
+from optimizer.model.job import Load, Season
+from optimizer.model.outages import Window
 
 #: Hours in the day that repeats.
 DAY_H = 24

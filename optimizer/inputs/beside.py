@@ -10,7 +10,8 @@ from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, hinted, shown
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import GeneratorKeys
-from optimizer.model.job import Contract, GeneratorRules, Peak, Window
+from optimizer.model.job import Contract, GeneratorRules, Peak
+from optimizer.model.outages import Window
 from optimizer.model.phrase import Phrase
 
 #: A month has so many minutes [min]: a twelfth of 8,760 hours.

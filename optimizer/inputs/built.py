@@ -13,7 +13,8 @@ from optimizer.inputs.price_tables import TABLES, PriceTable
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.model.existing import Existing
-from optimizer.model.job import Battery, Catalog, Job, Load, Outages
+from optimizer.model.job import Battery, Catalog, Job, Load
+from optimizer.model.outages import Outages
 from optimizer.model.phrase import Phrase
 
 Part = TypeVar("Part")

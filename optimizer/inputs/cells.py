@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Final, TypeVar
 
 from optimizer.inputs.columns import Kind
-from optimizer.model.job import Window
+from optimizer.model.outages import Window
 from optimizer.model.phrase import Phrase
 
 DAY_H: Final = 24.0

@@ -20,7 +20,8 @@ from optimizer.inputs.price_tables import PRICE_TABLES
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import text_rows
-from optimizer.model.job import Job, Load, LoggedOutage, Window
+from optimizer.model.job import Job, Load
+from optimizer.model.outages import LoggedOutage, Window
 from optimizer.model.phrase import Phrase
 
 #: Every table a draft may hold.

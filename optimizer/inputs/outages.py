@@ -15,7 +15,7 @@ from optimizer.inputs.rows import OutageRow, clocks_back
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import OutagesKeys
 from optimizer.inputs.tables import Table, read_table
-from optimizer.model.job import LoggedOutage, Outages, Window
+from optimizer.model.outages import LoggedOutage, Outages, Window
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 

@@ -3,7 +3,8 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from optimizer.model.job import Job, Window
+from optimizer.model.job import Job
+from optimizer.model.outages import Window
 
 _DAYS = 365.0
 

@@ -7,7 +7,8 @@ import numpy as np
 
 from optimizer.errors import Fault, InputError
 from optimizer.model.design import Design
-from optimizer.model.job import Job, Window
+from optimizer.model.job import Job
+from optimizer.model.outages import Window
 from optimizer.model.phrase import Phrase
 from optimizer.simulate.bank import (
     bank_voltage_v,

@@ -6,7 +6,8 @@ import numpy as np
 
 from optimizer.model.arrays import Floats
 from optimizer.model.design import Design
-from optimizer.model.job import Job, Window
+from optimizer.model.job import Job
+from optimizer.model.outages import Window
 from optimizer.simulate.bank import stages_by_year
 from optimizer.simulate.daily import daily_balance
 from optimizer.simulate.depletion import Depletion

@@ -20,7 +20,7 @@ from simulate.scalar import ride_hours  # noqa: E402
 from simulate.sites import HALVES, make_bank, make_design, make_job, make_load  # noqa: E402
 
 from optimizer import simulate  # noqa: E402
-from optimizer.model.job import LoggedOutage, Outages  # noqa: E402
+from optimizer.model.outages import LoggedOutage, Outages  # noqa: E402
 from optimizer.simulate.profile import hourly  # noqa: E402
 
 SEED = 77

@@ -15,12 +15,12 @@ from optimizer.model.job import (
     Inverter,
     Job,
     Load,
-    Outages,
     Peak,
     Season,
     Site,
     Work,
 )
+from optimizer.model.outages import Outages
 
 SEED = 20261125
 

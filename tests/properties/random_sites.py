@@ -14,11 +14,11 @@ from optimizer.model.job import (
     Inverter,
     Job,
     Load,
-    Outages,
     Peak,
     Season,
     Site,
 )
+from optimizer.model.outages import Outages
 
 ALL_MONTHS = tuple(range(1, 13))
 DIVISIONS = (

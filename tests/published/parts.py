@@ -4,18 +4,8 @@ from __future__ import annotations
 
 from optimizer.inputs.chemistry import load_chemistries
 from optimizer.model.design import BankPeriod, CableRun, Design
-from optimizer.model.job import (
-    Battery,
-    Cable,
-    Catalog,
-    Fuse,
-    Inverter,
-    Job,
-    Load,
-    Outages,
-    Season,
-    Site,
-)
+from optimizer.model.job import Battery, Cable, Catalog, Fuse, Inverter, Job, Load, Season, Site
+from optimizer.model.outages import Outages
 
 ALL_DAY = ((0.0, 24.0),)
 

@@ -28,7 +28,8 @@ from optimizer.formulas.temperature import cold_share
 from optimizer.formulas.windows import windows
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, choose_cable
 from optimizer.model.design import CableRun
-from optimizer.model.job import Cable, Outages
+from optimizer.model.job import Cable
+from optimizer.model.outages import Outages
 from optimizer.model.requirement import Requirement
 from optimizer.simulate import at_health, daily_balance, ride_through
 from tests.published.parts import (

@@ -13,7 +13,7 @@ from optimizer.answers.independent_simulation import independent_simulation
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.answers.site_survey import survey
 from optimizer.model.diagnosis import RelaxationKind
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 from optimizer.model.requirement import Requirement
 from optimizer.report.json.answers import choose_answer
 from optimizer.report.json.serialise import output

@@ -17,7 +17,7 @@ from optimizer.formulas.ageing import (
     wear_per_year,
 )
 from optimizer.formulas.temperature import float_life_years
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 from tests.published.parts import make_bank, make_battery, make_job, shipped
 from tests.published.table import Value, values
 

@@ -10,7 +10,7 @@ import pytest
 from optimizer import load
 from optimizer.answers.nothing_done import nothing_done
 from optimizer.formulas.money import yearly_costs_factor
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 from optimizer.simulate import Exponential, Lognormal, Weibull, share_interval, simulate_years
 from tests.published.table import Value, values
 from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period

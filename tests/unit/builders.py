@@ -18,11 +18,11 @@ from optimizer.model.job import (
     Inverter,
     Job,
     Load,
-    Outages,
     Season,
     Site,
     Work,
 )
+from optimizer.model.outages import Outages
 
 YEAR = (Season("year", tuple(range(1, 13))),)
 ALL_DAY = ((0.0, 24.0),)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from optimizer.answers.outage_run import OutageRun
-from optimizer.model.job import LoggedOutage
+from optimizer.model.outages import LoggedOutage
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, quantities
 from optimizer.report.words import simulation as words
 from optimizer.report.words.writer import Writer

@@ -9,7 +9,8 @@ from optimizer.engine.check import Check, CheckKind
 from optimizer.inputs.appliances import Appliance
 from optimizer.inputs.draft import RawTable
 from optimizer.model.design import Design
-from optimizer.model.job import Job, Outages, Site
+from optimizer.model.job import Job, Site
+from optimizer.model.outages import Outages
 from optimizer.report.words.design import chemistry
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import CutDays, LoadDay, Trace, Verdict

@@ -12,7 +12,8 @@ from optimizer.answers.assessment import AssessmentVerdict
 from optimizer.answers.bank_limits import bank_limits
 from optimizer.engine.check import CheckKind
 from optimizer.errors import InputError
-from optimizer.model.job import Cable, Fuse, Outages
+from optimizer.model.job import Cable, Fuse
+from optimizer.model.outages import Outages
 from tests.unit.answers.standing import heavy_battery, roomy
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
 

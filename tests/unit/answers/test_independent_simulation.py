@@ -9,7 +9,7 @@ import pytest
 
 from optimizer import choose, independent_simulation, load
 from optimizer.answers.independent_simulation import usual_years
-from optimizer.model.job import LoggedOutage, Outages
+from optimizer.model.outages import LoggedOutage, Outages
 from optimizer.report.grids import simulation as grids
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_design, make_job, make_load, make_period

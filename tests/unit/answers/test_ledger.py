@@ -11,7 +11,8 @@ from optimizer import assumptions, choose, load
 from optimizer.answers.ledger import Source, Subject
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
 from optimizer.inputs.chemistry import shipped_chemistry_sources
-from optimizer.model.job import Battery, Inverter, LoggedOutage, Outages, Site
+from optimizer.model.job import Battery, Inverter, Site
+from optimizer.model.outages import LoggedOutage, Outages
 from tests.unit.builders import every_work, make_battery, make_design, make_job, make_period
 
 SITE, OUTAGES = (Subject.SITE, ""), (Subject.OUTAGES, "")

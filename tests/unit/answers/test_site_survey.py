@@ -8,7 +8,8 @@ from datetime import date, datetime
 import pytest
 
 from optimizer import survey
-from optimizer.model.job import LoggedOutage, Outages, Season
+from optimizer.model.job import Season
+from optimizer.model.outages import LoggedOutage, Outages
 from optimizer.model.warning import JobWarning, WarningKind
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from optimizer import InputError, hours_worth, load
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 from optimizer.report.grids.hours_worth import rows
 from optimizer.report.words.hours_worth import verdict
 from optimizer.report.words.writer import Writer

@@ -10,14 +10,8 @@ import pytest
 from optimizer.engine.demand import demand_of
 from optimizer.engine.events import scheduled_cuts, unserved_wh_per_year
 from optimizer.engine.variants import covering_step, variants
-from optimizer.model.job import (
-    Contract,
-    GeneratorRules,
-    LoggedOutage,
-    Outages,
-    Peak,
-    Season,
-)
+from optimizer.model.job import Contract, GeneratorRules, Peak, Season
+from optimizer.model.outages import LoggedOutage, Outages
 from tests.unit.builders import make_generator, make_job, make_load
 
 from .columns import variant

@@ -19,7 +19,8 @@ from optimizer.engine.generators import (
 from optimizer.engine.money_scale import cost_tolerance, money_unit
 from optimizer.engine.relaxations import Question
 from optimizer.model.diagnosis import RelaxationKind
-from optimizer.model.job import Generator, GeneratorRules, Outages
+from optimizer.model.job import Generator, GeneratorRules
+from optimizer.model.outages import Outages
 from optimizer.model.requirement import Requirement
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
 

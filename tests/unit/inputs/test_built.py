@@ -20,7 +20,7 @@ from optimizer import (
 )
 from optimizer.comparison.parameters import what_if_parameters_of
 from optimizer.inputs.built import checked
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 
 
 @pytest.mark.parametrize("ask", [choose, compare, frontier, staircase, trade_off])

@@ -3,18 +3,8 @@
 from __future__ import annotations
 
 from optimizer.model.design import BankPeriod, CableRun, Design
-from optimizer.model.job import (
-    Battery,
-    Cable,
-    Catalog,
-    Fuse,
-    Inverter,
-    Job,
-    Load,
-    Outages,
-    Season,
-    Site,
-)
+from optimizer.model.job import Battery, Cable, Catalog, Fuse, Inverter, Job, Load, Season, Site
+from optimizer.model.outages import Outages
 
 YEAR = (Season("year", tuple(range(1, 13))),)
 HALVES = (

@@ -1,7 +1,7 @@
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.model.job import Outages
+from optimizer.model.outages import Outages
 from optimizer.simulate import daily_balance
 
 from .sites import HALVES, make_bank, make_design, make_job, make_load

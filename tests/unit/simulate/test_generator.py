@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from optimizer.model.job import Generator, GeneratorRules, Outages
+from optimizer.model.job import Generator, GeneratorRules
+from optimizer.model.outages import Outages
 from optimizer.simulate import Shortfall, replay_log, ride_through, simulate_years, trace, verdict
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.outage import OutageBatch, endure

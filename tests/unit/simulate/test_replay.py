@@ -4,7 +4,8 @@ from datetime import datetime, timedelta
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.model.job import Contract, LoggedOutage, Outages, Peak
+from optimizer.model.job import Contract, Peak
+from optimizer.model.outages import LoggedOutage, Outages
 from optimizer.simulate import replay_log
 
 from .sites import HALVES, make_bank, make_design, make_job, make_load

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from optimizer.errors import InputError
-from optimizer.model.job import Contract, Outages, Peak
+from optimizer.model.job import Contract, Peak
+from optimizer.model.outages import Outages
 from optimizer.simulate import Exponential, Lognormal, Weibull, simulate_years
 from optimizer.simulate.arrivals import at_random, scheduled, season_of_day
 
