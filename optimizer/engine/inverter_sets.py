@@ -84,7 +84,12 @@ def build_sets(variant: Variant, lifted: frozenset[Requirement]) -> InverterSets
         if boxed or wiring is not None:
             rows += [(inverter, wiring, units) for units in counts]
     counted = np.array([row[2] for row in rows], dtype=np.int64)
-    money = np.array([_set_money(job, *row) for row in rows], dtype=float).reshape(-1, 2)
+    works = (
+        works_price(job, "site", first=True),
+        works_price(job, "inverter_unit", first=True),
+        works_price(job, "inverter_unit", first=False),
+    )
+    money = np.array([_set_money(job, works, *row) for row in rows], dtype=float).reshape(-1, 2)
 
     def column(name: str) -> Floats:
         return np.array([getattr(row[0], name) for row in rows], dtype=float)
@@ -159,16 +164,21 @@ def _units_that_carry(
 
 
 def _set_money(
-    job: Job, inverter: Inverter, wiring: CableRun | None, units: int
+    job: Job,
+    works: tuple[float, float, float],
+    inverter: Inverter,
+    wiring: CableRun | None,
+    units: int,
 ) -> tuple[float, float]:
-    """Return life-cycle and upfront cost of a set with the works of the site [currency]."""
+    """Return life-cycle and upfront cost of a set with the works of the site [currency].
+
+    ``works`` are the prices of those of the site, at a unit's first purchase and at its swap.
+    """
     site, factor = job.site, gross(job)
     horizon, rate = site.horizon_years, site.discount_rate
     wired = 0.0 if wiring is None else cable_price(wiring, site.battery_cable_m)
-    mounted, swapped = (works_price(job, "inverter_unit", first=one) for one in (True, False))
-    upfront = factor * (
-        units * (inverter.price + wired + mounted) + works_price(job, "site", first=True)
-    )
+    prepared, mounted, swapped = works
+    upfront = factor * (units * (inverter.price + wired + mounted) + prepared)
     life = whole_years(inverter.life_years)
     swaps = range(life, horizon, life)
     swap = factor * units * (inverter.price + swapped)
