@@ -1,6 +1,6 @@
 """Lead-acid or lithium, in sentences: who wins and why, and when the dearer one has caught up."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from optimizer.comparison.side_by_side import Alternative, Comparison, Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
@@ -60,61 +60,47 @@ def verdict(write: Writer, comparison: Comparison) -> str:
     )
 
 
-def standing(write: Writer, comparison: Comparison, design: Design) -> list[str]:
-    """Return what a design costs upfront, and how it stands to the best of the other sides."""
+def standing(write: Writer, comparison: Comparison, design: Design) -> Iterator[str]:
+    """Yield what a design costs upfront beside the best other side, then whom money keeps out."""
     own, *others = comparison.beside(design)
-    fields = {"upfront": design.upfront_cost, "study": comparison.job.site.horizon_years}
-    within = [one for one in others if one not in comparison.beyond_budget]
-    found = []
-    if not within:
-        found.append(write.say("{upfront:money} upfront.", **fields))
+    upfront, study = design.upfront_cost, comparison.job.site.horizon_years
+    rival = next((one for one in others if one not in comparison.beyond_budget), None)
+    if rival is None:
+        yield write.say("{upfront:money} upfront.", upfront=upfront)
     else:
-        rival = within[0]
         margin = rival.life_cycle_cost - own.life_cycle_cost
-        against = {**fields, "other": side(write, rival.name), "margin": abs(margin)}
+        other = side(write, rival.name)
+        fields = {"upfront": upfront, "study": study, "margin": abs(margin), "other": other}
         if outcome_of(comparison.job, own.life_cycle_cost, margin) is not Outcome.CHEAPER:
-            text = write.say(
-                "{upfront:money} upfront; level with {other} over {study:years}.", **against
+            yield write.say(
+                "{upfront:money} upfront; level with {other} over {study:years}.", **fields
             )
         elif margin > 0:
-            text = write.say(
+            yield write.say(
                 "{upfront:money} upfront; {margin:money} less than {other} over {study:years}.",
-                **against,
+                **fields,
             )
         else:
-            text = write.say(
+            yield write.say(
                 "{upfront:money} upfront; {margin:money} more than {other} over {study:years}.",
-                **against,
+                **fields,
             )
-        found.append(text)
-    return [
-        *found,
-        *(_beyond_budget(write, comparison, own, one) for one in comparison.beyond_budget),
-    ]
-
-
-def _beyond_budget(
-    write: Writer, comparison: Comparison, own: Alternative, other: Alternative
-) -> str:
-    """Return what a family would cost that money alone keeps out."""
-    saving = own.life_cycle_cost - other.life_cycle_cost
-    fields = {
-        "other": heading(write, other.name),
-        "more": other.design.upfront_cost - own.design.upfront_cost,
-        "saving": abs(saving),
-        "study": comparison.job.site.horizon_years,
-    }
-    if saving > 0:
-        return write.say(
-            "{other} is beyond the budget: {more:money} more upfront, {saving:money} less over "
-            "{study:years}.",
-            **fields,
-        )
-    return write.say(
-        "{other} is beyond the budget: {more:money} more upfront, {saving:money} more over "
-        "{study:years}.",
-        **fields,
-    )
+    for one in comparison.beyond_budget:
+        saving = own.life_cycle_cost - one.life_cycle_cost
+        other, more = heading(write, one.name), one.design.upfront_cost - own.design.upfront_cost
+        fields = {"study": study, "saving": abs(saving), "other": other, "more": more}
+        if saving > 0:
+            yield write.say(
+                "{other} is beyond the budget: {more:money} more upfront, {saving:money} less over "
+                "{study:years}.",
+                **fields,
+            )
+        else:
+            yield write.say(
+                "{other} is beyond the budget: {more:money} more upfront, {saving:money} more over "
+                "{study:years}.",
+                **fields,
+            )
 
 
 def reasons(write: Writer, comparison: Comparison) -> list[str]:

@@ -1,6 +1,6 @@
 """Why nothing fits and what would open it, one sentence each."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from optimizer.errors import NoDesignError
 from optimizer.model.diagnosis import GoalKind, Hindrance, HindranceKind, Opening, RelaxationKind
@@ -34,28 +34,25 @@ def goal(write: Writer, error: NoDesignError) -> str:
             )
 
 
-def reasons(write: Writer, error: NoDesignError) -> list[str]:
-    """Return what stands in the way and what would open it, one sentence each."""
+def reasons(write: Writer, error: NoDesignError) -> Iterator[str]:
+    """Yield what stands in the way and what would open it, one sentence each."""
     found = error.diagnosis
-    sentences = [hindrance(write, one) for one in found.hindrances]
-    sentences += [opening(write, one) for one in found.openings]
+    for one in found.hindrances:
+        yield hindrance(write, one)
+    for change in found.openings:
+        yield opening(write, change)
     if not found.openings:
-        sentences.append(write.say("No single change opens it."))
-    sentences += [
-        write.say(
+        yield write.say("No single change opens it.")
+    for first, second in found.pairs:
+        yield write.say(
             "Two together do: {first} And: {second}",
             first=opening(write, first),
             second=opening(write, second),
         )
-        for first, second in found.pairs
-    ]
     if not found.openings and not found.pairs:
-        sentences.append(
-            write.say(
-                "No two of the changes tried do either: the price list has nothing for this site."
-            )
+        yield write.say(
+            "No two of the changes tried do either: the price list has nothing for this site."
         )
-    return sentences
 
 
 def hindrance(write: Writer, one: Hindrance) -> str:

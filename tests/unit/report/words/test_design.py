@@ -35,7 +35,7 @@ WRITE = Writer("EUR")
 def reasons(job, **asked):
     with pytest.raises(NoDesignError) as caught:
         choose(job, **asked)
-    return words.reasons(WRITE, caught.value)
+    return list(words.reasons(WRITE, caught.value))
 
 
 def test_years_are_counted_from_one():
