@@ -90,8 +90,9 @@ def tell_written(names: Iterable[object]) -> None:
     """Tell on standard error which files were written."""
     from optimizer.report.words.commands import written
 
+    write = writer()
     for name in names:
-        click.echo(written(writer(), name), err=True)
+        click.echo(written(write, name), err=True)
 
 
 class Screen:
