@@ -13,8 +13,7 @@ from ui.words import standing
 
 pytestmark = pytest.mark.slow
 RIVALS = "Lead-acid or lithium?"
-#: Smallest target that a finger meets (WCAG 2.2, 2.5.8) [px].
-TARGET_PX = 24
+#: What is smaller than 24 px, the smallest target that a finger meets (WCAG 2.2, 2.5.8).
 SMALL = """() => [...document.querySelectorAll('button, summary, [role=radio], [role=slider]')]
     .map(one => [one.innerText || one.ariaLabel, one.getBoundingClientRect()])
     .filter(([, box]) => box.width > 0 && Math.min(box.width, box.height) < 24)
