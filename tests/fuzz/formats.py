@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import optimizer
 from optimizer import NoDesignError, frontier
 from optimizer.files.place import Held
 from optimizer.inputs.design_file import load_design
-from optimizer.inputs.draft import Draft, draft_from_files, raw_table
+from optimizer.inputs.draft import draft_from_files, raw_table
 from optimizer.inputs.job_file import open_job, save_job
 from optimizer.inputs.load import load_job
 from optimizer.inputs.supplier_list import read_list
@@ -156,8 +156,3 @@ def _answer(job: optimizer.Job) -> None:
         frontier(job, max_hours=min(6, job.site.max_hours))
     except NoDesignError:
         return
-
-
-def draft_of(saved: dict[str, Any]) -> Draft:
-    """Return the draft of a saved job."""
-    return open_job(json.dumps(saved).encode()).draft
