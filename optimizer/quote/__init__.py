@@ -6,8 +6,8 @@ Composition only: nothing here draws or writes files, and nothing solves but for
 from optimizer.quote.appendix import Appendix
 from optimizer.quote.build import PricedOption, Quote, build_quote
 from optimizer.quote.company import Company, Stage, company_from, read_company
-from optimizer.quote.lines import Pricing, price
 from optimizer.quote.options import Option, Pick, Selection, select
+from optimizer.quote.priced_lines import Pricing, price
 
 __all__ = [
     "Appendix",

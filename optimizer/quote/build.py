@@ -22,8 +22,8 @@ from optimizer.quote.as_built import as_built, file_name
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
-from optimizer.quote.lines import Pricing, price
 from optimizer.quote.options import Option, Pick, Selection, select
+from optimizer.quote.priced_lines import Pricing, price
 from optimizer.quote.sums import Item
 
 

@@ -18,7 +18,7 @@ from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.model.needs import critical_loads, staying_on
 from optimizer.quote.cautions import Hazard, hazards
-from optimizer.quote.lines import next_bank, next_generator, next_set
+from optimizer.quote.priced_lines import next_bank, next_generator, next_set
 from optimizer.quote.sums import Part
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import RideThrough, ride_through

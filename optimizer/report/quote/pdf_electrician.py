@@ -9,8 +9,8 @@ from reportlab.platypus import KeepTogether, PageBreak, Spacer
 from optimizer.model.needs import critical_loads
 from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.quote import pdf_style as look
+from optimizer.report.quote.pdf_circuit import LayoutDrawing
 from optimizer.report.quote.pdf_document import quote_pdf
-from optimizer.report.quote.pdf_layout import LayoutDrawing
 from optimizer.report.quote.pdf_pages import letterhead, section
 from optimizer.report.quote.pdf_style import bulleted, say
 from optimizer.report.words import electrical, letter

@@ -8,7 +8,7 @@ from optimizer.quote import Pricing
 from optimizer.quote.build import OldPrice
 from optimizer.quote.company import Stage, StageKind
 from optimizer.quote.handover import months_after
-from optimizer.quote.lines import Replacement
+from optimizer.quote.priced_lines import Replacement
 from optimizer.quote.sums import Added, AddedKind, Heading, Item, Part, TaxPart
 from optimizer.report.words.circuit import kinds
 from optimizer.report.words.writer import Writer, plain

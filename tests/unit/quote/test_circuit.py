@@ -13,8 +13,8 @@ from optimizer.quote import Company, price, select
 from optimizer.quote.circuit import Offered, make_circuit, parts_price
 from optimizer.quote.electrical import electrical_sheet
 from optimizer.quote.figures import FigureKind, Note, State
-from optimizer.quote.lines import sold_at_start
 from optimizer.quote.options import Pick
+from optimizer.quote.priced_lines import sold_at_start
 from optimizer.quote.sums import Part
 from optimizer.report.grids import circuit as grids
 from optimizer.report.words import circuit as words

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from reportlab.platypus import Flowable
 
 from optimizer.model.part import PartKind
-from optimizer.report.quote.pdf_symbols import HALF, TINY, Signs
+from optimizer.report.quote.pdf_circuit_signs import HALF, TINY, Signs
 from optimizer.report.words import circuit as words
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from optimizer.formulas.rounding import exact, rounded
 from optimizer.model.job import Generator, GeneratorRules
 from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
-from optimizer.quote.lines import next_bank, sold_at_start
+from optimizer.quote.priced_lines import next_bank, sold_at_start
 from optimizer.quote.sums import Heading, Part
 from optimizer.report.words import quote_lines as words
 from optimizer.report.words.writer import Writer
