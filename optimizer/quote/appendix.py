@@ -1,10 +1,9 @@
 """What stands behind a quote: families against each other, and what would change the answer."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
+from optimizer.answers.curve import Curve
 from optimizer.comparison.break_even_line import BreakEvenLine, line_between
 from optimizer.comparison.budgets import Staircase, staircase
 from optimizer.comparison.parameters import Kind, parameter_named
@@ -12,14 +11,9 @@ from optimizer.comparison.sensitivities import Sensitivities, sensitivities
 from optimizer.comparison.side_by_side import Comparison, compare
 from optimizer.comparison.switch_points import SwitchPoints, switch_points
 from optimizer.comparison.tier_costs import Tiers, tiers
+from optimizer.model.job import Job
 from optimizer.model.shown import shown
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.curve import Curve
-    from optimizer.model.job import Job
-    from optimizer.quote.options import Option
+from optimizer.quote.options import Option
 
 
 @dataclass(frozen=True)

@@ -1,23 +1,17 @@
 """The as-built file: what was put in place, for assessing it in later years."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
 
 from optimizer.answers.installed import existing_of
 from optimizer.inputs.as_built_keys import model_columns, sign_of
 from optimizer.inputs.toml_text import toml_value
+from optimizer.model.design import Design
+from optimizer.model.job import Battery, Generator, Inverter, Job
+from optimizer.quote.company import Company
 from optimizer.quote.handover import first_life_years
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from datetime import date
-    from decimal import Decimal
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Battery, Generator, Inverter, Job
-    from optimizer.quote.company import Company
 
 
 def as_built(job: Job, design: Design, paid: Decimal, company: Company, day: date) -> str:

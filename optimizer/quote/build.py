@@ -1,11 +1,10 @@
 """A whole quote: options priced, with their electrical and handing-over sheets."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Self
 
 from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.questions import no_design, search_for
@@ -74,7 +73,7 @@ class Quote(Result):
             found[name] = as_built(self.job, design, paid, self.company, self.day)
         return found
 
-    def numbered(self, number: str, revision: int) -> Quote:
+    def numbered(self, number: str, revision: int) -> Self:
         """Return the quote under a number of a register."""
         return replace(self, company=replace(self.company, number=number, revision=revision))
 

@@ -1,15 +1,10 @@
 """Room notes and cautions for whoever connects a design, by what it is made of."""
 
-from __future__ import annotations
-
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING
 
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.needs import critical_loads
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 
 class RoomNote(StrEnum):

@@ -1,18 +1,12 @@
 """What is set on charger and inverter: currents, voltages, times, the low-voltage cut-off."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from optimizer.formulas import charging
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Job
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job
 
 
 def charging_current_a(design: Design) -> float:

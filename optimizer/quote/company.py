@@ -1,12 +1,11 @@
 """Who makes the quote and on which terms: a small TOML file, checked whole."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum, auto
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Literal
+from typing import Any, Final, Literal
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.limits import LOGO_BYTES, LOGO_PIXELS, megabytes
@@ -19,9 +18,6 @@ from optimizer.inputs.faults import shown
 from optimizer.inputs.sections import check_keys, check_sections
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 LOGO_WANTED: Final = Phrase(
     "a PNG or JPEG picture of at most {size} and {pixels} million pixels",

@@ -1,19 +1,14 @@
 """The sheet for whoever connects a design: its circuit, settings, place and cautions."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.quote.cautions import Caution, RoomNote, cautions, room_notes
 from optimizer.quote.charger import charger_figures
 from optimizer.quote.circuit import Circuit, make_circuit
 from optimizer.quote.figures import Figure, Topic
 from optimizer.quote.room import air_figures, floor_figures, room_figures
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 
 @dataclass(frozen=True, slots=True)

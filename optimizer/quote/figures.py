@@ -1,13 +1,9 @@
 """A figure of the electrical sheet: what it is, its value, what it follows from."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Iterator
 from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+from typing import ClassVar, Final, TypeAlias
 
 #: A number, from–to, or nothing where the figure is said in words.
 Value: TypeAlias = float | tuple[float, float] | None

@@ -1,13 +1,12 @@
 """The sheet a household keeps: what stays on, how to read the meter, the yearly test, the dues."""
 
-from __future__ import annotations
-
 import calendar
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 import numpy as np
 
@@ -16,20 +15,15 @@ from optimizer.answers.installed import existing_of, recharge_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.model.needs import critical_loads, staying_on
 from optimizer.quote.cautions import Hazard, hazards
+from optimizer.quote.company import Company
 from optimizer.quote.priced_lines import next_bank, next_generator, next_set
-from optimizer.quote.sums import Part
+from optimizer.quote.sums import Part, Sum
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import RideThrough, ride_through
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
-    from optimizer.quote.company import Company
-    from optimizer.quote.sums import Sum
 
 _MONTHS = 12
 #: A test that people will do: hours without the grid, and the hours of the day it may start at.

@@ -1,28 +1,22 @@
 """Which designs are put before a customer: three by rule, or picked by hand."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from optimizer.answers.curve import Point, point_of
+from optimizer.answers.curve import Curve, Point, point_of
 from optimizer.answers.distance import bought_new
 from optimizer.answers.questions import search_for
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.design import Design
 from optimizer.model.existing import Existing
+from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
 from optimizer.model.shown import shown
 from optimizer.quote.circuit import parts_price
 from optimizer.simulate import Verdict
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.answers.curve import Curve
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 #: Options by rule differ by at least this share, in hours, upfront cost and life-cycle cost.
 APART: Final = 0.10

@@ -1,11 +1,10 @@
 """A design as priced lines that add up to the cent, and its later replacements."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import isclose
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import ClassVar, Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, parts, rounded
@@ -13,17 +12,12 @@ from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Basis, Generator, Job
 from optimizer.model.phrase import Phrase
 from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
-from optimizer.quote.company import Stage
+from optimizer.quote.company import Company, Stage
 from optimizer.quote.sums import MARKED, Heading, Item, Line, Model, Net, Part, Rates, Sum
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Basis, Generator, Job
-    from optimizer.quote.company import Company
 
 #: Where works stand unless the company file moves them.
 _HEADING_BY_BASIS: Final[dict[Basis, Heading]] = {"vented_bank": Heading.BOX_OR_VENTILATION}

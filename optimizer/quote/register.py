@@ -5,23 +5,19 @@ before the number is read: two writers wait for each other, and whoever is kille
 neither a number nor half an entry.
 """
 
-from __future__ import annotations
-
 import re
 import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.faults import one_of
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
 
 #: What this version writes.
 VERSION: Final = 1

@@ -1,19 +1,14 @@
 """The place of the bank on the electrical sheet: floor, hydrogen and air, temperatures."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from collections.abc import Iterator
+from typing import Final
 
 from optimizer.formulas import hydrogen
 from optimizer.formulas.charging import cells_known_or_lead
+from optimizer.formulas.hydrogen import ChargingMode
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import Job
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.formulas.hydrogen import ChargingMode
-    from optimizer.model.design import BankPeriod, Design
-    from optimizer.model.job import Job
 
 #: Standard gravity [m/s²].
 _GRAVITY: Final = 9.80665

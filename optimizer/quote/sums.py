@@ -1,27 +1,19 @@
 """Priced lines added up to the cent: markups, discounts, tax by rate."""
 
-from __future__ import annotations
-
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
-from typing import TYPE_CHECKING, ClassVar, Final, TypeAlias
+from typing import ClassVar, Final, Self, TypeAlias
 
 from optimizer.formulas.rounding import exact, rounded
-from optimizer.model.job import Battery, Generator, Inverter
+from optimizer.model.job import Battery, Generator, Inverter, Job
 from optimizer.model.part import ListedPart, PartKind
 from optimizer.model.shown import shown
-from optimizer.quote.company import Share
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from optimizer.model.job import Job
-    from optimizer.quote.company import Company
+from optimizer.quote.company import Company, Share
 
 #: What stands in a price list with a maker's warranty.
 Model: TypeAlias = Battery | Inverter | Generator
@@ -196,7 +188,7 @@ class Rates:
     discounts: Sequence[Share] = ()
 
     @classmethod
-    def of(cls, job: Job, company: Company) -> Rates:
+    def of(cls, job: Job, company: Company) -> Self:
         """Return the company's own rates, the site's where it has none."""
         site = job.site
 

@@ -1,26 +1,18 @@
 """The fewest loads to switch off so that a full bank lasts twice as long: found exactly."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, combinations
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 import numpy as np
 
 from optimizer.formulas.load import average_w
+from optimizer.model.arrays import Floats
+from optimizer.model.design import Design
+from optimizer.model.job import Job, Load
 from optimizer.model.needs import groups as load_groups
 from optimizer.simulate import horizon_hours, ride_through
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from numpy.typing import NDArray
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job, Load
-
-    Floats = NDArray[np.float64]
 
 #: Sets of loads looked at, and simulated, before the search gives up; a home needs a few dozen.
 _LOOKED_AT: Final = 500_000

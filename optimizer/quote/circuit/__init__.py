@@ -1,17 +1,11 @@
 """The circuit from the cells to the loads: every part once, sized, with the figures behind it."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from optimizer.model.design import Design
+from optimizer.model.job import Job
 from optimizer.quote.circuit.direct import direct_parts
 from optimizer.quote.circuit.mains import mains_parts
 from optimizer.quote.circuit.parts import DIRECT_KINDS, Circuit, CircuitPart, Offered, Rating
 from optimizer.quote.circuit.to_earth import earth_parts
-
-if TYPE_CHECKING:
-    from optimizer.model.design import Design
-    from optimizer.model.job import Job
 
 __all__ = [
     "DIRECT_KINDS",

@@ -4,25 +4,19 @@ Where strings or inverters are two or more, every string and every inverter has 
 between busbars; a single string then has one for the whole bank.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
 from optimizer.formulas import wiring
 from optimizer.formulas.inverter import battery_current_a, direct_current_a
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.design import CableRun, Design
+from optimizer.model.job import Fuse, Job
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit.offers import bears, part_of, smallest_fuse
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import CableRun, Design
-    from optimizer.model.job import Fuse, Job
 
 
 def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:

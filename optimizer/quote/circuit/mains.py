@@ -1,9 +1,8 @@
 """The alternating-current side: supply, generator, inverter, output."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
@@ -12,17 +11,13 @@ from optimizer.formulas.generator import CHARGER_EFFICIENCY
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, keeps_computers_up
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import at_least
+from optimizer.model.design import Design
+from optimizer.model.job import Catalog, Job
 from optimizer.model.part import PartKind
 from optimizer.quote.charger import charging_current_a
 from optimizer.quote.circuit.offers import part_of
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from optimizer.model.design import Design
-    from optimizer.model.job import Catalog, Job
 
 _BREAKER_FIGURES: Final = {
     PartKind.SUPPLY_BREAKER: FigureKind.SUPPLY_BREAKER,

@@ -1,19 +1,13 @@
 """Parts chosen from the price list, or what they must be rated for where it has none."""
 
-from __future__ import annotations
-
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from optimizer.formulas.tolerance import at_least
 from optimizer.formulas.wiring import FUSE_VOLTAGE_FACTOR
-from optimizer.model.part import UNRATED_KINDS
+from optimizer.model.job import Catalog, Fuse
+from optimizer.model.part import UNRATED_KINDS, PartKind
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, Given, Note, settled
-
-if TYPE_CHECKING:
-    from optimizer.model.job import Catalog, Fuse
-    from optimizer.model.part import PartKind
 
 
 def part_of(

@@ -1,18 +1,13 @@
 """A part of the circuit, and the circuit that parts make."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum, auto
-from typing import TYPE_CHECKING, ClassVar, Final
+from typing import ClassVar, Final
 
 from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
 from optimizer.model.shown import shown
 from optimizer.quote.figures import Figure, State, worst
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
 
 #: Kinds on the direct-current side.
 DIRECT_KINDS: Final = frozenset(

@@ -1,18 +1,12 @@
 """What belongs to earth: neutral, protective and bonding conductors, a pole of the bank."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
 from optimizer.formulas import protection
+from optimizer.model.design import Design
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, State
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.model.design import Design
 
 
 def earth_parts(design: Design, mains: Sequence[CircuitPart]) -> Iterator[CircuitPart]:

@@ -1,22 +1,15 @@
 """The tables of a quote's appendix: whole for the workbook, and what a page has room for."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from optimizer.comparison.budgets import Step
+from optimizer.comparison.tier_costs import Tiers
+from optimizer.quote.appendix import Appendix
 from optimizer.report.grids import budgets, comparison, sensitivity, switch_points, tiers
-from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.grids.grid import Column, Grid, Kind, Row
 from optimizer.report.words.comparison import side
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from optimizer.comparison.budgets import Step
-    from optimizer.comparison.tier_costs import Tiers
-    from optimizer.quote.appendix import Appendix
-    from optimizer.report.grids.grid import Row
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Steps of a budget that a page has room for; the workbook has all of them.
 STEPS_SHOWN = 16

@@ -1,15 +1,15 @@
 """A quote as one flat table and as JSON, and what each line leaves."""
 
-from __future__ import annotations
-
 import csv
 import io
 import json
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from optimizer.formulas.rounding import minor_units
 from optimizer.inputs.neutral import neutralised
+from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids.grid import raw
 from optimizer.report.grids.quote import margins
 from optimizer.report.json.quote import quote_answer
@@ -17,11 +17,6 @@ from optimizer.report.json.serialise import output, to_data
 from optimizer.report.words import quote as words
 from optimizer.report.words import quote_lines
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
-
-    from optimizer.quote import PricedOption, Quote
 
 #: Columns of the flat table.
 _COLUMNS = (

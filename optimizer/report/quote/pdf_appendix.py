@@ -1,32 +1,25 @@
 """The appendix of the PDF: families against each other, and what would change the answer."""
 
-from __future__ import annotations
+from collections.abc import Iterator, Sequence
+from typing import Any
 
-from typing import TYPE_CHECKING, Any
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, PageBreak, Spacer
 
-from reportlab.platypus import CondPageBreak, KeepTogether, PageBreak, Spacer
-
+from optimizer.quote import Quote
+from optimizer.quote.appendix import Appendix
 from optimizer.report.charts.break_even_line import break_even_chart
 from optimizer.report.charts.paid import paid_chart
 from optimizer.report.charts.sensitivity import moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.grids import switch_points, tiers
+from optimizer.report.grids.grid import Grid
 from optimizer.report.quote import appendix_grids as grids
 from optimizer.report.quote import pdf_style as look
+from optimizer.report.quote.pdf_document import Paper
 from optimizer.report.quote.pdf_style import say
 from optimizer.report.words import appendix as words
 from optimizer.report.words import comparison
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from reportlab.platypus import Flowable
-
-    from optimizer.quote import Quote
-    from optimizer.quote.appendix import Appendix
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.quote.pdf_document import Paper
 
 #: These begin on a page that has room for their drawing and table [points].
 _TURNING_HIGH, _SENSITIVITIES_HIGH = 480.0, 400.0

@@ -1,18 +1,14 @@
 """The circuit, drawn: strings to inverters above, supply to loads below, earth at the foot."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from reportlab.platypus import Flowable
 
 from optimizer.model.part import PartKind
+from optimizer.quote.circuit import Circuit
 from optimizer.report.quote.pdf_circuit_signs import HALF, TINY, Signs
+from optimizer.report.quote.pdf_document import Paper
 from optimizer.report.words import circuit as words
-
-if TYPE_CHECKING:
-    from optimizer.quote.circuit import Circuit
-    from optimizer.report.quote.pdf_document import Paper
 
 #: More strings, or inverters, are drawn as the first ones, a gap, and the last.
 _MOST_ROWS: Final = 4

@@ -2,21 +2,16 @@
 
 # ruff: noqa: ANN401 - the pen is reportlab's canvas, which has no types
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
+from optimizer.quote.circuit import CircuitPart
 from optimizer.quote.figures import State
 from optimizer.report.quote.pdf_fonts import REGULAR, cut, font_for, printable
 from optimizer.report.quote.pdf_style import INK, PAPER, PLUM, RULE, SOFT
 from optimizer.report.words import circuit as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.quote.circuit import CircuitPart
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Letters of the drawing, and the space from line to line [points].
 TINY: Final = 6.3

@@ -3,35 +3,28 @@
 Charts on its pages are vectors in the shipped font.
 """
 
-from __future__ import annotations
-
 import io
+from collections.abc import Callable, Iterable, Sequence
 from copy import copy
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final, Self
 
+import altair as alt
 import vl_convert
 from pypdf import PdfReader, Transformation
 from pypdf import PdfWriter as Pages
 from pypdf.generic import DictionaryObject
 from reportlab.pdfgen.canvas import Canvas as Pen
-from reportlab.platypus import Flowable, KeepInFrame, SimpleDocTemplate
+from reportlab.platypus import Flowable, KeepInFrame, SimpleDocTemplate, Table
 
+from optimizer.quote import Quote
 from optimizer.report.charts.canvas import SIZE, Canvas
 from optimizer.report.charts.theme import PAPER
+from optimizer.report.grids.grid import Grid
 from optimizer.report.quote.pdf_fonts import FONTS, REGULAR, cut, font_for, set_up_fonts
 from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.quote.pdf_style import BOTTOM, MARGIN, SMALL, SOFT, TOP, PdfWriter, sheet
 from optimizer.report.words import letter
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
-
-    import altair as alt
-    from reportlab.platypus import Table
-
-    from optimizer.quote import Quote
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: What reportlab's frame keeps free inside the margins [points].
 _PADDING: Final = 6.0
@@ -87,7 +80,7 @@ class Paper:
         column = KeepInFrame(self.width, _ENDLESS, [*content], mode="overflow")
         return bool(column.wrapOn(None, self.width, _ENDLESS)[1] <= self.height)
 
-    def on_one_page(self, make: Callable[[Paper], Iterable[Flowable]]) -> Iterable[Flowable]:
+    def on_one_page(self, make: Callable[[Self], Iterable[Flowable]]) -> Iterable[Flowable]:
         """Return content as one page, drawn a little smaller where need be; else as it flows."""
         for factor in _SHRUNK:
             wider = copy(self)

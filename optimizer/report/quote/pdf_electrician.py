@@ -1,31 +1,22 @@
 """The pages of the electrician's paper: cautions, each option's circuit, its record of tests."""
 
-from __future__ import annotations
+from collections.abc import Iterator, Sequence
 
-from typing import TYPE_CHECKING
-
-from reportlab.platypus import KeepTogether, PageBreak, Spacer
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
 
 from optimizer.model.needs import critical_loads
+from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_circuit import LayoutDrawing
-from optimizer.report.quote.pdf_document import quote_pdf
+from optimizer.report.quote.pdf_document import Paper, quote_pdf
 from optimizer.report.quote.pdf_pages import letterhead, section
 from optimizer.report.quote.pdf_style import bulleted, say
 from optimizer.report.words import electrical, letter
 from optimizer.report.words import quote as words
 from optimizer.report.words.design import inverter_set
 from optimizer.report.words.warnings import supposed
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from reportlab.platypus import Flowable
-
-    from optimizer.quote import PricedOption, Quote
-    from optimizer.report.quote.pdf_document import Paper
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: A line to be filled in by hand [points].
 _LINE_HIGH = 20.0

@@ -4,12 +4,11 @@ Letters that no font here has stop the work, and so do scripts whose letters joi
 right to left: setting them one by one would print them wrong.
 """
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 from unicodedata import normalize
 from xml.sax.saxutils import escape
 
@@ -20,9 +19,6 @@ from reportlab.pdfbase.ttfonts import TTFError, TTFont
 
 from optimizer.errors import Fault, InputError
 from optimizer.model.phrase import Phrase
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 #: Where the shipped font is.
 FONTS: Final = Path(__file__).with_name("fonts")

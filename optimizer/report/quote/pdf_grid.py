@@ -1,23 +1,17 @@
 """A grid as a table of the PDF: numbers to the right, hairlines, headings repeated, rows whole."""
 
-from __future__ import annotations
-
 import itertools
-from typing import TYPE_CHECKING, Any, Final
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, Final
 
+from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Paragraph, Table, TableStyle
 
 from optimizer.report.grids.grid import Grid, is_heading, raw
 from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_fonts import REGULAR, width_of
 from optimizer.report.quote.pdf_style import say, to_right
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
-
-    from reportlab.lib.styles import ParagraphStyle
-
-    from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Writer
 
 #: Between two columns, and more before words that follow a number [points].
 _GAP, _WIDE_GAP = 7.0, 14.0

@@ -1,32 +1,23 @@
 """The pages of the household's paper: offer, a price page an option, terms, handover sheets."""
 
-from __future__ import annotations
-
 import io
+from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING
 
-from reportlab.platypus import Image, KeepTogether, PageBreak, Spacer, Table
+from reportlab.platypus import Flowable, Image, KeepTogether, PageBreak, Spacer, Table
 
+from optimizer.quote import PricedOption, Quote
 from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.grids import quote as grids
 from optimizer.report.grids.grid import Column, Grid
 from optimizer.report.grids.record_of_tests import BLANK
 from optimizer.report.quote import pdf_style as look
 from optimizer.report.quote.pdf_appendix import appendix
-from optimizer.report.quote.pdf_document import quote_pdf
+from optimizer.report.quote.pdf_document import Paper, quote_pdf
 from optimizer.report.quote.pdf_fonts import REGULAR
 from optimizer.report.quote.pdf_style import bulleted, numbered, say
 from optimizer.report.words import handover, letter, quote_lines
 from optimizer.report.words import quote as words
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from reportlab.platypus import Flowable
-
-    from optimizer.quote import PricedOption, Quote
-    from optimizer.report.quote.pdf_document import Paper
 
 _LOGO_MOST = (150.0, 52.0)
 #: Height of the curve's plot, and of a line of the log [points].

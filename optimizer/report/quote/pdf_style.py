@@ -1,9 +1,9 @@
 """Paper, ink and letters of the PDF: one sans family, two sizes and one for headings."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
+from decimal import Decimal
 from functools import cache
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.enums import TA_RIGHT
@@ -15,10 +15,6 @@ from reportlab.platypus import Paragraph
 from optimizer.report.charts import theme as hues
 from optimizer.report.quote.pdf_fonts import REGULAR, STRONG, markup, set_up_fonts
 from optimizer.report.words.writer import Writer
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from decimal import Decimal
 
 PAPER: Final = HexColor(hues.PAPER.ground)
 INK: Final = HexColor(hues.PAPER.ink)

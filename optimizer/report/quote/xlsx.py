@@ -1,10 +1,10 @@
 """A quote as workbooks: sums are formulas, and their values are stored beside them."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from optimizer.model.needs import critical_loads
+from optimizer.quote import PricedOption, Pricing, Quote
+from optimizer.quote.sums import Sum
 from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote.appendix_grids import appendix_grids
@@ -12,12 +12,6 @@ from optimizer.report.quote.xlsx_page import Book, Page
 from optimizer.report.quote.xlsx_sums import write_sums
 from optimizer.report.words import appendix, electrical, handover, letter, quote_lines
 from optimizer.report.words import quote as words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from optimizer.quote import PricedOption, Pricing, Quote
-    from optimizer.quote.sums import Sum
 
 
 def household_xlsx(quote: Quote) -> bytes:

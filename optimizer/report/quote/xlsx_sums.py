@@ -1,18 +1,11 @@
 """The formulas of a priced option: lines, what is added, tax by rate, total."""
 
-from __future__ import annotations
-
 from collections import defaultdict
-from typing import TYPE_CHECKING
+from decimal import Decimal
 
-from optimizer.quote.sums import MARKED
-
-if TYPE_CHECKING:
-    from decimal import Decimal
-
-    from optimizer.quote.sums import Sum
-    from optimizer.report.grids.grid import Grid
-    from optimizer.report.quote.xlsx_page import Page
+from optimizer.quote.sums import MARKED, Sum
+from optimizer.report.grids.grid import Grid
+from optimizer.report.quote.xlsx_page import Page
 
 
 def write_sums(page: Page, grid: Grid, first: int, found: Sum) -> str:
