@@ -3,7 +3,6 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.engine.bank_checks import peak_depth, usable_new_wh
 from optimizer.engine.check import CheckKind
@@ -13,11 +12,10 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.inverter import drawn_wh
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
+from optimizer.model.arrays import Floats
 from optimizer.model.demand import Demand
 from optimizer.model.design import Design
 from optimizer.model.job import LONGEST_HOURS, Generator, Job
-
-Floats = NDArray[np.float64]
 
 #: Autonomies looked at [h].
 _HOURS = np.arange(1, LONGEST_HOURS + 1)

@@ -5,13 +5,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.generator import days_begun
 from optimizer.formulas.load import DAY_H
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.formulas.windows import clock_wh
-from optimizer.model.arrays import Floats
+from optimizer.model.arrays import Bools, Floats
 from optimizer.model.demand import Demand
 from optimizer.model.job import GeneratorRules, Job
 
@@ -27,7 +26,7 @@ class Events:
     hours: Floats
     energy_wh: Floats
     times_a_year: Floats
-    is_peak: NDArray[np.bool_]
+    is_peak: Bools
     known_discharges: dict[object, list[Any]] = field(
         default_factory=dict, repr=False, compare=False
     )

@@ -1,10 +1,10 @@
 """What labour, transport and fittings cost, by the basis they are charged on."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.engine.banks import Banks
 from optimizer.formulas.money import gross_factor
+from optimizer.model.arrays import Floats
 from optimizer.model.job import Basis, Job
 
 
@@ -31,7 +31,7 @@ def residual_of_years(job: Job, price: float, life_years: int) -> float:
     return job.site.residual_share * price * (last + life_years - horizon) / life_years
 
 
-def bank_works(job: Job, banks: Banks, *, first: bool) -> NDArray[np.float64]:
+def bank_works(job: Job, banks: Banks, *, first: bool) -> Floats:
     """Return the net price of the works due when each bank is bought [currency]."""
     per_unit, per_kg, per_string, per_parallel = (
         works_price(job, basis, first=first)

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
+
+from optimizer.model.arrays import Floats
 
 #: Least of any service life [a]: a bank that lasts a week is none, and none such is offered.
 SHORTEST_LIFE_YEARS = 1 / 52
@@ -14,8 +15,8 @@ _LEAST_APART = 1e-12
 
 
 def cycles_to_end_of_life(
-    depth: float | NDArray[np.float64], cycle_points: Sequence[tuple[float, float]]
-) -> NDArray[np.float64]:
+    depth: float | Floats, cycle_points: Sequence[tuple[float, float]]
+) -> Floats:
     """Return the cycles of one depth that a battery gives.
 
     Parameters
@@ -48,10 +49,10 @@ def cycles_to_end_of_life(
 
 
 def wear_per_year(
-    depths: NDArray[np.float64],
-    times_a_year: NDArray[np.float64],
+    depths: Floats,
+    times_a_year: Floats,
     cycle_points: Sequence[tuple[float, float]],
-) -> NDArray[np.float64]:
+) -> Floats:
     """Return the share of a bank's cycle life that a year's outages take.
 
     Parameters
@@ -78,8 +79,8 @@ def wear_per_year(
 
 
 def service_life_years(
-    float_life_years: float | NDArray[np.float64], wear_per_year: float | NDArray[np.float64]
-) -> float | NDArray[np.float64]:
+    float_life_years: float | Floats, wear_per_year: float | Floats
+) -> float | Floats:
     """Return the service life when calendar and cycle wear add up [a], a week at least.
 
     Parameters
@@ -103,10 +104,10 @@ def service_life_years(
 
 
 def health(
-    age_years: float | NDArray[np.float64],
-    service_life_years: float | NDArray[np.float64],
-    end_of_life_soh: float | NDArray[np.float64],
-) -> float | NDArray[np.float64]:
+    age_years: float | Floats,
+    service_life_years: float | Floats,
+    end_of_life_soh: float | Floats,
+) -> float | Floats:
     """Return the state of health at an age: a straight line from 1 to its end-of-life value.
 
     Parameters

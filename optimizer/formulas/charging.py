@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
+from optimizer.model.arrays import Floats
 from optimizer.model.job import Gas
 
-Quantity = TypeVar("Quantity", float, NDArray[np.float64])
+Quantity = TypeVar("Quantity", float, Floats)
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,12 +335,12 @@ def refill_hours(
 
 
 def charge_back_ah(
-    charge_ah: float | NDArray[np.float64],
-    charge_factor: float | NDArray[np.float64],
-    string_v: float | NDArray[np.float64],
-    charging_v: float | NDArray[np.float64],
-    round_trip: float | NDArray[np.float64],
-) -> NDArray[np.float64]:
+    charge_ah: float | Floats,
+    charge_factor: float | Floats,
+    string_v: float | Floats,
+    charging_v: float | Floats,
+    round_trip: float | Floats,
+) -> Floats:
     """Return the charge that a charger must give to make good a discharge [Ah].
 
     Parameters
@@ -369,10 +369,10 @@ def charge_back_ah(
 
 
 def float_wh_per_year(
-    capacity_ah: float | NDArray[np.float64],
-    float_ma_ah: float | NDArray[np.float64],
-    float_v: float | NDArray[np.float64],
-) -> NDArray[np.float64]:
+    capacity_ah: float | Floats,
+    float_ma_ah: float | Floats,
+    float_v: float | Floats,
+) -> Floats:
     """Return the energy that holds a bank on float for a year [Wh].
 
     Parameters

@@ -1,12 +1,10 @@
 """A generator beside a bank: what it puts back by day, and the fuel of a long outage."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-
-Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
 
 #: Of the power that a charger takes from the generator, what arrives at the bank's terminals
 #: (common practice for chargers of this size).

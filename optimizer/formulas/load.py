@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from optimizer.model.arrays import Floats
 from optimizer.model.job import Load, Season
 from optimizer.model.outages import Window
 
@@ -12,7 +12,7 @@ from optimizer.model.outages import Window
 DAY_H = 24
 
 
-def hourly_shares(windows: Iterable[Window]) -> NDArray[np.float64]:
+def hourly_shares(windows: Iterable[Window]) -> Floats:
     """Return the share of each hour of the day that lies inside the windows.
 
     Parameters
@@ -38,7 +38,7 @@ def hourly_shares(windows: Iterable[Window]) -> NDArray[np.float64]:
     return np.minimum(shares[:DAY_H] + shares[DAY_H:], 1.0)
 
 
-def average_w(loads: Iterable[Load], season: Season) -> NDArray[np.float64]:
+def average_w(loads: Iterable[Load], season: Season) -> Floats:
     """Return the average power of all loads together in each hour of a season's day.
 
     Parameters
@@ -62,7 +62,7 @@ def average_w(loads: Iterable[Load], season: Season) -> NDArray[np.float64]:
     return total_w
 
 
-def profiles_w(loads: Sequence[Load], seasons: Sequence[Season]) -> NDArray[np.float64]:
+def profiles_w(loads: Sequence[Load], seasons: Sequence[Season]) -> Floats:
     """Return the hourly average power of every season [W], shape (seasons, 24).
 
     Returns
@@ -119,7 +119,7 @@ def largest_start_w(loads: Iterable[Load]) -> float:
     return max((load.starting_w - load.running_w for load in loads), default=0.0)
 
 
-def window_hours(hours: int) -> NDArray[np.float64]:
+def window_hours(hours: int) -> Floats:
     """Return how often each hour of the day falls in a window of whole hours, by its start.
 
     Parameters
@@ -144,7 +144,7 @@ def window_hours(hours: int) -> NDArray[np.float64]:
     return days + (since_start < rest).astype(float)
 
 
-def mean_w(profiles: NDArray[np.float64], seasons: Sequence[Season]) -> float:
+def mean_w(profiles: Floats, seasons: Sequence[Season]) -> float:
     """Return the mean power over the year [W], seasons weighted by their months.
 
     Returns

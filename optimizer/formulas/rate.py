@@ -1,16 +1,16 @@
 """How capacity shrinks with the rate of discharge (Peukert)."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.windows import Stretches
+from optimizer.model.arrays import Floats
 
 
 def fixed_time_share(
-    hours: float | NDArray[np.float64],
-    rate_h: float | NDArray[np.float64],
-    peukert: float | NDArray[np.float64],
-) -> NDArray[np.float64]:
+    hours: float | Floats,
+    rate_h: float | Floats,
+    peukert: float | Floats,
+) -> Floats:
     """Return the share of the rated capacity that can be drawn evenly in ``hours``.
 
     Parameters
@@ -37,7 +37,7 @@ def fixed_time_share(
     return np.minimum(1.0, share)
 
 
-def uneven_load_factors(stretches: Stretches, peukerts: NDArray[np.float64]) -> NDArray[np.float64]:
+def uneven_load_factors(stretches: Stretches, peukerts: Floats) -> Floats:
     """Return by how much an uneven load weighs more than its mean, the worst stretch counted.
 
     Parameters
@@ -81,11 +81,11 @@ def _worst_factors(stretches: Stretches, peukerts: list[float]) -> list[float]:
 
 
 def depth_taken(
-    share: float | NDArray[np.float64],
-    hours: float | NDArray[np.float64],
-    rate_h: float | NDArray[np.float64],
-    peukert: float | NDArray[np.float64],
-) -> NDArray[np.float64]:
+    share: float | Floats,
+    hours: float | Floats,
+    rate_h: float | Floats,
+    peukert: float | Floats,
+) -> Floats:
     """Return the depth that a share of the rated capacity takes when drawn in ``hours``.
 
     Parameters

@@ -1,12 +1,10 @@
 """Banks that follow one another within a period: how many, how old, and how healthy."""
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.ageing import health
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
-
-Floats = NDArray[np.float64]
+from optimizer.model.arrays import Floats
 
 
 def banks_in_turn(years: float | Floats, service_life_years: float | Floats) -> Floats:

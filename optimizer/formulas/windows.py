@@ -9,11 +9,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.formulas.load import DAY_H, window_hours
+from optimizer.model.arrays import Floats
 
-Floats = NDArray[np.float64]
 Layers = Sequence[tuple[float, Floats]]
 
 

@@ -4,8 +4,7 @@ from collections.abc import Hashable
 from dataclasses import dataclass, field
 from typing import Any
 
-import numpy as np
-from numpy.typing import NDArray
+from optimizer.model.arrays import Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +17,8 @@ class Demand:
     that of year 0.
     """
 
-    profiles: NDArray[np.float64]
-    layers: tuple[tuple[float, NDArray[np.float64]], ...]
+    profiles: Floats
+    layers: tuple[tuple[float, Floats], ...]
     layer_means_w: tuple[float, ...]
     peak_w: float
     peak_va: float

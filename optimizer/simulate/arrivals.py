@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
-from optimizer.model.arrays import Floats
+from optimizer.model.arrays import Floats, Ints, Rows
 from optimizer.model.job import Job
 from optimizer.simulate.durations import Durations
 from optimizer.simulate.profile import season_of_month
@@ -25,14 +24,14 @@ class Arrivals:
     each one is, where they are drawn from it; ``season_of_day`` is an index for each of 365 days.
     """
 
-    counts: NDArray[np.int64]
+    counts: Ints
     start_h: Floats
     hours: Floats
-    logged: NDArray[np.int64] | None
-    season_of_day: NDArray[np.intp]
+    logged: Ints | None
+    season_of_day: Rows
 
 
-def season_of_day(job: Job) -> NDArray[np.intp]:
+def season_of_day(job: Job) -> Rows:
     """Return the index of the season of each day of the year."""
     return np.repeat(season_of_month(job)[1:], _DAYS)
 

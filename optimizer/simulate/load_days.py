@@ -2,9 +2,7 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
+from optimizer.model.arrays import Floats
 from optimizer.model.job import Job
 from optimizer.simulate.profile import hourly, minutely
 
@@ -18,8 +16,8 @@ class LoadDay:
     """
 
     season: str
-    by_minute: NDArray[np.float64]
-    by_hour: NDArray[np.float64]
+    by_minute: Floats
+    by_hour: Floats
 
 
 def load_day(job: Job) -> LoadDay:

@@ -7,9 +7,8 @@ stretch is taken as a whole: what loads and charger take of it are running total
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from optimizer.model.arrays import Floats, Rows
+from optimizer.model.arrays import Bools, Floats, Rows
 from optimizer.simulate.cycle import AC_WATT_HOURS, AMPERE_HOURS, CHARGE_WATT_HOURS, SHARE
 from optimizer.simulate.depletion import Depletion
 from optimizer.simulate.store import MOMENT_H, Plant, Store, burnt_l
@@ -102,7 +101,7 @@ class _State:
         self.carried_h = batch.hours.copy()
         self.depth, self.drawn_ah = batch.before.depth.copy(), batch.before.drawn_ah.copy()
 
-    def on_the_bank(self, on: Rows, hours: Floats) -> NDArray[np.bool_]:
+    def on_the_bank(self, on: Rows, hours: Floats) -> Bools:
         """Take so many hours from the banks; return which of them last."""
         rows, clock_h = self.batch.rows[on], self.batch.clock_h[on] + self.time_h[on]
         taken = self.store.taken(rows, clock_h, hours)

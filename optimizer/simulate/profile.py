@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from optimizer.model.arrays import Floats, Rows
 from optimizer.model.job import Job, Load
 
 #: Bursts are laid out this many at a time, so that ten thousand loads need no gigabytes.
@@ -27,7 +27,7 @@ class Profile:
     month_counts: tuple[int, ...]
     tiers: tuple[str, ...]
     carried_h: tuple[float, ...]
-    watts: NDArray[np.float64]
+    watts: Floats
 
     @property
     def step_hours(self) -> float:
@@ -40,12 +40,12 @@ class Profile:
         return tuple(count / 12 for count in self.month_counts)
 
     @property
-    def total_w(self) -> NDArray[np.float64]:
+    def total_w(self) -> Floats:
         """All tiers together [W], shape (seasons, steps)."""
-        total: NDArray[np.float64] = self.watts.sum(axis=1)
+        total: Floats = self.watts.sum(axis=1)
         return total
 
-    def by_part(self) -> tuple[tuple[float, ...], NDArray[np.float64]]:
+    def by_part(self) -> tuple[tuple[float, ...], Floats]:
         """Return when fewer tiers are carried [h], from 0 on, and the watts from then on.
 
         The watts have the shape (parts, seasons, steps).
@@ -64,7 +64,7 @@ class Profile:
 _LATELY: Final[deque[tuple[tuple[Load, ...], object, Profile]]] = deque(maxlen=8)
 
 
-def season_of_month(job: Job) -> NDArray[np.intp]:
+def season_of_month(job: Job) -> Rows:
     """Return the index of the season of each month; slot 0 is unused, January is 1."""
     found = np.zeros(13, dtype=np.intp)
     for index, season in enumerate(job.site.seasons):
@@ -153,11 +153,11 @@ def _counted(job: Job, tiers: Sequence[str] | None) -> tuple[str, ...]:
     return job.site.tiers if tiers is None else tuple(tiers)
 
 
-def _empty(job: Job, kept: tuple[str, ...], steps: int) -> NDArray[np.float64]:
+def _empty(job: Job, kept: tuple[str, ...], steps: int) -> Floats:
     return np.zeros((len(job.site.seasons), len(kept), steps))
 
 
-def _profile(job: Job, kept: tuple[str, ...], watts: NDArray[np.float64]) -> Profile:
+def _profile(job: Job, kept: tuple[str, ...], watts: Floats) -> Profile:
     seasons = job.site.seasons
     return Profile(
         seasons=tuple(season.name for season in seasons),

@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.errors import Fault, InputError
-from optimizer.model.arrays import Floats
+from optimizer.model.arrays import Bools, Floats
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.phrase import Phrase
@@ -36,7 +35,7 @@ class Trace:
     hours: Floats
     state_of_charge: Floats
     loads_w: Mapping[str, Floats]
-    on_generator: NDArray[np.bool_]
+    on_generator: Bools
     fuel_l: Floats
     lowest_state_of_charge: float
     capped: bool
