@@ -72,11 +72,19 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     )
 
 
+def _nominal_v(bank: BankPeriod) -> float:
+    """Return the voltage by which a string's cells are counted [V].
+
+    Lead-acid is 2 V a cell, whatever a list rounds a unit's voltage to; of lithium a class of 24 V
+    holds seven cells or eight, which only the unit's own voltage tells.
+    """
+    battery = bank.battery
+    return bank.series * (battery.voltage_v if battery.gas == "none" else float(battery.class_v))
+
+
 def _voltages(bank: BankPeriod) -> Iterator[Figure]:
     battery = bank.battery
-    nominal_v = bank.series * (
-        battery.voltage_v if battery.gas == "none" else float(battery.class_v)
-    )
+    nominal_v = _nominal_v(bank)
     usual = charging.charging_voltages(battery.chemistry, nominal_v)
     heat = Note.NOT_COMPENSATED if battery.gas == "none" else Note.COMPENSATED
     for place, (kind, own_v) in enumerate(
@@ -105,7 +113,7 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
 def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     """Yield what only some chemistries ask for, and the cut-off."""
     battery = bank.battery
-    cells = charging.cells_in_series(battery.chemistry, bank.series * float(battery.class_v))
+    cells = charging.cells_in_series(battery.chemistry, _nominal_v(bank))
     counted = Given("z", cells)
     steps = charging.compensation_mv_per_degc(battery.gas, cells)
     yield Figure(

@@ -288,3 +288,26 @@ def test_an_unknown_chemistry_has_its_makers_voltages_alone():
     assert found[Kind.ABSORPTION_VOLTAGE].value is None
     assert electrical.value(Writer("EUR"), found[Kind.ABSORPTION_VOLTAGE]) == "by the maker's sheet"
     assert found[Kind.FLOAT_AIR].inputs[0].value == 6  # 2 V a cell where nothing is known
+
+
+@pytest.mark.parametrize(
+    ("unit", "series", "cells"),
+    [
+        ({"voltage_v": 25.6, "class_v": 24}, 2, 16),  # 2 × 8 of 3.2 V
+        ({"voltage_v": 22.4, "class_v": 24}, 2, 14),  # seven each
+        ({"voltage_v": 48.0, "class_v": 48}, 1, 15),
+        ({"voltage_v": 51.2, "class_v": 48}, 1, 16),
+    ],
+)
+def test_cells_of_lithium_are_counted_by_the_units_own_voltage(unit, series, cells):
+    """3.2 V a cell (from memory); no class of voltage tells fifteen cells from sixteen."""
+    design = make_design(make_bank(make_battery("lfp", **unit), series=series), voltage_v=48)
+    found = sheet_of(make_job(), design)
+    assert found[Kind.COMPENSATION].given("z") == cells
+    assert found[Kind.ABSORPTION_VOLTAGE].value[0] == pytest.approx(3.45 * cells)
+
+
+def test_cells_of_lead_are_counted_by_the_class():
+    """A unit of 12 V listed with 13.1 V has six cells, 3 to 5 mV each (from memory)."""
+    design = make_design(make_bank(make_battery("agm", voltage_v=13.1), series=2), voltage_v=24)
+    assert sheet_of(make_job(), design)[Kind.COMPENSATION].value == pytest.approx((36.0, 60.0))
