@@ -1,5 +1,6 @@
 """What is set on charger and inverter: currents, voltages, times, the low-voltage cut-off."""
 
+import math
 from collections.abc import Iterator
 
 from optimizer.formulas import charging
@@ -57,7 +58,12 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield from _voltages(bank)
     is_lead = battery.gas != "none"
     _, last_h = charging.last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
-    yield Figure(FigureKind.ABSORPTION_TIME, last_h, "h", inputs=(factor, capacity, current))
+    yield Figure(
+        FigureKind.ABSORPTION_TIME,
+        math.ceil(round(last_h * 60, 6)) or None,  # it is set in whole minutes
+        "min",
+        inputs=(factor, capacity, current),
+    )
     low, high = charging.tail_current_shares(battery.gas)
     tail = Given("share", f"{low:.0%} – {high:.0%}")
     tail_a = low * bank_ah, high * bank_ah

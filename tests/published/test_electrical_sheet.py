@@ -311,3 +311,20 @@ def test_cells_of_lead_are_counted_by_the_class():
     """A unit of 12 V listed with 13.1 V has six cells, 3 to 5 mV each (from memory)."""
     design = make_design(make_bank(make_battery("agm", voltage_v=13.1), series=2), voltage_v=24)
     assert sheet_of(make_job(), design)[Kind.COMPENSATION].value == pytest.approx((36.0, 60.0))
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "charger_a", "minutes"),
+    [
+        ("agm", 10.0, 166),  # 1.2 · 1 h · ln(0.1 / 0.01) = 2.763 h
+        ("lfp", 15.0, 3),  # 1.2 · 0.1 h · ln(0.015 / 0.01) = 0.049 h
+        ("lfp", 10.0, None),  # the current never falls before the bank is full
+    ],
+)
+def test_the_absorption_time_is_in_minutes_that_can_be_set(chemistry, charger_a, minutes):
+    """By the ampere-hour law (from memory), of 100 Ah; rounded up (arithmetic)."""
+    battery = make_battery(chemistry, charge_factor=1.2, charge_rate_max=1.0)
+    sheet = electrical_sheet(make_job(), make_design(make_bank(battery), charger_a=charger_a))
+    found = next(one for one in sheet.figures if one.kind is Kind.ABSORPTION_TIME)
+    assert (found.value, found.unit) == (minutes, "min")
+    assert electrical.value(Writer("EUR"), found) == (None if minutes else "none")

@@ -231,6 +231,7 @@ def value(write: Writer, figure: Figure) -> str | None:
         FigureKind.TORQUE: write.say("as the maker says"),
         FigureKind.DC_EARTH: write.say("to be decided"),
         FigureKind.ABSORPTION_VOLTAGE: write.say("by the maker's sheet"),
+        FigureKind.ABSORPTION_TIME: write.say("none"),
         FigureKind.FLOAT_VOLTAGE: write.say("by the maker's sheet"),
         FigureKind.COMPENSATION: write.say("by the maker's sheet"),
         FigureKind.EQUALISING: write.say("by the maker's sheet"),

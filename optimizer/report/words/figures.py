@@ -122,7 +122,7 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
         FigureKind.NEEDED_CHARGING_CURRENT: write.say("n · C · the larger of r_min and k · d / T"),
         FigureKind.RECHARGE_TIME: "k · d · n · C / I",
         FigureKind.ABSORPTION_TIME: write.say(
-            "k · τ · ln(I · τ / ({end:figure} · n · C))", end=0.01
+            "60 · k · τ · ln(I · τ / ({end:figure} · n · C)), not below 0", end=0.01
         ),
         FigureKind.TAIL_CURRENT: write.say("share · n · C"),
         FigureKind.COMPENSATION: write.say("3 to 5 mV · z"),
