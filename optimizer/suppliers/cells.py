@@ -7,6 +7,7 @@ from typing import Final
 
 from optimizer.inputs.cells import CellError, WrittenNumber
 from optimizer.inputs.columns import MONEY, Column
+from optimizer.inputs.toml_text import toml_value
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
 from optimizer.suppliers.scanning import Scan, scan, value_of
@@ -68,6 +69,7 @@ class Reader:
 
         A workbook's own numbers have a point.
         """
+        self._leave_out(scan(text).words)
         comma = self.comma and not isinstance(text, WrittenNumber)
         if column.name == "rate_h" and one.piece is None:
             rates = set(scan(text).rates)
@@ -102,8 +104,7 @@ class Reader:
             if phrase in _SEVERAL_IN_NAMES:
                 raise Question(" ".join(phrase), Doubt.PIECES)
         found = dict(self._own[phrase] for phrase in meant)
-        if any(one.skip for one in found.values()):
-            raise LeftOut
+        self._leave_out(words)
         return found
 
     def currency_cell(self, text: str) -> dict[str, Meaning]:
@@ -118,6 +119,13 @@ class Reader:
     def _chosen(self, text: str, column: Column, one: ColumnMapping) -> tuple[str, tuple[str, ...]]:
         """Return the number that is meant, and the words that must be understood."""
         found = scan(text)
+        if found.words and not found.numbers:  # on request
+            wanted = Phrase(
+                '{wanted}; under [words] of the mapping {word} = "skip" leaves the row out',
+                wanted=column.wanted,
+                word=toml_value(text),
+            )
+            raise CellError(wanted)
         if one.piece is not None:
             return _piece(text, found, one.piece, money=is_money(column))
         if len(found.numbers) == 1:
@@ -129,19 +137,19 @@ class Reader:
             for place, words in enumerate(found.after)
             if words and converts(unit_of(words[0]) or words[0], column)
         ]
-        if not found.numbers:  # "on request": the mapping may say that such rows are left out
-            own = self._own.get(split(text))
-            if own is not None and own[1].skip:
-                raise LeftOut
         if is_money(column) or len(fitting) != 1:
             raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else "")
         return found.numbers[fitting[0]], found.after[fitting[0]]
 
+    def _leave_out(self, words: Sequence[str]) -> None:
+        """Raise LeftOut for a word that the mapping skips, whatever is asked of the cell."""
+        meant, _, _ = phrases_in(words, self._own)
+        if any(self._own[phrase][1].skip for phrase in meant):
+            raise LeftOut
+
     def _understood(self, words: Sequence[str]) -> tuple[dict[str, Meaning], list[str]]:
         meant, doubts, rest = phrases_in(words, self._own)
         found = dict(self._own[phrase] for phrase in meant)
-        if any(one.skip for one in found.values()):
-            raise LeftOut
         if doubts:
             phrase, doubt = doubts[0]
             raise Question(_as_written(words, phrase), doubt)

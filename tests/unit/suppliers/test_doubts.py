@@ -265,3 +265,17 @@ def test_no_template_and_no_cell_can_hang_the_reading(long):
     assert "fits" in found.unreadable[0].wanted
     assert not read({"mass_kg": ("Weight", long)}).rows
     assert time.monotonic() - began < 1
+
+
+@pytest.mark.parametrize("piece", [None, "first", "# €*"])
+def test_a_word_that_is_skipped_leaves_the_row_out_whatever_piece_is_meant(piece):
+    columns = {"price": {"column": "Price"} | ({"piece": piece} if piece else {})}
+    other = '"Slate 24";"25,6 V";"100 Ah";"C5";"24 kg";"a. A.";"442 mm";"4100 A"'
+    asked = read({"price": ("Price", "428,40 €")}, columns=columns, more=other)
+    assert [fault.row for fault in asked.unreadable] == [3]
+    assert '"a. A." = "skip" leaves the row out' in asked.unreadable[0].wanted
+    found = read(
+        {"price": ("Price", "428,40 €")}, columns=columns, more=other, words={"a.A.": "skip"}
+    )
+    assert value(found, "price") == "428.40"
+    assert (len(found.rows), found.filtered) == (1, 1)
