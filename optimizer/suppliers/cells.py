@@ -29,6 +29,11 @@ _ONE_NUMBER: Final = Phrase(
     "one number, or in the mapping which is meant, such as piece = {example}",
     example='"first" or "# x * x *"',
 )
+_NO_RATE: Final = Phrase(
+    "hours behind a C, such as (C20); [exclude] leaves rows without them out, and a second mapping "
+    "in the same run takes those, there with {line}",
+    line="rate_h = { value = 20 }",
+)
 
 
 class Question(Exception):
@@ -75,6 +80,8 @@ class Reader:
             rates = set(scan(text).rates)
             if len(rates) == 1:  # 70 Ah (C20): at 20 hours
                 return Said(value_of(rates.pop(), comma=False), column.unit)
+            if one.column == self.mapping.columns["capacity_ah"].column:  # its number is no hours
+                raise CellError(_NO_RATE)
         per, text = per_length(text, column)
         number, words = self._chosen(text, column, one)
         meanings, rest = self._understood(words)

@@ -17,6 +17,7 @@ from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import read_records
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.tables import Row, Table
+from optimizer.inputs.toml_text import toml_value
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
 from optimizer.suppliers.converted import Converted, OpenWord
@@ -135,9 +136,28 @@ class _Conversion:
                 found = shown(text) if text else Phrase("an empty cell")
                 wanted = problem.hint if isinstance(problem.hint, Phrase) else column.wanted
                 self.faults.append(Fault(self.at.file, number, both(name, one), found, wanted))
+        if not asked and len(self.faults) == before:
+            self._compare_rates(number, row, values)
         if asked or len(self.faults) > before:
             return None
         return Row(number, tuple(made[name] for name in self.names))
+
+    def _compare_rates(self, number: int, row: Cells, values: Mapping[str, float]) -> None:
+        """Complain of a capacity that is told for other hours than the row is taken at."""
+        if "rate_h" not in values:
+            return
+        one = self.columns["capacity_ah"]
+        text, taken_h = self.at.text(row, one), f"{values['rate_h']:g}"
+        told = scan(text).rates
+        if told and all(float(hours) != values["rate_h"] for hours in told):
+            wanted = Phrase(
+                "a capacity at {hours} h, as rate_h says; take such rows by a mapping with {line}",
+                hours=taken_h,
+                line=f"rate_h = {toml_value(one.column)}",
+            )
+            self.faults.append(
+                Fault(self.at.file, number, both("capacity_ah", one), shown(text), wanted)
+            )
 
     def _lacks(self, number: int, row: Cells) -> bool:
         """Complain once of a row that leaves several cells empty: it is something else."""

@@ -28,7 +28,7 @@ USUAL = {
 }
 
 
-def read(changes=None, *, words=None, columns=None, more="", **head):
+def read(changes=None, *, words=None, columns=None, more="", sections=None, **head):
     """Return a list of one battery as it is read, some of it written otherwise."""
     cells = USUAL | (changes or {})
     lines = [";".join(f'"{part[row]}"' for part in cells.values()) for row in (0, 1)]
@@ -49,6 +49,7 @@ def read(changes=None, *, words=None, columns=None, more="", **head):
             **(columns or {}),
         },
         "words": words or {},
+        **(sections or {}),
     }
     return convert(supplier, mapping_from(content))
 
@@ -65,7 +66,7 @@ def value(found, column):
         ("capacity_ah", "Capacity", "5,12 kWh", 5120 / 51.2),
         ("capacity_ah", "Kapazität in kWh", "5,12", 5120 / 51.2),
         ("capacity_ah", "Capacity (kWh)", "100 Ah", 100),  # the cell before the heading
-        ("capacity_ah", "Capacity", "70 Ah (C20)", 70),
+        ("capacity_ah", "Capacity", "70 Ah (C5)", 70),
         ("length_mm", "Length", "17,4 in", 17.4 * 25.4),
         ("length_mm", "Länge", '17,4 "', 17.4 * 25.4),
         ("length_mm", "Länge [Zoll]", "17,4", 17.4 * 25.4),
@@ -279,3 +280,45 @@ def test_a_word_that_is_skipped_leaves_the_row_out_whatever_piece_is_meant(piece
     )
     assert value(found, "price") == "428.40"
     assert (len(found.rows), found.filtered) == (1, 1)
+
+
+def test_a_capacity_without_hours_is_never_taken_for_hours():
+    other = '"Slate 24";"25,6 V";"100";"";"24 kg";"900,00";"442 mm";"4100 A"'
+    same = {"columns": {"rate_h": "Capacity"}, "more": other}
+    cells = {"capacity_ah": ("Capacity", "240 Ah (C10)")}
+    found = read(cells, **same)
+    assert value_at(found, "rate_h") == ["10"]
+    (fault,) = found.unreadable
+    assert (fault.row, fault.column) == (3, "Capacity → rate_h")
+    assert "second mapping in the same run takes those, there with rate_h = { value" in fault.wanted
+    rated = {"Capacity": ["*(C*"]}
+    first = read(cells, **same, sections={"filter": rated})
+    same["columns"] = {"rate_h": {"value": 20}}
+    second = read(cells, **same, sections={"exclude": rated})
+    assert not first.unreadable + second.unreadable
+    heading, *rows = join(None, [first, second]).table.rows
+    assert [row[heading.index("rate_h")] for row in rows] == ["10", "20"]
+
+
+def test_a_capacity_at_other_hours_is_never_taken_at_those_of_all_rows():
+    other = '"Slate 24";"25,6 V";"100 Ah";"";"24 kg";"900,00";"442 mm";"4100 A"'
+    columns = {"rate_h": {"value": 20}}
+    found = read({"capacity_ah": ("Capacity", "240 Ah (C10)")}, columns=columns, more=other)
+    assert value_at(found, "capacity_ah") == ["100"]
+    (fault,) = found.unreadable
+    assert (fault.row, fault.found) == (2, "'240 Ah (C10)'")
+    assert "a capacity at 20 h" in fault.wanted
+    assert 'rate_h = "Capacity"' in fault.wanted
+
+
+@pytest.mark.parametrize(("rate_h", "rows"), [(20, ["100"]), (10, ["100"]), (5, [])])
+def test_a_capacity_told_at_several_hours_may_be_taken_at_any_of_them(rate_h, rows):
+    columns = {"rate_h": {"value": rate_h}}
+    columns |= {"capacity_ah": {"column": "Capacity", "piece": "first"}}
+    found = read({"capacity_ah": ("Capacity", "100 Ah (C20) 85 Ah (C10)")}, columns=columns)
+    assert value_at(found, "capacity_ah") == rows
+
+
+def value_at(found, column):
+    assert not found.open_words, found.questions()
+    return [row[column] for row in found.rows]
