@@ -213,6 +213,8 @@ def _draw(answer: AllotAnswer) -> None:
         tables(write, grids.spending(write, one), folded=f"{words.YEARS}: {safe(money)}")
         if (regret := grids.regret(write, one)) is not None:
             tables(write, regret, folded=f"{words.REGRET}: {safe(money)}")
+    if asked_for := said.critical(write, answer.answers[0].allotment):
+        st.warning(safe(" ".join(asked_for)))
     points(notes.note(write, said.failure(write, one)) for one in answer.failures)
     with st.container(horizontal=True):
         for label, ending in ((words.PAGE, ".pdf"), (words.WORKBOOK, ".xlsx")):

@@ -221,6 +221,7 @@ def allot(
                 out.tables(regret)
         out.tables(grids.curve(write, answer, whole=False))
         out.line()
+        out.lines(words.critical(write, answer.answers[0].allotment))
         out.line(notes.caution(write))
         tell_written(name for name, _ in contents)
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from optimizer.model.job import Job
+from optimizer.model.needs import critical_loads
 from optimizer.model.shown import shown
 
 
@@ -15,8 +16,15 @@ class PlannedSite:
     curve is known.
     """
 
+    also = ("critical_loads",)
+
     name: str
     group: str = ""
     people: float = 1.0
     min_hours: int = 0
     job: Job | None = field(default=None, metadata=shown(hide=True), repr=False)
+
+    @property
+    def critical_loads(self) -> tuple[str, ...]:
+        """Loads that health or safety hangs on: they need a second source."""
+        return () if self.job is None else critical_loads(self.job)

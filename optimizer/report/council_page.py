@@ -16,10 +16,9 @@ from optimizer.report.words import council as words
 from optimizer.report.words import notes
 from optimizer.report.words.writer import Writer
 
-#: Sites named in a row at most: the first that leaves all on one page, the last however it comes.
-_NAMED: Final = (24, 16, 12, 9, 6, 3)
-#: Height of the chart's plot [points].
-_HIGH: Final = 84.0
+#: Sites named in a row at most, and the height of the chart's plot [points]: the first pair that
+#: leaves all on one page, the last however it comes. A lower plot before fewer than nine names.
+_ROOM: Final = ((24, 84.0), (16, 84.0), (12, 84.0), (9, 84.0), (9, 56.0), (6, 56.0), (3, 56.0))
 
 
 def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
@@ -32,7 +31,7 @@ def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
 
     def story(sheet: Paper) -> Iterator[Flowable]:
         sheets.append(sheet)
-        return _story(answer, sheet, _NAMED[len(sheets) - 1])
+        return _story(answer, sheet, *_ROOM[len(sheets) - 1])
 
     while True:
         made = document(
@@ -42,11 +41,11 @@ def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
             author="",
             subject=own.say("What each budget does, and for whom"),
         )
-        if sheets[-1].pages == 1 or len(sheets) == len(_NAMED):
+        if sheets[-1].pages == 1 or len(sheets) == len(_ROOM):
             return made
 
 
-def _story(answer: AllotAnswer, sheet: Paper, named: int) -> Iterator[Flowable]:
+def _story(answer: AllotAnswer, sheet: Paper, named: int, high: float) -> Iterator[Flowable]:
     write, first = sheet.write, answer.answers[0]
     yield say(words.title(write, answer), look.TITLE)
     lead = [words.lead(write, answer), *words.terms(write, first.allotment)]
@@ -56,7 +55,7 @@ def _story(answer: AllotAnswer, sheet: Paper, named: int) -> Iterator[Flowable]:
     yield say(" ".join(budgets.notes), look.NOTE)
     yield say(" ".join(words.steps(write, answer)), look.TIGHT)
     yield say(told.curve_heading(write, answer)[0], look.SECTION)
-    yield sheet.chart(allotment_chart(answer, sheet.canvas(_HIGH)))
+    yield sheet.chart(allotment_chart(answer, sheet.canvas(high)))
     yield say(write.say("By group"), look.SECTION)
     yield sheet.table(grids.groups_by_budget(write, answer), is_small=True)
     yield say(write.say("Who gets equipment, and for how many hours"), look.SECTION)
@@ -64,6 +63,7 @@ def _story(answer: AllotAnswer, sheet: Paper, named: int) -> Iterator[Flowable]:
     yield say(write.say("Later, and how sure this is"), look.SECTION)
     yield say(words.later(write, answer), look.TIGHT)
     yield say(" ".join(words.sureness(write, answer)), look.TIGHT)
+    yield say(" ".join(told.critical(write, first.allotment, named)), look.TIGHT)
     for text in (words.left_out(write, answer), notes.caution(write)):
         if text:
             yield say(text, look.NOTE)

@@ -24,11 +24,18 @@ _KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED:
 
 def sites(write: Writer, one: Explained, *, whole: bool = True) -> Grid:
     """Return what each site gets, those that get something first; with ``whole`` off them alone."""
-    grid, equipped = lines(write, one.allotment), one.allotment.equipped
-    left = len(grid.rows) - equipped
-    if whole or not left:
+    grid = lines(write, one.allotment)
+    if whole:
         return grid
-    note = write.say_number("{n} site gets nothing.", "{n} sites get nothing.", left)
+    equipped = one.allotment.equipped
+    if equipped == len(grid.rows):
+        return grid
+    note = write.say_number(
+        "{n} site gets nothing: {sites}.",
+        "{n} sites get nothing: {sites}.",
+        len(grid.rows) - equipped,
+        sites=words.without(write, one.allotment),
+    )
     return replace(grid, rows=grid.rows[:equipped], notes=[note])
 
 
@@ -185,16 +192,21 @@ def groups_by_budget(write: Writer, answer: AllotAnswer) -> Grid:
 
 
 def added(write: Writer, answer: AllotAnswer, named: int = council.NAMED) -> Grid:
-    """Return for each budget the sites that it equips and the one before it does not.
+    """Return for each budget the sites that it adds to those before, and those without anything.
 
-    ``named`` is how many of them are named at most.
+    ``named`` is how many of either are named at most.
     """
     columns = [
         Column("budget", write.say("Budget"), Kind.MONEY),
         Column("sites", write.say("Sites it adds, those with the most people first")),
+        Column("without", write.say("Sites that get nothing, those with critical loads first")),
     ]
     rows: list[Row] = [
-        [one.allotment.budget, council.added_sites(write, one, answer, named)]
+        [
+            one.allotment.budget,
+            council.added_sites(write, one, answer, named),
+            words.without(write, one.allotment, named),
+        ]
         for one in answer.answers
     ]
     return Grid("added", write.say("Who gets equipment"), columns, rows)

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from optimizer.errors import NoAllotmentError
-from optimizer.programme.allotment import Allotment
+from optimizer.programme.allotment import Allotment, Line
 from optimizer.programme.answers import AllotAnswer, Explained
 from optimizer.programme.budget_curve import BudgetCurve
 from optimizer.programme.changes import Change
@@ -15,10 +15,13 @@ from optimizer.programme.survey import Failure, FailureKind
 from optimizer.programme.terms import Goal
 from optimizer.report.words.design import models
 from optimizer.report.words.faults import fault
+from optimizer.report.words.notes import second_source
 from optimizer.report.words.writer import Writer
 
-#: So many sites are named in a sentence, the others counted.
+#: So many sites that would get something else are named, the others counted.
 _NAMED = 6
+#: Likewise of those that get nothing, and of those that need a second source.
+NAMED_WANTING = 24
 
 
 def headline(write: Writer, found: Allotment) -> str:
@@ -171,9 +174,9 @@ def moves(write: Writer, changes: tuple[Change, ...]) -> Iterator[str]:
     gains = [_move(write, one) for one in changes if one.is_gain]
     losses = [_move(write, one) for one in changes if not one.is_gain]
     if gains:
-        yield write.say("More: {sites}.", sites=_some(write, gains))
+        yield write.say("More: {sites}.", sites=some(write, gains, _NAMED))
     if losses:
-        yield write.say("Less: {sites}.", sites=_some(write, losses))
+        yield write.say("Less: {sites}.", sites=some(write, losses, _NAMED))
 
 
 def _move(write: Writer, one: Change) -> str:
@@ -185,11 +188,40 @@ def _move(write: Writer, one: Change) -> str:
     )
 
 
-def _some(write: Writer, texts: list[str]) -> str:
-    shown = "; ".join(texts[:_NAMED])
-    if len(texts) <= _NAMED:
+def some(write: Writer, texts: Sequence[str], named: int) -> str:
+    """Return the first of some sites, and how many more there are."""
+    shown = "; ".join(texts[:named])
+    if len(texts) <= named:
         return shown
-    return write.say("{shown}; and {n} more", shown=shown, n=len(texts) - _NAMED)
+    return write.say("{shown}; and {n} more", shown=shown, n=len(texts) - named)
+
+
+def without(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> str:
+    """Return the sites that get nothing, those with critical loads and the most people first."""
+    left = sorted((line for line in found.lines if not line.gets_something), key=_need)
+    return some(write, [line.site.name for line in left], named)
+
+
+def critical(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> list[str]:
+    """Return that critical loads need a second source, and where, sites without equipment first."""
+    lines = sorted((line for line in found.lines if line.site.critical_loads), key=_need)
+    if not lines:
+        return []
+    where = write.say_number(
+        "Health or safety hangs on loads at {n} site: {sites}.",
+        "Health or safety hangs on loads at {n} sites: {sites}.",
+        len(lines),
+        sites=some(write, [line.site.name for line in lines], named),
+    )
+    loads = list(dict.fromkeys(load for line in lines for load in line.site.critical_loads))
+    if len(loads) > named:
+        loads = [*loads[:named], write.say("{n} more", n=len(loads) - named)]
+    return [where, second_source(write, loads)]
+
+
+def _need(line: Line) -> tuple[bool, bool, float]:
+    """Where a line stands: nothing for critical loads first, then those with the most people."""
+    return not line.site.critical_loads, line.gets_something, -line.site.people
 
 
 def beside(write: Writer, one: Explained) -> Iterator[str]:

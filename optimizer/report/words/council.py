@@ -7,7 +7,7 @@ from itertools import pairwise
 from optimizer.programme.allotment import Allotment
 from optimizer.programme.answers import AllotAnswer, Explained
 from optimizer.programme.terms import Goal
-from optimizer.report.words.allotment import beside, curve_note, proof, regret
+from optimizer.report.words.allotment import beside, curve_note, proof, regret, some
 from optimizer.report.words.writer import Writer
 
 #: So many sites are named in a row of the table, the others counted.
@@ -134,12 +134,9 @@ def added_sites(write: Writer, one: Explained, answer: AllotAnswer, named: int) 
     larger = sum(line.point.hours > had > 0 for line, had in pairs)
     new.sort(key=lambda line: -line.site.people)
     names = [
-        write.say("{site} ({hours} h)", site=line.site.name, hours=line.point.hours)
-        for line in new[:named]
+        write.say("{site} ({hours} h)", site=line.site.name, hours=line.point.hours) for line in new
     ]
-    said = "; ".join(names)
-    if len(new) > named:
-        said = write.say("{said}; and {n} more", said=said, n=len(new) - named)
+    said = some(write, names, named)
     if larger:
         rest = write.say_number("{n} site gets more hours", "{n} sites get more hours", larger)
         said = write.say("{said}. {rest}", said=said, rest=rest) if said else rest

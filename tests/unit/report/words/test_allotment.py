@@ -14,9 +14,12 @@ from optimizer.programme.curves import Scenario
 from optimizer.programme.survey import Failure, FailureKind
 from optimizer.programme.terms import Goal, Terms
 from optimizer.report.allotment import ENDINGS, allotment_bytes
+from optimizer.report.grids import allotment as grids
+from optimizer.report.json.serialise import output
 from optimizer.report.words import allotment as words
 from optimizer.report.words import council
 from optimizer.report.words.writer import Writer
+from tests.unit.builders import make_job, make_load
 from tests.unit.programme.programmes import candidate, point, programme
 
 WRITE = Writer("EUR")
@@ -184,3 +187,43 @@ def test_worlds_and_a_choice_that_misses_nothing():
 def test_refusals(error, told):
     assert told in words.no_allotment(error)
     assert str(error) == words.no_allotment(error)
+
+
+def needing(*loads):
+    """A job whose loads of these names are critical, beside a lamp."""
+    return make_job(make_load(), *(make_load(name, critical=True) for name in loads))
+
+
+def test_who_gets_nothing_is_named_and_critical_loads_are_asked_for_a_second_source():
+    made = programme(
+        candidate("Winner", [point(3, 4, 0.5)], people=90, job=needing("Monitor")),
+        candidate("Crowd", [point(9, 4, 0.5)], people=30, job=needing()),
+        candidate("Breath", [point(9, 4, 0.5)], people=2, job=needing("Oxygen", "Monitor")),
+        candidate("Typed", [point(9, 4, 0.5)], people=1),
+    )
+    answer = allot_answer(made, Terms(), (3.0,), limit_seconds=5.0)
+    (one,) = answer.answers
+    note = "3 sites get nothing: Breath; Crowd; Typed."
+    assert grids.sites(WRITE, one, whole=False).notes == [note]
+    assert words.without(WRITE, one.allotment, 1) == "Breath; and 2 more"
+    where, asked_for = words.critical(WRITE, one.allotment)
+    assert where == "Health or safety hangs on loads at 2 sites: Breath; Winner."
+    assert "give Oxygen and Monitor a second source" in asked_for
+    assert "give Oxygen and 1 more a second source" in words.critical(WRITE, one.allotment, 1)[1]
+    (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
+    text = " ".join(page.extract_text().split())
+    for told in ("Breath; Crowd; Typed", where, asked_for):
+        assert told in text
+    lines = output(answer)["answers"][0]["lines"]
+    assert [line["critical_loads"] for line in lines] == [
+        ["Monitor"],
+        [],
+        ["Oxygen", "Monitor"],
+        [],
+    ]
+
+
+def test_nothing_is_said_where_nobody_is_without_and_no_load_is_critical():
+    (one,) = asked(budgets=(7.0,)).answers
+    assert not grids.sites(WRITE, one, whole=False).notes
+    assert words.critical(WRITE, one.allotment) == []
