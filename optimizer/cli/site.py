@@ -1,5 +1,6 @@
 """``keeplit check`` and ``keeplit new``: what was understood of a site, and a site to fill in."""
 
+from dataclasses import asdict
 from pathlib import Path
 
 import click
@@ -102,10 +103,11 @@ def new(
         click.echo(commands.then_convert(write, f"keeplit prices {path} {supplier_list}"))
         return
     from optimizer.inputs.scaffold import columns_text, company_text, write_site
+    from optimizer.quote import Company
     from optimizer.suppliers.mapping_template import mapping_template
 
     beside = {
-        "company.toml": company_text(),
+        "company.toml": company_text(asdict(Company())),
         "supplier.toml": mapping_template(table),
         "prices/columns.txt": columns_text(),
     }

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from optimizer.errors import Fault, InputError, wrong_option
 from optimizer.files.reading import unreadable
@@ -53,13 +54,13 @@ def write_site(
     return (*copies, *texts)
 
 
-def company_text() -> str:
-    """Return a company file to fill in."""
+def company_text(usual: Mapping[str, Any]) -> str:
+    """Return a company file to fill in; ``usual`` is what holds for a key that is left out."""
     text = commented_file(
-        "Who makes a quote, and on which terms: keeplit quote SITE --company company.toml. Lines "
-        "that are commented out may stay so.",
+        "Who makes a quote, and on which terms: keeplit quote SITE --company company.toml.",
         SECTIONS,
         {"company": {"name": "My company"}},
+        usual,
     )
     keys = [f"# {name} =   # {column.told}" for name, column in columns_of(ExtraKeys).items()]
     lines = [

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from optimizer.inputs.columns import Column, columns_of
-from optimizer.inputs.commented import commented_section
+from optimizer.inputs.commented import LEFT_OPEN, comment, commented_section
 from optimizer.inputs.mapping_keys import IGNORE, SKIP, ColumnKeys, ListKeys, WordKeys
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
@@ -12,24 +12,24 @@ from optimizer.inputs.toml_text import toml_value
 from optimizer.suppliers.first_guess import cells_under, currency_guess, first_guess
 from optimizer.suppliers.mapping import ORIGIN
 
-_TITLE: Final = """\
-# How a supplier's list becomes a table of the price list: keeplit prices THIS.toml LIST -o FOLDER
-# Lines that are commented out may stay so. Units, currency and words are read from the list's own
-# cells and headings; what they leave open stops the work and is answered here.
-"""
+_TITLE: Final = (
+    "How a supplier's list becomes a price list's table: keeplit prices THIS.toml LIST -o FOLDER. "
+    f"{LEFT_OPEN} Units, currency and words are read from the list's own cells and "
+    "headings; what they leave open stops the work and is answered here."
+)
 _COLUMNS: Final = """\
 # Ours = theirs: the heading of their column, or a table with
 """
 _FILTERS: Final = """\
-# Only rows that say one of these words, by a column of theirs; * stands for any text.
+# Only rows that say one of these words, by a column of theirs; * stands for any text. For example:
 [filter]
 # "Group" = ["Stationary", "AGM*"]
 
-# Rows that say one of these are left out.
+# Rows that say one of these are left out. For example:
 [exclude]
 # "Article" = ["*demo*"]
 
-# What words beside a number mean.
+# What words beside a number mean. For example:
 [words]
 """
 
@@ -55,8 +55,8 @@ def mapping_template(table: str, supplier: SupplierList | None = None) -> str:
     known = TABLES[table].columns
     head |= {name: "" for name in ORIGIN[:1] if name in known and name not in guessed}
     parts = [
-        _TITLE,
-        commented_section("list", columns_of(ListKeys), head),
+        "\n".join(comment(_TITLE)) + "\n",
+        commented_section("list", columns_of(ListKeys), head, {}),
         _columns(known, guessed),
     ]
     return "\n".join([*parts, _FILTERS + "\n".join(_words())]) + "\n"
@@ -69,8 +69,8 @@ def _columns(known: Mapping[str, Column], guessed: Mapping[str, dict[str, Any]])
     for name, column in known.items():
         given = guessed.get(name, {})
         value = given["column"] if set(given) == {"column"} else given or ""
-        mark = "" if given or column.required else "# "
-        lines += [f"# {column.told}", f"{mark}{name} = {toml_value(value)}"]
+        is_open = not given and not column.required
+        lines += [f"# {column.told}", f"# {name} =" if is_open else f"{name} = {toml_value(value)}"]
     return "\n".join(lines) + "\n"
 
 

@@ -203,14 +203,17 @@ def test_new_writes_the_company_file_and_a_word_on_every_key(keeplit, tmp_path):
     text, _, extras = company.read_text("utf-8").partition("# Lines of your own")
     assert all(f"\n# {key} = " in extras for key in columns_of(ExtraKeys))
     lines = text.splitlines()
-    keys = [line.removeprefix("# ") for line in lines if re.match(r"(# )?\w+ = ", line)]
-    told = {line.split(" = ")[0] for line in keys}
+    told = {found[1] for line in lines if (found := re.match(r"(?:# )?(\w+) =", line))}
     assert told == {key for model in SECTIONS.values() for key in columns_of(model)}
     for place, line in enumerate(lines):
-        if re.match(r"(# )?\w+ = ", line):
+        if re.match(r"(# )?\w+ =", line):
             assert lines[place - 1].startswith("# "), line
     open_lines = [re.sub(r"^# (?=\w+ = )", "", line) for line in lines]
     assert set(tomllib.loads("\n".join(open_lines))) == set(SECTIONS)
+    before = read_company(company)
+    company.write_text("\n".join(open_lines), "utf-8")
+    assert read_company(company) == before  # what is shown holds without the line
+    assert {"# valid_days = 30", '# markup = "spread"', "# tax_goods =", "# cover ="} <= set(lines)
     mapping = tomllib.loads((tmp_path / "mine" / "supplier.toml").read_text("utf-8"))
     assert mapping["list"]["table"] == "batteries"
     columns = (tmp_path / "mine" / "prices" / "columns.txt").read_text("utf-8")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from optimizer import InputError, frontier, load
 from optimizer.inputs.demo import demo_names
+from optimizer.inputs.fields import all_fields
 from optimizer.inputs.scaffold import write_site
 
 
@@ -25,6 +28,32 @@ def test_the_template_explains_every_section(tmp_path):
     for section in ("site", "resilience", "outages", "economics", "battery_room"):
         assert f"[{section}]" in text
     assert text.count("#") >= 10
+
+
+def test_a_line_that_is_commented_out_shows_what_holds_without_it(tmp_path):
+    """Each taken in alone changes nothing; those without a value are keys that nothing holds for."""
+    write_site(tmp_path)
+    path = tmp_path / "site.toml"
+    text, usual = path.read_text("utf-8"), load(tmp_path).site
+    section, shown, left_open = "", [], []
+    for line in text.splitlines():
+        if named := re.match(r"(# )?\[(\w+)\]$", line):
+            section = named[2]
+        noted = re.match(r"# (\w+) = *(.*?) *(#.*)?$", line)
+        if noted is None:
+            continue
+        key, value, _ = noted.groups()
+        if not value:
+            left_open.append((section, key))
+            continue
+        shown.append(key)
+        plain = text.replace(f"# [{section}]", f"[{section}]")
+        path.write_text(plain.replace(line, f"{key} = {value}"), "utf-8")
+        assert load(tmp_path).site == usual, line
+    assert {"max_hours", "discount_rate", "voltage_v", "voltages"} <= set(shown)
+    assert ("limits", "budget") in left_open
+    for name, key in left_open:
+        assert all_fields()[f"[{name}]"][key].default is None
 
 
 @pytest.mark.parametrize("name", demo_names())
