@@ -44,8 +44,9 @@ def write_site(
     texts = {target / name: text.encode() for name, text in (beside or {}).items()}
     taken = [path for path in (*copies, *texts) if path.exists()]
     if taken:
-        wanted = Phrase("a folder without it: nothing is overwritten")
-        raise InputError([Fault(str(path), None, None, A_FILE, wanted, FILE) for path in taken])
+        names = ", ".join(path.relative_to(target).as_posix() for path in taken)
+        wanted = Phrase("a folder without these files: nothing is overwritten")
+        raise InputError([Fault(str(target), None, None, names, wanted, FILE)])
     files = {
         path: original.read_bytes().replace(b'catalog = "../prices"', b'catalog = "prices"')
         for path, original in copies.items()
