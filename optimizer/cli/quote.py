@@ -40,10 +40,11 @@ if TYPE_CHECKING:
 @click.option(
     "--options",
     "picked",
+    multiple=True,
     metavar="12,lead:24,…",
     help="The options to price, with commas between: hours (24), a family (lithium), both "
-    "(lead:24), what a budget buys (budget:4000) or a design file (mine.toml).  [default: two or "
-    "three chosen by rule]",
+    "(lead:24), what a budget buys (budget:4000) or a design file (mine.toml). Repeat it for "
+    "more options.  [default: two or three chosen by rule]",
 )
 @click.option(
     "--date",
@@ -92,7 +93,7 @@ def quote(
     catalog: str | None,
     changes: tuple[str, ...],
     outputs: tuple[str, ...],
-    picked: str | None,
+    picked: tuple[str, ...],
     day: str | None,
     company: str | None,
     installer: str | None,
@@ -123,9 +124,8 @@ def quote(
     draft = _draft(site, catalog) if register or Path(site).suffix == ".json" else None
     job = draft.job() if draft and Path(site).suffix == ".json" else optimizer.load(site, catalog)
     job = supposed(job, changes)
-    options = None
-    if picked is not None:
-        options = [_pick(word.strip(), job, site, catalog) for word in picked.split(",")]
+    words = [word.strip() for part in picked for word in part.split(",")]
+    options = [_pick(word, job, site, catalog) for word in words] or None
     with ProgressBar("hours") as progress:
         made = optimizer.make_quote(
             job, options=options, company=sender, day=on_day, progress=progress, **asked
@@ -143,7 +143,7 @@ def quote(
                 customer=made.company.customer or "",
                 site=job.site.name,
                 currency=job.site.currency,
-                options=picked or "",
+                options=",".join(words),
                 totals=[str(one.pricing.total) for one in made.options],
                 files=kept | _inputs(draft, company),
             )

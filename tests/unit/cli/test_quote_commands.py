@@ -56,6 +56,8 @@ def test_json_for_programs(keeplit, short_house):
     )
     assert [option["why_hours"] for option in first.json["options"]] == [2, 6]
     assert first.out == again.out
+    words = ("--options", "2", "--options", "6", "--date", "2026-11-25")
+    assert keeplit("quote", short_house, "--json", *words).out == first.out
 
 
 @pytest.mark.parametrize(
