@@ -1,6 +1,7 @@
 """Words that every fault of a file shares: what was found, and which known name comes nearest."""
 
 from collections.abc import Iterable
+from datetime import date, time
 from reprlib import Repr
 from typing import Final
 
@@ -11,8 +12,23 @@ from optimizer.model.phrase import Phrase
 SHOWN_CHARACTERS: Final = 60
 #: As many names are listed where none comes near.
 SHOWN_NAMES: Final = 20
-#: Shows the beginning of what may be very long or deep.
-_reprs: Final = Repr()
+
+
+class _Repr(Repr):
+    """Shows the beginning of what may be very long or deep, as the files write it."""
+
+    def repr_date(self, value: date | time, level: int) -> str:
+        del level
+        return value.isoformat()
+
+    repr_datetime = repr_time = repr_date
+
+    def repr_bool(self, value: bool, level: int) -> str:
+        del level
+        return str(value).lower()
+
+
+_reprs: Final = _Repr()
 _reprs.maxstring = _reprs.maxother = _reprs.maxlong = 4 * SHOWN_CHARACTERS
 _reprs.maxlist = _reprs.maxtuple = _reprs.maxdict = SHOWN_NAMES
 
@@ -30,8 +46,8 @@ NO_TEXT: Final = Phrase("bytes that are no text")
 def shown(value: object) -> str:
     """Return a value as messages show it: quoted, and cut where it is long.
 
-    >>> shown("40")
-    "'40'"
+    >>> shown("40"), shown(date(2026, 11, 2)), shown([True])
+    ("'40'", '2026-11-02', '[true]')
     """
     try:
         return cut(_reprs.repr(value))

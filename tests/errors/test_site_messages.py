@@ -77,7 +77,7 @@ CASES = [
     (
         "true for a number",
         {SITE: ("tariff = 0.3", "tariff = true")},
-        [(SITE, 22, "economics.tariff", "True", "a number")],
+        [(SITE, 22, "economics.tariff", "true", "a number")],
     ),
     (
         "target past the longest",

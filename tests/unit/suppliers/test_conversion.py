@@ -215,6 +215,13 @@ def test_a_mapping_is_written_and_read_again():
     [
         ({"columns": {"rating": "Amps"}}, "columns.rating", "unknown column", "rating_a"),
         ({"columns": {"price": 3}}, "columns.price", "3", "a column of theirs"),
+        (
+            {"columns": {"price": date(2026, 11, 2)}},
+            "columns.price",
+            "2026-11-02",
+            'a column of theirs, or {column = "…", unit = "…"}, or {value = …}',
+        ),
+        ({"columns": {"price": [True]}}, "columns.price", "[true]", "a column of theirs"),
         ({"columns": {"price": {}}}, "columns.price", "both or neither", "column or value"),
         ({"columns": {"price": {"colum": "Net"}}}, "columns.price.colum", "unknown key", "column"),
         (
