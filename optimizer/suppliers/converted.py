@@ -68,8 +68,11 @@ class OpenWord:
     def fault(self) -> Fault:
         """Return what to write into the mapping."""
         found = Phrase("{cell}", cell=repr(self.cell))
-        if self.rows > 1:
-            found = Phrase("{cell}, and {n} more rows", cell=found, n=str(self.rows - 1))
+        more = self.rows - 1
+        if more == 1:
+            found = Phrase("{cell}, and 1 more row", cell=found)
+        elif more:
+            found = Phrase("{cell}, and {n} more rows", cell=found, n=str(more))
         return Fault(self.file, self.row, self.column, found, self._wanted())
 
     def _wanted(self) -> Phrase:

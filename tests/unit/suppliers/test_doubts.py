@@ -319,6 +319,18 @@ def test_a_capacity_told_at_several_hours_may_be_taken_at_any_of_them(rate_h, ro
     assert value_at(found, "capacity_ah") == rows
 
 
+@pytest.mark.parametrize(
+    ("more", "told"), [(0, ""), (1, ", and 1 more row"), (2, ", and 2 more rows")]
+)
+def test_how_many_more_rows_hold_a_word_is_told(more, told):
+    rows = "\n".join(
+        f'"Slate {n}";"25,6 V";"100 Ah";"C5";"24 kg";"ab 900,00";"442 mm";"4 A"'
+        for n in range(more)
+    )
+    (fault,) = read({"price": ("Price", "ab 219,90")}, more=rows).questions()
+    assert fault.found == f"'ab 219,90'{told}"
+
+
 def value_at(found, column):
     assert not found.open_words, found.questions()
     return [row[column] for row in found.rows]
