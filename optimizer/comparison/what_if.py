@@ -109,7 +109,12 @@ def _read(one: Parameter, text: str) -> float | None:
 def _wanted(one: Parameter) -> Phrase:
     low, high, now = (f"{number:.6g}" for number in (one.low, one.high, one.base))
     if one.unit is Unit.DEGC:
-        return Phrase("{low} to {high} °C, or +1 or -1 from {now} °C", low=low, high=high, now=now)
+        return Phrase(
+            "a number from {low} to {high} °C, or a change of {now} °C such as +1 or -1",
+            low=low,
+            high=high,
+            now=now,
+        )
     change = "x1.2, +2% or -2%" if one.unit in SHARES else "x1.2, +20% or -20%"
     return Phrase(
         "a number from {low} to {high}, or a change of {now} such as {change}",

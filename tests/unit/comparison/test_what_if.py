@@ -69,6 +69,11 @@ def test_what_cannot_be_supposed_says_what_could(name, wish, kind):
         assert f"{known[name].high:g}" in fault.wanted
 
 
+def test_a_change_of_a_temperature_is_told_as_an_example():
+    with pytest.raises(InputError, match=r"from .* to .* °C, or a change of \S+ °C such as \+1 or"):
+        small_house().what_if({"room": "+90"})
+
+
 def test_a_number_is_supposed_once():
     with pytest.raises(InputError) as caught:
         changes_of(["rate=1%", "rate=2%", "outages"])
