@@ -107,7 +107,7 @@ class Traits(Record):
     surge_rate_max: float | None = number(
         "per hour",
         "current allowed for the seconds of a start; blank: no more than for hours",
-        note=Phrase("for the seconds of a start, at least {key}", key="discharge_rate_max"),
+        note=Phrase("for the seconds of a start, and at least {key}", key="discharge_rate_max"),
         gt=0,
         le=100,
     )

@@ -50,7 +50,7 @@ class LoadRow(Record):
     starting_w: float | None = number(
         "W",
         "power of one as it starts; blank where it starts gently",
-        note=Phrase("at least {key}", key="running_w"),
+        note=Phrase("and at least {key}", key="running_w"),
         gt=0,
     )
     hours: tuple[tuple[float, float], ...] = declare(
@@ -131,7 +131,7 @@ class InverterRow(Bought):
     )
     max_units: int = whole("units", "at work together, at most", ge=1, le=20, required=True)
     surge_w: float = number(
-        "W", "for seconds", note=Phrase("at least {key}", key="power_w"), gt=0, required=True
+        "W", "for seconds", note=Phrase("and at least {key}", key="power_w"), gt=0, required=True
     )
     power_va: float | None = number("VA", "at 25 °C; blank: as power_w", gt=0)
     power_w: float = number("W", "continuous at 25 °C", gt=0, required=True)
@@ -237,13 +237,16 @@ class GeneratorRow(Bought):
     power_w: float = number("W", "continuous", gt=0, required=True)
     power_va: float | None = number("VA", "blank: as power_w", gt=0)
     surge_w: float | None = number(
-        "W", "for seconds; blank: as power_w", note=Phrase("at least {key}", key="power_w"), gt=0
+        "W",
+        "for seconds; blank: as power_w",
+        note=Phrase("and at least {key}", key="power_w"),
+        gt=0,
     )
     litres_h_full: float = number("l per hour", "at full power", gt=0, required=True)
     litres_h_idle: float = number(
         "l per hour",
         "without load",
-        note=Phrase("below {key}", key="litres_h_full"),
+        note=Phrase("and below {key}", key="litres_h_full"),
         ge=0,
         required=True,
     )

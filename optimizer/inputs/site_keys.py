@@ -179,7 +179,7 @@ class BatteryRoomKeys(Record):
     mean_degc: float = number(
         "°C",
         "Warm banks age faster.",
-        note=Phrase("between {low} and {high}", low="min_degc", high="max_degc"),
+        note=Phrase("and between {low} and {high}", low="min_degc", high="max_degc"),
         ge=-40,
         le=60,
         required=True,

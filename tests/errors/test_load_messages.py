@@ -66,6 +66,11 @@ CASES = [
         [(LOADS, 2, "starting_w", "'60'", "empty, or at least running_w (90 W)")],
     ),
     (
+        "starting watts below nothing",
+        {LOADS: (",600,", ",-1,")},
+        [(LOADS, 2, "starting_w", "'-1'", "at most 10000000 W and at least running_w")],
+    ),
+    (
         "count and watts",
         {LOADS: ("must,1,90", "must,1.5,0")},
         [
