@@ -72,6 +72,9 @@ def read_in(
     for name, column in columns.items():  # in our order: the starting watts need the running
         if name not in given:
             continue
+        if name == "starting_w" and given[name].unit in _TIMES and "running_w" not in row:
+            row[name] = None  # the running watts are at fault, not how often they are taken
+            continue
         try:
             row[name] = in_column(given[name], column, row, supply_v)
         except CellError as problem:

@@ -123,6 +123,19 @@ CASES = [
         ],
     ),
     (
+        "missing column that a start is a multiple of",
+        {LOADS: [("running_w", "power"), (",600,", ",6x,")]},
+        [
+            (LOADS, 1, "power", "an unknown column", "a column of this table"),
+            (LOADS, 1, "running_w", "no such column", "at most 1000000 W"),
+        ],
+    ),
+    (
+        "watts that a start is a multiple of",
+        {LOADS: [(",90,", ",none,"), (",600,", ",6x,")]},
+        [(LOADS, 2, "running_w", "'none'", "at most 1000000 W")],
+    ),
+    (
         "column twice",
         {LOADS: ("starting_w", "running_w")},
         [(LOADS, 1, "running_w", "the column twice", "it once")],
