@@ -231,10 +231,6 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
     charge_ah = battery.max_dod * capacity_ah
     offered_a = existing.units * existing.inverter.charger_a
     current_a = min(offered_a, battery.charge_rate_max * capacity_ah)
-    rate = max(
-        battery.charge_rate_min,
-        charger_current_a(battery.max_dod, site.recharge_hours, battery.charge_factor),
-    )
     factor, gassing = battery.charge_factor, battery.gas != "none"
     last_share, last_hours = last_part_hours(capacity_ah, current_a, factor, gassing=gassing)
     last_share = min(last_share, battery.max_dod)
@@ -243,7 +239,7 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
         hours=refill_hours(charge_ah, current_a, factor),
         charger_a=current_a,
         required_hours=site.recharge_hours,
-        needed_a=rate * capacity_ah,
+        needed_a=charger_current_a(charge_ah, site.recharge_hours, factor),
         last_share=last_share,
         last_hours=last_hours,
         full_hours=refill_hours(first_ah, current_a, factor) + last_hours,

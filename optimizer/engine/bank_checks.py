@@ -121,14 +121,16 @@ def bank_checks(variant: Variant, design: Design, bank: BankPeriod) -> Iterator[
     ):
         current_a = battery_current_a(power_w, inverter.efficiency, inverter.system_v)
         yield check(kind, current_a, rate * capacity_ah)
-    rate = max(
-        battery.charge_rate_min,
-        charger_current_a(battery.max_dod, site.recharge_hours, battery.charge_factor),
-    )
     charging_a = min(
         design.inverter_units * inverter.charger_a, battery.charge_rate_max * capacity_ah
     )
-    yield check(CheckKind.RECHARGE, rate * capacity_ah, charging_a, site.recharge_hours)
+    if battery.charge_rate_min > 0:
+        least_a = battery.charge_rate_min * capacity_ah
+        yield check(CheckKind.LEAST_CHARGING_CURRENT, least_a, charging_a)
+    in_time_a = charger_current_a(
+        battery.max_dod * capacity_ah, site.recharge_hours, battery.charge_factor
+    )
+    yield check(CheckKind.RECHARGE, in_time_a, charging_a, site.recharge_hours)
     yield from _refill_checks(variant, design, bank, charging_a)
     if battery.built_into is not None:
         together = battery.built_into == inverter.inverter and bank.strings == design.inverter_units

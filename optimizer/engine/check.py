@@ -54,6 +54,7 @@ class CheckKind(StrEnum):
     ENERGY_TODAY = "energy_today", "kWh"
     DISCHARGE_CURRENT = "discharge_current", "A", Requirement.DISCHARGE
     START_CURRENT = "start_current", "A", Requirement.START
+    LEAST_CHARGING_CURRENT = "least_charging_current", "A", Requirement.REFILL
     RECHARGE = "recharge", "A", Requirement.REFILL
     BETWEEN_CUTS = "between_cuts", "A", Requirement.CUTS
     SAME_BOX = "same_box"

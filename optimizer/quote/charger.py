@@ -41,15 +41,22 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         is_usual="charge_rate_max" in battery.sources,
         state=State.SIZED,  # set to what the bank takes, at most
     )
-    needed_a = bank_ah * max(
-        battery.charge_rate_min, battery.charge_factor * battery.max_dod / hours
-    )
-    slowest = Given("r_min", battery.charge_rate_min, "1/h")
+    if battery.charge_rate_min > 0:
+        least_a = battery.charge_rate_min * bank_ah
+        yield Figure(
+            FigureKind.LEAST_CHARGING_CURRENT,
+            least_a,
+            "A",
+            inputs=(Given("r_min", battery.charge_rate_min, "1/h"), capacity),
+            is_usual="charge_rate_min" in battery.sources,
+            state=settled(bool(at_least(set_a, least_a))),
+        )
+    needed_a = charging.charger_current_a(battery.max_dod * bank_ah, hours, battery.charge_factor)
     yield Figure(
         FigureKind.NEEDED_CHARGING_CURRENT,
         needed_a,
         "A",
-        inputs=(capacity, slowest, factor, depth, Given("T", hours, "h")),
+        inputs=(factor, depth, capacity, Given("T", hours, "h")),
         state=settled(bool(at_least(set_a, needed_a))),
     )
     refilled_h = charging.refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor)

@@ -73,6 +73,7 @@ class FigureKind(StrEnum):
     WARM_DROP = auto()
     PRE_CHARGE = auto()
     CHARGING_CURRENT = auto()
+    LEAST_CHARGING_CURRENT = auto()
     NEEDED_CHARGING_CURRENT = auto()
     RECHARGE_TIME = auto()
     ABSORPTION_VOLTAGE = auto()

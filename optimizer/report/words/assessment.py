@@ -291,12 +291,20 @@ def _recharge(write: Writer, found: Assessment) -> str:
             hours=one.hours,
             current=one.charger_a,
         )
-    text = write.say(
-        "{takes}; the site requires {required:figure} h, which takes {needed:number.1} A.",
-        takes=takes,
-        required=one.required_hours,
-        needed=one.needed_a,
-    )
+    least_a = found.limits.charge_least_a
+    needed = {"takes": takes, "required": one.required_hours, "needed": one.needed_a}
+    if least_a > one.needed_a:
+        text = write.say(
+            "{takes}; the site requires {required:figure} h, which takes {needed:number.1} A, but "
+            "the battery asks for at least {least:number.1} A.",
+            **needed,
+            least=least_a,
+        )
+    else:
+        text = write.say(
+            "{takes}; the site requires {required:figure} h, which takes {needed:number.1} A.",
+            **needed,
+        )
     if one.hours == math.inf:
         return text
     last = write.say(

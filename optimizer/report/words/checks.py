@@ -90,6 +90,9 @@ _NAMES: Mapping[CheckKind, Callable[[Writer, Check], str]] = {
         "Energy for {hours:hours} today", hours=check.hours
     ),
     CheckKind.DISCHARGE_CURRENT: lambda write, _: write.say("Discharge current at the peak"),
+    CheckKind.LEAST_CHARGING_CURRENT: lambda write, _: write.say(
+        "Charger gives the battery's lowest charging current"
+    ),
     CheckKind.RECHARGE: lambda write, check: write.say(
         "Charger recharges within {hours:hours}", hours=check.hours
     ),
@@ -115,7 +118,7 @@ _REQUIREMENTS: Mapping[Requirement, Callable[[Writer], str]] = {
     Requirement.SURGE: lambda write: write.say("start-up surge"),
     Requirement.WIRING: lambda write: write.say("battery cable and fuse"),
     Requirement.DISCHARGE: lambda write: write.say("discharge current of the bank"),
-    Requirement.REFILL: lambda write: write.say("recharge time"),
+    Requirement.REFILL: lambda write: write.say("charging current of the bank"),
     Requirement.STRINGS: lambda write: write.say("strings in parallel"),
     Requirement.MASS: lambda write: write.say("mass of the bank"),
     Requirement.COLD: lambda write: write.say("lowest room temperature"),

@@ -36,6 +36,9 @@ def meanings(write: Writer) -> dict[FigureKind, str]:
             "A resistor across the open isolator until the voltages are equal, or the inverter's "
             "own: as its maker says. Without it closing the isolator strikes an arc."
         ),
+        FigureKind.LEAST_CHARGING_CURRENT: write.say(
+            "The larger of this and the current that recharges in time is the least to set."
+        ),
         FigureKind.RECHARGE_TIME: write.say("The last part of a full charge is slower."),
         FigureKind.ABSORPTION_TIME: write.say(
             "The longest to set where the charger has no tail current; τ = 1 h for lead-acid, "

@@ -37,6 +37,7 @@ def names(write: Writer) -> dict[FigureKind, str]:
         FigureKind.WARM_DROP: write.say("The same, copper as warm as it gets"),
         FigureKind.PRE_CHARGE: write.say("Pre-charge of the inverters' capacitors"),
         FigureKind.CHARGING_CURRENT: write.say("Charging current to set"),
+        FigureKind.LEAST_CHARGING_CURRENT: write.say("Lowest charging current of the battery"),
         FigureKind.NEEDED_CHARGING_CURRENT: write.say("Current that recharges in time"),
         FigureKind.RECHARGE_TIME: write.say("Recharge from the lowest state of charge"),
         FigureKind.ABSORPTION_VOLTAGE: write.say("Absorption voltage"),
@@ -119,7 +120,8 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
         FigureKind.VOLTAGE_DROP: write.say("2 · l · R′ / 1000 / runs · I"),
         FigureKind.WARM_DROP: write.say("drop · (1 + {rise:number.5} · (θ − 20))", rise=0.00393),
         FigureKind.CHARGING_CURRENT: write.say("the smaller of m · A and r_max · n · C"),
-        FigureKind.NEEDED_CHARGING_CURRENT: write.say("n · C · the larger of r_min and k · d / T"),
+        FigureKind.LEAST_CHARGING_CURRENT: "r_min · n · C",
+        FigureKind.NEEDED_CHARGING_CURRENT: "k · d · n · C / T",
         FigureKind.RECHARGE_TIME: "k · d · n · C / I",
         FigureKind.ABSORPTION_TIME: write.say(
             "60 · k · τ · ln(I · τ / ({end:figure} · n · C)), not below 0", end=0.01
@@ -208,6 +210,7 @@ def sources(write: Writer) -> dict[FigureKind, str]:
         FigureKind.WARM_DROP: standard("IEC 60228"),
         FigureKind.PRE_CHARGE: maker,
         FigureKind.CHARGING_CURRENT: price_list,
+        FigureKind.LEAST_CHARGING_CURRENT: price_list,
         FigureKind.NEEDED_CHARGING_CURRENT: standard("IEEE Std 946"),
         FigureKind.ABSORPTION_VOLTAGE: price_list,
         FigureKind.ABSORPTION_TIME: usual,

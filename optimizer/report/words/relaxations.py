@@ -97,7 +97,8 @@ _IN_THE_WAY: Mapping[Requirement, Callable[[Writer], str]] = {
         "In the way is the discharge current: the banks that fit may not be discharged at the peak."
     ),
     Requirement.REFILL: lambda write: write.say(
-        "In the way is the recharge time: the chargers are too small for the banks that would last."
+        "In the way is the charging current: the chargers are too small for the banks that would "
+        "last."
     ),
     Requirement.START: lambda write: write.say(
         "In the way is the start of the largest motor: no bank that lasts gives its current."

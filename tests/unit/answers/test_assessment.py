@@ -81,6 +81,30 @@ def test_a_charger_that_cannot():
     assert found.verdict is AssessmentVerdict.FAILS
 
 
+# Arithmetic: 4 strings of 126 Ah, 70 % deep, factor 1.15: 405.7 Ah; 96 h take 4.2 A and 24 h
+# 16.9 A; a twentieth of the 504 Ah is 25.2 A. 20 A recharge in time and are too few all the same.
+@pytest.mark.parametrize(("hours", "needed_a"), [(96.0, 4.226), (24.0, 16.905)])
+def test_the_lowest_charging_current_is_not_the_time_to_recharge(hours, needed_a):
+    battery = make_battery(
+        capacity_ah=126.0, charge_factor=1.15, max_dod=0.7, charge_rate_min=0.05, max_parallel=4
+    )
+    job, inverter = roomy(
+        make_load(),
+        battery=battery,
+        inverter=make_inverter(charger_a=20.0),
+        recharge_hours=hours,
+        target_hours=4,
+    )
+    found = assess(job, Existing(inverter, 1, battery, 4, 12))
+    assert found.recharge.needed_a == pytest.approx(needed_a, abs=1e-3)
+    (failed,) = found.failed
+    assert failed.kind is CheckKind.LEAST_CHARGING_CURRENT
+    assert (failed.required, failed.provided) == (pytest.approx(25.2), 20.0)
+    (in_time,) = (check for check in found.checks if check.kind is CheckKind.RECHARGE)
+    assert in_time.required == pytest.approx(needed_a, abs=1e-3)
+    assert in_time.met
+
+
 # Arithmetic: 300 W for 12 h at 0.90 = 4.0 kWh; at 0.80 5.0 kWh back in 12 h = 417 W = 29.8 A at
 # 14 V; a charger of 15 A lacks 14.8 A.
 def test_twelve_hours_off_and_twelve_on():

@@ -199,7 +199,9 @@ def test_a_floor_load_rings_no_alarm():
 
 def test_what_the_bank_takes_bounds_charger_and_recharge_time():
     """A charger of 100 A behind a bank of 100 Ah that takes 0.2 an hour: 20 A are set."""
-    battery = make_battery("agm", charge_rate_max=0.2, max_dod=0.5, charge_factor=1.2)
+    battery = make_battery(
+        "agm", charge_rate_min=0.0, charge_rate_max=0.2, max_dod=0.5, charge_factor=1.2
+    )
     sheet = electrical_sheet(
         make_job(make_load("Lamp", 10.0), recharge_hours=2.0),
         make_design(make_bank(battery), charger_a=100.0),
@@ -209,6 +211,24 @@ def test_what_the_bank_takes_bounds_charger_and_recharge_time():
     assert Note.CHARGER_TURNED_DOWN in found[FigureKind.CHARGING_CURRENT].notes
     assert found[FigureKind.RECHARGE_TIME].value == pytest.approx(1.2 * 50 / 20)
     assert found[FigureKind.NEEDED_CHARGING_CURRENT].state is State.BEYOND_LIMIT
+    assert FigureKind.LEAST_CHARGING_CURRENT not in found
+
+
+@pytest.mark.parametrize(("hours", "state"), [(240.0, State.SIZED), (2.0, State.BEYOND_LIMIT)])
+def test_each_limit_of_the_charging_current_has_its_figure(hours, state):
+    """A charger of 4 A behind 100 Ah that ask for 0.05 an hour: 5 A, whatever the time."""
+    battery = make_battery("agm", charge_rate_min=0.05, max_dod=0.5, charge_factor=1.2)
+    sheet = electrical_sheet(
+        make_job(make_load("Lamp", 10.0), recharge_hours=hours),
+        make_design(make_bank(battery), charger_a=4.0),
+    )
+    found = {one.kind: one for one in sheet.figures}
+    least, in_time = (
+        found[FigureKind.LEAST_CHARGING_CURRENT],
+        found[FigureKind.NEEDED_CHARGING_CURRENT],
+    )
+    assert (least.value, least.state) == (pytest.approx(5.0), State.BEYOND_LIMIT)
+    assert (in_time.value, in_time.state) == (pytest.approx(1.2 * 50 / hours), state)
 
 
 @pytest.mark.slow

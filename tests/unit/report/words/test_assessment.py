@@ -132,6 +132,14 @@ def test_life():
     assert dict(words.life(WRITE, stuck))["Recharge"].startswith("Never")
 
 
+def test_recharge_names_the_limit_that_is_the_larger():
+    found = judged()
+    for least_a, told in ((found.recharge.needed_a - 0.1, False), (1234.5, True)):
+        limits = replace(found.limits, charge_least_a=least_a)
+        text = dict(words.life(WRITE, replace(found, limits=limits)))["Recharge"]
+        assert (" A, but the battery asks for at least 1,234.5 A." in text) is told
+
+
 def test_distance():
     new = distance(WRITE, judged())
     assert "at the prices of today" in new[0][1]
