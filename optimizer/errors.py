@@ -24,6 +24,7 @@ from typing import ClassVar
 
 from optimizer.model.diagnosis import Diagnosis, Goal
 from optimizer.model.phrase import Phrase
+from optimizer.model.refusal import Refusal
 
 #: So many faults are told one by one; of the rest how many of which kind.
 SHOWN_FAULTS = 20
@@ -158,33 +159,17 @@ class NoAllotmentError(KeeplitError):
     ----------
     currency : str
         Of the money.
-    budget : float or None
-        What may be spent at the start.
-    least : float or None
-        What it would take at the start; None where no money is enough.
-    sites : tuple of str
-        Sites that must get hours which nothing on their curves reaches.
-    must : tuple of str
-        All sites that must get hours.
+    refusal : Refusal
+        What it would take, and what makes it so.
     """
 
     exit_status = 3
     kind = "no_allotment"
 
-    def __init__(
-        self,
-        currency: str,
-        budget: float | None,
-        least: float | None,
-        sites: tuple[str, ...],
-        must: tuple[str, ...] = (),
-    ) -> None:
+    def __init__(self, currency: str, refusal: Refusal) -> None:
         self.currency = currency
-        self.budget = budget
-        self.least = least
-        self.sites = sites
-        self.must = must
-        super().__init__(currency, budget, least, sites, must)
+        self.refusal = refusal
+        super().__init__(currency, refusal)
 
     def __str__(self) -> str:
         # by name: the ground stands on no room above it, and needs words only when printed

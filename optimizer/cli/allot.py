@@ -197,7 +197,7 @@ def allot(
         from optimizer.report.words import notes
 
         if len(answer.answers) == 1:  # else the table of budgets says it
-            out.lines(words.supposed(write, answer.supposed))
+            out.lines([*words.refusals(write, answer), *words.supposed(write, answer.supposed)])
         for one in answer.answers:
             out.heading(words.headline(write, one.allotment))
             out.lines([words.proof(write, one.allotment), *words.more(write, one)])

@@ -13,6 +13,7 @@ from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.arrays import Floats
 from optimizer.model.programme import PlannedSite
+from optimizer.model.refusal import Eased, Refusal
 from optimizer.model.result import Result
 from optimizer.model.shown import Unbounded, shown
 from optimizer.programme.curves import SitePoint
@@ -200,6 +201,17 @@ def allotted(
     limit_seconds: float | None = USUAL_LIMIT_S,
 ) -> Allotment:
     """Choose what each site gets under some terms; `allot` says the rest."""
+    found = best_allotment(programme, terms, gap=gap, limit_seconds=limit_seconds)
+    if found is None:
+        refused = _refusal(OptionTable(programme, terms), limit_seconds)
+        raise NoAllotmentError(programme.currency, refused)
+    return found
+
+
+def best_allotment(
+    programme: Programme, terms: Terms, *, gap: float, limit_seconds: float | None
+) -> Allotment | None:
+    """Return what each site gets under some terms, None where nothing meets them."""
     terms.check(tuple(dict.fromkeys(one.site.group for one in programme.candidates)))
     table = OptionTable(programme, terms)
     limits = table.limits(terms.budget)
@@ -207,7 +219,7 @@ def allotted(
     worth = -table.money if terms.seeks_least_money else gain
     found = select(table.owner, worth, table.must, limits, gap=gap, limit_seconds=limit_seconds)
     if found.status is Status.NONE:
-        raise _impossible(table, terms)
+        return None
     if found.status is Status.UNKNOWN:
         raise NotProvenError("the time limit came before any allotment was found")
     if not terms.seeks_least_money and found.status is Status.PROVEN and gap == 0:
@@ -260,15 +272,34 @@ def _verify(table: OptionTable, found: Selection, limits: list[Limit]) -> None:
             raise InternalError(f"a limit of {limit.most} is passed: {used}")
 
 
-def _impossible(table: OptionTable, terms: Terms) -> NoAllotmentError:
-    """Return why nothing meets the terms: which sites, or how much money it would take."""
-    names = [one.site.name for one in table.programme.candidates]
+def _refusal(table: OptionTable, limit_seconds: float | None) -> Refusal:
+    """Return why nothing meets the terms: which sites, or how much money, and what makes it so."""
+    programme, terms = table.programme, table.terms
+    names = [one.site.name for one in programme.candidates]
     must = np.flatnonzero(table.must).tolist()
-    without = tuple(names[number] for number in must if not (table.owner == number).any())
-    least = None
-    if terms.budget is not None and not without:
-        limits = table.limits(None)
-        found = select(table.owner, -table.money, table.must, limits)
-        least = -found.worth if found.status is Status.PROVEN else None
-    told = tuple(names[number] for number in must)
-    return NoAllotmentError(table.programme.currency, terms.budget, least, without, told)
+    told = Refusal(
+        budget=terms.budget,
+        must=tuple(names[number] for number in must),
+        sites=tuple(names[number] for number in must if not (table.owner == number).any()),
+    )
+    if told.sites:
+        return told
+    # without a budget the least money was sought, and there is none
+    least = None if terms.budget is None else _least_money(table, limit_seconds)
+    most = math.inf if least is None else least - table.slack
+    eased = [
+        (term, _least_money(OptionTable(programme, other), limit_seconds))
+        for term, other in terms.eased()
+    ]
+    # where nothing at all must be reached any more, that says nothing
+    less = tuple(
+        Eased(term, money) for term, money in eased if money is not None and 0 < money < most
+    )
+    return replace(told, least=least, eased=less)
+
+
+def _least_money(table: OptionTable, limit_seconds: float | None) -> float | None:
+    """Return the least money at the start that meets the terms, None where none is proven to."""
+    limits = table.limits(None)
+    found = select(table.owner, -table.money, table.must, limits, limit_seconds=limit_seconds)
+    return -found.worth if found.status is Status.PROVEN else None

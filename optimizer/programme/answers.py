@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from optimizer.errors import InternalError, NotProvenError
+from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.progress import Progress
+from optimizer.model.refusal import Refusal
 from optimizer.model.shown import shown
 from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment, allotted, mean
 from optimizer.programme.budget_curve import BudgetCurve, budget_curve
@@ -104,11 +105,13 @@ class AllotAnswer:
     currency : str
         Of all money.
     answers : tuple of Explained
-        One for each budget, in the order asked.
+        One for each budget that does, in the order asked.
     curve : BudgetCurve
         What every budget reaches.
     failures : tuple of Failure
         Sites that were left out.
+    refused : tuple of Refusal
+        Budgets asked for that do not reach what must be.
     supposed : tuple of str
         What is supposed of every site that has such a number, as it was told.
     """
@@ -117,6 +120,7 @@ class AllotAnswer:
     answers: tuple[Explained, ...]
     curve: BudgetCurve
     failures: tuple[Failure, ...]
+    refused: tuple[Refusal, ...] = ()
     supposed: tuple[str, ...] = ()
 
 
@@ -134,10 +138,19 @@ def allot_answer(
 
     The terms' own budget is left aside; a budget of None seeks the least money. With ``scenarios``,
     which the curves must hold, what is missed under other outages is told. ``progress`` is that of
-    the budget curve, whose figures must be those of the program.
+    the budget curve, whose figures must be those of the program. A budget that does not reach
+    what must be is told and stops no other; NoAllotmentError where none does.
     """
-    asked = [replace(terms, budget=budget) for budget in budgets]
-    found = [allotted(programme, one, gap=gap, limit_seconds=limit_seconds) for one in asked]
+    found: list[Allotment] = []
+    refused: list[NoAllotmentError] = []
+    for budget in budgets:
+        asked = replace(terms, budget=budget)
+        try:
+            found.append(allotted(programme, asked, gap=gap, limit_seconds=limit_seconds))
+        except NoAllotmentError as error:
+            refused.append(error)
+    if not found:
+        raise max(refused, key=lambda error: error.refusal.budget or 0.0)
     curve = budget_curve(programme, terms, progress=progress)
     for one in found:
         _agree(one, curve)
@@ -162,6 +175,7 @@ def allot_answer(
         answers=tuple(explained(one) for one in found),
         curve=curve,
         failures=programme.failures,
+        refused=tuple(error.refusal for error in refused),
         supposed=programme.supposed,
     )
 

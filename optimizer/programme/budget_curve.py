@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from optimizer.errors import NoAllotmentError, NotProvenError
+from optimizer.errors import NotProvenError
 from optimizer.formulas.rounding import minor_units
 from optimizer.model.arrays import Floats
 from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.shown import Unbounded
-from optimizer.programme.allotment import Allotment, allotted
+from optimizer.programme.allotment import best_allotment
 from optimizer.programme.survey import Programme
 from optimizer.programme.table import OptionTable
 from optimizer.programme.terms import Terms, at_budget
@@ -130,13 +130,15 @@ def _sampled(
     sampled = np.linspace(0, float(dearest.sum()), _SAMPLES + 1).tolist()
     for budget in one_by_one(sampled, progress):
         try:
-            found: Allotment = allotted(
+            found = best_allotment(
                 programme,
                 at_budget(terms, budget),
                 gap=_SAMPLE_GAP,
                 limit_seconds=_SAMPLE_LIMIT_S,
             )
-        except (NoAllotmentError, NotProvenError):
+        except NotProvenError:
+            continue
+        if found is None:
             continue
         figure = found.mean()
         if points and (figure - points[-1].figure) * terms.goal.sign <= 0:

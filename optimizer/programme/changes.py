@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass, field
 
-from optimizer.errors import NoAllotmentError, NotProvenError
-from optimizer.programme.allotment import Allotment, Line, allotted
+from optimizer.errors import NotProvenError
+from optimizer.programme.allotment import Allotment, Line, best_allotment
 from optimizer.programme.terms import at_budget
 
 
@@ -53,8 +53,10 @@ def at_other_budget(
     """Return what another budget would change [currency]; ``gap`` and limit as for `allot`."""
     terms = at_budget(allotment.terms, budget)
     try:
-        found = allotted(allotment.programme, terms, gap=gap, limit_seconds=limit_seconds)
-    except (NoAllotmentError, NotProvenError):
+        found = best_allotment(allotment.programme, terms, gap=gap, limit_seconds=limit_seconds)
+    except NotProvenError:
+        found = None
+    if found is None:
         return OtherBudget(budget=budget, figure=None, upfront_cost=None)
     pairs = zip(allotment.lines, found.lines, strict=True)
     return OtherBudget(

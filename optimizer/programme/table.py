@@ -68,6 +68,11 @@ class OptionTable:
         """The upfront cost of each point [currency]."""
         return np.array([point.upfront_cost for point in self.points])
 
+    @property
+    def slack(self) -> float:
+        """What rows of money are met within [currency]."""
+        return LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
+
     def gain(self, goal: Goal, world: World = _AS_NOW) -> Floats:
         """Return by how much each point betters a goal's sum over people against nothing."""
         holds = [world.at(one.site.group) for one in self.programme.candidates]
@@ -92,12 +97,11 @@ class OptionTable:
 
     def limits(self, budget: float | None) -> list[Limit]:
         """Return the rows of the terms, money first where there is a budget."""
-        slack = LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
-        found = [] if budget is None else [Limit(self.money, budget + slack)]
+        found = [] if budget is None else [Limit(self.money, budget + self.slack)]
         for goal, figure in self.terms.required.items():
             found.append(self.at_least(goal, figure))
         found += self._shares()
-        found += self._later(slack)
+        found += self._later()
         return found
 
     def at_least(self, goal: Goal, figure: float) -> Limit:
@@ -114,10 +118,10 @@ class OptionTable:
                 own = np.array([of_site[number] == group for number in self.owner])
                 yield Limit(self.money * (share - own), 0.0)
 
-    def _later(self, slack: float) -> Iterator[Limit]:
+    def _later(self) -> Iterator[Limit]:
         years = {year for point in self.points for year, _ in point.bought_later}
         for year in sorted(years):
             most = self.terms.later_in(year)
             if math.isfinite(most):
                 bought = [dict(point.bought_later).get(year, 0.0) for point in self.points]
-                yield Limit(np.array(bought), most + slack)
+                yield Limit(np.array(bought), most + self.slack)

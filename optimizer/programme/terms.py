@@ -1,7 +1,7 @@
 """What a programme is to reach, and what limits it."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -9,6 +9,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.faults import one_of
 from optimizer.model.job import LONGEST_HOURS
 from optimizer.model.phrase import Phrase
+from optimizer.model.refusal import Term
 from optimizer.programme.curves import Scenario, SitePoint
 
 
@@ -89,6 +90,17 @@ class Terms:
     def share_of(self, group: str) -> float:
         """Return what share of the money a group gets at least."""
         return self.group_shares.get(group, self.group_share)
+
+    def eased(self) -> Iterator[tuple[Term, "Terms"]]:
+        """Yield the same without each term that stands, one at a time."""
+        if self.floor_hours:
+            yield Term.FLOOR, replace(self, floor_hours=0)
+        if self.required:
+            yield Term.REQUIRED, replace(self, required={})
+        if self.group_share or self.group_shares:
+            yield Term.GROUP_SHARES, replace(self, group_share=0.0, group_shares={})
+        if self.limits_later:
+            yield Term.LATER_LIMITS, replace(self, later_limit=None, later_limits={})
 
     def check(self, groups: tuple[str, ...]) -> None:
         """Raise all that is wrong with them for a programme of these groups."""

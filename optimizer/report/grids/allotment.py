@@ -159,6 +159,7 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
     notes = [
         write.say("Hours, outages and energy: means over the people served."),
         write.say("Nominal: in money of that year, by each site's own inflation."),
+        *words.refusals(write, answer),
         *words.supposed(write, answer.supposed),
     ]
     return Grid("budgets", write.say("What each budget brings"), columns, rows, notes)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from optimizer.errors import Fault, InputError, KeeplitError, NoAllotmentError, NoDesignError
 from optimizer.model.diagnosis import Goal, Hindrance, Opening
+from optimizer.model.refusal import Eased
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,8 @@ class ErrorAnswer:
         What a programme of sites takes at the start to reach what it must [currency].
     sites : tuple of str or None
         Sites of it that cannot reach what they must.
+    eased : tuple of Eased or None
+        The terms without which it takes less, each alone.
     message : str or None
         For those who mend the program, where it is at fault.
     """
@@ -40,6 +43,7 @@ class ErrorAnswer:
     pairs: tuple[tuple[Opening, Opening], ...] | None = None
     least: float | None = None
     sites: tuple[str, ...] | None = None
+    eased: tuple[Eased, ...] | None = None
     message: str | None = None
 
 
@@ -57,5 +61,6 @@ def error_answer(error: KeeplitError) -> ErrorAnswer:
             pairs=found.pairs,
         )
     if isinstance(error, NoAllotmentError):
-        return ErrorAnswer(error.kind, least=error.least, sites=error.sites)
+        told = error.refusal
+        return ErrorAnswer(error.kind, least=told.least, sites=told.sites, eased=told.eased)
     return ErrorAnswer(error.kind, message=str(error))

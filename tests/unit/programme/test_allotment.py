@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from optimizer.engine.solver import Status
 from optimizer.errors import InputError, NoAllotmentError
+from optimizer.model.refusal import Eased, Term
 from optimizer.programme.allotment import allot, allotted
 from optimizer.programme.budget_curve import budget_curve
 from optimizer.programme.changes import at_other_budget
@@ -73,14 +76,45 @@ def test_nothing_better_is_found_by_trying_everything(seed):
     sites, terms = drawn(dice), asked(dice)
     best = searched(sites, terms)
     if best is None:
-        with pytest.raises(NoAllotmentError):
+        with pytest.raises(NoAllotmentError) as told:
             allotted(sites, terms)
+        _is_why(sites, terms, told.value.refusal)
         return
     found = allotted(sites, terms)
     assert found.status is Status.PROVEN
     own = found.upfront_cost if terms.seeks_least_money else found.mean()
     assert own == pytest.approx(best, rel=1e-9, abs=1e-9)
     assert found.gap == 0
+
+
+def _is_why(sites, terms, refused):
+    """Hold what makes it so against trying everything under the terms without each of them."""
+    if refused.sites:
+        return
+    least = searched(sites, replace(terms, budget=None))
+    assert refused.least == (None if terms.budget is None else pytest.approx(least))
+    lifted = {
+        Term.FLOOR: {"floor_hours": 0},
+        Term.REQUIRED: {"required": {}},
+        Term.GROUP_SHARES: {"group_share": 0.0},
+        Term.LATER_LIMITS: {"later_limit": None},
+    }
+    without = {
+        term: searched(sites, replace(terms, budget=None, **change))
+        for term, change in lifted.items()
+    }
+    most = np.inf if least is None else least - 0.005
+    less = {term: money for term, money in without.items() if money and money < most}
+    assert {one.term: one.least for one in refused.eased} == pytest.approx(less)
+
+
+def test_a_limit_that_raises_the_need_is_told():
+    sites = programme(candidate("a", [point(4, 5, later=[(3, 9.0)]), point(7, 5)]))
+    terms = Terms(budget=5.0, floor_hours=1, later_limit=3.0)
+    with pytest.raises(NoAllotmentError, match="Without the limit on later purchases") as told:
+        allotted(sites, terms)
+    assert told.value.refusal.least == 7
+    assert told.value.refusal.eased == (Eased(Term.LATER_LIMITS, 4.0),)  # no floor: nothing is due
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -132,7 +166,7 @@ def test_more_money_and_who_gets_it():
 def test_what_must_be_costs_more_than_there_is():
     with pytest.raises(NoAllotmentError) as told:
         allot(TEAMS, 2, goal="hours", floor_hours=45)
-    assert told.value.least == 4
+    assert told.value.refusal.least == 4
     assert "€4.00 at the least" in str(told.value)
 
 

@@ -9,6 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from optimizer.errors import Fault, NoAllotmentError
+from optimizer.model.refusal import Eased, Refusal, Term
 from optimizer.programme.answers import allot_answer
 from optimizer.programme.curves import Scenario
 from optimizer.programme.survey import Failure, FailureKind
@@ -177,16 +178,46 @@ def test_worlds_and_a_choice_that_misses_nothing():
 
 
 @pytest.mark.parametrize(
-    ("error", "told"),
+    ("refused", "told"),
     [
-        (NoAllotmentError("EUR", 2.0, 4.5, ()), "costs €4.50 at the least"),
-        (NoAllotmentError("EUR", 2.0, None, ()), "at any budget"),
-        (NoAllotmentError("EUR", 2.0, None, ("A", "B")), "asked of A and B"),
+        (Refusal(budget=2.0, least=4.5), "costs €4.50 at the least"),
+        (Refusal(budget=2.0), "at any budget"),
+        (Refusal(budget=2.0, sites=("A", "B")), "asked of A and B"),
+        *(
+            (Refusal(budget=2.0, least=9.0, eased=(Eased(term, 4.5),)), told)
+            for term, told in (
+                (Term.FLOOR, "Without the floor for every site it would cost €4.50"),
+                (Term.REQUIRED, "Without the figures required it would cost €4.50"),
+                (Term.GROUP_SHARES, "Without the groups' shares it would cost €4.50"),
+                (
+                    Term.LATER_LIMITS,
+                    "Without the limit on later purchases it would cost €4.50",
+                ),
+            )
+        ),
     ],
 )
-def test_refusals(error, told):
+def test_refusals(refused, told):
+    error = NoAllotmentError("EUR", refused)
     assert told in words.no_allotment(error)
     assert str(error) == words.no_allotment(error)
+
+
+def test_a_budget_too_small_is_told_and_the_others_are_answered():
+    answer = asked(budgets=(1.0, 5.0, 7.0))
+    assert [one.allotment.budget for one in answer.answers] == [5.0, 7.0]
+    (refused,) = answer.refused
+    assert (refused.budget, refused.least, refused.must) == (1.0, 2.0, ("B",))
+    told = "What must be reached costs €2.00 at the least, and the budget is €1.00. 1 site must"
+    (said,) = words.refusals(WRITE, answer)
+    assert said.startswith(told)
+    assert said in grids.budgets(WRITE, answer).notes
+    (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
+    assert told in " ".join(page.extract_text().split())
+    assert output(answer)["refused"][0]["least"] == 2.0
+    with pytest.raises(NoAllotmentError) as raised:
+        asked(budgets=(1.0, 1.5, 0.5))
+    assert raised.value.refusal.budget == 1.5
 
 
 def needing(*loads):
