@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_help
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
-from optimizer.answers.questions import no_design, not_negative, search_for, within
+from optimizer.answers.questions import asked_hours, no_design, not_negative, search_for
 from optimizer.answers.stops import Stop, looks_beyond, stop_at
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
@@ -190,7 +190,7 @@ def choose(
         goal = replace(goal, kind=GoalKind.UPFRONT_BUDGET, hours=1, amount=budget)
     elif hours is None and lifetime_budget is not None:
         goal = replace(goal, kind=GoalKind.LIFETIME_BUDGET, hours=1, amount=lifetime_budget)
-    within(goal.hours, job.site.max_hours)
+    job, _ = asked_hours(job, goal.hours)
     search = search_for(job, family, None, solver)
     if goal.kind is GoalKind.HOURS:
         design = search.cheapest(goal.hours)

@@ -282,7 +282,7 @@ def trade_off(
     >>> first.life_cycle_cost < last.life_cycle_cost, first.upfront_cost > last.upfront_cost
     (True, True)
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     search = search_for(job, family, None, solver)
     points = tuple(point_of(search.job, design) for design in now_or_later(search, hours))
     if not points:

@@ -34,11 +34,16 @@ def no_design(search: Search, goal: Goal, progress: Progress | None = None) -> N
     return NoDesignError(goal, diagnose(Question(search.job, goal.hours, search.family), progress))
 
 
-def asked_hours(job: Job, hours: int | None) -> int:
-    """Return the hours asked about, the site's target where left out, once they are in range."""
+def asked_hours(job: Job, hours: int | None) -> tuple[Job, int]:
+    """Return the hours asked about, the site's target where left out, and the job that has them.
+
+    How far a site's curve is drawn limits no question about hours beyond it.
+    """
     wanted = checked(job).site.target_hours if hours is None else hours
-    within(wanted, job.site.max_hours)
-    return wanted
+    within(wanted, LONGEST_HOURS)
+    if wanted > job.site.max_hours:
+        job = job.with_site(max_hours=wanted)
+    return job, wanted
 
 
 def nothing_carries(job: Job, hours: int, progress: Progress | None = None) -> NoDesignError:

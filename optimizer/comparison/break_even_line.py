@@ -74,7 +74,7 @@ def break_even_line(
         None where the price list has one family only.
     """
     families, first = job.catalog.families, parameter_named(job, across)
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     if priced is not None:
         known_family(job, priced)
     if len(families) < 2:  # noqa: PLR2004 - a line has two sides

@@ -106,7 +106,7 @@ def load_costs(
     >>> all(one.life_cycle_cost >= 0 for one in costs if one.carried)
     True
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     open_job = search_for(without_limits(job), family).job
     site, everything = job.site, groups(job.loads)
     carrying = max(site.tiers, key=lambda tier: site.tier_hours.get(tier, float("inf")))

@@ -113,7 +113,7 @@ def regret(
     NoDesignError
         Nothing carries the hours.
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     counted("scenarios", scenarios, MOST_SCENARIOS)
     counted("processes", 1 if processes is None else processes, _MOST_PROCESSES)
     job = without_limits(job)

@@ -95,7 +95,7 @@ def sensitivities(
     NoDesignError
         Nothing carries the hours.
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     not_negative("--budget", budget)
     free = without_limits(job)
     cheapest = Search(free).cheapest(hours)

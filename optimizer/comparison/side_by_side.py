@@ -259,7 +259,7 @@ def compare(
     >>> compare(load("clinic")).winner.name
     'lithium'
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     return _side_by_side(job, hours, Best(job, hours).by_side, by_chemistry, progress)
 
 

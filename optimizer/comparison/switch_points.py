@@ -155,7 +155,7 @@ def switch_points(
     >>> round(found.points[0].value, 3)
     0.973
     """
-    hours = asked_hours(job, hours)
+    job, hours = asked_hours(job, hours)
     numbers = parameters_of(job) if keys is None else [parameter_named(job, key) for key in keys]
 
     tasks = [(job, parameter, hours) for parameter in numbers]

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 
-from optimizer import choose, load
+from optimizer import choose, compare, load, trade_off
 from optimizer.answers.choice import Explained, explain
 from optimizer.answers.purchases import materials, purchases
 from optimizer.engine import cashflow
@@ -18,6 +18,7 @@ from optimizer.engine.curve import Search
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Fuse
 from optimizer.model.requirement import Requirement
+from optimizer.quote.build import make_quote
 from tests.unit.builders import (
     every_work,
     make_battery,
@@ -129,6 +130,18 @@ def test_a_saving_is_never_negative_nor_infinite():
     for hours in (1, 18, 48):
         for one in house(hours).explained:
             assert 0 <= one.saving < math.inf
+
+
+def test_hours_beyond_the_curves_end_are_answered_as_a_quote_answers_them():
+    """How far the curve is drawn rules out no hours that are asked for by number."""
+    short, far = make_job(max_hours=4), make_job(max_hours=6)
+    found = choose(short, hours=6)
+    assert found.design == choose(far, hours=6).design
+    assert found.design.hours >= 6
+    assert trade_off(short, 6).points == trade_off(far, 6).points
+    assert compare(short, 6).winner.design == found.design
+    (option,) = make_quote(short, options=[6]).options
+    assert option.option.design == found.design
 
 
 def test_purchases_by_year():

@@ -41,7 +41,7 @@ OUT_OF_RANGE = [
     ["frontier", "house", "--family", "steam"],
     ["choose", "house", "--hours", "0"],
     ["choose", "house", "--hours", "-3"],
-    ["choose", "house", "--hours", "49"],
+    ["choose", "house", "--hours", "241"],
     ["choose", "house", "--budget", "-1"],
     ["choose", "house", "--budget", "nan"],
     ["choose", "house", "--lifetime-budget", "inf"],
