@@ -151,7 +151,9 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
         parts=tuple(_parts(job, design, company, day)),
         hazards=hazards(design),
         critical=critical_loads(job),
-        staying_on=tuple(load.load for load in staying_on(job.loads)),
+        staying_on=tuple(
+            load.load for load in staying_on(job.loads) if load.tier in job.site.tiers[1:]
+        ),
     )
 
 

@@ -201,7 +201,10 @@ def kept(write: Writer, quote: Quote, sheet: Handover) -> Grid:
 
 
 def seasons(write: Writer, sheet: Handover) -> Grid:
-    """Return the hours of each season, new and in the last year, all on and first tier alone."""
+    """Return the hours of each season, new and in the last year, all on and first tier alone.
+
+    Where all is of the first tier, that is said once.
+    """
     last = sheet.last_year + 1
     alone = {"tier": sheet.first_tier, "year": last}
     columns = [
@@ -211,6 +214,8 @@ def seasons(write: Writer, sheet: Handover) -> Grid:
         Column("tier_new", write.say("{tier} alone, year 1", **alone), Kind.HOURS),
         Column("tier_last", write.say("{tier} alone, year {year}", **alone), Kind.HOURS),
     ]
+    if all(one.tier == sheet.first_tier for one in sheet.kept):
+        columns = columns[:3]
 
     def hours(value: float) -> Cell:
         return Cell(value, Kind.HOURS, 0 if value >= 10 else 1)  # noqa: PLR2004
@@ -219,7 +224,7 @@ def seasons(write: Writer, sheet: Handover) -> Grid:
         [
             one.season,
             *map(hours, (one.new, one.last, one.first_tier_new, one.first_tier_last)),
-        ]
+        ][: len(columns)]
         for one in sheet.seasons
     ]
     return Grid("seasons", write.say("For how long"), columns, rows)

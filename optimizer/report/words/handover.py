@@ -66,16 +66,18 @@ def switch_off(write: Writer, sheet: Handover) -> str:
         )
     elif found.proven:
         first = write.say(
-            "No choice of the loads that may go doubles the {now} hours of the first year.", now=now
+            "Switching off every load that may go still does not double the {now} hours of the "
+            "first year.",
+            now=now,
         )
     else:
         first = write.say(
             "To make the charge last longer, switch off the largest of the loads that may go."
         )
-    stays = write.say("Everything “{tier}” stays on, whatever the hours.", tier=sheet.first_tier)
+    stays = write.say("Everything “{tier}” stays on throughout.", tier=sheet.first_tier)
     if sheet.staying_on:
         stays = write.say(
-            "Everything “{tier}” stays on, whatever the hours, and so do: {loads:list}.",
+            "Everything “{tier}” stays on throughout, plus {loads:list}.",
             tier=sheet.first_tier,
             loads=sheet.staying_on,
         )

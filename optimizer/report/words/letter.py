@@ -65,8 +65,9 @@ def opening(write: Writer, quote: Quote) -> str:
         high=high.total,
     )
     kept = write.say(
-        "On stays what the survey lists as {tiers:list}; {hours:hours} of autonomy are required. A "
-        "bank carries its hours from the worst moment of the worst season, still in its last year.",
+        "The loads that the survey lists as {tiers:list} stay on; the autonomy required is "
+        "{hours:hours}. A bank carries its hours from the worst moment of the worst season, still "
+        "in its last year.",
         tiers=[write.say("“{tier}”", tier=tier) for tier in site.tiers],
         hours=site.target_hours,
     )

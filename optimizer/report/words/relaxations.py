@@ -38,7 +38,8 @@ def reasons(write: Writer, error: NoDesignError) -> Iterator[str]:
     """Yield what stands in the way and what would open it, one sentence each."""
     found = error.diagnosis
     for one in found.hindrances:
-        yield hindrance(write, one)
+        if one.kind is not HindranceKind.MONEY:  # the goal says it
+            yield _hindrance(write, one)
     for change in found.openings:
         yield opening(write, change)
     if not found.openings:
@@ -55,8 +56,7 @@ def reasons(write: Writer, error: NoDesignError) -> Iterator[str]:
         )
 
 
-def hindrance(write: Writer, one: Hindrance) -> str:
-    """Return what stands in the way."""
+def _hindrance(write: Writer, one: Hindrance) -> str:
     if one.requirement is not None:
         return _IN_THE_WAY[one.requirement](write)
     match one.kind:
@@ -66,14 +66,12 @@ def hindrance(write: Writer, one: Hindrance) -> str:
             )
         case HindranceKind.NO_BANK:
             return write.say("No battery on offer passes; more than one requirement is in the way.")
-        case HindranceKind.NO_PAIR:
-            sets, banks = one.sets or 0, one.banks or 0
-            return write.say(
-                "{sets} and {banks} pass by themselves; no pair of them holds long enough.",
-                sets=write.say_number("{n} inverter set", "{n} inverter sets", sets),
-                banks=write.say_number("{n} bank", "{n} banks", banks),
-            )
-    return write.say("The money allowed buys nothing that holds this long.")
+    sets, banks = one.sets or 0, one.banks or 0
+    return write.say(
+        "{sets} and {banks} pass by themselves; no pair of them holds long enough.",
+        sets=write.say_number("{n} inverter set", "{n} inverter sets", sets),
+        banks=write.say_number("{n} bank", "{n} banks", banks),
+    )
 
 
 def opening(write: Writer, one: Opening) -> str:

@@ -15,10 +15,11 @@ from optimizer.model.existing import Plan
 from optimizer.quote import Company
 from optimizer.quote.as_built import as_built
 from optimizer.quote.handover import Units, handover_sheet, months_after
+from optimizer.report.grids import quote as grids
 from optimizer.report.words import handover as words
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import ride_through, trace
-from tests.unit.builders import make_battery, make_design, make_job, make_period
+from tests.unit.builders import make_battery, make_design, make_job, make_load, make_period
 from tests.unit.quote.made import curve, quote
 
 DAY = date(2026, 11, 25)
@@ -171,6 +172,33 @@ def test_the_household_learns_when_the_generator_runs():
     assert "bank alone" in told
     assert "From 21:00 to 07:00 it stays off" in told
     assert f"{option.option.design.fuel_l:.1f} l" in told
+
+
+def sheet_of(*loads, tiers=("essential",)):
+    job = make_job(*loads, tiers=tiers)
+    return handover_sheet(job, make_design(), Company(), DAY)
+
+
+def test_what_stays_on_is_named_beside_the_first_tier_not_within_it():
+    lamp = make_load("Lamp", 40.0)
+    oxygen = make_load("Oxygen", 40.0, critical=True)
+    pump = make_load("Bed pump", 10.0, tier="useful", never_off=True)
+    write, both = Writer("EUR"), ("essential", "useful")
+    assert sheet_of(lamp, oxygen).staying_on == ()
+    assert "Oxygen" not in words.switch_off(write, sheet_of(lamp, oxygen))
+    assert sheet_of(lamp, oxygen, pump).staying_on == ()  # it waits for the grid
+    found = words.switch_off(write, sheet_of(lamp, oxygen, pump, tiers=both))
+    assert found.endswith("Everything “essential” stays on throughout, plus Bed pump.")
+
+
+def test_hours_of_one_tier_alone_are_told_once():
+    lamp, radio = make_load("Lamp", 40.0), make_load("Radio", 10.0, tier="useful")
+    one = grids.seasons(Writer("EUR"), sheet_of(lamp))
+    two = grids.seasons(Writer("EUR"), sheet_of(lamp, radio, tiers=("essential", "useful")))
+    assert [column.key for column in one.columns] == ["season", "new", "last"]
+    assert [len(row) for row in one.rows] == [3]
+    assert [column.key for column in two.columns][3:] == ["tier_new", "tier_last"]
+    assert two.rows[0][3].value > two.rows[0][1].value
 
 
 @pytest.mark.parametrize(("life", "months"), [(1.9, 22), (0.2, 2), (0.02, 1)])

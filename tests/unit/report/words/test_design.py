@@ -167,7 +167,6 @@ def test_money_and_materials_add_up():
             {"hours": 1},
             "No battery on offer passes",
         ),
-        (make_job(), {"budget": 100.0}, "The money allowed buys nothing that holds this long."),
         (
             make_job(batteries=[make_battery(capacity_ah=1.0)]),
             {"hours": 24},
@@ -177,6 +176,10 @@ def test_money_and_materials_add_up():
 )
 def test_where_no_single_requirement_is_in_the_way(job, asked, expected):
     assert expected in reasons(job, **asked)[0]
+
+
+def test_money_is_said_once_with_the_goal():
+    assert reasons(make_job(), budget=100.0)[0].startswith("Raise the upfront budget to ")
 
 
 def test_what_stands_in_the_way_comes_first():
