@@ -12,7 +12,7 @@ def rows(write: Writer, found: HoursWorth) -> Grid:
         Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
         Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
         Column("kwh_unserved", write.say("Unserved a year"), Kind.FIGURE, unit="kWh"),
-        Column("lost", write.say("Worth"), Kind.MONEY),
+        Column("lost", write.say("Value lost"), Kind.MONEY),
         Column("in_all", write.say("Together"), Kind.MONEY),
         Column("kwh_price", write.say("A kWh spared costs"), Kind.FIGURE),
         Column("equipment", write.say("Bank; inverter set")),

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from optimizer.comparison.load_costs import LoadCosts
+from optimizer.comparison.load_costs import LoadCost, LoadCosts
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words.writer import Writer
@@ -62,11 +62,11 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
     rows = [
         [
             one.tier,
-            write.say("all of it") if one.is_tier else write.say("{loads:list}", loads=one.loads),
+            _what(write, one),
             one.carried,
             none if one.life_cycle_cost is None else one.life_cycle_cost,
             none if one.upfront_cost is None else one.upfront_cost,
-            one.stays_on,
+            one.stays_on and not one.is_tier,
         ]
         for one in found
     ]
@@ -95,8 +95,14 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
     if any(one.stays_on for one in found):
         notes.append(
             write.say(
-                "What stays on is told for its cost alone, and is not to be left out; of a tier "
-                "that holds such loads the others are left out."
+                "A load that stays on is priced for information only: it is not to be left out. Of "
+                "its tier, what may go is what is priced."
             )
         )
     return Grid("loads", title, columns, rows, notes)
+
+
+def _what(write: Writer, one: LoadCost) -> str:
+    if not one.is_tier:
+        return write.say("{loads:list}", loads=one.loads)
+    return write.say("what may go of it") if one.stays_on else write.say("all of it")

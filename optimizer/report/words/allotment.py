@@ -144,14 +144,14 @@ def floor(write: Writer, found: HighestFloor | None) -> Iterator[str]:
         return
     if found.hours:
         yield write.say(
-            "The highest floor that this money carries: no site below {hours:hours}, for "
-            "{least:money} at the least.",
+            "The highest floor that this money carries is {hours:hours} at every site, for "
+            "{least:money} at least.",
             hours=found.hours,
             least=found.upfront_cost,
         )
     if found.next_upfront_cost is not None and math.isfinite(found.next_upfront_cost):
         yield write.say(
-            "No site below {hours:hours} takes {least:money} at the least.",
+            "Giving every site {hours:hours} takes at least {least:money}.",
             hours=found.next_hours,
             least=found.next_upfront_cost,
         )

@@ -16,7 +16,7 @@ def cause(write: Writer, made_by: Cause) -> str:
     if made_by.requirement is None:
         return write.say("larger bank")
     return write.say(
-        "{requirement} ({share:money} of it)",
+        "{requirement} ({share:money} of the step)",
         requirement=requirement_name(write, made_by.requirement),
         share=made_by.lower_by,
     )

@@ -71,7 +71,9 @@ def _least(write: Writer, found: Assessment) -> str:
             planned=plan.planned_hours,
             years=plan.bank_years or 0,
         )
-    elif more <= 0:
+    elif round(more) == 0:  # as money is written here
+        than = write.say("This one costs the same.")
+    elif more < 0:
         than = write.say("This one costs {less:money} less.", less=-more)
     elif least.life_cycle_cost > 0:
         share = more / least.life_cycle_cost

@@ -76,8 +76,16 @@ def test_what_serves_together_goes_together_and_marks_are_told(costs):
         ("needed", ("Concentrator",), False, True, True),
         ("extra", ("Heater",), False, False, False),
     ]
-    notes = grid(Writer("EUR"), costs).notes
-    assert any("not to be left out" in note for note in notes)
+    table = grid(Writer("EUR"), costs)
+    assert any("not to be left out" in note for note in table.notes)
+    assert [(row[0], row[1], row[-1]) for row in table.rows] == [
+        ("needed", "what may go of it", False),
+        ("extra", "all of it", False),
+        ("needed", "Fridge", False),
+        ("needed", "Boiler and Circulator", False),
+        ("needed", "Concentrator", True),
+        ("extra", "Heater", False),
+    ]
 
 
 def test_a_load_alone_costs_all_and_limits_of_money_hide_nothing():

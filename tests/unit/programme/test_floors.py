@@ -53,8 +53,8 @@ def test_a_floor_is_told_with_what_the_next_takes():
         5.0,
     )
     held, longer = floor(Writer("EUR"), found)
-    assert "no site below 4 hours" in held
-    assert "No site below 5 hours takes €5" in longer
+    assert "is 4 hours at every site, for €4 at least" in held
+    assert "Giving every site 5 hours takes at least €5" in longer
     assert not list(floor(Writer("EUR"), None))
     assert highest_floor(sites, 1.0).hours == 0
     assert highest_floor(sites, 99.0).next_hours is None

@@ -143,7 +143,7 @@ def test_recharge_names_the_limit_that_is_the_larger():
 def test_distance():
     new = distance(WRITE, judged())
     assert "at the prices of today" in new[0][1]
-    assert "This one costs" in new[1][1]
+    assert new[1][1].endswith("This one costs the same.")
     paid = dict(distance(WRITE, judged(paid=100.0)))
     assert "€100 paid" in paid["This one"]
     assert paid["€100 upfront"] == "Buys nothing on offer."
