@@ -4,7 +4,7 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from optimizer.quote import PricedOption, Pricing, Quote
-from optimizer.quote.handover import Handover
+from optimizer.quote.handover import Handover, SeasonHours
 from optimizer.quote.sums import Sum
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import handover, letter, quote_lines
@@ -220,13 +220,11 @@ def seasons(write: Writer, sheet: Handover) -> Grid:
     def hours(value: float) -> Cell:
         return Cell(value, Kind.HOURS, 0 if value >= 10 else 1)  # noqa: PLR2004
 
-    rows: list[Row] = [
-        [
-            one.season,
-            *map(hours, (one.new, one.last, one.first_tier_new, one.first_tier_last)),
-        ][: len(columns)]
-        for one in sheet.seasons
-    ]
+    def row(one: SeasonHours) -> Row:
+        spans = one.new, one.last, one.first_tier_new, one.first_tier_last
+        return [one.season, *map(hours, spans[: len(columns) - 1])]
+
+    rows = [row(one) for one in sheet.seasons]
     return Grid("seasons", write.say("For how long"), columns, rows)
 
 
