@@ -4,8 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
-#: What the reader's system has, one sans family.
-SCREEN_FONT: Final = '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", sans-serif'
+#: What the reader's system has, one sans family; else the one that the page brings along.
+SCREEN_FONT: Final = (
+    '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", "Source Sans", sans-serif'
+)
 #: The shipped family, which quotes are set in.
 PAPER_FONT: Final = "Keeplit Sans"
 
