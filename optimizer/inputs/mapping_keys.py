@@ -42,8 +42,9 @@ class ListKeys(Record):
     heading_rows: int = whole(
         "", "how many rows hold the names; merged ones are read together", ge=1, le=3, default=1
     )
-    decimals: Literal["comma", "point"] = text(
-        '"comma" or "point"', "needed only where the list's own numbers leave it open"
+    decimals: Literal["comma", "point", "mixed"] = text(
+        '"comma", "point" or "mixed" (each number as it shows)',
+        "needed only where the list's own numbers leave it open",
     )
 
 

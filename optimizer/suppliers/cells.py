@@ -10,7 +10,7 @@ from optimizer.inputs.columns import MONEY, Column
 from optimizer.inputs.toml_text import toml_value
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
-from optimizer.suppliers.scanning import Scan, scan, value_of
+from optimizer.suppliers.scanning import Scan, decimals_of, scan, value_of
 from optimizer.suppliers.templates import PLACES, taken
 from optimizer.suppliers.units import converts, per_length
 from optimizer.suppliers.vocabulary import (
@@ -34,6 +34,7 @@ _NO_RATE: Final = Phrase(
     "in the same run takes those, there with {line}",
     line="rate_h = { value = 20 }",
 )
+_MIXED: Final = Phrase("a number that shows its decimals, such as 1234 or 1.234,00")
 
 
 class Question(Exception):
@@ -75,7 +76,7 @@ class Reader:
         A workbook's own numbers have a point.
         """
         self._leave_out(scan(text).words)
-        comma = self.comma and not isinstance(text, WrittenNumber)
+        is_written = isinstance(text, WrittenNumber)
         if column.name == "rate_h" and one.piece is None:
             rates = set(scan(text).rates)
             if len(rates) == 1:  # 70 Ah (C20): at 20 hours
@@ -100,7 +101,7 @@ class Reader:
             unit = unit or self._heading_unit(heading, column)
         if unit is not None and not converts(unit, column):
             raise Question(unit, Doubt.UNIT)
-        value = value_of(number, comma)
+        value = value_of(number, comma=not is_written and self._comma(number))
         return Said(value, unit, {w: m for w, m in meanings.items() if m != Meaning()})
 
     def name(self, text: str) -> dict[str, Meaning]:
@@ -147,6 +148,15 @@ class Reader:
         if is_money(column) or len(fitting) != 1:
             raise CellError(_ONE_NUMBER if len(found.numbers) > 1 else "")
         return found.numbers[fitting[0]], found.after[fitting[0]]
+
+    def _comma(self, number: str) -> bool:
+        """Tell whether a number's decimals have a comma; CellError where it alone could tell."""
+        if self.mapping.decimals != "mixed":
+            return self.comma
+        shows = decimals_of(number)
+        if shows == "either":
+            raise CellError(_MIXED)
+        return shows == "comma"
 
     def _leave_out(self, words: Sequence[str]) -> None:
         """Raise LeftOut for a word that the mapping skips, whatever is asked of the cell."""

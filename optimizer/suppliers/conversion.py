@@ -104,7 +104,10 @@ class _Conversion:
             said, *others = told
             if others:
                 said = Phrase("{one}, and {other}", one=said, other=others[0])
-            wanted = Phrase('decimals = "comma" or "point": the list alone does not tell')
+            wanted = Phrase(
+                'decimals = "comma", "point" or "mixed" (each number as it shows): the list alone '
+                "does not tell"
+            )
             raise InputError([Fault(mapping.file, None, "list.decimals", said, wanted)])
         return comma is not None
 

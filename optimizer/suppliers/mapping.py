@@ -67,7 +67,7 @@ class SupplierMapping:
     sheet: str | None = None
     heading_row: int | None = None
     heading_rows: int = 1
-    decimals: Literal["comma", "point"] | None = None
+    decimals: Literal["comma", "point", "mixed"] | None = None
     filter: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     exclude: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     words: Mapping[str, Meaning] = field(default_factory=dict)

@@ -115,9 +115,11 @@ def value_of(text: str, comma: bool) -> Decimal:
     if not fits or not all(group.isdigit() for group in groups) or (rest and not rest.isdigit()):
         if _POINT_SURE.search(token) if comma else _COMMA_SURE.search(token):
             raise CellError(
-                Phrase("decimals with a comma, as in the rest of the list")
+                Phrase('decimals with a comma, as in the rest of the list, or decimals = "mixed"')
                 if comma
-                else Phrase("decimals with a point, as in the rest of the list")
+                else Phrase(
+                    'decimals with a point, as in the rest of the list, or decimals = "mixed"'
+                )
             )
         raise CellError
     sign = "-" if whole.startswith("-") else ""

@@ -38,6 +38,7 @@ DECIMAL_FORMS: Final = {
     "": say("as its numbers tell"),
     "comma": say("1.234,50"),
     "point": say("1,234.50"),
+    "mixed": say("as each number shows"),
 }
 WHICH: Final = say("Which of its columns is which of ours?")
 NOT_CHOSEN: Final = say("choose a column")

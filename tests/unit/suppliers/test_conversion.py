@@ -87,6 +87,19 @@ def test_decimals_are_never_guessed(tmp_path, rows):
     assert caught.value.faults[0].column == "list.decimals"
 
 
+def test_a_list_that_mixes_decimals_is_read_number_by_number_where_the_mapping_says_so(tmp_path):
+    rows = "80;189,00;x\n100;25.6;x\n125;1.234,5;x\n160;1,234.5;x\n200;1.234;x\n250;14;x\n"
+    with pytest.raises(InputError, match='or "mixed"'):
+        fuses(tmp_path, rows)
+    stated = fuses(tmp_path, rows, list={"decimals": "comma"})
+    assert 'or decimals = "mixed"' in stated.unreadable[0].wanted
+    found = fuses(tmp_path, rows, list={"decimals": "mixed"})
+    assert prices(found) == ["189.00", "25.60", "1234.50", "1234.50", "14.00"]
+    (fault,) = found.unreadable  # 1.234 alone could be either
+    assert (fault.row, fault.found) == (6, "'1.234'")
+    assert "shows its decimals" in fault.wanted
+
+
 @pytest.mark.parametrize("cell", ["on request", "12 / 14", "", "1.2.3,4", "-5", "1,2,3.5"])
 def test_a_row_that_cannot_be_read_is_listed(tmp_path, cell):
     found = fuses(tmp_path, f"80;{cell};x\n100;9;x\n", list={"decimals": "comma"})
@@ -247,7 +260,7 @@ def test_a_mapping_is_written_and_read_again():
         ({"words": {" ": "ignore"}}, "words. ", "' '", "a word or a sign"),
         ({"list": {"into": "SEK"}}, "list.exchange", "no such key", "SEK for one EUR"),
         ({"list": {"table": "motors"}}, "list.table", "'motors'", "batteries, inverters"),
-        ({"list": {"decimals": "dot"}}, "list.decimals", "'dot'", '"comma" or "point"'),
+        ({"list": {"decimals": "dot"}}, "list.decimals", "'dot'", '"comma", "point" or "mixed"'),
         ({"filter": {"Group": [3]}}, "filter.Group", "[3]", "lines such as"),
         ({"lists": {}}, "lists", "unknown section", "nearest known: list"),
     ],
