@@ -45,7 +45,10 @@ class Record:
     """How a first purchase fares over the scenarios.
 
     ``best_share`` is how often nothing is cheaper; regrets and costs in currency; ``stranded``
-    is the share of scenarios in which it cannot be continued: its regret is then infinite.
+    is the share of scenarios in which it cannot be continued: its regret is then infinite. Means
+    are over the scenarios in which it can. ``over_today`` is what it costs more than today's
+    cheapest on average, over the ``both_share`` of the scenarios in which both can be continued:
+    means over different scenarios do not compare.
     """
 
     first: FirstPurchase = field(metadata=shown(inline=True))
@@ -54,14 +57,17 @@ class Record:
     mean_regret: Unbounded
     mean_cost: Unbounded
     stranded: float
+    over_today: Unbounded
+    both_share: float
 
 
 @dataclass(frozen=True, repr=False)
 class Regret(Result):
     """All first purchases followed, the one with the smallest largest regret first.
 
-    ``cheapest_today`` is the best at the job's own numbers; ``family_share`` how often each
-    family is in the best.
+    Where each is stranded in some scenario, the one that is so least often stands first.
+    ``cheapest_today`` is the best at the job's own numbers; ``family_share`` how often each family
+    is in the best.
     """
 
     job: Job = field(metadata=shown(hide=True))
@@ -136,8 +142,10 @@ def regret(
     possible = np.isfinite(least)
     table, least = table[possible], least[possible]
     regrets = np.maximum(0.0, table - least[:, None])
-    records = [_record(first, table[:, i], regrets[:, i]) for i, first in enumerate(firsts)]
-    records.sort(key=lambda one: (one.largest_regret, one.mean_regret))
+    records = [  # today's cheapest is the first of the columns
+        _record(first, table[:, i], regrets[:, i], table[:, 0]) for i, first in enumerate(firsts)
+    ]
+    records.sort(key=lambda one: (one.largest_regret, one.stranded, one.mean_regret))
     shares = Counter(first.family for _, first in found if first is not None)
     return Regret(
         job=job,
@@ -164,8 +172,11 @@ def _firsts(
     return tuple(dict.fromkeys(firsts))[:MOST_FIRSTS]
 
 
-def _record(first: FirstPurchase, costs: np.ndarray, regrets: np.ndarray) -> Record:
+def _record(
+    first: FirstPurchase, costs: np.ndarray, regrets: np.ndarray, today: np.ndarray
+) -> Record:
     carried = np.isfinite(regrets)
+    both = carried & np.isfinite(today)
     return Record(
         first=first,
         best_share=float((regrets <= _EQUAL).mean()) if regrets.size else 0.0,
@@ -173,6 +184,8 @@ def _record(first: FirstPurchase, costs: np.ndarray, regrets: np.ndarray) -> Rec
         mean_regret=float(regrets[carried].mean()) if carried.any() else math.inf,
         mean_cost=float(costs[carried].mean()) if carried.any() else math.inf,
         stranded=float((~carried).mean()) if regrets.size else 0.0,
+        over_today=float((costs[both] - today[both]).mean()) if both.any() else math.inf,
+        both_share=float(both.mean()) if regrets.size else 0.0,
     )
 
 

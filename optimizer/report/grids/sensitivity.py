@@ -8,7 +8,7 @@ from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
 from optimizer.report.words.design import models
-from optimizer.report.words.regret import distributions
+from optimizer.report.words.regret import distributions, means
 from optimizer.report.words.writer import Writer
 
 
@@ -61,7 +61,8 @@ def regret(write: Writer, found: Regret) -> Grid:
         Column("cheapest_share", write.say("Cheapest in"), Kind.SHARE, 1),
         Column("largest_regret", write.say("Largest regret"), Kind.MONEY),
         Column("mean_regret", write.say("Mean regret"), Kind.MONEY),
-        Column("mean_cost", write.say("Mean cost"), Kind.MONEY),
+        Column("mean_cost", write.say("Mean cost"), Kind.MONEY, is_detail=True),
+        Column("over_today", write.say("Against today's"), Kind.MONEY),
         Column("mark", ""),
     ]
 
@@ -80,6 +81,7 @@ def regret(write: Writer, found: Regret) -> Grid:
             record.largest_regret if carried else stranded,
             record.mean_regret if math.isfinite(record.mean_regret) else None,
             record.mean_cost if math.isfinite(record.mean_cost) else None,
+            record.over_today if math.isfinite(record.over_today) else None,
             write.listed(marks) if marks else None,
         ]
 
@@ -89,6 +91,7 @@ def regret(write: Writer, found: Regret) -> Grid:
         seed=found.seed,
         currency=write.currency,
     )
-    return Grid(
-        "regret", title, columns, [cells(one) for one in found.records], distributions(write)
-    )
+    notes = distributions(write)
+    if any(one.stranded for one in found.records):
+        notes.insert(0, means(write))
+    return Grid("regret", title, columns, [cells(one) for one in found.records], notes)

@@ -21,24 +21,63 @@ def verdict(write: Writer, found: Regret) -> list[str]:
         _at_worst(write, today),
     ]
     if safest.first == today.first:
-        return [*lines, write.say("No other has a smaller largest regret.")]
-    safer = write.say(
-        "Safest is {first}: on average {more:money} more than today's cheapest.",
-        first=models(write, safest.first),
-        more=safest.mean_cost - today.mean_cost,
+        lines.append(write.say("No other has a smaller largest regret."))
+    else:
+        lines += [_safer(write, safest), _at_worst(write, safest)]
+    if any(one.stranded for one in found.records):
+        lines.append(
+            write.say(
+                "Stranded: the batteries wear at another pace than planned, and no way to go on "
+                "behind the same inverters carries the hours to the last year and keeps each bank "
+                "for its least service (min_service_share)."
+            )
+        )
+    return lines
+
+
+def _safer(write: Writer, safest: Record) -> str:
+    first = models(write, safest.first)
+    if not math.isfinite(safest.over_today):
+        return write.say(
+            "Safest is {first}: in no scenario can both it and today's cheapest be continued.",
+            first=first,
+        )
+    if safest.over_today < 0:
+        difference = write.say("{less:money} less", less=-safest.over_today)
+    else:
+        difference = write.say("{more:money} more", more=safest.over_today)
+    if safest.both_share < 1:
+        return write.say(
+            "Safest is {first}: on average {difference} than today's cheapest, over the "
+            "{share:share.0} of the scenarios in which both can be continued.",
+            first=first,
+            difference=difference,
+            share=safest.both_share,
+        )
+    return write.say(
+        "Safest is {first}: on average {difference} than today's cheapest.",
+        first=first,
+        difference=difference,
     )
-    return [*lines, safer, _at_worst(write, safest)]
 
 
 def _at_worst(write: Writer, record: Record) -> str:
     if not math.isfinite(record.largest_regret):
         return write.say(
-            "In {share:share.0} of the scenarios it can no longer be continued.",
+            "In {share:share.0} of the scenarios it is stranded: it can no longer be continued.",
             share=record.stranded,
         )
     return write.say(
         "At worst it costs {amount:money} more than the best would have.",
         amount=record.largest_regret,
+    )
+
+
+def means(write: Writer) -> str:
+    """Return over which scenarios means are taken where some purchases are stranded."""
+    return write.say(
+        "Mean regret and mean cost: over the scenarios in which a purchase can be continued, which "
+        "differ. Against today's cheapest: over those in which both can."
     )
 
 

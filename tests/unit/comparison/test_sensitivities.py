@@ -14,7 +14,9 @@ from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scena
 from optimizer.comparison.sensitivities import sensitivities
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
+from optimizer.report.grids import sensitivity as grids
 from optimizer.report.words import design as words
+from optimizer.report.words.regret import means, verdict
 from optimizer.report.words.writer import Writer
 from tests.unit import builders
 
@@ -157,3 +159,74 @@ def test_a_generator_bought_today_stays_bought():
     assert continued(search, first, 18) == pytest.approx(design.life_cycle_cost)
     assert continued(search, replace(first, generator=None), 18) > design.life_cycle_cost + 1
     assert first.generator in words.models(Writer("EUR"), first)
+
+
+@pytest.fixture
+def stranded(monkeypatch):
+    """Return a regret over two scenarios; what is cheapest today can go on in the first alone.
+
+    Arithmetic: 400 Wh at 0.9 and 40 Wh of the inverter's own are 80.7 Ah at 12 V, half deep. Of
+    97.5 Ah ten years leave 81.2 with a life of 12 years, 80.4 with one of 11.4. No bank may go
+    before half its life, 5.7 years: two do not fit into ten.
+    """
+    lead = builders.make_battery("Slate", capacity_ah=97.5, float_life_years=12.0, max_parallel=1)
+    lithium = builders.make_battery(
+        "Beech", family="lithium", chemistry="lfp", capacity_ah=200.0, price=1900.0,
+        float_life_years=20.0, max_parallel=1,
+    )  # fmt: skip
+    job = builders.make_job(batteries=[lead, lithium], yearly=(), horizon_years=10, target_hours=4)
+    lead_dear = plain_scenario(job, price={"lead": 30.0, "lithium": 1.0})
+    lead_short = plain_scenario(
+        job, life={"lead": 0.95, "lithium": 1.0}, price={"lead": 1.0, "lithium": 2.5}
+    )
+    drawn = [lead_dear, lead_short]
+    monkeypatch.setattr("optimizer.comparison.regrets.draw", lambda *_: drawn)
+    return regret(job, 4, scenarios=2, processes=1)
+
+
+def test_costs_are_compared_over_the_scenarios_in_which_both_go_on(stranded):
+    today, safest = stranded.today, stranded.safest
+    assert (today.first.battery, safest.first.battery) == ("Slate", "Beech")
+    assert (today.stranded, today.both_share, today.over_today) == (0.5, 0.5, 0.0)
+    assert (safest.stranded, safest.both_share) == (0.0, 0.5)
+    # the means over what each survives have the other sign
+    assert safest.mean_cost > today.mean_cost
+    # price of one bank each: the lead one thirty times 100 there
+    assert safest.over_today == pytest.approx(1900 - 30 * 100)
+
+
+def test_sentences_and_table_say_the_same_of_the_means(stranded):
+    write = Writer("EUR")
+    told = verdict(write, stranded)
+    safer = next(line for line in told if "Beech" in line)
+    assert "€1,100 less than today's cheapest, over the 50% of the scenarios in which both" in safer
+    assert sum("min_service_share" in line for line in told) == 1
+    table = grids.regret(write, stranded)
+    place = [column.key for column in table.columns].index("over_today")
+    assert [row[place] for row in table.rows] == [pytest.approx(-1100.0), 0.0]
+    assert table.notes[0] == means(write)
+    data = [one["over_today"] for one in stranded.to_dict()["records"]]
+    assert data == [row[place] for row in table.rows]
+    whole = replace(stranded, records=(replace(stranded.safest, both_share=1.0), stranded.today))
+    assert "than today's cheapest." in "\n".join(verdict(write, whole))
+
+
+def test_what_is_stranded_least_often_is_safer(monkeypatch, stranded):
+    """Where nothing goes on in every scenario, fewer scenarios lost go before a smaller mean."""
+    lost = {"Slate": {0, 1}, "Beech": {2}}
+    job = stranded.job
+    drawn = [plain_scenario(job, tariff=1.0 + place) for place in range(3)]
+    monkeypatch.setattr("optimizer.comparison.regrets.draw", lambda *_: drawn)
+    costs = [
+        [
+            math.inf if place in lost[name] else dear
+            for name, dear in (("Slate", 3e3), ("Beech", 5e3))
+        ]
+        for place in range(3)
+    ]
+    monkeypatch.setattr("optimizer.comparison.regrets._costs", lambda _: costs)
+    found = regret(job, 4, scenarios=3, processes=1)
+    assert [one.first.battery for one in found.records] == ["Beech", "Slate"]
+    assert found.records[0].mean_regret > found.records[1].mean_regret
+    assert (found.safest.over_today, found.safest.both_share) == (math.inf, 0.0)
+    assert "in no scenario can both" in "\n".join(verdict(Writer("EUR"), found))
