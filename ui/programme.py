@@ -199,6 +199,8 @@ def _work(
 def _draw(answer: AllotAnswer) -> None:
     """Draw the answer: sentences, curve, tables, files."""
     write = writer(answer.currency)
+    for text in said.refusals(write, answer):
+        st.warning(safe(text))
     for one in answer.answers:
         st.subheader(safe(said.headline(write, one.allotment)))
         points([said.proof(write, one.allotment), *said.more(write, one)])

@@ -71,7 +71,7 @@ if TYPE_CHECKING:
     multiple=True,
     metavar="[YEAR=]MONEY",
     help="Limit on what all sites buy together in each later year, e.g. 9000, or in a single one, "
-    "e.g. 5=20000. Repeat it for more years.",
+    "e.g. 5=20000, in money of today. Repeat it for more years.",
 )
 @options.what_if
 @click.option(
@@ -196,8 +196,9 @@ def allot(
         from optimizer.report.words import allotment as words
         from optimizer.report.words import notes
 
+        out.lines(words.refusals(write, answer))
         if len(answer.answers) == 1:  # else the table of budgets says it
-            out.lines([*words.refusals(write, answer), *words.supposed(write, answer.supposed)])
+            out.lines(words.supposed(write, answer.supposed))
         for one in answer.answers:
             out.heading(words.headline(write, one.allotment))
             out.lines([words.proof(write, one.allotment), *words.more(write, one)])

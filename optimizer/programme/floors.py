@@ -8,10 +8,9 @@ from functools import cached_property
 from optimizer.engine.selection import select
 from optimizer.engine.solver import Status
 from optimizer.errors import NotProvenError
-from optimizer.formulas.rounding import minor_units
 from optimizer.model.shown import Unbounded
 from optimizer.programme.survey import Programme
-from optimizer.programme.table import LENIENT_UNITS, OptionTable
+from optimizer.programme.table import OptionTable
 from optimizer.programme.terms import Terms
 
 
@@ -80,7 +79,7 @@ class Floors:
 
     def highest(self, budget: float) -> HighestFloor:
         """Return what `highest_floor` does."""
-        slack = LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
+        slack = OptionTable(self.programme, self.terms).slack
         steps = self._steps
         place = bisect_right(steps, budget + slack, key=self._least)
         held = steps[place - 1] if place else 0

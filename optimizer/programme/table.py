@@ -15,7 +15,7 @@ from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal, Terms
 
 #: Rows are met within this share of the smallest unit of money, which buys nothing.
-LENIENT_UNITS = 0.4
+_LENIENT_UNITS = 0.4
 #: Figures required are met within this share.
 _LENIENT = 1e-9
 #: Outages as the sites have them.
@@ -71,7 +71,7 @@ class OptionTable:
     @property
     def slack(self) -> float:
         """What rows of money are met within [currency]."""
-        return LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
+        return _LENIENT_UNITS * 10.0 ** -minor_units(self.programme.currency)
 
     def gain(self, goal: Goal, world: World = _AS_NOW) -> Floats:
         """Return by how much each point betters a goal's sum over people against nothing."""

@@ -53,6 +53,8 @@ def _story(answer: AllotAnswer, sheet: Paper, named: int, high: float) -> Iterat
     budgets = grids.budgets(write, answer)
     yield sheet.table(budgets)
     yield say(" ".join(budgets.notes), look.NOTE)
+    for text in told.refusals(write, answer):
+        yield say(text, look.TIGHT)
     yield say(" ".join(words.steps(write, answer)), look.TIGHT)
     yield say(told.curve_heading(write, answer)[0], look.SECTION)
     yield sheet.chart(allotment_chart(answer, sheet.canvas(high)))

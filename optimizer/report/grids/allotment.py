@@ -159,7 +159,6 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
     notes = [
         write.say("Hours, outages and energy: means over the people served."),
         write.say("Nominal: in money of that year, by each site's own inflation."),
-        *words.refusals(write, answer),
         *words.supposed(write, answer.supposed),
     ]
     return Grid("budgets", write.say("What each budget brings"), columns, rows, notes)
@@ -200,7 +199,7 @@ def added(write: Writer, answer: AllotAnswer, named: int = council.NAMED) -> Gri
     columns = [
         Column("budget", write.say("Budget"), Kind.MONEY),
         Column("sites", write.say("Sites it adds, those with the most people first")),
-        Column("without", write.say("Sites that get nothing, those with critical loads first")),
+        Column("without", write.say("Sites that get nothing")),
     ]
     rows: list[Row] = [
         [
@@ -302,7 +301,11 @@ def regret(write: Writer, one: Explained) -> Grid | None:
         [words.world(write, each.world), each.figure, each.best, each.regret, each.safest_regret]
         for each in found.worlds
     ]
-    title = write.say("Regret: {goal}", goal=words.goal_name(write, found.goal))
+    title = write.say(
+        "Regret with {budget:money}: {goal}",
+        budget=one.allotment.budget,
+        goal=words.goal_name(write, found.goal),
+    )
     return Grid("regret", title, columns, rows, [words.regret(write, found)])
 
 

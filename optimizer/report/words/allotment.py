@@ -28,31 +28,41 @@ NAMED_WANTING = 24
 def headline(write: Writer, found: Allotment) -> str:
     """Return what the money does, and for how many."""
     fields = {
-        "money": found.upfront_cost,
-        "n": found.equipped,
-        "sites": len(found.lines),
+        "equipped": _equipped(write, found),
         "people": round(found.people),
         "figure": found.mean(),
     }
     match found.terms.goal:
         case Goal.SHARE:
             return write.say(
-                "{money:money} equip {n} of {sites} sites; of the outages that the {people} people "
-                "they all serve would meet, {figure:share.1} are ridden through.",
+                "{equipped}; of the outages that the {people} people they all serve would meet, "
+                "{figure:share.1} are ridden through.",
                 **fields,
             )
         case Goal.HOURS:
             return write.say(
-                "{money:money} equip {n} of {sites} sites; in the mean over the {people} people "
-                "they all serve, power lasts {figure:hours.1} into an outage.",
+                "{equipped}; in the mean over the {people} people they all serve, power lasts "
+                "{figure:hours.1} into an outage.",
                 **fields,
             )
         case Goal.UNSERVED:
             return write.say(
-                "{money:money} equip {n} of {sites} sites; in the mean over the {people} people "
-                "they all serve, {figure:number.1} kWh a year are still not served at their site.",
+                "{equipped}; in the mean over the {people} people they all serve, "
+                "{figure:number.1} kWh a year are still not served at their site.",
                 **fields,
             )
+
+
+def _equipped(write: Writer, found: Allotment) -> str:
+    """Return how many sites get something, for how much of which budget."""
+    fields = {"money": found.upfront_cost, "n": found.equipped, "sites": len(found.lines)}
+    if round(found.upfront_cost) == round(found.budget):  # in whole units, as they are shown
+        return write.say("{money:money} equips {n} of {sites} sites", **fields)
+    return write.say(
+        "Of {budget:money}, {money:money} equips {n} of {sites} sites",
+        budget=found.budget,
+        **fields,
+    )
 
 
 def figure(write: Writer, goal: Goal, value: float, decimals: int = 1) -> str:

@@ -88,8 +88,16 @@ def terms(write: Writer, found: Allotment) -> Iterator[str]:
         )
     if asked.later_limit is not None:
         yield write.say(
-            "What must be bought again costs {money:money} at most in any later year.",
+            "What must be bought again costs {money:money} at most in any later year, in money of "
+            "today.",
             money=asked.later_limit,
+        )
+    for year, money in asked.later_limits.items():
+        yield write.say(
+            "What must be bought again in year {year} costs {money:money} at most, in money of "
+            "today.",
+            year=year + 1,
+            money=money,
         )
 
 
@@ -152,7 +160,8 @@ def later(write: Writer, answer: AllotAnswer) -> str:
     dearest = max(due, key=lambda year: year.bought)
     return write.say(
         "Banks and inverters wear out and are bought again. With {budget:money} most of that falls "
-        "due in year {year}: {most:money}, or {nominal:money} in money of that year.",
+        "due in year {year}: {most:money} in money of today, {nominal:money} in money of that "
+        "year.",
         budget=one.allotment.budget,
         year=dearest.year + 1,
         most=dearest.bought,

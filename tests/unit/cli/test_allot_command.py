@@ -82,6 +82,13 @@ def test_a_budget_below_what_must_be_is_refused_with_the_least(keeplit, sites):
     assert "1 site must get the hours asked of it: " in ran.err
 
 
+def test_a_budget_too_small_stops_no_other(keeplit, sites):
+    ran = keeplit("allot", sites, "--budget", "100,9000", "--no-store")
+    assert ran.status == 0, ran.err
+    assert "the budget is €100.00" in ran.out
+    assert "equips 2 of 2 sites" in ran.out
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

@@ -56,7 +56,7 @@ def test_every_goal_has_its_sentences(goal, told):
     answer = asked(goal=goal)
     first = answer.answers[0]
     assert told in words.headline(WRITE, first.allotment)
-    assert "€5 equip 2 of 2 sites" in words.headline(WRITE, first.allotment)
+    assert words.headline(WRITE, first.allotment).startswith("€5 equips 2 of 2 sites; ")
     assert "every person counts the same" in council.lead(WRITE, answer)
     assert words.curve_heading(WRITE, answer)[1] == (
         "The whole curve has 3 points; none is left out."
@@ -103,6 +103,7 @@ def test_what_limits_the_choice_is_told():
         group_share=0.1,
         group_shares={"x": 0.2},
         later_limit=2.0,
+        later_limits={4: 1.0},
     )
     told = " ".join(council.terms(WRITE, answer.answers[0].allotment))
     for sentence in (
@@ -110,7 +111,8 @@ def test_what_limits_the_choice_is_told():
         "No site gets less than 1 hour.",
         "Each group gets 10% of the money spent or more.",
         "x gets 20% of the money spent or more.",
-        "€2 at most in any later year",
+        "€2 at most in any later year, in money of today.",
+        "bought again in year 5 costs €1 at most, in money of today.",
     ):
         assert sentence in told
     assert "budgets were looked at" in words.curve_note(WRITE, answer.curve)
@@ -146,7 +148,8 @@ def test_failures_and_what_is_bought_again():
     assert told[1].endswith("by a fault of keeplit itself: ZeroDivisionError")
     assert told[2].startswith("Lock is left out: x, row 2")
     assert council.left_out(WRITE, answer) == "3 sites are left out: Mill; Weir; Lock."
-    assert "most of that falls due in year 5: €1" in council.later(WRITE, answer)
+    later = council.later(WRITE, answer)
+    assert "due in year 5: €1 in money of today, €1 in money of that year." in later
     assert council.left_out(WRITE, replace(answer, failures=())) == ""
 
 
@@ -167,8 +170,16 @@ def test_worlds_and_a_choice_that_misses_nothing():
         )
         for one in made.candidates
     ]
-    answer = allot_answer(replace(made, candidates=tuple(same)), Terms(), (7.0,), scenarios=True)
+    both = (7.0, 7.9)
+    answer = allot_answer(replace(made, candidates=tuple(same)), Terms(), both, scenarios=True)
     found = answer.answers[0].regret
+    # two budgets, here of the same choice, are told apart
+    assert [grids.regret(WRITE, one).title for one in answer.answers] == [
+        "Regret with €7: Outages ridden through",
+        "Regret with €8: Outages ridden through",
+    ]
+    first, second = (words.headline(WRITE, one.allotment) for one in answer.answers)
+    assert (first[:9], second[:16]) == ("€7 equips", "Of €8, €7 equips")
     assert words.regret(WRITE, found).startswith("Whatever outages were tried")
     told = [words.world(WRITE, one.world) for one in found.worlds]
     assert "outages as they are" in told
@@ -211,7 +222,6 @@ def test_a_budget_too_small_is_told_and_the_others_are_answered():
     told = "What must be reached costs €2.00 at the least, and the budget is €1.00. 1 site must"
     (said,) = words.refusals(WRITE, answer)
     assert said.startswith(told)
-    assert said in grids.budgets(WRITE, answer).notes
     (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
     assert told in " ".join(page.extract_text().split())
     assert output(answer)["refused"][0]["least"] == 2.0
