@@ -224,7 +224,8 @@ class _Conversion:
                 self.bare.setdefault(column.name, column.unit)
         amount = found.value * exact(one.factor)
         if found.unit is not None:
-            amount = in_our_unit(amount, found.unit, column, values)
+            # a row whose voltage cannot be read is at fault for that alone
+            amount = in_our_unit(amount, found.unit, column, {"voltage_v": 1.0, **values})
         if is_money(column):
             return self._price(amount, {**said, **found.meanings})
         values[column.name] = float(amount)

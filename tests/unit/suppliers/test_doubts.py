@@ -311,6 +311,12 @@ def test_a_capacity_at_other_hours_is_never_taken_at_those_of_all_rows():
     assert 'rate_h = "Capacity"' in fault.wanted
 
 
+def test_an_energy_is_right_beside_a_voltage_that_is_not():
+    found = read({"voltage_v": ("Voltage", "51.2 V"), "capacity_ah": ("Capacity", "5,12 kWh")})
+    assert [fault.column for fault in found.unreadable] == ["Voltage → voltage_v"]
+    assert not found.rows
+
+
 @pytest.mark.parametrize(("rate_h", "rows"), [(20, ["100"]), (10, ["100"]), (5, [])])
 def test_a_capacity_told_at_several_hours_may_be_taken_at_any_of_them(rate_h, rows):
     columns = {"rate_h": {"value": rate_h}}
