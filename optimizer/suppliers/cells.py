@@ -7,6 +7,7 @@ from typing import Final
 
 from optimizer.inputs.cells import CellError, WrittenNumber
 from optimizer.inputs.columns import MONEY, Column
+from optimizer.inputs.decimals import bare_number
 from optimizer.inputs.toml_text import toml_value
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
@@ -30,8 +31,8 @@ _ONE_NUMBER: Final = Phrase(
     example='"first" or "# x * x *"',
 )
 _NO_RATE: Final = Phrase(
-    "hours behind a C, such as (C20); [exclude] leaves rows without them out, and a second mapping "
-    "in the same run takes those, there with {line}",
+    "its hours too, such as (C20) or 20 h; [exclude] leaves rows without them out, and a second "
+    "mapping in the same run takes those at the hours you know, such as {line}",
     line="rate_h = { value = 20 }",
 )
 _MIXED: Final = Phrase("a number that shows its decimals, such as 1234 or 1.234,00")
@@ -81,7 +82,8 @@ class Reader:
             rates = set(scan(text).rates)
             if len(rates) == 1:  # 70 Ah (C20): at 20 hours
                 return Said(value_of(rates.pop(), comma=False), column.unit)
-            if one.column == self.mapping.columns["capacity_ah"].column:  # its number is no hours
+            is_shared = one.column == self.mapping.columns["capacity_ah"].column
+            if is_shared and not hours_in(text):  # its number is no hours
                 raise CellError(_NO_RATE)
         per, text = per_length(text, column)
         number, words = self._chosen(text, column, one)
@@ -236,6 +238,22 @@ _SEVERAL_IN_NAMES: Final = frozenset(
         *("box of", "lot de", "juego de", "pack de", "set da", "pak van"),
     )
 )
+
+
+def hours_in(text: str) -> frozenset[float]:
+    """Return the hours that a cell tells its capacity for.
+
+    >>> sorted(hours_in("70 Ah (C20)") | hours_in("60 Ah / 10 h")), hours_in("5,12 kWh")
+    ([10.0, 20.0], frozenset())
+    """
+    found = scan(text)
+    timed = [
+        number
+        for number, words in zip(found.numbers, found.after, strict=True)
+        if words and unit_of(words[0]) == "h"
+    ]
+    hours = map(bare_number, (*found.rates, *timed))
+    return frozenset(one for one in hours if one is not None)
 
 
 def is_count(column: Column) -> bool:

@@ -19,7 +19,7 @@ from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.tables import Row, Table
 from optimizer.inputs.toml_text import toml_value
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, is_count, is_money
+from optimizer.suppliers.cells import LeftOut, Question, Reader, Said, hours_in, is_count, is_money
 from optimizer.suppliers.converted import Converted, OpenWord
 from optimizer.suppliers.layout import Cells, Layout, both, is_numeric
 from optimizer.suppliers.mapping import ColumnMapping, Meaning, SupplierMapping
@@ -151,8 +151,8 @@ class _Conversion:
             return
         one = self.columns["capacity_ah"]
         text, taken_h = self.at.text(row, one), f"{values['rate_h']:g}"
-        told = scan(text).rates
-        if told and all(float(hours) != values["rate_h"] for hours in told):
+        told = hours_in(text)
+        if told and values["rate_h"] not in told:
             wanted = Phrase(
                 "a capacity at {hours} h, as rate_h says; take such rows by a mapping with {line}",
                 hours=taken_h,

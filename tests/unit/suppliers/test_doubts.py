@@ -79,6 +79,7 @@ def value(found, column):
         ("voltage_v", "Nominal", "51,2 V DC", 51.2),
         ("rate_h", "Rate", "20 h", 20),
         ("rate_h", "At", "70 Ah (C10)", 10),
+        ("rate_h", "At", "70 Ah / 10 h", 10),
         ("price", "Price", "EUR 1.899,00", 1899),
         ("price", "Prix unitaire HT", "1 899,00 € / pièce", 1899),
         ("price", "Preis netto", "1.899,- €", 1899),
@@ -288,9 +289,12 @@ def test_a_capacity_without_hours_is_never_taken_for_hours():
     cells = {"capacity_ah": ("Capacity", "240 Ah (C10)")}
     found = read(cells, **same)
     assert value_at(found, "rate_h") == ["10"]
+    spelled = {"capacity_ah": ("Capacity", "240 Ah / 10 h")}
+    assert value_at(read(spelled, **same), "rate_h") == ["10"]
     (fault,) = found.unreadable
     assert (fault.row, fault.column) == (3, "Capacity → rate_h")
-    assert "second mapping in the same run takes those, there with rate_h = { value" in fault.wanted
+    assert "a second mapping in the same run" in fault.wanted
+    assert "rate_h = { value = 20 }" in fault.wanted
     rated = {"Capacity": ["*(C*"]}
     first = read(cells, **same, sections={"filter": rated})
     same["columns"] = {"rate_h": {"value": 20}}
@@ -309,6 +313,8 @@ def test_a_capacity_at_other_hours_is_never_taken_at_those_of_all_rows():
     assert (fault.row, fault.found) == (2, "'240 Ah (C10)'")
     assert "a capacity at 20 h" in fault.wanted
     assert 'rate_h = "Capacity"' in fault.wanted
+    spelled = read({"capacity_ah": ("Capacity", "240 Ah / 10 h")}, columns=columns)
+    assert "a capacity at 20 h" in spelled.unreadable[0].wanted
 
 
 def test_an_energy_is_right_beside_a_voltage_that_is_not():
