@@ -91,7 +91,7 @@ _NAMES: Mapping[CheckKind, Callable[[Writer, Check], str]] = {
     ),
     CheckKind.DISCHARGE_CURRENT: lambda write, _: write.say("Discharge current at the peak"),
     CheckKind.LEAST_CHARGING_CURRENT: lambda write, _: write.say(
-        "Charger gives the battery's lowest charging current"
+        "Lowest charging current of the battery"
     ),
     CheckKind.RECHARGE: lambda write, check: write.say(
         "Charger recharges within {hours:hours}", hours=check.hours
