@@ -116,7 +116,7 @@ if TYPE_CHECKING:
     metavar="FILE",
     shell_complete=files,
     help="Also write the answer: one page to decide by (.pdf), every table (.xlsx), the sites of "
-    "the first budget (.csv) or all of it (.json). Repeat it for more files.",
+    "the first budget that is enough (.csv) or all of it (.json). Repeat it for more files.",
 )
 @click.option(
     "--quote",
@@ -124,8 +124,8 @@ if TYPE_CHECKING:
     nargs=2,
     multiple=True,
     metavar="SITE FILE",
-    help="Also write the quote of one site's design at the first budget: .pdf, .xlsx, .csv or "
-    ".json. Repeat it for more sites.",
+    help="Also write the quote of one site's design at the first budget that is enough: .pdf, "
+    ".xlsx, .csv or .json. Repeat it for more sites.",
 )
 @answering
 def allot(

@@ -18,7 +18,12 @@ from optimizer.report.words.writer import Writer
 
 #: Sites named in a row at most, and the height of the chart's plot [points]: the first pair that
 #: leaves all on one page, the last however it comes. A lower plot before fewer than nine names.
-_ROOM: Final = ((24, 84.0), (16, 84.0), (12, 84.0), (9, 84.0), (9, 56.0), (6, 56.0), (3, 56.0))
+_ROOM: Final = (
+    *((named, 84.0) for named in (24, 16, 12, 9)),
+    *((named, 56.0) for named in (9, 6, 3, 1)),
+)
+#: Of the sites that need a second source so many times as many are named.
+_CRITICAL: Final = 3
 
 
 def council_pdf(answer: AllotAnswer, write: Writer) -> bytes:
@@ -65,7 +70,7 @@ def _story(answer: AllotAnswer, sheet: Paper, named: int, high: float) -> Iterat
     yield say(write.say("Later, and how sure this is"), look.SECTION)
     yield say(words.later(write, answer), look.TIGHT)
     yield say(" ".join(words.sureness(write, answer)), look.TIGHT)
-    yield say(" ".join(told.critical(write, first.allotment, named)), look.TIGHT)
+    yield say(" ".join(told.critical(write, first.allotment, _CRITICAL * named)), look.TIGHT)
     for text in (words.left_out(write, answer), notes.caution(write)):
         if text:
             yield say(text, look.NOTE)

@@ -264,6 +264,23 @@ def test_who_gets_nothing_is_named_and_critical_loads_are_asked_for_a_second_sou
     ]
 
 
+def test_the_page_stays_one_where_long_names_need_a_second_source_and_a_budget_is_refused():
+    where = "behind the bend of the river and the ruins of the second weir"
+    need = needing("Oxygen concentrator of the eldest", "Monitor beside the bed")
+    made = programme(
+        candidate("Mill", [point(9, 3, 0.4)], min_hours=3, job=need),
+        *(
+            candidate(f"The house of lock {number} {where}", [point(2, 3, 0.4)], job=need)
+            for number in range(60)
+        ),
+    )
+    answer = allot_answer(made, Terms(), (8.0, 30.0, 60.0, 90.0), limit_seconds=5.0)
+    (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
+    text = " ".join(page.extract_text().split())
+    for told in ("loads at 61 sites: The house", "the budget is €8.00", "second source"):
+        assert told in text
+
+
 def test_nothing_is_said_where_nobody_is_without_and_no_load_is_critical():
     (one,) = asked(budgets=(7.0,)).answers
     assert not grids.sites(WRITE, one, whole=False).notes
