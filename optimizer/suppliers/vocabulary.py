@@ -42,7 +42,9 @@ _PIECES: Final = (
 _TAX: Final = (
     "incl vat; inc vat; vat incl; incl tax; tax included; vat included; including vat; inkl mwst;"
     " inkl ust; incl mwst; mwst inkl; brutto; gross; ttc; tva incluse; tva comprise; iva incluido;"
-    " con iva; iva incl; iva incluído; com iva; iva inclusa; ivato; incl btw; inkl moms; ink moms"
+    " con iva; iva incl; iva incluído; com iva; iva inclusa; ivato; incl btw; inkl moms; ink moms;"
+    " incl % vat; including % vat; inkl % mwst; inkl % ust; incl % mwst; % tva incluse;"
+    " % iva incluido; con % iva; % iva incluído; com % iva; % iva inclusa; incl % btw; inkl % moms"
 )
 #: Words that leave a net price of one piece, or a plain figure, what it is.
 _SILENT: Final = (

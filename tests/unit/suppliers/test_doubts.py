@@ -283,6 +283,15 @@ def test_a_word_that_is_skipped_leaves_the_row_out_whatever_piece_is_meant(piece
     assert (len(found.rows), found.filtered) == (1, 1)
 
 
+def test_a_rate_of_tax_beside_a_price_is_asked_for_in_one_word():
+    columns = {"price": {"column": "Price", "piece": "first"}}
+    cells = {"price": ("Price", "428,40 € inkl. 19% MwSt.")}
+    (asked,) = read(cells, columns=columns).open_words
+    assert (asked.doubt, asked.word) == (Doubt.TAX, "inkl % MwSt")
+    found = read(cells, columns=columns, words={asked.word: {"tax": 0.19}})
+    assert value(found, "price") == "360.00"
+
+
 def test_a_capacity_without_hours_is_never_taken_for_hours():
     other = '"Slate 24";"25,6 V";"100";"";"24 kg";"900,00";"442 mm";"4100 A"'
     same = {"columns": {"rate_h": "Capacity"}, "more": other}
