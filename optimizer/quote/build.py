@@ -21,6 +21,7 @@ from optimizer.quote.as_built import as_built, file_name
 from optimizer.quote.company import Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
+from optimizer.quote.invented import invented_items
 from optimizer.quote.options import Option, Pick, Selection, select
 from optimizer.quote.priced_lines import Pricing, price
 from optimizer.quote.sums import Item
@@ -76,6 +77,12 @@ class Quote(Result):
     def numbered(self, number: str, revision: int) -> Self:
         """Return the quote under a number of a register."""
         return replace(self, company=replace(self.company, number=number, revision=revision))
+
+    @property
+    def invented(self) -> tuple[Item, ...]:
+        """What still stands at a price of the bundled price list, which is invented."""
+        lines = (line for option in self.options for line in option.pricing.first.lines)
+        return invented_items(self.job.catalog, lines)
 
     @property
     def valid_until(self) -> date:

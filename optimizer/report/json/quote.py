@@ -12,6 +12,7 @@ from optimizer.model.shown import shown
 from optimizer.quote.appendix import Appendix
 from optimizer.quote.build import PricedOption
 from optimizer.quote.register import Record
+from optimizer.quote.sums import Item
 
 if TYPE_CHECKING:
     from optimizer.quote.build import Quote
@@ -40,6 +41,7 @@ class QuoteAnswer:
     options: tuple[PricedOption, ...]
     twins: tuple[int, ...]
     for_little_more: Point | None
+    invented: tuple[Item, ...]
     terms: tuple[str, ...]
     not_included: tuple[str, ...]
     appendix: AppendixAnswer | None
@@ -68,6 +70,7 @@ def quote_answer(made: Quote) -> QuoteAnswer:
         options=made.options,
         twins=made.selection.twins,
         for_little_more=made.selection.for_little_more,
+        invented=made.invented,
         terms=company.terms,
         not_included=company.not_included,
         appendix=None if behind is None else AppendixAnswer(behind, tiers_answer(behind.tiers)),

@@ -6,6 +6,7 @@ from optimizer.model.design import Design
 from optimizer.quote import Option, PricedOption, Quote
 from optimizer.quote.handover import Handover
 from optimizer.quote.options import Why
+from optimizer.report.words import quote_lines
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
@@ -13,6 +14,9 @@ from optimizer.report.words.simulation import falls_short, whole_outage
 from optimizer.report.words.warnings import supposed
 from optimizer.report.words.writer import Writer
 from optimizer.simulate import Shortfall, Verdict
+
+#: How many of the prices that are still invented are named.
+_NAMED = 3
 
 
 def option_name(write: Writer, design: Design) -> str:
@@ -54,8 +58,15 @@ def why(write: Writer, option: Option) -> str:  # noqa: PLR0911 - one a reason
 
 
 def beside(write: Writer, quote: Quote) -> Iterator[str]:
-    """Yield what is supposed, and what is too near to an option to stand beside it."""
+    """Yield what is supposed or invented, and what is too near to an option to stand beside it."""
     yield from supposed(write, quote.job)
+    if invented := quote.invented:
+        yield write.say_number(
+            "{n} price is still that of the invented demo price list: {items:list}.",
+            "{n} prices are still those of the invented demo price list, among them {items:list}.",
+            len(invented),
+            items=[quote_lines.item(write, one) for one in invented[:_NAMED]],
+        )
     for hours in quote.selection.twins:
         yield write.say(
             "For {hours:hours} the least cost is a design that is offered already.", hours=hours
