@@ -208,6 +208,8 @@ def _draw(answer: AllotAnswer) -> None:
     chart(allotment_chart(answer, canvas(write)), " ".join(heading))
     groups = [grids.groups_by_budget(write, answer), grids.added(write, answer)]
     tables(write, grids.budgets(write, answer), *groups)
+    if asked_for := said.critical(write, answer.answers[0].allotment):
+        st.warning(safe(" ".join(asked_for)))
     for one in answer.answers:
         money = write.money(one.allotment.budget, whole=True)
         tables(write, grids.sites(write, one), folded=f"{words.BY_SITE}: {safe(money)}")
@@ -215,8 +217,6 @@ def _draw(answer: AllotAnswer) -> None:
         tables(write, grids.spending(write, one), folded=f"{words.YEARS}: {safe(money)}")
         if (regret := grids.regret(write, one)) is not None:
             tables(write, regret, folded=f"{words.REGRET}: {safe(money)}")
-    if asked_for := said.critical(write, answer.answers[0].allotment):
-        st.warning(safe(" ".join(asked_for)))
     points(notes.note(write, said.failure(write, one)) for one in answer.failures)
     with st.container(horizontal=True):
         for label, ending in ((words.PAGE, ".pdf"), (words.WORKBOOK, ".xlsx")):

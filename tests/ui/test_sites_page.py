@@ -69,3 +69,11 @@ def test_a_budget_that_is_no_number_is_asked_for_again(page):
     field(page, words.BUDGETS).set_value("3000").run()
     assert "Not taken" not in text_of(page)
     assert not button(page, words.START).disabled
+
+
+def test_a_budget_too_small_is_told_above_the_answers_to_the_others(page):
+    field(page, words.BUDGETS).set_value("100, 9000").run()
+    press(page, words.START)
+    assert not page.exception
+    assert "the budget is €100.00" in plain(page.warning[0].value)
+    assert len(page.subheader) == 1
