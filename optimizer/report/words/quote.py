@@ -65,7 +65,7 @@ def beside(write: Writer, quote: Quote) -> Iterator[str]:
             "{n} price is still that of the invented demo price list: {items:list}.",
             "{n} prices are still those of the invented demo price list, among them {items:list}.",
             len(invented),
-            items=[quote_lines.item(write, one) for one in invented[:_NAMED]],
+            items=[one.name or quote_lines.item(write, one) for one in invented[:_NAMED]],
         )
     for hours in quote.selection.twins:
         yield write.say(
