@@ -96,7 +96,7 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
         notes.append(
             write.say(
                 "A load that stays on is priced for information only: it is not to be left out. Of "
-                "its tier, what may go is what is priced."
+                "its tier, only what may go is priced."
             )
         )
     return Grid("loads", title, columns, rows, notes)
