@@ -1,6 +1,7 @@
 """The price list: its tables in a folder → `Catalog`."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, Final
 
 from optimizer.errors import Fault
@@ -56,10 +57,9 @@ def read_catalog(
     names = _names(tables["inverters"], "inverter")
     if (table := tables["batteries"]) is not None and names:
         check_known(table, "built_into", Phrase("an inverter of the list"), names, own)
-    if not own:  # every row was read
+    if not own:
         own += odd_sums(site, tables, offered)
-        if (table := tables["inverters"]) is not None:
-            own += _free_inverters(table, offered)
+    offered = _without_lost_boxes(offered, warnings)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
     for table in filter(None, tables.values()):
@@ -105,17 +105,18 @@ def _names(table: Table | None, column: str) -> list[str]:
     return [] if table is None else [name for _, name in table.column(column)]
 
 
-def _free_inverters(table: Table, offered: Catalog) -> Iterator[Fault]:
-    """Yield each inverter without a price that no battery brings in its box.
+def _without_lost_boxes(offered: Catalog, warnings: list[JobWarning]) -> Catalog:
+    """Return the price list without the inverters that only a box would bring, but no box does.
 
-    Its price stands in that battery's row: without the row it would be sold for nothing.
+    Their price stands in the row of the battery that names them: they cost 0, and without that
+    row they would be sold for nothing.
     """
     boxed = {battery.built_into for battery in offered.batteries}
-    for row, one in zip(table.rows, offered.inverters, strict=True):
-        if not one.price and one.inverter not in boxed:
-            found = Phrase("0, and no battery that names this inverter in built_into")
-            wanted = Phrase("its price, or the row of the battery that it shares a box with")
-            yield table.fault(row.number, "price", found, wanted, CONFLICT)
+    sold = [one for one in offered.inverters if one.price > 0 or one.inverter in boxed]
+    for one in offered.inverters:
+        if one not in sold:
+            warnings.append(JobWarning(WarningKind.LOST_BOX, {"inverter": one.inverter}))
+    return replace(offered, inverters=tuple(sold))
 
 
 def _voltage_faults(site: SiteFile, table: Table, offered: Catalog) -> Iterator[Fault]:

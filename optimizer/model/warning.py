@@ -13,6 +13,7 @@ class WarningKind(StrEnum):
     OLD_COLUMN = "old_column"  # file, old, new
     CRITICAL_NOT_CARRIED = "critical_not_carried"  # load, tier
     RATING_RISES = "rating_rises"  # inverter
+    LOST_BOX = "lost_box"  # inverter
     HOT_ROOM = "hot_room"  # mean_degc
     WHAT_IF = "what_if"  # kind, family and unit of a parameter of the comparison; now, value
 

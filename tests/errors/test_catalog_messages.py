@@ -72,19 +72,6 @@ CASES = [
         [(CHEMISTRIES, 2, "charge_rate_min", "'0.5'", "at most charge_rate_max (0.2 per hour)")],
     ),
     (
-        "an inverter for nothing, its box off the list",
-        {INVERTERS: ("1,10,400", "1,10,0")},
-        [
-            (
-                INVERTERS,
-                2,
-                "price",
-                "0, and no battery that names this inverter in built_into",
-                "its price, or the row of the battery that it shares a box with",
-            )
-        ],
-    ),
-    (
         "points out of order",
         {
             BATTERIES: ("agm", "salt"),

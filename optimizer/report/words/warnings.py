@@ -35,6 +35,12 @@ def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a
             )
         case WarningKind.RATING_RISES:
             return write.say("Inverter {inverter}: power_w_40c exceeds power_w.", **one.operands)
+        case WarningKind.LOST_BOX:
+            return write.say(
+                "Inverter {inverter} is left out: its price is 0, and no battery names it in "
+                "built_into as the one that brings it in its box.",
+                **one.operands,
+            )
         case WarningKind.HOT_ROOM:
             return write.say(
                 "mean_degc is read as {mean_degc:figure} °C, hotter than any climate: were degrees "
