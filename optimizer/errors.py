@@ -173,7 +173,7 @@ class NoAllotmentError(KeeplitError):
 
     def __str__(self) -> str:
         # by name: the ground stands on no room above it, and needs words only when printed
-        words = import_module("optimizer.report.words.allotment")
+        words = import_module("optimizer.report.words.refusals")
         return str(words.no_allotment(self))
 
 

@@ -23,7 +23,7 @@ from optimizer.report.allotment import allotment_bytes
 from optimizer.report.charts.allotment import allotment_chart
 from optimizer.report.grids import allotment as grids
 from optimizer.report.words import allotment as said
-from optimizer.report.words import notes
+from optimizer.report.words import notes, refusals
 from optimizer.report.words.writer import Writer
 from ui import words as common
 from ui.bound import entry
@@ -191,7 +191,7 @@ def _work(
             programme, asked.terms, asked.budgets, scenarios=asked.scenarios, limit_seconds=_LIMIT_S
         )
     except NoAllotmentError as error:
-        st.warning(safe(said.no_allotment(error, str(write.locale))))
+        st.warning(safe(refusals.no_allotment(error, str(write.locale))))
     except InputError as error:
         faults(error.faults)
 
@@ -199,7 +199,7 @@ def _work(
 def _draw(answer: AllotAnswer) -> None:
     """Draw the answer: sentences, curve, tables, files."""
     write = writer(answer.currency)
-    for text in said.refusals(write, answer):
+    for text in refusals.refusals(write, answer.refused):
         st.warning(safe(text))
     for one in answer.answers:
         st.subheader(safe(said.headline(write, one.allotment)))

@@ -114,13 +114,13 @@ def _fail(error: KeeplitError, as_json: bool) -> None:
 def _told(error: KeeplitError) -> list[str]:
     """Return an error in the reader's language, a sentence a line."""
     from optimizer.cli.rows_at_work import rows_at_work
-    from optimizer.report.words import allotment, faults, internal, relaxations
+    from optimizer.report.words import faults, internal, refusals, relaxations
     from optimizer.report.words.writer import plain
 
     if isinstance(error, NoDesignError):
         return relaxations.no_design(error, language()).splitlines()
     if isinstance(error, NoAllotmentError):
-        return allotment.no_allotment(error, language()).splitlines()
+        return refusals.no_allotment(error, language()).splitlines()
     write = writer()  # neither faults nor failures tell money
     if isinstance(error, InputError):
         return faults.faults(write, error.faults)

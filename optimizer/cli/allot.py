@@ -195,8 +195,9 @@ def allot(
         from optimizer.report.grids import allotment as grids
         from optimizer.report.words import allotment as words
         from optimizer.report.words import notes
+        from optimizer.report.words.refusals import refusals
 
-        out.lines(words.refusals(write, answer))
+        out.lines(refusals(write, answer.refused))
         if len(answer.answers) == 1:  # else the table of budgets says it
             out.lines(words.supposed(write, answer.supposed))
         for one in answer.answers:

@@ -302,4 +302,4 @@ def _least_money(table: OptionTable, limit_seconds: float | None) -> float | Non
     """Return the least money at the start that meets the terms, None where none is proven to."""
     limits = table.limits(None)
     found = select(table.owner, -table.money, table.must, limits, limit_seconds=limit_seconds)
-    return -found.worth if found.status is Status.PROVEN else None
+    return round(-found.worth, 6) if found.status is Status.PROVEN else None

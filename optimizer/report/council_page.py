@@ -14,6 +14,7 @@ from optimizer.report.quote.pdf_style import PdfWriter, say
 from optimizer.report.words import allotment as told
 from optimizer.report.words import council as words
 from optimizer.report.words import notes
+from optimizer.report.words.refusals import refusals
 from optimizer.report.words.writer import Writer
 
 #: Sites named in a row at most, and the height of the chart's plot [points]: the first pair that
@@ -58,7 +59,7 @@ def _story(answer: AllotAnswer, sheet: Paper, named: int, high: float) -> Iterat
     budgets = grids.budgets(write, answer)
     yield sheet.table(budgets)
     yield say(" ".join(budgets.notes), look.NOTE)
-    for text in told.refusals(write, answer):
+    for text in refusals(write, answer.refused):
         yield say(text, look.TIGHT)
     yield say(" ".join(words.steps(write, answer)), look.TIGHT)
     yield say(told.curve_heading(write, answer)[0], look.SECTION)

@@ -3,8 +3,6 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from optimizer.errors import NoAllotmentError
-from optimizer.model.refusal import Eased, Refusal, Term
 from optimizer.programme.allotment import Allotment, Line
 from optimizer.programme.answers import AllotAnswer, Explained
 from optimizer.programme.budget_curve import BudgetCurve
@@ -313,73 +311,6 @@ def failure(write: Writer, one: Failure) -> str:
                 "{site} is left out by a fault of keeplit itself: {message}",
                 site=one.site,
                 message=one.message,
-            )
-
-
-def no_allotment(error: NoAllotmentError, locale: str = "en") -> str:
-    """Return all of a refusal, one sentence a line: what the error's own text is made of."""
-    return "\n".join(refusal(Writer(error.currency, locale), error.refusal))
-
-
-def refusal(write: Writer, found: Refusal) -> Iterator[str]:
-    """Yield why a budget does not reach what must be, and what makes it so."""
-    if found.sites:
-        yield write.say(
-            "Nothing on offer reaches the hours asked of {sites:list}.", sites=found.sites
-        )
-        return
-    if found.least is not None and found.budget is not None:
-        yield write.say(
-            "What must be reached costs {least:cents} at the least, and the budget is "
-            "{budget:cents}.",
-            least=found.least,
-            budget=found.budget,
-        )
-    else:
-        yield write.say(
-            "What must be reached cannot be reached within the other limits at any budget."
-        )
-    if found.must:
-        names = list(found.must[:_NAMED])
-        if len(found.must) > _NAMED:
-            names.append(write.say("{n} more", n=len(found.must) - _NAMED))
-        yield write.say_number(
-            "{n} site must get the hours asked of it: {names:list}.",
-            "{n} sites must get the hours asked of them: {names:list}.",
-            len(found.must),
-            names=names,
-        )
-    for one in found.eased:
-        yield _eased(write, one)
-
-
-def refusals(write: Writer, answer: AllotAnswer) -> list[str]:
-    """Return why some of the budgets asked for do not reach what must be, a text for each."""
-    return [" ".join(refusal(write, one)) for one in answer.refused]
-
-
-def _eased(write: Writer, one: Eased) -> str:
-    """Return what it would take without one of the terms."""
-    match one.term:
-        case Term.FLOOR:
-            return write.say(
-                "Without the floor for every site it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.REQUIRED:
-            return write.say(
-                "Without the figures required it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.GROUP_SHARES:
-            return write.say(
-                "Without the groups' shares it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.LATER_LIMITS:
-            return write.say(
-                "Without the limit on later purchases it would cost {least:cents} at the least.",
-                least=one.least,
             )
 
 

@@ -18,7 +18,7 @@ from optimizer.report.allotment import ENDINGS, allotment_bytes
 from optimizer.report.grids import allotment as grids
 from optimizer.report.json.serialise import output
 from optimizer.report.words import allotment as words
-from optimizer.report.words import council
+from optimizer.report.words import council, refusals
 from optimizer.report.words.writer import Writer
 from tests.unit.builders import make_job, make_load
 from tests.unit.programme.programmes import candidate, point, programme
@@ -210,8 +210,8 @@ def test_worlds_and_a_choice_that_misses_nothing():
 )
 def test_refusals(refused, told):
     error = NoAllotmentError("EUR", refused)
-    assert told in words.no_allotment(error)
-    assert str(error) == words.no_allotment(error)
+    assert told in refusals.no_allotment(error)
+    assert str(error) == refusals.no_allotment(error)
 
 
 def test_a_budget_too_small_is_told_and_the_others_are_answered():
@@ -220,7 +220,7 @@ def test_a_budget_too_small_is_told_and_the_others_are_answered():
     (refused,) = answer.refused
     assert (refused.budget, refused.least, refused.must) == (1.0, 2.0, ("B",))
     told = "What must be reached costs €2.00 at the least, and the budget is €1.00. 1 site must"
-    (said,) = words.refusals(WRITE, answer)
+    (said,) = refusals.refusals(WRITE, answer.refused)
     assert said.startswith(told)
     (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
     assert told in " ".join(page.extract_text().split())
