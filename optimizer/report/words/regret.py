@@ -28,8 +28,9 @@ def verdict(write: Writer, found: Regret) -> list[str]:
         lines.append(
             write.say(
                 "Stranded: the batteries wear at another pace than planned, and no way to go on "
-                "behind the same inverters carries the hours to the last year and keeps each bank "
-                "for its least service (min_service_share)."
+                "behind the same inverters carries the hours to the last year; the site lets no "
+                "bank be replaced before {share:share} of its life.",
+                share=found.job.site.min_service_share,
             )
         )
     return lines

@@ -200,7 +200,7 @@ def test_sentences_and_table_say_the_same_of_the_means(stranded):
     told = verdict(write, stranded)
     safer = next(line for line in told if "Beech" in line)
     assert "€1,100 less than today's cheapest, over the 50% of the scenarios in which both" in safer
-    assert sum("min_service_share" in line for line in told) == 1
+    assert sum("be replaced before 50% of its life" in line for line in told) == 1
     table = grids.regret(write, stranded)
     place = [column.key for column in table.columns].index("over_today")
     assert [row[place] for row in table.rows] == [pytest.approx(-1100.0), 0.0]
