@@ -26,8 +26,8 @@ def _same(write: Writer, found: Assessment) -> str:
         price = write.say("{cost:money} paid", cost=far.upfront_cost)
     if not far.carried:
         return write.say(
-            "Bought new it could be planned for no whole hour ({price}); the {hours} h required "
-            "are compared instead.",
+            "Bought new it would hold no whole hour in every year up to its end of life, with the "
+            "margin ({price}); the {hours} h required are compared instead.",
             price=price,
             hours=far.hours,
         )

@@ -155,7 +155,7 @@ def test_distance_where_nothing_can_be_compared():
         make_load("Oven", 990.0), changes={"discharge_rate_max": 0.05, "surge_rate_max": 9.0}
     )
     lines = dict(distance(WRITE, found))
-    assert "planned for no whole hour" in lines["This one"]
+    assert "no whole hour in every year up to its end of life" in lines["This one"]
     assert lines["4 h today"] == "Nothing on offer today carries 4 h here."
 
 
