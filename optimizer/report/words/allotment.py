@@ -208,7 +208,7 @@ def some(write: Writer, texts: Sequence[str], named: int) -> str:
 def without(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> str:
     """Return the sites that get nothing, those with critical loads and the most people first."""
     left = sorted((line for line in found.lines if not line.gets_something), key=_need)
-    return some(write, [line.site.name for line in left], named)
+    return some(write, [line.site.name for line in left], named) or write.say("none")
 
 
 def critical(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> list[str]:

@@ -284,4 +284,5 @@ def test_the_page_stays_one_where_long_names_need_a_second_source_and_a_budget_i
 def test_nothing_is_said_where_nobody_is_without_and_no_load_is_critical():
     (one,) = asked(budgets=(7.0,)).answers
     assert not grids.sites(WRITE, one, whole=False).notes
+    assert words.without(WRITE, one.allotment) == "none"
     assert words.critical(WRITE, one.allotment) == []
