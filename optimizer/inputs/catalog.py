@@ -1,7 +1,6 @@
 """The price list: its tables in a folder → `Catalog`."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Any, Final
 
 from optimizer.errors import Fault
@@ -59,14 +58,17 @@ def read_catalog(
         check_known(table, "built_into", Phrase("an inverter of the list"), names, own)
     if not own:
         own += odd_sums(site, tables, offered)
-    offered = _without_lost_boxes(offered, warnings)
     order = {table.file: place for place, table in enumerate(tables.values()) if table is not None}
     faults.extend(sorted(own, key=lambda fault: (order.get(fault.file, 0), fault.row or 0)))
     for table in filter(None, tables.values()):
         for old in OLD_NAMES.keys() & set(table.heading.cells):
             names_of = {"file": table.file, "old": old, "new": OLD_NAMES[old]}
             warnings.append(JobWarning(WarningKind.OLD_COLUMN, names_of))
+    boxed = {battery.built_into for battery in batteries}
     for inverter in offered.inverters:
+        if not inverter.price and inverter.inverter not in boxed:  # what a lost box leaves behind
+            odd = {"inverter": inverter.inverter}
+            warnings.append(JobWarning(WarningKind.LOST_BOX, odd))
         if inverter.power_w_40c > inverter.power_w:
             odd = {"inverter": inverter.inverter}
             warnings.append(JobWarning(WarningKind.RATING_RISES, odd))
@@ -103,20 +105,6 @@ def _table(folder: Place, name: str, faults: list[Fault]) -> Table | None:
 
 def _names(table: Table | None, column: str) -> list[str]:
     return [] if table is None else [name for _, name in table.column(column)]
-
-
-def _without_lost_boxes(offered: Catalog, warnings: list[JobWarning]) -> Catalog:
-    """Return the price list without the inverters that only a box would bring, but no box does.
-
-    Their price stands in the row of the battery that names them: they cost 0, and without that
-    row they would be sold for nothing.
-    """
-    boxed = {battery.built_into for battery in offered.batteries}
-    sold = [one for one in offered.inverters if one.price > 0 or one.inverter in boxed]
-    for one in offered.inverters:
-        if one not in sold:
-            warnings.append(JobWarning(WarningKind.LOST_BOX, {"inverter": one.inverter}))
-    return replace(offered, inverters=tuple(sold))
 
 
 def _voltage_faults(site: SiteFile, table: Table, offered: Catalog) -> Iterator[Fault]:

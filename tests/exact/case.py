@@ -131,8 +131,6 @@ def read_case(document: dict[str, Any], tables: dict[str, Table]) -> Case:
     keys["quiet_h"] = [int(end) for end in window(keys["quiet"])] if keys["quiet"] else [0, 0]
     outages = document["outages"]
     chemistries = {row["chemistry"]: row for row in tables["chemistries"]}
-    boxed = {row.get("built_into") for row in tables["batteries"]}
-    inverters = [_inverter(row) for row in tables["inverters"]]
     return Case(
         site=Row(**keys),
         seasons=document.get("seasons") or {"year": list(range(1, 13))},
@@ -146,8 +144,7 @@ def read_case(document: dict[str, Any], tables: dict[str, Table]) -> Case:
         daily=sorted(window(text) for text in outages.get("daily", [])),
         days_per_year=outages.get("days_per_year", 0.0),
         batteries=[_battery(row, chemistries[row["chemistry"]]) for row in tables["batteries"]],
-        # a box that is not on the list leaves an inverter for nothing: that one is not sold
-        inverters=[one for one in inverters if one.price > 0 or one.inverter in boxed],
+        inverters=[_inverter(row) for row in tables["inverters"]],
         works=[_plain(row, words=("item", "basis", "applies")) for row in tables["works"]],
         cables=[_plain(row, conductor_degc=70.0) for row in tables["cables"]],
         fuses=[_plain(row, rated_v=None) for row in tables["fuses"]],

@@ -37,8 +37,8 @@ def job_warning(write: Writer, one: JobWarning) -> str:  # noqa: PLR0911 - one a
             return write.say("Inverter {inverter}: power_w_40c exceeds power_w.", **one.operands)
         case WarningKind.LOST_BOX:
             return write.say(
-                "Inverter {inverter} is left out: its price is 0, and no battery names it in "
-                "built_into as the one that brings it in its box.",
+                "Inverter {inverter} is taken for nothing: its price is 0, and no battery names it "
+                "in built_into. Leave its row out, or exclude it, if a battery's box brought it.",
                 **one.operands,
             )
         case WarningKind.HOT_ROOM:
