@@ -189,8 +189,20 @@ class Visit:
 
     def open_part(self, heading: str) -> None:
         """Open a part of the answer by its heading."""
-        self.page.locator("summary", has_text=heading).first.click()
-        self.settle()
+        self._turn(heading, is_open=True)
+
+    def close_part(self, heading: str) -> None:
+        self._turn(heading, is_open=False)
+
+    def _turn(self, heading: str, *, is_open: bool) -> None:
+        """Click a part's heading; again where it was drawn anew meanwhile."""
+        summary = self.page.locator("summary", has_text=heading)
+        part = self.page.locator("details", has=summary).first
+        for _ in range(3):
+            if (part.get_attribute("open") is not None) == is_open:
+                return
+            part.locator("summary").first.click()
+            self.settle()
 
     @property
     def headline(self) -> str:

@@ -117,8 +117,8 @@ def test_totals_follow_from_each_other(desk):
     desk.open_part(words.CURVE_TABLE)
     opened = desk.page.locator(".stMarkdown table", has_text="cheapest of all").bounding_box()
     assert opened["height"] <= 0.71 * 900, "a long table scrolls within itself"
-    desk.open_part(words.CURVE_TABLE)
-    desk.open_part(words.MONEY)
+    desk.close_part(words.CURVE_TABLE)
+    desk.close_part(words.MONEY)
 
 
 def test_pump_meets_inverter_and_bank(desk):
@@ -129,7 +129,7 @@ def test_pump_meets_inverter_and_bank(desk):
     desk.page.get_by_role("button", name=words.TERMS).first.click()
     desk.page.get_by_text("for seconds as it starts").wait_for()
     desk.page.keyboard.press("Escape")
-    desk.open_part(words.FIGURES)
+    desk.close_part(words.FIGURES)
 
 
 def test_battery_that_stands_is_judged(desk):
@@ -139,7 +139,7 @@ def test_battery_that_stands_is_judged(desk):
     field.press("Enter")
     desk.page.get_by_text("Assumed", exact=True).wait_for()
     assert re.search(r"12 V 95 Ah agm carries the loads for \d", text_of(desk))
-    desk.open_part(standing.HEADING)
+    desk.close_part(standing.HEADING)
 
 
 def test_each_cost_has_the_least_of_what_it_shows(desk):
