@@ -139,7 +139,7 @@ def bank_checks(variant: Variant, design: Design, bank: BankPeriod) -> Iterator[
     yield check(CheckKind.STRINGS, most, bank.strings)
     yield check(CheckKind.SERIES, battery.max_series, bank.series)
     if site.max_bank_kg is not None:
-        yield check(CheckKind.MASS, site.max_bank_kg, bank.units * battery.mass_kg)
+        yield check(CheckKind.MASS, site.max_bank_kg, bank.mass_kg)
     lowest_degc = max(battery.min_charge_degc, battery.cold_points[0][0])
     yield check(CheckKind.LOWEST_TEMPERATURE, lowest_degc, site.min_degc)
     if battery.gas == "vented":

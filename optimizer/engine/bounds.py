@@ -230,9 +230,9 @@ class Bounds:
         rows, banks, usable = rows[strong], banks[strong], usable[strong]
         met = usable[:, None] * health[banks] >= needed[c.period_end - 1]
         every_year = group.renewed[rows]
-        limits = [limit for one in hours if (limit := self._ask(one).annual_headroom) is not None]
-        if self._later is not None and limits:
-            annual = np.max([limit[sets].max(axis=0) for limit in limits], axis=0)
+        if self._later is not None:
+            asked = (self._ask(one).annual_headroom for one in hours)
+            annual = np.max([one[sets].max(axis=0) for one in asked if one is not None], axis=0)
             met &= self._later[banks] <= annual[c.period_end - 1]
             every_year = np.ones(len(rows), dtype=bool)
         if every_year.any():

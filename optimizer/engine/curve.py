@@ -149,7 +149,8 @@ class Search:
         What a bound on many hours rules out together is not looked at singly: hours are taken
         in pieces, and a piece is taken to pieces only with the sets that are left in it.
         """
-        ahead = [(hours, tuple(self.bounds if among is None else among))]
+        limited = is_limited(self.job)
+        ahead = [(hours, tuple(self.bounds if among is None else among))] if hours else []
         while ahead:
             span, among = ahead.pop()
             if len(span) == 1:
@@ -159,17 +160,13 @@ class Search:
                     known = min(known, option.cost)
                     yield option
                 continue
-            if len(span) > _FEW and (self._is_limited or known < math.inf):
+            if len(span) > _FEW and (limited or known < math.inf):
                 left = (one.narrowed(span, self.limit, known) for one in among)
                 among = tuple(one for one in left if one is not None)
             if among:
                 length = math.ceil(len(span) / _PIECES)
                 starts = range(0, len(span), length)[::-1]
                 ahead += [(span[start : start + length], among) for start in starts]
-
-    @cached_property
-    def _is_limited(self) -> bool:
-        return is_limited(self.job)
 
     def best_of(self, options: Sequence[Option]) -> Design:
         """Return the proven optimum over options; of equal costs the longest, then the rule.
@@ -270,7 +267,7 @@ class Search:
         found = self.options(hours, known, among)
         known = min([known, *(option.cost for option in found)])
         longer = range(hours + 1, self.job.site.max_hours + 1)
-        return [*found, *self._along(longer, known, among)] if longer else found
+        return [*found, *self._along(longer, known, among)]
 
     def least(
         self, hours: int, among: Sequence[Bounds] | None = None, *, known: float = math.inf
@@ -295,7 +292,7 @@ class Search:
     def exists(self, hours: int) -> bool:
         """Tell whether any design carries ``hours``."""
         longer = range(hours, self.job.site.max_hours + 1)
-        return bool(longer) and any(True for _ in self._along(longer))
+        return next(self._along(longer), None) is not None
 
 
 def design_of(choice: Choice, periods: Sequence[Period]) -> Design:

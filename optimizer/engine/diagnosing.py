@@ -14,7 +14,7 @@ from optimizer.model.diagnosis import (
     RelaxationKind,
 )
 from optimizer.model.limits import is_limited
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.requirement import Requirement
 
 #: Openings that take more money.
@@ -34,9 +34,7 @@ def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
     """
     relaxations = relaxations_of(question)
     openings = []
-    for done, relaxation in enumerate(relaxations):
-        if progress is not None:
-            progress(done, len(relaxations))
+    for relaxation in one_by_one(relaxations, progress):
         opening = open_with(question, relaxation)
         if opening is not None:
             openings.append(opening)

@@ -5,7 +5,6 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from optimizer.engine.variants import Variant
 from optimizer.engine.works import gross, residual_of_years, works_price
@@ -14,7 +13,7 @@ from optimizer.formulas.money import yearly_costs_factor
 from optimizer.formulas.temperature import heat_factor
 from optimizer.formulas.tolerance import at_least, whole_years
 from optimizer.formulas.wiring import RUNS, cable_price, choose_cable
-from optimizer.model.arrays import Floats, Ints
+from optimizer.model.arrays import Bools, Floats, Ints
 from optimizer.model.design import CableRun
 from optimizer.model.job import Inverter, Job
 from optimizer.model.requirement import Requirement
@@ -51,7 +50,7 @@ class InverterSets:
     peak_current_a: Floats
     start_current_a: Floats
     charger_a: Floats
-    boxed: NDArray[np.bool_]
+    boxed: Bools
     life_cycle_cost: Floats
     upfront_cost: Floats
 

@@ -12,7 +12,7 @@ from optimizer.engine.program import build_program
 from optimizer.engine.solver import Status, solve
 from optimizer.errors import InternalError, NotProvenError
 from optimizer.model.arrays import Ints
-from optimizer.model.progress import Progress
+from optimizer.model.progress import Progress, one_by_one
 
 
 def confirm_none(search: Search, hours: int, progress: Progress | None = None) -> None:
@@ -31,9 +31,7 @@ def confirm_none(search: Search, hours: int, progress: Progress | None = None) -
         Bounds(one.candidates, budget, variant=one.variant, every_set=True) for one in search.bounds
     ]
     groups = [(bounds, number) for bounds in every for number in range(len(bounds.groups))]
-    for done, (bounds, number) in enumerate(groups):
-        if progress is not None:
-            progress(done, len(groups))
+    for bounds, number in one_by_one(groups, progress):
         for choice in _suspects(search, bounds, number, hours):
             if _affords(search, choice):
                 raise InternalError(

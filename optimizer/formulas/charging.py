@@ -2,15 +2,12 @@
 
 import math
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 
 from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
-from optimizer.model.arrays import Floats
+from optimizer.model.arrays import Floats, Quantity
 from optimizer.model.job import Gas
-
-Quantity = TypeVar("Quantity", float, Floats)
 
 
 @dataclass(frozen=True, slots=True)

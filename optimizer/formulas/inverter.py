@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Quantity = TypeVar("Quantity", float, NDArray[np.float64])
+    from optimizer.model.arrays import Quantity
 
 #: Lowest battery voltage as a share of the system voltage: where currents are largest
 #: (1.75–1.80 V a cell of 2 V; common practice).

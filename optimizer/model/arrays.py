@@ -1,5 +1,7 @@
 """Arrays of numbers by what they hold."""
 
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -8,3 +10,5 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 #: Places in another array.
 Rows = NDArray[np.intp]
+#: One number, or an array of them.
+Quantity = TypeVar("Quantity", float, Floats)

@@ -300,6 +300,5 @@ def _refusal(table: OptionTable, limit_seconds: float | None) -> Refusal:
 
 def _least_money(table: OptionTable, limit_seconds: float | None) -> float | None:
     """Return the least money at the start that meets the terms, None where none is proven to."""
-    limits = table.limits(None)
-    found = select(table.owner, -table.money, table.must, limits, limit_seconds=limit_seconds)
+    found = table.least_money(limit_seconds)
     return round(-found.worth, 6) if found.status is Status.PROVEN else None

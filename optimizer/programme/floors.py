@@ -5,7 +5,6 @@ from bisect import bisect_right
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from optimizer.engine.selection import select
 from optimizer.engine.solver import Status
 from optimizer.errors import NotProvenError
 from optimizer.model.shown import Unbounded
@@ -105,14 +104,8 @@ class Floors:
     def _least(self, floor: int) -> float:
         """Return the least money at which no site is below a floor, infinite where none does."""
         if floor not in self._known:
-            table = OptionTable(self.programme, replace(self.terms, floor_hours=floor, budget=None))
-            found = select(
-                table.owner,
-                -table.money,
-                table.must,
-                table.limits(None),
-                limit_seconds=self.limit_seconds,
-            )
+            asked = replace(self.terms, floor_hours=floor, budget=None)
+            found = OptionTable(self.programme, asked).least_money(self.limit_seconds)
             if found.status not in {Status.PROVEN, Status.NONE}:
                 raise NotProvenError("the time limit came before the highest floor was proven")
             self._known[floor] = math.inf if found.status is Status.NONE else -found.worth

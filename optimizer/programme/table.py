@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from optimizer.engine.price_bound import Limit
+from optimizer.engine.selection import Selection, select
 from optimizer.formulas.rounding import minor_units
 from optimizer.model.arrays import Bools, Floats, Ints
 from optimizer.programme.curves import SitePoint, World
@@ -103,6 +104,11 @@ class OptionTable:
         found += self._shares()
         found += self._later()
         return found
+
+    def least_money(self, limit_seconds: float | None) -> Selection:
+        """Choose what meets the terms for the least money at the start, whatever the budget."""
+        limits = self.limits(None)
+        return select(self.owner, -self.money, self.must, limits, limit_seconds=limit_seconds)
 
     def at_least(self, goal: Goal, figure: float) -> Limit:
         """Return the row of a figure that must be reached in the mean over people."""

@@ -109,8 +109,7 @@ def simulate_years(
     peaks = _Peaks(job, design, tables, seed)
     rng = np.random.default_rng(seed)
     on_schedule = job.outages.form == "daily" and durations is None and times_a_year is None
-    own_rate = sum(times for _, times in job.outages.yearly)
-    rate = own_rate if times_a_year is None else times_a_year
+    rate = job.outages.times_a_year if times_a_year is None else times_a_year
     chunk = max(1, int(_OUTAGES_AT_ONCE / max(1.0, rate)))
     tally = _Tally(years, len(job.outages.log))
     for first in range(0, years, chunk):

@@ -99,11 +99,19 @@ def test_money_and_hours_rise_together():
         assert before.life_cycle_cost < after.life_cycle_cost
 
 
-def test_progress_rises_through_the_hours():
-    """Hours that a bound rules out together are passed over."""
+def told(job):
     steps = []
-    list(Search(tie_job(make_battery())).points(lambda done, whole: steps.append((done, whole))))
-    assert steps[0] == (0, 24)
+    list(Search(job).points(lambda done, whole: steps.append((done, whole))))
+    return steps
+
+
+def test_progress_counts_every_hour_once():
+    assert told(tie_job(make_battery())) == [(hour, 24) for hour in range(24)]
+
+
+def test_progress_passes_over_hours_that_a_bound_rules_out_together():
+    steps = told(with_site(tie_job(make_battery()), budget=760.0))
+    assert 1 < len(steps) < 24
     assert steps == sorted(set(steps))
     assert {whole for _, whole in steps} == {24}
 
