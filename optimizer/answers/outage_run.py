@@ -7,7 +7,7 @@ from optimizer import simulate
 from optimizer.answers.choice import choose
 from optimizer.answers.installed import installed
 from optimizer.answers.nothing_done import NothingDone, nothing_done
-from optimizer.errors import Fault, InputError
+from optimizer.errors import Fault, InputError, wrong_option
 from optimizer.inputs.built import checked, checked_bank
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
@@ -151,15 +151,15 @@ def durations_of(text: str, logged_hours: Sequence[float] = ()) -> Law | None:
         return None
     laws = ", ".join(form for _, form in _LAWS.values())
     wanted = Phrase("log, or one of {laws}, in hours", laws=laws)
-    fault = Fault("options", None, "--durations", repr(text), wanted)
+    wrong = wrong_option("--durations", repr(text), wanted)
     if name in _LAWS and not numbers and logged_hours:
         return _LAWS[name][0].fitted(logged_hours)
     try:
         values = [float(number) for number in numbers.split(",")]
     except ValueError:
-        raise InputError([fault]) from None
+        raise wrong from None
     if name not in _LAWS or len(values) != len(fields(_LAWS[name][0])):
-        raise InputError([fault])
+        raise wrong
     return _LAWS[name][0](*values)
 
 

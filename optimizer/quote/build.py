@@ -9,7 +9,7 @@ from typing import Self
 from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.questions import no_design, search_for
 from optimizer.answers.site_survey import PRICE_AGE
-from optimizer.errors import Fault, InputError
+from optimizer.errors import wrong_option
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.phrase import Phrase
@@ -182,4 +182,4 @@ def _check_day(job: Job, day: date) -> None:
         wanted = Phrase(
             "a day of the price list's time; its newest price is of {day}", day=newest.isoformat()
         )
-        raise InputError([Fault("options", None, "--date", day.isoformat(), wanted)])
+        raise wrong_option("--date", day.isoformat(), wanted)

@@ -14,7 +14,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Final
 
-from optimizer.errors import Fault, FaultKind, InputError
+from optimizer.errors import Fault, FaultKind, InputError, wrong_option
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.faults import one_of
 from optimizer.model.phrase import Phrase
@@ -139,7 +139,7 @@ class Register:
                     "SELECT MAX(revision) FROM quotes WHERE number = ?", (revise,)
                 ).fetchone()[0]
                 if last is None:
-                    raise InputError([_unknown(revise, known, "--revise")])
+                    raise _unknown(revise, known, "--revise")
                 yield Entry(revise, last + 1, day, book)
             elif number is not None and number in known:
                 found = Phrase("{number}, which the register has already", number=number)
@@ -175,12 +175,12 @@ class Register:
         found = [one for one in self._records() if one.number == number]
         if not found:
             known = [one.number for one in self._records()]
-            raise InputError([_unknown(number, known, "--reopen")])
+            raise _unknown(number, known, "--reopen")
         record = next((one for one in found if revision in {None, one.revision}), None)
         if record is None:
             there = ", ".join(str(one.revision) for one in reversed(found))
             wanted = Phrase("a revision of {number}: {there}", number=number, there=there)
-            raise InputError([Fault("options", None, "--revision", str(revision), wanted)])
+            raise wrong_option("--revision", str(revision), wanted)
         with self._open() as book:
             rows = book.execute(
                 "SELECT name, content FROM files WHERE number = ? AND revision = ? ORDER BY name",
@@ -234,6 +234,6 @@ def _next_free(year: int, known: Sequence[str]) -> str:
     return f"{year}-{last + 1:03d}"
 
 
-def _unknown(number: str, known: Sequence[str], option: str) -> Fault:
+def _unknown(number: str, known: Sequence[str], option: str) -> InputError:
     wanted = one_of("a number of the register", number, known)
-    return Fault("options", None, option, number, wanted, FaultKind.UNKNOWN)
+    return wrong_option(option, number, wanted, FaultKind.UNKNOWN)

@@ -25,14 +25,13 @@ def floor_figures(design: Design) -> Iterator[Figure]:
     """Yield mass and floor pressure of the bank that is put in place at the start."""
     bank, inverter, units = design.banks[0], design.inverter, design.inverter_units
     battery = bank.battery
-    mass_kg = bank.units * battery.mass_kg
     count = (Given("units", bank.units), Given("mass", battery.mass_kg, "kg"))
-    yield Figure(FigureKind.BANK_MASS, mass_kg, "kg", inputs=count)
-    weight_kn = mass_kg * _GRAVITY / 1000
-    if battery.length_mm is None or battery.width_mm is None:
+    yield Figure(FigureKind.BANK_MASS, bank.mass_kg, "kg", inputs=count)
+    weight_kn = bank.mass_kg * _GRAVITY / 1000
+    if bank.floor_m2 is None:
         yield Figure(FigureKind.FLOOR_PRESSURE, unit="kN/m²", notes=(Note.SIZE_UNKNOWN,))
     else:
-        pressure = weight_kn / (bank.units * battery.length_mm * battery.width_mm / 1e6)
+        pressure = weight_kn / bank.floor_m2
         size = Given("length", battery.length_mm, "mm"), Given("width", battery.width_mm, "mm")
         yield Figure(
             FigureKind.FLOOR_PRESSURE,
@@ -42,7 +41,7 @@ def floor_figures(design: Design) -> Iterator[Figure]:
             inputs=(*count, *size),
             notes=() if pressure <= FLOOR_KN_PER_M2 else (Note.SPREAD_THE_LOAD,),
         )
-    given: tuple[Given, ...] = (Given("mass", mass_kg, "kg"),)
+    given: tuple[Given, ...] = (Given("mass", bank.mass_kg, "kg"),)
     yield Figure(FigureKind.FLOOR_AREA, weight_kn / FLOOR_KN_PER_M2, "m²", inputs=given)
     given = Given("m", units), Given("mass", inverter.mass_kg, "kg")
     yield Figure(FigureKind.INVERTER_MASS, units * inverter.mass_kg, "kg", inputs=given)

@@ -1,6 +1,6 @@
 """One cell of a supplier's list → a number and what is said beside it; nothing goes unread."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final
@@ -16,6 +16,7 @@ from optimizer.suppliers.templates import PLACES, taken
 from optimizer.suppliers.units import converts, per_length
 from optimizer.suppliers.vocabulary import (
     Doubt,
+    Words,
     codes,
     folded,
     is_sign,
@@ -70,13 +71,15 @@ class Reader:
     def __init__(self, mapping: SupplierMapping, *, comma: bool) -> None:
         self.mapping, self.comma = mapping, comma
         self._own = {split(word): (word, one) for word, one in mapping.words.items()}
+        self._skips = any(one.skip for one in mapping.words.values())
 
     def number(self, text: str, column: Column, one: ColumnMapping, heading: str) -> Said:
         """Return what a cell says; CellError where it holds no number, Question, LeftOut.
 
         A workbook's own numbers have a point.
         """
-        self._leave_out(scan(text).words)
+        if self._skips:
+            self._leave_out(phrases_in(scan(text).words, self._own)[0])
         is_written = isinstance(text, WrittenNumber)
         if column.name == "rate_h" and one.piece is None:
             rates = set(scan(text).rates)
@@ -114,7 +117,7 @@ class Reader:
             if phrase in _SEVERAL_IN_NAMES:
                 raise Question(" ".join(phrase), Doubt.PIECES)
         found = dict(self._own[phrase] for phrase in meant)
-        self._leave_out(words)
+        self._leave_out(meant)
         return found
 
     def currency_cell(self, text: str) -> dict[str, Meaning]:
@@ -160,9 +163,8 @@ class Reader:
             raise CellError(_MIXED)
         return shows == "comma"
 
-    def _leave_out(self, words: Sequence[str]) -> None:
-        """Raise LeftOut for a word that the mapping skips, whatever is asked of the cell."""
-        meant, _, _ = phrases_in(words, self._own)
+    def _leave_out(self, meant: Iterable[Words]) -> None:
+        """Raise LeftOut for a phrase that the mapping skips, whatever is asked of the cell."""
         if any(self._own[phrase][1].skip for phrase in meant):
             raise LeftOut
 

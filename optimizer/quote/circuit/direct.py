@@ -50,14 +50,10 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     yield part_of(catalog, PartKind.PRE_CHARGE, 0.0, unknown)
 
 
-def _full_w(design: Design) -> float:
-    return design.inverter_units * design.inverter.power_w
-
-
 def _whole_a(design: Design) -> float:
     """Return what all inverters together draw at full power and the lowest voltage [A]."""
     volts = float(design.voltage_v)
-    return battery_current_a(_full_w(design), design.inverter.efficiency, volts)
+    return battery_current_a(design.power_w, design.inverter.efficiency, volts)
 
 
 def _drawing(design: Design, symbol: str, power_w: float) -> tuple[Given, Given, Given]:
@@ -79,14 +75,14 @@ def _bank_figures(design: Design) -> Iterator[Figure]:
     yield Figure(FigureKind.RATED_CAPACITY, bank_ah, "Ah", inputs=given)
     yield Figure(
         FigureKind.ENERGY,
-        bank.units * battery.voltage_v * battery.capacity_ah / 1000,
+        bank.energy_wh / 1000,
         "kWh",
         inputs=(Given("s · n", bank.units), volts, capacity, Given("depth", battery.max_dod)),
     )
     yield Figure(FigureKind.TORQUE)
-    full_w = _full_w(design)
-    current_a = direct_current_a(full_w, design.inverter.efficiency, float(design.voltage_v))
-    given = _drawing(design, "m · P", full_w)
+    volts_v, efficiency = float(design.voltage_v), design.inverter.efficiency
+    current_a = direct_current_a(design.power_w, efficiency, volts_v)
+    given = _drawing(design, "m · P", design.power_w)
     yield Figure(FigureKind.NOMINAL_CURRENT, current_a, "A", inputs=given)
 
 
@@ -100,7 +96,7 @@ def _strength_figures(job: Job, design: Design) -> Iterator[Figure]:
     for kind, symbol, power_w, limit_a in (
         (FigureKind.RUNNING_CURRENT, "P_loads", running_w, lasting_a),
         (FigureKind.START_CURRENT, "P_start", demand.surge_w, start_a),
-        (FigureKind.LARGEST_CURRENT, "m · P", _full_w(design), lasting_a),
+        (FigureKind.LARGEST_CURRENT, "m · P", design.power_w, lasting_a),
     ):
         current_a = battery_current_a(power_w, inverter.efficiency, float(design.voltage_v))
         is_kept = bool(at_least(limit_a, current_a))

@@ -8,7 +8,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from optimizer.errors import Fault, InputError
+from optimizer.errors import wrong_option
 from optimizer.model.phrase import Phrase
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ def _made(quote: Quote, ending: str, makers: Mapping[str, tuple[str, str]], opti
         if ending:
             found = Phrase("a name that ends in {ending}", ending=repr(ending))
         wanted = Phrase("one of {names}", names=", ".join(makers))
-        raise InputError([Fault("options", None, option, found, wanted)])
+        raise wrong_option(option, found, wanted)
     module, name = makers[kind]
     make: Callable[[Quote], bytes] = getattr(import_module(f"{__name__}.{module}"), name)
     return make(quote)

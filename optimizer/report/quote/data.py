@@ -61,9 +61,9 @@ def installer_json(quote: Quote) -> bytes:
     ]
     told = {
         "quote": quote.company.number,
-        "site": quote.job.site.name,
+        "site": quote.site,
         "date": quote.day,
-        "currency": quote.job.site.currency,
+        "currency": quote.currency,
         "options": options,
     }
     return _json(to_data(told))
@@ -76,14 +76,14 @@ def _json(data: dict[str, Any]) -> bytes:
 
 def household_csv(quote: Quote) -> bytes:
     """Return a quote's money as one table for the locale's spreadsheet, one row a line."""
-    write = Writer(quote.job.site.currency, quote.company.locale)
+    write = Writer(quote.currency, quote.company.locale)
     rows = [row for priced in quote.options for row in _rows(write, priced)]
     return _local_csv([_COLUMNS, *rows], write)
 
 
 def installer_csv(quote: Quote) -> bytes:
     """Return the installer's own table: cost, selling price and margin of each line."""
-    write = Writer(quote.job.site.currency, quote.company.locale)
+    write = Writer(quote.currency, quote.company.locale)
     rows: list[list[object]] = []
     for priced in quote.options:
         grid = margins(write, priced)

@@ -153,8 +153,8 @@ class Book:
     """The workbook and its formats."""
 
     def __init__(self, quote: Quote) -> None:
-        self.write = Writer(quote.job.site.currency, quote.company.locale)
-        self.decimals = minor_units(quote.job.site.currency)
+        self.write = Writer(quote.currency, quote.company.locale)
+        self.decimals = minor_units(quote.currency)
         self._buffer = io.BytesIO()
         self.file = Workbook(self._buffer, AS_TEXT)
         created = datetime(quote.day.year, quote.day.month, quote.day.day)

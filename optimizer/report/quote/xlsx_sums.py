@@ -3,6 +3,8 @@
 from collections import defaultdict
 from decimal import Decimal
 
+from xlsxwriter.utility import xl_rowcol_to_cell
+
 from optimizer.quote.sums import MARKED, Sum
 from optimizer.report.grids.grid import Grid
 from optimizer.report.quote.xlsx_page import Page
@@ -14,16 +16,16 @@ def write_sums(page: Page, grid: Grid, first: int, found: Sum) -> str:
     Returns the cell of the total.
     """
     digits = page.book.decimals
-    letters = {one.key: chr(ord("A") + n) for n, one in enumerate(grid.columns)}
-    each, amount = letters["price_each"], letters["amount"]
+    places = {one.key: place for place, one in enumerate(grid.columns)}
+    each, amount = "price_each", "amount"
     rows = [row for row, cells in enumerate(grid.rows) if cells[1] is not None]
     lines = list(zip(rows, found.lines, strict=True))
 
-    def at(letter: str, row: int) -> str:
-        return f"{letter}{first + row + 1}"
+    def at(key: str, row: int) -> str:
+        return str(xl_rowcol_to_cell(first + row, places[key]))
 
     def put(row: int, formula: str) -> str:
-        return page.formula(grid, first, row, "amount", f"={formula}")
+        return page.formula(grid, first, row, amount, f"={formula}")
 
     def amounts(rate: Decimal, *is_labour: bool) -> str:
         """Return the amounts of the lines of a tax rate, of goods or labour alone where asked."""
@@ -34,7 +36,7 @@ def write_sums(page: Page, grid: Grid, first: int, found: Sum) -> str:
         )
 
     for row in rows:
-        put(row, f"ROUND({at('B', row)}*{at(each, row)},{digits})")
+        put(row, f"ROUND({at('quantity', row)}*{at(each, row)},{digits})")
     row = rows[-1] + 1
     summed = [put(row, f"SUM({at(amount, 0)}:{at(amount, row - 1)})")]
     marked = {part.rate: [amounts(part.rate)] for part in found.taxes}  # with their markups

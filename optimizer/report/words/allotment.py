@@ -223,9 +223,7 @@ def critical(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> lis
         sites=some(write, [line.site.name for line in lines], named),
     )
     loads = list(dict.fromkeys(load for line in lines for load in line.site.critical_loads))
-    if len(loads) > named:
-        loads = [*loads[:named], write.say("{n} more", n=len(loads) - named)]
-    return [where, second_source(write, loads)]
+    return [where, second_source(write, write.first(loads, named))]
 
 
 def _need(line: Line) -> tuple[bool, bool, float]:

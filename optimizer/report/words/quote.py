@@ -176,7 +176,7 @@ def masses(write: Writer, design: Design) -> str:
     bank, units = design.banks[0], design.inverter_units
     return write.say(
         "{bank:number} kg bank, {inverters:number} kg inverter",
-        bank=bank.units * bank.battery.mass_kg,
+        bank=bank.mass_kg,
         inverters=units * design.inverter.mass_kg,
     )
 

@@ -34,14 +34,11 @@ def refusal(write: Writer, found: Refusal) -> Iterator[str]:
             "What must be reached cannot be reached within the other limits at any budget."
         )
     if found.must:
-        names = list(found.must[:_NAMED])
-        if len(found.must) > _NAMED:
-            names.append(write.say("{n} more", n=len(found.must) - _NAMED))
         yield write.say_number(
             "{n} site must get the hours asked of it: {names:list}.",
             "{n} sites must get the hours asked of them: {names:list}.",
             len(found.must),
-            names=names,
+            names=write.first(found.must, _NAMED),
         )
     for one in found.eased:
         yield _eased(write, one)
@@ -54,24 +51,14 @@ def refusals(write: Writer, found: Iterable[Refusal]) -> list[str]:
 
 def _eased(write: Writer, one: Eased) -> str:
     """Return what it would take without one of the terms."""
-    match one.term:
-        case Term.FLOOR:
-            return write.say(
-                "Without the floor for every site it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.REQUIRED:
-            return write.say(
-                "Without the figures required it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.GROUP_SHARES:
-            return write.say(
-                "Without the groups' shares it would cost {least:cents} at the least.",
-                least=one.least,
-            )
-        case Term.LATER_LIMITS:
-            return write.say(
-                "Without the limit on later purchases it would cost {least:cents} at the least.",
-                least=one.least,
-            )
+    terms = {
+        Term.FLOOR: write.say("the floor for every site"),
+        Term.REQUIRED: write.say("the figures required"),
+        Term.GROUP_SHARES: write.say("the groups' shares"),
+        Term.LATER_LIMITS: write.say("the limit on later purchases"),
+    }
+    return write.say(
+        "Without {term} it would cost {least:cents} at the least.",
+        term=terms[one.term],
+        least=one.least,
+    )

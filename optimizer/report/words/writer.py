@@ -199,6 +199,12 @@ class Writer(string.Formatter):
 
         return format_date(value, "medium", locale=self._english)
 
+    def first(self, texts: Sequence[str], most: int) -> list[str]:
+        """Return the first of some texts, and how many more there are."""
+        if len(texts) <= most:
+            return [*texts]
+        return [*texts[:most], self.say("{n} more", n=len(texts) - most)]
+
     def listed(self, names: Sequence[str], style: Literal["standard", "or"] = "standard") -> str:
         """Return names as an enumeration.
 
