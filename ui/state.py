@@ -5,11 +5,12 @@ from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import reduce
-from typing import Any, Final, Literal, NamedTuple
+from typing import Any, Final, NamedTuple
 
 import streamlit as st
 
 from optimizer import InputError
+from optimizer.answers.curve import Cost
 from optimizer.errors import Fault
 from optimizer.inputs.cells import CellError
 from optimizer.inputs.draft import Draft, draft_from_files
@@ -72,7 +73,7 @@ class State:
     #: The point that was clicked; the target's design where None.
     picked: str | None = None
     #: Which money the curve shows.
-    cost: Literal["life_cycle_cost", "upfront_cost"] = "life_cycle_cost"
+    cost: Cost = "life_cycle_cost"
     #: What is open: a question, right below the starters where it is ``started``; a load.
     question: str | None = None
     started: bool = False

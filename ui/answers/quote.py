@@ -12,6 +12,7 @@ from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids import quote as grids
 from optimizer.report.quote import (
     ELECTRICIAN_ENDINGS,
+    ENDINGS,
     check_letters,
     electrician_bytes,
     installer_bytes,
@@ -174,7 +175,7 @@ def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
 
 def _take_along(draft: QuoteDraft, quote: Quote) -> None:
     """Draw the downloads; each file is made when it is asked for."""
-    endings = [".pdf", ".xlsx", ".csv", ".json"]
+    endings = list(ENDINGS)
     try:
         check_letters(quote)
     except InputError as error:  # the other files hold any letter

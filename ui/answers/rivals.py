@@ -31,17 +31,16 @@ def heading(state: State) -> str:
 
 def draw(state: State, answer: Answer | None) -> None:
     """Draw the section for the hours asked, or those of the point clicked."""
-    if answer is None:
-        st.markdown(said.NOTHING_FITS)
-        rivals_further.draw(state, state.job.site.target_hours, None)
-        return
-    compared = cached.comparison(state, answer.hours, by_chemistry=True)
-    found = None if isinstance(compared, NoDesignError) else compared
+    hours, found = state.job.site.target_hours, None
+    if answer is not None:
+        hours = answer.hours
+        compared = cached.comparison(state, hours, by_chemistry=True)
+        found = None if isinstance(compared, NoDesignError) else compared
     if found is None:
         st.markdown(said.NOTHING_FITS)
     else:
         _compared(state, found)
-    rivals_further.draw(state, answer.hours, found)
+    rivals_further.draw(state, hours, found)
 
 
 def _compared(state: State, found: Comparison) -> None:

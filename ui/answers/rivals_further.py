@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from functools import partial
-from typing import Any, Final, Literal
+from typing import Any, Final
 
 import streamlit as st
 
@@ -13,7 +13,7 @@ from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.model.progress import Progress
 from optimizer.report.charts.break_even_line import break_even_chart
-from optimizer.report.charts.sensitivity import moving, sensitivity_chart
+from optimizer.report.charts.sensitivity import What, moving, sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.grids import budgets, sensitivity
@@ -33,8 +33,6 @@ from ui.look import points as bullets
 from ui.look import prose, safe, tables
 from ui.state import State
 from ui.words import rivals as said
-
-What = Literal["cost", "hours"]
 
 #: Keys of the widgets.
 OPEN: Final = "rivals open"

@@ -18,7 +18,7 @@ from ui.state import State
 def tier_hours(state: State) -> None:
     """Draw after how many hours each tier is let go."""
     held = dict(value(state, "tier_hours") or {})
-    tiers = list(state.draft.site.get("resilience", {}).get("tiers", ()))
+    tiers = list(value(state, "tiers") or ())
     facts = replace(facts_of("max_hours"), required=False)
     st.caption(words.TIER_HOURS)
 
