@@ -127,7 +127,7 @@ def read_list(path: str | Place, sheet: str | None = None) -> SupplierList:
     raw = read_bytes(place, Phrase("a supplier's list, CSV or XLSX"))
     sheets: tuple[str, ...] = ()
     if raw.startswith(WORKBOOK_START):
-        from optimizer.inputs.workbook import sheet_names, workbook_rows  # noqa: PLC0415
+        from optimizer.inputs.workbook import sheet_names, workbook_rows  # noqa: PLC0415 - start-up time
 
         sheets = sheet_names(raw)
         if sheet is not None and sheet not in sheets:

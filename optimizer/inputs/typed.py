@@ -131,7 +131,7 @@ def _with_point(marked: re.Match[str]) -> str:
             raise CellError
         return f"{sign}{whole.replace(marks[0], '')}.{decimals}"
     if len(marks) > 1:
-        if any(len(group) != 3 for group in digits.split(marks[0])[1:]):  # noqa: PLR2004
+        if any(len(group) != 3 for group in digits.split(marks[0])[1:]):  # noqa: PLR2004 - thousands
             raise CellError
         return sign + digits.replace(marks[0], "")
     return sign + digits.replace(",", ".")

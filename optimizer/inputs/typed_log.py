@@ -74,7 +74,7 @@ def _line(row: int, line: str) -> CellError:
 
 def _day_first(pairs: list[tuple[str, str]]) -> bool:
     """Return whether dates with strokes name the day first: some day above 12 tells."""
-    first, second = (any(int(pair[place]) > 12 for pair in pairs) for place in (0, 1))  # noqa: PLR2004
+    first, second = (any(int(pair[place]) > 12 for pair in pairs) for place in (0, 1))  # noqa: PLR2004 - months
     if pairs and first == second:
         raise CellError(
             Phrase(
@@ -92,7 +92,7 @@ def _ends(match: re.Match[str], *, day_first: bool) -> tuple[datetime, datetime]
         return start, _moment(match["end"], day_first=day_first)
     if match["clock"]:
         hour, minute = map(int, match["clock"].split(":"))
-        end = start.replace(hour=hour % 24, minute=minute, second=0) + _DAY * (hour == 24)  # noqa: PLR2004
+        end = start.replace(hour=hour % 24, minute=minute, second=0) + _DAY * (hour == 24)  # noqa: PLR2004 - midnight
         return start, end if end > start else end + _DAY
     hours = float(match["long"].replace(",", "."))
     return start, start + timedelta(hours=hours / (60 if match["unit"].startswith("m") else 1))

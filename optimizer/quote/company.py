@@ -247,7 +247,7 @@ def known_locale(name: str) -> bool:
     >>> known_locale("pt_BR"), known_locale("xx_YY")
     (True, False)
     """
-    from babel import Locale, UnknownLocaleError  # noqa: PLC0415
+    from babel import Locale, UnknownLocaleError  # noqa: PLC0415 - start-up time
 
     try:
         Locale.parse(name, sep="-" if "-" in name else "_")

@@ -15,17 +15,17 @@ def allotment_bytes(answer: AllotAnswer, ending: str, write: Writer) -> bytes:
     from optimizer.report.grids import allotment as grids  # noqa: PLC0415 - start-up time
 
     if ending == ".pdf":
-        from optimizer.report.council_page import council_pdf  # noqa: PLC0415
+        from optimizer.report.council_page import council_pdf  # noqa: PLC0415 - start-up time
 
         return council_pdf(answer, write)
     if ending == ".csv":
-        from optimizer.report.csv_text import as_csv  # noqa: PLC0415
+        from optimizer.report.csv_text import as_csv  # noqa: PLC0415 - start-up time
 
         return as_csv(grids.sites(write, answer.answers[0]))
     if ending == ".json":
-        from optimizer.report.json.serialise import output  # noqa: PLC0415
+        from optimizer.report.json.serialise import output  # noqa: PLC0415 - start-up time
 
         return json.dumps(output(answer), ensure_ascii=False, indent=1, allow_nan=False).encode()
-    from optimizer.report.sheets import as_xlsx  # noqa: PLC0415
+    from optimizer.report.sheets import as_xlsx  # noqa: PLC0415 - start-up time
 
     return as_xlsx(grids.workbook(write, answer), write)

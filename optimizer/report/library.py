@@ -135,9 +135,9 @@ def markdown(result: Result) -> str:
 def chart(result: Result) -> Any:  # noqa: ANN401 - of altair, which is the charts' alone
     """Return an answer's chart."""
     from optimizer.report.charts.bars import bars  # noqa: PLC0415 - slow to import
-    from optimizer.report.charts.canvas import FILE_WIDTH, Canvas  # noqa: PLC0415
-    from optimizer.report.charts.library import own_chart  # noqa: PLC0415
-    from optimizer.report.charts.theme import LIGHT  # noqa: PLC0415
+    from optimizer.report.charts.canvas import FILE_WIDTH, Canvas  # noqa: PLC0415 - start-up time
+    from optimizer.report.charts.library import own_chart  # noqa: PLC0415 - start-up time
+    from optimizer.report.charts.theme import LIGHT  # noqa: PLC0415 - start-up time
 
     write = Writer(result.currency)
     canvas = Canvas(LIGHT, write, width=FILE_WIDTH)

@@ -206,7 +206,7 @@ def signs_of(currency: str) -> frozenset[str]:
     (True, True, True)
     """
     from babel import Locale, UnknownLocaleError  # noqa: PLC0415 - start-up time
-    from babel.languages import get_official_languages  # noqa: PLC0415
+    from babel.languages import get_official_languages  # noqa: PLC0415 - start-up time
 
     found = {currency}
     # the first two letters of a code are its country's, but for currencies of several

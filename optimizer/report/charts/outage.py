@@ -75,7 +75,7 @@ def _running(picture: OutagePicture) -> list[tuple[float, float]]:
 
 def _x(picture: OutagePicture, canvas: Canvas, *, named: bool) -> alt.X:
     last = float(picture.trace.hours[-1])
-    step = next(step for step in (1, 2, 3, 6, 12, 24, 48) if last / step <= 14 or step == 48)  # noqa: PLR2004
+    step = next(step for step in (1, 2, 3, 6, 12, 24, 48) if last / step <= 14 or step == 48)  # noqa: PLR2004 - ticks
     title = said.since_failure(canvas.write) if named else None
     return canvas.along(
         "hours", [0, last], title, values=[*range(0, int(last) + 1, step)], format=".0f"

@@ -37,7 +37,7 @@ def _value(one: Assumption) -> float | str | Cell:
     """Return a value; points with room to break, what is too small for digits as a power."""
     if isinstance(one.value, str):
         return one.value.replace(";", "; ")
-    if isinstance(one.value, float) and 0 < abs(one.value) < 1e-3:  # noqa: PLR2004
+    if isinstance(one.value, float) and 0 < abs(one.value) < 1e-3:  # noqa: PLR2004 - shows as nothing
         return f"{one.value:g}"
     return one.value
 

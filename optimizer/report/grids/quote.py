@@ -218,7 +218,7 @@ def seasons(write: Writer, sheet: Handover) -> Grid:
         columns = columns[:3]
 
     def hours(value: float) -> Cell:
-        return Cell(value, Kind.HOURS, 0 if value >= 10 else 1)  # noqa: PLR2004
+        return Cell(value, Kind.HOURS, 0 if value >= 10 else 1)  # noqa: PLR2004 - two digits
 
     def row(one: SeasonHours) -> Row:
         spans = one.new, one.last, one.first_tier_new, one.first_tier_last

@@ -170,7 +170,7 @@ def quote_pdf(quote: Quote, story: Callable[[Quote, Paper], Iterable[Flowable]])
 class _Numbered(Pen):  # type: ignore[misc] # reportlab has no types
     """A canvas that knows how many pages there are before it writes their numbers."""
 
-    def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401
+    def __init__(self, write: Writer, title: str, *arguments: Any, **options: Any) -> None:  # noqa: ANN401 - reportlab's
         super().__init__(*arguments, **{**options, "initialFontName": REGULAR})
         self._write_as, self._footing = write, title
         self._pages: list[dict[str, Any]] = []

@@ -17,7 +17,7 @@ def of_locale(name: str) -> NullTranslations:
         path = FOLDER / f"{part}.po"
         if path.is_file():
             from babel.messages.mofile import write_mo  # noqa: PLC0415 - start-up time
-            from babel.messages.pofile import read_po  # noqa: PLC0415
+            from babel.messages.pofile import read_po  # noqa: PLC0415 - start-up time
 
             compiled = BytesIO()
             with path.open("rb") as file:

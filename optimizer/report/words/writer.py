@@ -75,7 +75,7 @@ class Writer(string.Formatter):
         text = self._catalogue.gettext(english) if english else ""
         return self.vformat(text, (), fields)
 
-    def say_number(self, one: str, many: str, n: int, /, **fields: Any) -> str:  # noqa: ANN401
+    def say_number(self, one: str, many: str, n: int, /, **fields: Any) -> str:  # noqa: ANN401 - as in say
         """Return a sentence whose words follow a number, which is its field ``n``.
 
         Examples
@@ -87,7 +87,7 @@ class Writer(string.Formatter):
 
     def format_field(  # noqa: PLR0911 - one a spec
         self,
-        value: Any,  # noqa: ANN401
+        value: Any,  # noqa: ANN401 - by the spec
         format_spec: str,
     ) -> str:
         """Return one field of a sentence as its spec says."""
