@@ -94,7 +94,11 @@ def download(
     file: str,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    """Draw a download."""
+    """Draw a download, made when it is asked for; at once where the click is to do more.
+
+    A click that runs the page and asks for a file may wait for ever: the run takes the place of
+    what was asked (Streamlit 1.67).
+    """
 
     def made() -> bytes | str:
         try:
@@ -103,5 +107,7 @@ def download(
             report(error)
             raise NotMadeError from None  # the browser says in a sentence that it failed
 
-    settings.setdefault("on_click", "ignore")
-    st.download_button(label, made, file, _KINDS[PurePath(file).suffix], **settings)
+    ready = made() if "on_click" in settings else made
+    st.download_button(
+        label, ready, file, _KINDS[PurePath(file).suffix], **{"on_click": "ignore"} | settings
+    )
