@@ -45,6 +45,18 @@ def random_search(cases, **given_values):
     return decorate
 
 
+def draw_until(enough, check, seen):
+    """Run a random search until it has ``seen`` enough, and fail where five times did not do.
+
+    Inputs drawn in one run are alike: of 66 sites 3 to 25 had a cost that falls, in fifteen runs.
+    """
+    for _ in range(5):
+        check()
+        if enough():
+            return
+    raise AssertionError(f"five runs have not met with enough: {seen}")
+
+
 def read(files):
     """The site as the product reads it and the search over it as the search does."""
     search = Search(files.case())
