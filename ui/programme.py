@@ -17,7 +17,7 @@ from optimizer.inputs.typed import typed_number
 from optimizer.model.programme import PlannedSite
 from optimizer.programme.answers import AllotAnswer, allot_answer
 from optimizer.programme.curves import SiteCurve
-from optimizer.programme.survey import programme_of
+from optimizer.programme.survey import site_curves
 from optimizer.programme.terms import Goal, Terms
 from optimizer.report.allotment import allotment_bytes
 from optimizer.report.charts.allotment import allotment_chart
@@ -91,7 +91,7 @@ def draw() -> None:
         faults(error.faults)
         return
     if dropped is None:
-        st.caption(safe(words.sample(write, len(read[0]))))
+        st.caption(safe(words.sample(write, len(read))))
         download(words.SAMPLE, path.read_bytes, "sites.csv")
     asked = _asked(state, held, raw)
     if st.button(words.START, type="primary", disabled=_KEY_BUDGETS in state.pending):
@@ -150,6 +150,7 @@ def _asked(state: State, held: Held, raw: bytes) -> Asked:
         goal=goal or Goal.SHARE,
         floor_hours=held.floor_hours or 0,
         group_share=held.group_share or 0.0,
+        limit_seconds=_LIMIT_S,
     )
     return Asked(raw, terms, list(held.budgets), scenarios)
 
@@ -170,7 +171,7 @@ def _work(
     held: Held,
     write: Writer,
     wait: DeltaGenerator,
-    read: tuple[tuple[PlannedSite, ...], tuple[Unread, ...]],
+    read: tuple[PlannedSite | Unread, ...],
     asked: Asked,
 ) -> None:
     """Work out the curves that are not known yet, then the choice; tell how far it is."""
@@ -180,16 +181,14 @@ def _work(
 
     held.answer, held.answered = None, asked
     try:
-        programme = programme_of(
-            *read,
+        programme = site_curves(
+            read,
             scenarios=asked.scenarios,
-            known=held.curves,
+            store=held.curves,
             processes=1,
             progress=progress,
         )
-        held.answer = allot_answer(
-            programme, asked.terms, asked.budgets, scenarios=asked.scenarios, limit_seconds=_LIMIT_S
-        )
+        held.answer = allot_answer(programme, asked.terms, asked.budgets, scenarios=asked.scenarios)
     except NoAllotmentError as error:
         st.warning(safe(refusals.no_allotment(error, str(write.locale))))
     except InputError as error:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -159,7 +160,8 @@ def allot(
     from optimizer.programme.survey import site_curves
     from optimizer.report.allotment import ENDINGS, allotment_bytes
 
-    terms = _terms(goal, required, floor_hours, shares, later)
+    told = _terms(goal, required, floor_hours, shares, later)
+    terms = replace(told, gap=gap, limit_seconds=time_limit)
     money = [None] if budgets is None else sums_of_money("--budget", budgets)
     endings = [_ending(name, ENDINGS) for name in outputs]
     place = None if stateless else Path(store) if store else usual_store()
@@ -179,8 +181,6 @@ def allot(
             terms,
             money,
             scenarios=scenarios,
-            gap=gap,
-            limit_seconds=time_limit,
             progress=progress,
         )
     write = writer(programme.currency)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held, Place
@@ -43,12 +43,15 @@ class SiteRow(Record):
     long_factor: float | None = number("", "outages last so many times as long", gt=0, le=100)
 
 
-#: A site that could not be read: its name, and what is wrong.
-Unread = tuple[str, InputError]
+class Unread(NamedTuple):
+    """A site that could not be read: its name, and what is wrong."""
+
+    name: str
+    faults: tuple[Fault, ...]
 
 
-def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
-    """Return the sites that could be read, and those that could not.
+def read_programme(sites: str | Path) -> tuple[PlannedSite | Unread, ...]:
+    """Return all sites, in their order.
 
     ``sites`` is a table of sites (CSV or XLSX); a folder that holds ``sites.csv``, ``sites.xlsx``
     or one folder for each site; or the name of a bundled programme. InputError where the table
@@ -74,9 +77,7 @@ def read_programme(sites: str | Path) -> tuple[tuple[PlannedSite, ...], tuple[Un
     return _read(str(sites), rows, original)
 
 
-def programme_from_table(
-    file: str, raw: bytes, own: Job
-) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
+def programme_from_table(file: str, raw: bytes, own: Job) -> tuple[PlannedSite | Unread, ...]:
     """Return the sites of a table that came without the folders beside it, as `read_programme`.
 
     ``file`` is what messages call it; ``own`` is what a site is like whose row names none, others
@@ -103,18 +104,20 @@ def programme_from_table(
 
 def _read(
     file: str, rows: Sequence[SiteRow], original: Callable[[SiteRow], Job]
-) -> tuple[tuple[PlannedSite, ...], tuple[Unread, ...]]:
-    read, unread = [], []
+) -> tuple[PlannedSite | Unread, ...]:
+    read: list[PlannedSite | Unread] = []
+    currencies: set[str] = set()
     for row in rows:
         try:
-            read.append(_site(row, original(row)))
+            job = original(row)
+            read.append(_site(row, job))
+            currencies.add(job.site.currency)
         except InputError as error:
-            unread.append((row.site, error))
-    currencies = sorted({one.job.site.currency for one in read if one.job is not None})
+            read.append(Unread(row.site, error.faults))
     if len(currencies) > 1:
-        found = Phrase("money in {currencies}", currencies=", ".join(currencies))
+        found = Phrase("money in {currencies}", currencies=", ".join(sorted(currencies)))
         raise InputError([Fault(file, None, None, found, Phrase("one currency"))])
-    return tuple(read), tuple(unread)
+    return tuple(read)
 
 
 def programme_names() -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from optimizer.engine.price_bound import Limit
-from optimizer.engine.selection import Selection, select
+from optimizer.engine.selection import Selection
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.arrays import Floats
@@ -19,10 +19,8 @@ from optimizer.model.shown import Unbounded, shown
 from optimizer.programme.curves import SitePoint
 from optimizer.programme.survey import Programme, site_curves
 from optimizer.programme.table import OptionTable
-from optimizer.programme.terms import Goal, Terms
+from optimizer.programme.terms import USUAL_LIMIT_S, Goal, Terms
 
-#: Longest time for one proof where nobody says [s].
-USUAL_LIMIT_S = 60.0
 #: Sums of many sites are known to this share of themselves.
 _ROUNDING = 1e-9
 
@@ -148,12 +146,8 @@ def allot(
     goal : {"share", "hours", "unserved"}
         What is to be best in the mean over the people served: the share of outages ridden
         through, hours of autonomy, or the energy missed in a year.
-    required, floor_hours, group_share, group_shares, later_limit, later_limits
+    required, floor_hours, group_share, group_shares, later_limit, later_limits, gap, limit_seconds
         As `Terms` says.
-    gap : float
-        An allotment within this share of what is possible will do.
-    limit_seconds : float
-        Time for a proof [s]; the gap that is left then is stated.
 
     Returns
     -------
@@ -187,43 +181,35 @@ def allot(
         group_shares=dict(group_shares or {}),
         later_limit=later_limit,
         later_limits=dict(later_limits or {}),
+        gap=gap,
+        limit_seconds=limit_seconds,
     )
     if isinstance(sites, str | Path):
         sites = site_curves(sites, later=terms.limits_later)
-    return allotted(sites, terms, gap=gap, limit_seconds=limit_seconds)
+    return allotted(sites, terms)
 
 
-def allotted(
-    programme: Programme,
-    terms: Terms,
-    *,
-    gap: float = 0.0,
-    limit_seconds: float | None = USUAL_LIMIT_S,
-) -> Allotment:
+def allotted(programme: Programme, terms: Terms) -> Allotment:
     """Choose what each site gets under some terms; `allot` says the rest."""
-    found = best_allotment(programme, terms, gap=gap, limit_seconds=limit_seconds)
+    found = best_allotment(programme, terms)
     if found is None:
-        refused = _refusal(OptionTable(programme, terms), limit_seconds)
-        raise NoAllotmentError(programme.currency, refused)
+        raise NoAllotmentError(programme.currency, _refusal(OptionTable(programme, terms)))
     return found
 
 
-def best_allotment(
-    programme: Programme, terms: Terms, *, gap: float, limit_seconds: float | None
-) -> Allotment | None:
+def best_allotment(programme: Programme, terms: Terms) -> Allotment | None:
     """Return what each site gets under some terms, None where nothing meets them."""
     terms.check(tuple(dict.fromkeys(one.site.group for one in programme.candidates)))
     table = OptionTable(programme, terms)
     limits = table.limits(terms.budget)
     gain = table.gain(terms.goal)
-    worth = -table.money if terms.seeks_least_money else gain
-    found = select(table.owner, worth, table.must, limits, gap=gap, limit_seconds=limit_seconds)
+    found = table.best(-table.money if terms.seeks_least_money else gain, limits, gap=terms.gap)
     if found.status is Status.NONE:
         return None
     if found.status is Status.UNKNOWN:
         raise NotProvenError("the time limit came before any allotment was found")
-    if not terms.seeks_least_money and found.status is Status.PROVEN and gap == 0:
-        found = _cheapest(table, found, gain, limits, limit_seconds)
+    if not terms.seeks_least_money and found.status is Status.PROVEN and terms.gap == 0:
+        found = _cheapest(table, found, gain, limits)
     _verify(table, found, limits)
     per_person = 0.0 if found.price is None else found.price / float(table.people.sum() or 1)
     bound = -found.bound if terms.seeks_least_money else table.mean(terms.goal, found.bound)
@@ -243,18 +229,10 @@ def best_allotment(
     )
 
 
-def _cheapest(
-    table: OptionTable,
-    best: Selection,
-    gain: Floats,
-    limits: list[Limit],
-    limit_seconds: float | None,
-) -> Selection:
+def _cheapest(table: OptionTable, best: Selection, gain: Floats, limits: list[Limit]) -> Selection:
     """Return the cheapest of what is as good as the best, if that is proven in time."""
     reached = Limit(-gain, -(best.worth - abs(best.worth) * _ROUNDING))
-    again = select(
-        table.owner, -table.money, table.must, [reached, *limits], limit_seconds=limit_seconds
-    )
+    again = table.best(-table.money, [reached, *limits])
     if again.status is not Status.PROVEN:
         return best
     return replace(best, chosen=again.chosen, seconds=best.seconds + again.seconds)
@@ -272,7 +250,7 @@ def _verify(table: OptionTable, found: Selection, limits: list[Limit]) -> None:
             raise InternalError(f"a limit of {limit.most} is passed: {used}")
 
 
-def _refusal(table: OptionTable, limit_seconds: float | None) -> Refusal:
+def _refusal(table: OptionTable) -> Refusal:
     """Return why nothing meets the terms: which sites, or how much money, and what makes it so."""
     programme, terms = table.programme, table.terms
     names = [one.site.name for one in programme.candidates]
@@ -285,12 +263,9 @@ def _refusal(table: OptionTable, limit_seconds: float | None) -> Refusal:
     if told.sites:
         return told
     # without a budget the least money was sought, and there is none
-    least = None if terms.budget is None else _least_money(table, limit_seconds)
+    least = None if terms.budget is None else _least_money(table)
     most = math.inf if least is None else least - table.slack
-    eased = [
-        (term, _least_money(OptionTable(programme, other), limit_seconds))
-        for term, other in terms.eased()
-    ]
+    eased = [(term, _least_money(OptionTable(programme, other))) for term, other in terms.eased()]
     # where nothing at all must be reached any more, that says nothing
     less = tuple(
         Eased(term, money) for term, money in eased if money is not None and 0 < money < most
@@ -298,7 +273,7 @@ def _refusal(table: OptionTable, limit_seconds: float | None) -> Refusal:
     return replace(told, least=least, eased=less)
 
 
-def _least_money(table: OptionTable, limit_seconds: float | None) -> float | None:
+def _least_money(table: OptionTable) -> float | None:
     """Return the least money at the start that meets the terms, None where none is proven to."""
-    found = table.least_money(limit_seconds)
+    found = table.least_money()
     return round(-found.worth, 6) if found.status is Status.PROVEN else None

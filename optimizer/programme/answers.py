@@ -7,7 +7,7 @@ from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.progress import Progress
 from optimizer.model.refusal import Refusal
 from optimizer.model.shown import shown
-from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment, allotted, mean
+from optimizer.programme.allotment import Allotment, allotted, mean
 from optimizer.programme.budget_curve import BudgetCurve, budget_curve
 from optimizer.programme.changes import OtherBudget, at_other_budget
 from optimizer.programme.floors import Floors, HighestFloor
@@ -130,8 +130,6 @@ def allot_answer(
     budgets: Sequence[float | None],
     *,
     scenarios: bool = False,
-    gap: float = 0.0,
-    limit_seconds: float | None = USUAL_LIMIT_S,
     progress: Progress | None = None,
 ) -> AllotAnswer:
     """Choose what each site gets at some budgets, and work out what would change it.
@@ -144,9 +142,8 @@ def allot_answer(
     found: list[Allotment] = []
     refused: list[NoAllotmentError] = []
     for budget in budgets:
-        asked = replace(terms, budget=budget)
         try:
-            found.append(allotted(programme, asked, gap=gap, limit_seconds=limit_seconds))
+            found.append(allotted(programme, replace(terms, budget=budget)))
         except NoAllotmentError as error:
             refused.append(error)
     if not found:
@@ -154,18 +151,15 @@ def allot_answer(
     curve = budget_curve(programme, terms, progress=progress)
     for one in found:
         _agree(one, curve)
-    floors = Floors(programme, terms, limit_seconds)
+    floors = Floors(programme, terms)
 
     def explained(one: Allotment) -> Explained:
-        def at(share: float) -> OtherBudget:
-            return at_other_budget(one, one.budget * share, gap=gap, limit_seconds=limit_seconds)
-
         return Explained(
             allotment=one,
             groups=_groups(one),
-            more=at(_MORE),
-            beside=tuple(at(share) for share in BESIDE),
-            regret=programme_regret(one, limit_seconds=limit_seconds) if scenarios else None,
+            more=at_other_budget(one, one.budget * _MORE),
+            beside=tuple(at_other_budget(one, one.budget * share) for share in BESIDE),
+            regret=programme_regret(one) if scenarios else None,
             spending=spending(one),
             floor=_floor(floors, one.budget),
         )

@@ -1,6 +1,6 @@
 """What a programme reaches at every budget: all non-dominated points, or samples with their gap."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -127,15 +127,11 @@ def _sampled(
     np.maximum.at(dearest, table.owner, table.money)
     points: list[BudgetPoint] = []
     gap = 0.0
+    sample = replace(terms, gap=_SAMPLE_GAP, limit_seconds=_SAMPLE_LIMIT_S)
     sampled = np.linspace(0, float(dearest.sum()), _SAMPLES + 1).tolist()
     for budget in one_by_one(sampled, progress):
         try:
-            found = best_allotment(
-                programme,
-                at_budget(terms, budget),
-                gap=_SAMPLE_GAP,
-                limit_seconds=_SAMPLE_LIMIT_S,
-            )
+            found = best_allotment(programme, replace(sample, budget=budget))
         except NotProvenError:
             continue
         if found is None:

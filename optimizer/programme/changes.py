@@ -43,17 +43,10 @@ class OtherBudget:
     changes: tuple[Change, ...] = field(default=())
 
 
-def at_other_budget(
-    allotment: Allotment,
-    budget: float,
-    *,
-    gap: float = 0.0,
-    limit_seconds: float | None = None,
-) -> OtherBudget:
-    """Return what another budget would change [currency]; ``gap`` and limit as for `allot`."""
-    terms = at_budget(allotment.terms, budget)
+def at_other_budget(allotment: Allotment, budget: float) -> OtherBudget:
+    """Return what another budget would change [currency]."""
     try:
-        found = best_allotment(allotment.programme, terms, gap=gap, limit_seconds=limit_seconds)
+        found = best_allotment(allotment.programme, at_budget(allotment.terms, budget))
     except NotProvenError:
         found = None
     if found is None:

@@ -65,7 +65,7 @@ def highest_floor(
     The least money of a floor rises with it, so the floors at which any site's curve steps are
     searched by halving; each is the same program that allots, its proof included.
     """
-    return Floors(programme, terms or Terms(), limit_seconds).highest(budget)
+    return Floors(programme, replace(terms or Terms(), limit_seconds=limit_seconds)).highest(budget)
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,6 @@ class Floors:
 
     programme: Programme
     terms: Terms
-    limit_seconds: float | None = None
 
     def highest(self, budget: float) -> HighestFloor:
         """Return what `highest_floor` does."""
@@ -105,7 +104,7 @@ class Floors:
         """Return the least money at which no site is below a floor, infinite where none does."""
         if floor not in self._known:
             asked = replace(self.terms, floor_hours=floor, budget=None)
-            found = OptionTable(self.programme, asked).least_money(self.limit_seconds)
+            found = OptionTable(self.programme, asked).least_money()
             if found.status not in {Status.PROVEN, Status.NONE}:
                 raise NotProvenError("the time limit came before the highest floor was proven")
             self._known[floor] = math.inf if found.status is Status.NONE else -found.worth

@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from optimizer.engine.price_bound import Limit
-from optimizer.engine.selection import select
 from optimizer.engine.solver import Status
-from optimizer.programme.allotment import USUAL_LIMIT_S, Allotment
+from optimizer.programme.allotment import Allotment
 from optimizer.programme.curves import Scenario, World
 from optimizer.programme.table import OptionTable
 from optimizer.programme.terms import Goal
@@ -66,14 +65,12 @@ class ProgrammeRegret:
         return max(one.safest_regret for one in self.worlds)
 
 
-def programme_regret(
-    allotment: Allotment, *, limit_seconds: float | None = USUAL_LIMIT_S
-) -> ProgrammeRegret:
+def programme_regret(allotment: Allotment) -> ProgrammeRegret:
     """Return what an allotment misses under other outages, and what the safest one would.
 
     Its programme's curves must hold the scenarios. Regret after L. J. Savage (Journal of the
     American Statistical Association 46, 1951): in each world the best figure less one's own. The
-    safest allotment has the least largest regret. ``limit_seconds`` is for each proof [s].
+    safest allotment has the least largest regret.
     """
     terms = allotment.terms
     goal = Goal.UNSERVED if terms.goal is Goal.HOURS else terms.goal
@@ -87,17 +84,11 @@ def programme_regret(
     gains = {world: table.gain(goal, world) for world in worlds}
     best, proven = {}, True
     for world, gain in gains.items():
-        found = select(table.owner, gain, table.must, limits, limit_seconds=limit_seconds)
+        found = table.best(gain, limits)
         best[world] = max(found.worth, float(gain[own].sum()))
         proven &= found.status is Status.PROVEN
     rows = [Limit(-gain, -best[world], shares_worst=True) for world, gain in gains.items()]
-    safe = select(
-        table.owner,
-        np.zeros(len(table.points)),
-        table.must,
-        [*limits, *rows],
-        limit_seconds=limit_seconds,
-    )
+    safe = table.best(np.zeros(len(table.points)), [*limits, *rows])
     proven &= safe.status is Status.PROVEN
     places = safe.chosen[safe.chosen >= 0] if safe.status in _FOUND else own
     people = float(table.people.sum()) or 1.0

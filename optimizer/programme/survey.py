@@ -96,12 +96,12 @@ class Programme(Result):
 
 
 def site_curves(
-    sites: str | Path | Sequence[PlannedSite],
+    sites: str | Path | Sequence[PlannedSite | Unread],
     *,
     later: bool = False,
     scenarios: bool = False,
     what_if: Mapping[str, float | str] | None = None,
-    store: str | Path | None = None,
+    store: str | Path | Known | None = None,
     processes: int | None = None,
     scheduler: str | None = None,
     progress: Progress | None = None,
@@ -119,8 +119,9 @@ def site_curves(
         Whether other outages are simulated too: needed for regrets.
     what_if : mapping of str to float or str, optional
         Numbers supposed of every site that has them, as `Job.what_if` takes them.
-    store : str or Path, optional
-        A file in which curves rest; what it knows is not worked out again. None without.
+    store : str, Path or dict, optional
+        A file in which curves rest, or a dictionary that holds them; what it knows is not worked
+        out again.
     processes : int, optional
         As many as there are cores where left out.
     scheduler : str, optional
@@ -146,66 +147,21 @@ def site_curves(
     >>> [point.hours for point in programme.candidates[0].curve.points]
     [2, 3, 4]
     """
-    unread: tuple[Unread, ...] = ()
-    if isinstance(sites, str | Path):
-        planned, unread = read_programme(sites)
-    else:
-        planned = tuple(sites)
-    made = programme_of(
-        supposing(planned, what_if or {}),
-        unread,
-        later=later,
-        scenarios=scenarios,
-        known=None if store is None else Store(Path(store)),
-        processes=processes,
-        scheduler=scheduler,
-        progress=progress,
-    )
-    return replace(made, supposed=tuple(f"{key}={value}" for key, value in (what_if or {}).items()))
-
-
-def supposing(
-    planned: Sequence[PlannedSite], changes: Mapping[str, float | str]
-) -> tuple[PlannedSite, ...]:
-    """Return sites with other numbers, each with those that it has; what none has is a fault."""
-    known: set[str] = set()
-    found = []
-    for one in planned:
-        job = one.job
-        if job is not None:
-            own = {each.key for each in what_if_parameters_of(job)}
-            job = job.what_if({key: changes[key] for key in changes if key in own})
-            known |= own
-        found.append(replace(one, job=job))
-    strange = {key: value for key, value in changes.items() if key not in known}
-    if strange and (jobs := [one.job for one in planned if one.job is not None]):
-        jobs[0].what_if(strange)  # says what is known
-    return tuple(found)
-
-
-def programme_of(
-    planned: Sequence[PlannedSite],
-    unread: Sequence[Unread] = (),
-    *,
-    later: bool = False,
-    scenarios: bool = False,
-    known: Known | None = None,
-    processes: int | None = None,
-    scheduler: str | None = None,
-    progress: Progress | None = None,
-) -> Programme:
-    """Work out the curve of every site that was read; `site_curves` says the rest.
-
-    ``known`` are the curves at hand, and takes those that are worked out.
-    """
+    read = read_programme(sites) if isinstance(sites, str | Path) else sites
+    if isinstance(store, str | Path):
+        store = Store(Path(store))
+    changes = what_if or {}
+    planned = supposing([one for one in read if not isinstance(one, Unread)], changes)
     told = [
-        Failure(site=name, kind=FailureKind.INPUT, faults=error.faults) for name, error in unread
+        Failure(site=one.name, kind=FailureKind.INPUT, faults=one.faults)
+        for one in read
+        if isinstance(one, Unread)
     ]
     pairs = [(one, one.job) for one in planned if one.job is not None]
     found = _curves(
         [job for _, job in pairs],
         Asked(later=later, scenarios=scenarios),
-        {} if known is None else known,
+        {} if store is None else store,
         scheduler=scheduler,
         processes=processes,
         progress=progress,
@@ -225,8 +181,31 @@ def programme_of(
         told_of_all = Phrase("no site where anything fits"), Phrase("at least one")
         nowhere = Fault("sites", None, None, *told_of_all)
         raise InputError(faults or [nowhere])
-    currency = pairs[0][1].site.currency
-    return Programme(currency=currency, candidates=tuple(candidates), failures=tuple(told))
+    return Programme(
+        currency=pairs[0][1].site.currency,
+        candidates=tuple(candidates),
+        failures=tuple(told),
+        supposed=tuple(f"{key}={value}" for key, value in changes.items()),
+    )
+
+
+def supposing(
+    planned: Sequence[PlannedSite], changes: Mapping[str, float | str]
+) -> tuple[PlannedSite, ...]:
+    """Return sites with other numbers, each with those that it has; what none has is a fault."""
+    known: set[str] = set()
+    found = []
+    for one in planned:
+        job = one.job
+        if job is not None:
+            own = {each.key for each in what_if_parameters_of(job)}
+            job = job.what_if({key: changes[key] for key in changes if key in own})
+            known |= own
+        found.append(replace(one, job=job))
+    strange = {key: value for key, value in changes.items() if key not in known}
+    if strange and (jobs := [one.job for one in planned if one.job is not None]):
+        jobs[0].what_if(strange)  # says what is known
+    return tuple(found)
 
 
 def _curves(

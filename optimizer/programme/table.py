@@ -1,7 +1,7 @@
 """A programme as arrays: all options of all sites, and the rows that its terms make of them."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -105,10 +105,14 @@ class OptionTable:
         found += self._later()
         return found
 
-    def least_money(self, limit_seconds: float | None) -> Selection:
+    def best(self, worth: Floats, limits: Sequence[Limit], *, gap: float = 0.0) -> Selection:
+        """Choose the points of the largest worth within some limits, in the time of the terms."""
+        seconds = self.terms.limit_seconds
+        return select(self.owner, worth, self.must, limits, gap=gap, limit_seconds=seconds)
+
+    def least_money(self) -> Selection:
         """Choose what meets the terms for the least money at the start, whatever the budget."""
-        limits = self.limits(None)
-        return select(self.owner, -self.money, self.must, limits, limit_seconds=limit_seconds)
+        return self.best(-self.money, self.limits(None))
 
     def at_least(self, goal: Goal, figure: float) -> Limit:
         """Return the row of a figure that must be reached in the mean over people."""

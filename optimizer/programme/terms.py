@@ -10,7 +10,11 @@ from optimizer.inputs.faults import one_of
 from optimizer.model.job import LONGEST_HOURS
 from optimizer.model.phrase import Phrase
 from optimizer.model.refusal import Term
+from optimizer.model.shown import shown
 from optimizer.programme.curves import Scenario, SitePoint
+
+#: Longest time for one proof where nobody says [s].
+USUAL_LIMIT_S = 60.0
 
 
 class Goal(StrEnum):
@@ -61,6 +65,10 @@ class Terms:
         Most that all sites together cost to buy in any later year [currency of today].
     later_limits : mapping of int to float
         Likewise of single years, from 1 (the year after the first), in place of it.
+    gap : float
+        An allotment within this share of what is possible will do.
+    limit_seconds : float or None
+        Time for each proof [s]; the gap that is left then is stated.
     """
 
     goal: Goal = Goal.SHARE
@@ -71,6 +79,8 @@ class Terms:
     group_shares: Mapping[str, float] = field(default_factory=dict)
     later_limit: float | None = None
     later_limits: Mapping[int, float] = field(default_factory=dict)
+    gap: float = field(default=0.0, metadata=shown(hide=True))
+    limit_seconds: float | None = field(default=USUAL_LIMIT_S, metadata=shown(hide=True))
 
     @property
     def seeks_least_money(self) -> bool:

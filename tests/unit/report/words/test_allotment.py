@@ -40,7 +40,7 @@ def sites():
 
 
 def asked(budgets=(5.0, 7.0), **terms):
-    return allot_answer(sites(), Terms(**terms), budgets, limit_seconds=5.0)
+    return allot_answer(sites(), Terms(**terms, limit_seconds=5.0), budgets)
 
 
 @pytest.mark.slow
@@ -89,7 +89,7 @@ def test_one_page_names_as_many_sites_as_it_has_room_for():
     where = "on the old canal, behind the bend of the river and the ruins of the second weir"
     names = [f"The house of the keeper of lock {number} {where}" for number in range(60)]
     made = programme(*(candidate(name, [point(2, 3, 0.4, 2)], kwh=5) for name in names))
-    answer = allot_answer(made, Terms(), (60.0, 120.0), limit_seconds=5.0)
+    answer = allot_answer(made, Terms(limit_seconds=5.0), (60.0, 120.0))
     (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
     text = " ".join(page.extract_text().split())
     assert 2 * 9 <= text.count("The house of the keeper") < 2 * 24
@@ -130,7 +130,7 @@ def test_more_money_less_money_and_money_that_is_too_little():
 
 def test_a_small_gain_has_as_many_decimals_as_show_it():
     made = programme(candidate("A", [point(300, 4, 0.5), point(302, 5, 0.5004)]))
-    (one,) = allot_answer(made, Terms(), (300.0,), limit_seconds=5.0).answers
+    (one,) = allot_answer(made, Terms(limit_seconds=5.0), (300.0,)).answers
     assert words.more(WRITE, one)[0] == "€3 more would bring 50.04% instead of 50.00%."
 
 
@@ -242,7 +242,7 @@ def test_who_gets_nothing_is_named_and_critical_loads_are_asked_for_a_second_sou
         candidate("Breath", [point(9, 4, 0.5)], people=2, job=needing("Oxygen", "Monitor")),
         candidate("Typed", [point(9, 4, 0.5)], people=1),
     )
-    answer = allot_answer(made, Terms(), (3.0,), limit_seconds=5.0)
+    answer = allot_answer(made, Terms(limit_seconds=5.0), (3.0,))
     (one,) = answer.answers
     note = "3 sites get nothing: Breath; Crowd; Typed."
     assert grids.sites(WRITE, one, whole=False).notes == [note]
@@ -274,7 +274,7 @@ def test_the_page_stays_one_where_long_names_need_a_second_source_and_a_budget_i
             for number in range(60)
         ),
     )
-    answer = allot_answer(made, Terms(), (8.0, 30.0, 60.0, 90.0), limit_seconds=5.0)
+    answer = allot_answer(made, Terms(limit_seconds=5.0), (8.0, 30.0, 60.0, 90.0))
     (page,) = PdfReader(BytesIO(allotment_bytes(answer, ".pdf", WRITE))).pages
     text = " ".join(page.extract_text().split())
     for told in ("loads at 61 sites: The house", "the budget is €8.00", "second source"):
