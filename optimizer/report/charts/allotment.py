@@ -7,6 +7,7 @@ import altair as alt
 from optimizer.programme.answers import AllotAnswer
 from optimizer.programme.terms import Goal
 from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
+from optimizer.report.charts.theme import Stroke
 from optimizer.report.words import allotment as said
 
 #: Usual height of the plot [px].
@@ -43,6 +44,7 @@ def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
     accent = canvas.palette.accent
     asked: list[Row] = [
         {
+            **canvas.dot(Stroke(accent), size=110),
             "budget": one.allotment.upfront_cost,
             "figure": one.allotment.mean(),
             "text": write.say(
@@ -54,14 +56,13 @@ def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
         for one in answer.answers
     ]
     fields = tooltip(named, budget=",.0f", figure=_FORMATS[goal])
-    dots = marks(asked).mark_point(**canvas.dot(accent, size=110))
     # on the side of the curve that is free: below where it rises, above where it falls
     side = {"dy": -10, "baseline": "bottom"} if goal.is_loss else {"dy": 14, "baseline": "top"}
     style = {**side, "color": accent, "fontWeight": "bold"}
     return canvas.finished(
         [
             line.encode(x=x, y=y),
-            dots.encode(x="budget:Q", y="figure:Q", tooltip=fields),
+            canvas.points(asked, "budget:Q", "figure:Q", tooltip=fields),
             *canvas.words(asked, "budget:Q", "figure:Q", halo=True, **style),
         ],
         HEIGHT,

@@ -9,7 +9,7 @@ from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.grid import is_wide
 from optimizer.comparison.parameters import SHARES, Parameter
 from optimizer.report.charts.canvas import Canvas, Row, marks
-from optimizer.report.charts.theme import strokes
+from optimizer.report.charts.theme import Stroke, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words import parameters
 from optimizer.report.words.design import chemistry
@@ -57,7 +57,8 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
         labelExpr=f"datum.value == 0 ? '{today}' : format(datum.value, '+.0f')",
         tickCount=6,
     )
-    now = {"value": across.base * scaled, "percent": 0.0, "text": today}
+    now: Row = {"value": across.base * scaled, "percent": 0.0, "text": today}
+    now |= canvas.dot(Stroke(colours.accent), size=90)
     drawn = marks(rows).mark_line(color=colours.ink, strokeWidth=2.2, strokeJoin="round")
     layers = [
         drawn.encode(x=x, y=y),
@@ -65,9 +66,7 @@ def break_even_chart(line: BreakEvenLine, canvas: Canvas) -> alt.LayerChart:
             _sides(line, canvas, (low, high)), "value:Q", "percent:Q",
             halo=True, align="center", dx=0, fontWeight="bold", fontSize=16,
         ),
-        marks([now]).mark_point(**canvas.dot(colours.accent, size=90)).encode(
-            x="value:Q", y="percent:Q"
-        ),
+        canvas.points([now], "value:Q", "percent:Q"),
         *canvas.words([now], "value:Q", "percent:Q", color=colours.accent, dx=9, dy=2),
     ]  # fmt: skip
     return canvas.finished(layers, HEIGHT, said.break_even_heading(write, line))

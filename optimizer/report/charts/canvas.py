@@ -7,7 +7,7 @@ from typing import Any, Final, Literal, Self
 
 import altair as alt
 
-from optimizer.report.charts.theme import Palette
+from optimizer.report.charts.theme import Palette, Stroke
 from optimizer.report.words import charts as said
 from optimizer.report.words.writer import Writer
 
@@ -240,16 +240,24 @@ class Canvas:
             layers += self.words([{**rows[0], "text": name}], "hours:Q", f"{field}:Q", **look)
         return layers
 
-    def dot(
-        self, colour: str, shape: str = "circle", size: int = 80, *, hollow: bool = False
-    ) -> Row:
-        """Return how a point is drawn, set off from the lines below it."""
+    def dot(self, look: Stroke, size: int = 80, *, hollow: bool = False) -> Row:
+        """Return what `points` draws a row by, set off from the lines below it."""
         ground = self.palette.ground
-        fill, stroke = (ground, colour) if hollow else (colour, ground)
-        return {
-            "shape": shape, "size": size, "fill": fill, "stroke": stroke,
-            "opacity": 1, "strokeWidth": 1.6,
-        }  # fmt: skip
+        fill, stroke = (ground, look.colour) if hollow else (look.colour, ground)
+        return {"shape": look.shape, "size": size, "fill": fill, "stroke": stroke, "opacity": 1}
+
+    def points(self, rows: Sequence[Row], x: str, y: str, **channels: Any) -> alt.Chart:  # noqa: ANN401 - passed on
+        """Return rows as points, each drawn by its own `dot`."""
+        look = [
+            alt.Shape("shape:N", scale=None),
+            alt.Size("size:Q", scale=None),
+            alt.Fill("fill:N", scale=None),
+            alt.Stroke("stroke:N", scale=None),
+            alt.FillOpacity("opacity:Q", scale=None),
+            alt.StrokeOpacity("opacity:Q", scale=None),
+        ]
+        points: alt.Chart = marks(rows).mark_point(opacity=1, strokeWidth=1.6)
+        return points.encode(*look, x=x, y=y, **channels)
 
     def ring(self, colour: str, size: int) -> Row:
         """Return how a point is ringed."""

@@ -190,30 +190,14 @@ def _points(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
         "lifetime": said.cost(write, years),
         "later": write.say("Replacements"),
     }
-    points: alt.Chart = (
-        marks(point_rows(picture, canvas))
-        .mark_point(opacity=1, strokeWidth=1.6)
-        .encode(
-            x="hours:Q",
-            y="money:Q",
-            shape=alt.Shape("shape:N", scale=None),
-            size=alt.Size("size:Q", scale=None),
-            fill=alt.Fill("fill:N", scale=None),
-            stroke=alt.Stroke("stroke:N", scale=None),
-            strokeOpacity=alt.StrokeOpacity("opacity:Q", scale=None),
-            fillOpacity=alt.FillOpacity("opacity:Q", scale=None),
-            description=alt.Description("spoken:N"),
-            tooltip=tooltip(names),
-        )
-        .add_params(pick)
-    )
-    return points
+    rows, spoken = point_rows(picture, canvas), alt.Description("spoken:N")
+    points = canvas.points(rows, "hours:Q", "money:Q", description=spoken, tooltip=tooltip(names))
+    return points.add_params(pick)
 
 
 def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
     """Return the points that can be picked, those of the overall curve last and on top."""
     looks, write = picture.looks(canvas), canvas.write
-    ground = canvas.palette.ground
     seen = {(point.hours, point.life_cycle_cost) for point in picture.overall.points}
     listed = [
         (family, point)
@@ -225,15 +209,12 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
     for family, point in listed:
         look = looks.get(family or family_of(point) or MIXED, looks[MIXED])
         dear = picture.budget is not None and point.upfront_cost > picture.budget
-        solid = family is None and not dear
+        hollow = family is not None or dear
         row: Row = {
+            **canvas.dot(look, 34 if family else 100, hollow=hollow),
             "id": point_id(family, point),
             "hours": point.hours,
             "money": picture.paid(point),
-            "shape": look.shape,
-            "size": 34 if family else 100,
-            "fill": look.colour if solid else ground,
-            "stroke": ground if solid else look.colour,
             "opacity": 0.35 if dear else 1,
             "bank": bank(write, point.banks[0], point.voltage_v),
             "inverter": inverter_set(write, point),
@@ -264,7 +245,7 @@ def _chosen(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
         place = beside(10, is_late=design.hours > NEAR_EDGE * picture.max_hours)
         bold: Row = {"fontWeight": "bold", "fontSize": 15, "baseline": "top", "dy": 14}
         found += [
-            base.mark_point(**canvas.dot(look.colour, look.shape, 100)),
+            canvas.points([row | canvas.dot(look, 100)], "hours:Q", "money:Q"),
             base.mark_point(**canvas.ring(canvas.palette.ink, 520)),
             *canvas.words([row], "hours:Q", "money:Q", halo=True, **bold, **place),
         ]

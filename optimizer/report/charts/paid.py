@@ -6,7 +6,7 @@ from typing import Any, Final
 import altair as alt
 
 from optimizer.comparison.side_by_side import Comparison
-from optimizer.report.charts.canvas import APART, Canvas, Row, apart, beside, marks
+from optimizer.report.charts.canvas import APART, Canvas, Row, apart, beside, marks, tooltip
 from optimizer.report.charts.theme import Stroke, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import chemistry
@@ -61,8 +61,9 @@ def paid_chart(comparison: Comparison, canvas: Canvas, *, named: bool = True) ->
     for family, look in looks.items():
         own = [row for row in rows if row["family"] == family]
         if own:
-            layers += _line(own, look, canvas, (x, y), named=named)
             name = chemistry(write, family)
+            own = [{**row, "side": name} for row in own]
+            layers += _line(own, look, canvas, (x, y), named=named)
             paid = own[-1]["paid"]
             text = write.say("{family} {amount:number}", family=name, amount=paid)
             ends.append({**own[-1], "text": text, "colour": look.colour})
@@ -80,17 +81,22 @@ def _line(
     later = [{**row, "text": row["bought"]} for row in bought if named and row["year"] > 0]
     line: dict[str, Any] = {"color": look.colour, "strokeWidth": 2.2}
     place: Row = {"x": "year:Q", "y": "paid:Q"}
-    fields = ["family:N", "year:Q", "paid:Q", "bought:N"]
+    names = {
+        "side": canvas.write.say("Family"),
+        "year": canvas.write.say("Years from the start"),
+        "paid": canvas.write.say("Paid to date"),
+        "bought": canvas.write.say("Bought"),
+    }
     steps = marks(paid).mark_line(interpolate="step-after", strokeDash=list(look.dash), **line)
-    dots = marks(bought).mark_point(**canvas.dot(look.colour, look.shape))
-    end = marks([left]).mark_point(**canvas.dot(look.colour, look.shape, hollow=True))
+    dots = [row | canvas.dot(look) for row in bought]
+    dots.append(left | canvas.dot(look, hollow=True))
+    fields = tooltip(names, year=".3~g", paid=",.0f")
     words = beside(9, is_late=True) | {"dy": -8, "color": look.colour}
     return [
         steps.encode(x=axes[0], y=axes[1]),
-        dots.encode(**place, tooltip=fields),
         *(canvas.words(later, "year:Q", "paid:Q", halo=True, **words) if later else []),
         marks([paid[-1], left]).mark_line(strokeDash=[1, 3], **line).encode(**place),
-        end.encode(**place, tooltip=fields),
+        canvas.points(dots, **place, tooltip=fields),
     ]
 
 

@@ -53,15 +53,15 @@ def staircase_chart(
     x = canvas.along("budget", [0, end], title, format=",.0f", tickCount=6)
     y = canvas.up("hours", [0, rows[-1]["hours"] * 1.08], named["hours"], tickCount=6)
     line = marks(corners).mark_line(interpolate="step-after", color=colours.muted, strokeWidth=2)
-    layers = [line.encode(x=x, y=y)]
-    names: list[Row] = []
+    looks = strokes([row["family"] for row in rows], colours)
+    dots = [row | canvas.dot(looks[row["family"]]) for row in rows]
     fields = tooltip(named, budget=",.0f")
-    for family, look in strokes([row["family"] for row in rows], colours).items():
-        own = [row for row in rows if row["family"] == family]
-        if own:
-            dot = marks(own).mark_point(**canvas.dot(look.colour, look.shape))
-            layers.append(dot.encode(x="budget:Q", y="hours:Q", tooltip=fields))
-            names.append({**own[0], "text": chemistry(write, family), "colour": look.colour})
+    layers = [line.encode(x=x, y=y), canvas.points(dots, "budget:Q", "hours:Q", tooltip=fields)]
+    first = {row["family"]: row for row in reversed(rows)}
+    names: list[Row] = [
+        {**row, "text": chemistry(write, family), "colour": looks[family].colour}
+        for family, row in first.items()
+    ]
     layers += canvas.words(
         names, "budget:Q", "hours:Q", align="right", dx=-10, dy=-10, fontWeight="bold"
     )

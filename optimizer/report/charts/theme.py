@@ -72,11 +72,11 @@ MIXED: Final = "mixed"
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """How a family is drawn."""
+    """How a family, or what else a point stands for, is drawn."""
 
     colour: str
-    dash: tuple[int, ...]
-    shape: str
+    dash: tuple[int, ...] = ()
+    shape: str = "circle"
 
 
 def strokes(families: Iterable[str], palette: Palette) -> dict[str, Stroke]:
@@ -92,5 +92,5 @@ def strokes(families: Iterable[str], palette: Palette) -> dict[str, Stroke]:
         place = places.index(family)
         place = place if place < len(_USUAL) else len(_USUAL) + (place - len(_USUAL)) % 3
         found[family] = Stroke(palette.hues[place], _DASHES[place], _SHAPES[place])
-    found[MIXED] = Stroke(palette.ink, (), "triangle-down")
+    found[MIXED] = Stroke(palette.ink, shape="triangle-down")
     return found

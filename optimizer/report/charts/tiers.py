@@ -6,6 +6,7 @@ import altair as alt
 
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.report.charts.canvas import APART, Canvas, Row, apart, marks
+from optimizer.report.charts.theme import Stroke
 from optimizer.report.words import charts as said
 
 #: Usual height of the plot [px].
@@ -54,13 +55,18 @@ def _at_required(tiers: Tiers, canvas: Canvas, top: float) -> list[alt.Chart]:
     """Return what each tier costs at the hours required."""
     hours, accent = tiers.job.site.target_hours, canvas.palette.accent
     rows: list[Row] = [
-        {"hours": hours, "cost": cost.cost, "text": canvas.write.number(cost.cost)}
+        {
+            "hours": hours,
+            "cost": cost.cost,
+            "text": canvas.write.number(cost.cost),
+            **canvas.dot(Stroke(accent), size=50),
+        }
         for cost in tiers.at(hours)
         if cost.cost is not None
     ]
     place: Row = {"align": "right", "dx": -8, "dy": -9, "color": accent}
     texts = apart(rows, "cost", 1.3 * APART * top)
     return [
-        marks(rows).mark_point(**canvas.dot(accent, size=50)).encode(x="hours:Q", y="cost:Q"),
+        canvas.points(rows, "hours:Q", "cost:Q"),
         *canvas.words(texts, "hours:Q", "cost:Q", halo=True, **place),
     ]

@@ -42,7 +42,7 @@ def trade_off_chart(found: TradeOff, canvas: Canvas) -> alt.LayerChart:
                 ),
                 "bank": bank(write, point.banks[0], point.voltage_v),
                 "colour": looks[name].colour,
-                "family": name,
+                **canvas.dot(looks[name], 110),
                 "late": point.upfront_cost > edge,
             }
         )
@@ -57,13 +57,8 @@ def trade_off_chart(found: TradeOff, canvas: Canvas) -> alt.LayerChart:
     line = marks(rows).mark_line(
         interpolate="step-after", color=canvas.palette.muted, strokeWidth=1.5
     )
-    layers = [line.encode(x=x, y=y)]
     fields = tooltip(named, upfront=",.0f", cost=",.0f")
-    for name, look in looks.items():
-        own = [row for row in rows if row["family"] == name]
-        if own:
-            dot = marks(own).mark_point(**canvas.dot(look.colour, look.shape, 110))
-            layers.append(dot.encode(x="upfront:Q", y="cost:Q", tooltip=fields))
+    layers = [line.encode(x=x, y=y), canvas.points(rows, "upfront:Q", "cost:Q", tooltip=fields)]
     for late in (True, False):
         own = [row for row in rows if row["late"] is late]
         place = beside(10, is_late=late) | {"dy": -12, "fontWeight": "bold"}

@@ -65,6 +65,17 @@ def test_paid_ends_with_the_life_cycle_cost_and_its_steps_are_the_balances(sides
         assert any(text.startswith(name) for text in spoken)
 
 
+def test_what_the_pointer_shows_of_a_payment_is_named_in_words(sides):
+    points = marked(paid_chart(sides, Canvas(LIGHT, Writer("EUR"))), "point")
+    shown = [one["encoding"]["tooltip"] for one in points if "tooltip" in one["encoding"]]
+    assert len(shown) == len(sides.alternatives)
+    for fields in shown:
+        titles = [field["title"] for field in fields]
+        assert titles == ["Family", "Years from the start", "Paid to date", "Bought"]
+    names = {row[shown[0][0]["field"]] for one in points[:-1] for row in one["rows"]}
+    assert names == {"lead-acid", "lithium"}
+
+
 def test_the_scale_begins_near_lines_that_lie_high_up(sides, canvas):
     amounts = [row["paid"] for row in paid_rows(sides)]
     foot, head = layers(paid_chart(sides, canvas))[0]["encoding"]["y"]["scale"]["domain"]
