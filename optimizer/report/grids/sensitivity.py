@@ -62,7 +62,7 @@ def regret(write: Writer, found: Regret) -> Grid:
         Column("largest_regret", write.say("Largest regret"), Kind.MONEY),
         Column("mean_regret", write.say("Mean regret"), Kind.MONEY),
         Column("mean_cost", write.say("Mean cost"), Kind.MONEY, is_detail=True),
-        Column("over_today", write.say("Against today's"), Kind.MONEY),
+        Column("over_today", write.say("Against today's cheapest"), Kind.MONEY),
         Column("mark", ""),
     ]
 
