@@ -1,11 +1,11 @@
 """A bank told in a few words: how long it runs its load, and what was assumed."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
 from optimizer.answers.assessment import Assessment, HoursAt
 from optimizer.inputs.bank_words import Assumed, Taken
 from optimizer.report.words import simulation
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
 
 def runs(write: Writer, found: Assessment, load_w: float | None) -> str:
@@ -38,29 +38,17 @@ def runs(write: Writer, found: Assessment, load_w: float | None) -> str:
 
 def what(write: Writer, one: Assumed) -> str:
     """Return what is assumed, and from what."""
-    return _WHAT[one.what](write, one.like)
+    return write.say(_WHAT[one.what].english, like=one.like)
 
 
-_WHAT: Mapping[Taken, Callable[[Writer, str], str]] = {
-    Taken.RATED_HOURS: lambda write, _: write.say("Capacity rated over (common practice)"),
-    Taken.PRICE: lambda write, like: write.say(
-        "Price of one, by its energy as {battery}", battery=like
-    ),
-    Taken.MASS: lambda write, like: write.say(
-        "Mass of one, by its energy as {battery}", battery=like
-    ),
-    Taken.DEPTH: lambda write, like: write.say(
-        "Maximum depth of discharge, usual for {chemistry}", chemistry=like
-    ),
-    Taken.FLOAT_LIFE: lambda write, like: write.say(
-        "Life without outages, usual for {chemistry}", chemistry=like
-    ),
-    Taken.OUTAGES: lambda write, _: write.say("Outages, an invented log"),
-    Taken.INVERTER: lambda write, _: write.say(
-        "The cheapest inverter-charger on the price list that runs the loads"
-    ),
-    Taken.PLACE: lambda write, _: write.say(
-        "Coldest, mean and hottest of the room: a temperate house"
-    ),
-    Taken.LOAD: lambda write, _: write.say("The load runs all the time, at a power factor of 1"),
+_WHAT: Mapping[Taken, Sentence] = {
+    Taken.RATED_HOURS: Sentence("Capacity rated over (common practice)"),
+    Taken.PRICE: Sentence("Price of one, by its energy as {like}"),
+    Taken.MASS: Sentence("Mass of one, by its energy as {like}"),
+    Taken.DEPTH: Sentence("Maximum depth of discharge, usual for {like}"),
+    Taken.FLOAT_LIFE: Sentence("Life without outages, usual for {like}"),
+    Taken.OUTAGES: Sentence("Outages, an invented log"),
+    Taken.INVERTER: Sentence("The cheapest inverter-charger on the price list that runs the loads"),
+    Taken.PLACE: Sentence("Coldest, mean and hottest of the room: a temperate house"),
+    Taken.LOAD: Sentence("The load runs all the time, at a power factor of 1"),
 }

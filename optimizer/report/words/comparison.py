@@ -1,12 +1,12 @@
 """Lead-acid or lithium, in sentences: who wins and why, and when the dearer one has caught up."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from optimizer.comparison.side_by_side import Alternative, Comparison, Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
 from optimizer.model.design import Design
 from optimizer.report.words.design import bank, chemistry, heading, inverter_set
-from optimizer.report.words.writer import Writer, plain
+from optimizer.report.words.writer import Sentence, Writer, plain
 
 #: A part below this share of all differences is not worth a word.
 _WORTH_A_WORD = 0.04
@@ -111,8 +111,12 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
         (one for one in differences.items() if abs(one[1]) > _WORTH_A_WORD * size),
         key=lambda one: -abs(one[1]),
     )
-    speak_for = [_PARTS[part][0](write, amount) for part, amount in told if amount > 0]
-    against = [_PARTS[part][1](write, -amount) for part, amount in told if amount < 0]
+    speak_for = [
+        write.say(_PARTS[part][0].english, sum=amount) for part, amount in told if amount > 0
+    ]
+    against = [
+        write.say(_PARTS[part][1].english, sum=-amount) for part, amount in told if amount < 0
+    ]
     one = side(write, comparison.winner.name)
     lines = []
     if speak_for:
@@ -125,30 +129,30 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
 
 
 #: Each part where the cheaper one saves by it, and where it costs more by it.
-_PARTS: Mapping[Part, tuple[Callable[[Writer, float], str], Callable[[Writer, float], str]]] = {
+_PARTS: Mapping[Part, tuple[Sentence, Sentence]] = {
     Part.INVERTER: (
-        lambda write, sum_: write.say("{sum:money} less for inverter set and cable", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} more for inverter set and cable", sum=sum_),
+        Sentence("{sum:money} less for inverter set and cable"),
+        Sentence("{sum:money} more for inverter set and cable"),
     ),
     Part.FIRST_BANK: (
-        lambda write, sum_: write.say("{sum:money} less for the first bank", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} more for the first bank", sum=sum_),
+        Sentence("{sum:money} less for the first bank"),
+        Sentence("{sum:money} more for the first bank"),
     ),
     Part.LATER_BANKS: (
-        lambda write, sum_: write.say("{sum:money} less for later banks", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} more for later banks", sum=sum_),
+        Sentence("{sum:money} less for later banks"),
+        Sentence("{sum:money} more for later banks"),
     ),
     Part.WORKS: (
-        lambda write, sum_: write.say("{sum:money} less for labour and fittings", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} more for labour and fittings", sum=sum_),
+        Sentence("{sum:money} less for labour and fittings"),
+        Sentence("{sum:money} more for labour and fittings"),
     ),
     Part.RUNNING: (
-        lambda write, sum_: write.say("{sum:money} less to run", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} more to run", sum=sum_),
+        Sentence("{sum:money} less to run"),
+        Sentence("{sum:money} more to run"),
     ),
     Part.RESIDUAL_VALUE: (
-        lambda write, sum_: write.say("{sum:money} more residual value", sum=sum_),
-        lambda write, sum_: write.say("{sum:money} less residual value", sum=sum_),
+        Sentence("{sum:money} more residual value"),
+        Sentence("{sum:money} less residual value"),
     ),
 }
 

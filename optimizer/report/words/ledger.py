@@ -1,8 +1,10 @@
 """What a design rests on, in words."""
 
+from collections.abc import Mapping
+
 from optimizer.answers.ledger import Assumption, Source, Subject
 from optimizer.report.words.faults import said
-from optimizer.report.words.writer import Writer, plain
+from optimizer.report.words.writer import Sentence, Writer, plain
 
 
 def count(write: Writer, n: int) -> str:
@@ -10,28 +12,23 @@ def count(write: Writer, n: int) -> str:
     return write.say_number("It rests on {n} number", "It rests on {n} numbers", n)
 
 
-def subject(write: Writer, one: Assumption) -> str:  # noqa: PLR0911 - one a subject
+def subject(write: Writer, one: Assumption) -> str:
     """Return what a table of numbers is about."""
-    match one.subject:
-        case Subject.SITE:
-            return write.say("Site")
-        case Subject.LOAD:
-            return write.say("Loads, from the load survey")
-        case Subject.OUTAGES:
-            return write.say("Outages")
-        case Subject.INVERTER:
-            return write.say("Inverter {name}", name=one.of)
-        case Subject.BATTERY:
-            return write.say("Battery {name}", name=one.of)
-        case Subject.CABLE:
-            return write.say("Cable {name}", name=one.of)
-        case Subject.FUSE:
-            return write.say("Fuse {name}", name=one.of)
-        case Subject.WORK:
-            return write.say("Labour and fittings")
-        case Subject.SCHEDULED_CUTS:
-            return write.say("Scheduled cuts")
-    return write.say("Constants")
+    return write.say(_SUBJECTS[one.subject].english, name=one.of)
+
+
+_SUBJECTS: Mapping[Subject, Sentence] = {
+    Subject.SITE: Sentence("Site"),
+    Subject.LOAD: Sentence("Loads, from the load survey"),
+    Subject.OUTAGES: Sentence("Outages"),
+    Subject.INVERTER: Sentence("Inverter {name}"),
+    Subject.BATTERY: Sentence("Battery {name}"),
+    Subject.CABLE: Sentence("Cable {name}"),
+    Subject.FUSE: Sentence("Fuse {name}"),
+    Subject.WORK: Sentence("Labour and fittings"),
+    Subject.SCHEDULED_CUTS: Sentence("Scheduled cuts"),
+    Subject.CONSTANTS: Sentence("Constants"),
+}
 
 
 def source(write: Writer, one: Assumption) -> str:
@@ -46,41 +43,30 @@ def source(write: Writer, one: Assumption) -> str:
 
 def source_kind(write: Writer, found: Source) -> str:
     """Return which kind of source a number has."""
-    return {
-        Source.CHEMISTRY: write.say("chemistry"),
-        Source.SITE_FILE: write.say("site file"),
-        Source.DEFAULT: write.say("the default, or typed the same"),
-        Source.LOAD_SURVEY: write.say("load survey"),
-        Source.OUTAGE_LOG: write.say("outage log"),
-        Source.PRICE_LIST: write.say("price list"),
-        Source.TYPED_IN: write.say("typed in"),
-        Source.COMMON_PRACTICE: write.say("common practice"),
-        Source.FROM_MEMORY: write.say("from memory"),
-        Source.OWN_RULE: write.say("this project's rule"),
-        Source.ARITHMETIC: write.say("arithmetic"),
-    }[found]
+    return write.say(_SOURCES[found].english)
 
 
-def name(write: Writer, one: Assumption) -> str:  # noqa: PLR0911 - one a name
+_SOURCES: Mapping[Source, Sentence] = {
+    Source.CHEMISTRY: Sentence("chemistry"),
+    Source.SITE_FILE: Sentence("site file"),
+    Source.DEFAULT: Sentence("the default, or typed the same"),
+    Source.LOAD_SURVEY: Sentence("load survey"),
+    Source.OUTAGE_LOG: Sentence("outage log"),
+    Source.PRICE_LIST: Sentence("price list"),
+    Source.TYPED_IN: Sentence("typed in"),
+    Source.COMMON_PRACTICE: Sentence("common practice"),
+    Source.FROM_MEMORY: Sentence("from memory"),
+    Source.OWN_RULE: Sentence("this project's rule"),
+    Source.ARITHMETIC: Sentence("arithmetic"),
+}
+
+
+def name(write: Writer, one: Assumption) -> str:
     """Return what a number is; keys and columns of files keep their names."""
-    match one.subject, one.name:
-        case Subject.SITE, "months":
-            return write.say("months of {season}", season=one.operand)
-        case Subject.OUTAGES, "times_per_year":
-            return write.say("of {hours:figure} h", hours=one.operand)
-        case Subject.OUTAGES, "outages_logged":
-            return write.say("outages logged")
-        case Subject.OUTAGES, "hours_logged":
-            return write.say("hours logged")
-        case Subject.WORK, _:
-            return write.say("{key}, {purchase}", key=one.name, purchase=_purchase(write, one))
-        case Subject.SCHEDULED_CUTS, _:
-            return write.say("charging voltage in the balance of a day")
-        case Subject.CONSTANTS, "larger_loads":
-            return write.say("larger loads tried: {share:share} of the survey", share=one.operand)
-        case Subject.CONSTANTS, _:
-            return _constants(write)[one.name]
-    return one.name
+    if one.subject is Subject.WORK:
+        return write.say("{key}, {purchase}", key=one.name, purchase=_purchase(write, one))
+    found = _NAMES.get(one.subject, {}).get(one.name)
+    return one.name if found is None else write.say(found.english, operand=one.operand)
 
 
 def _purchase(write: Writer, one: Assumption) -> str:
@@ -92,18 +78,29 @@ def _purchase(write: Writer, one: Assumption) -> str:
     return write.say("each purchase")
 
 
-def _constants(write: Writer) -> dict[str, str]:
-    return {
-        "lowest_voltage_share": write.say("battery voltage at its lowest, of the system's"),
-        "rating_degc": write.say("temperature of ratings"),
-        "hot_rating_degc": write.say("temperature of the second inverter rating"),
-        "float_life_degc": write.say("temperature of float life, where the row has none"),
-        "continuous_factor": write.say("continuous current that cable and fuse carry, times"),
-        "most_cable_runs": write.say("most cable runs in parallel"),
-        "lowest_class_voltage_share": write.say("lowest voltage of a class, of its nominal"),
-        "highest_class_voltage_share": write.say("highest voltage of a class, of its nominal"),
-        "hours_of_year": write.say("hours of a year of 365 days"),
-        "relative_tolerance": write.say("tolerance of every comparison, relative"),
-        "cost_tolerance": write.say("costs that are equal, apart by less than"),
-        "depth_tolerance": write.say("tolerance on depth in the simulation, relative"),
-    }
+_NAMES: Mapping[Subject, Mapping[str, Sentence]] = {
+    Subject.SITE: {"months": Sentence("months of {operand}")},
+    Subject.OUTAGES: {
+        "times_per_year": Sentence("of {operand:figure} h"),
+        "outages_logged": Sentence("outages logged"),
+        "hours_logged": Sentence("hours logged"),
+    },
+    Subject.SCHEDULED_CUTS: {
+        "charging_voltage": Sentence("charging voltage in the balance of a day")
+    },
+    Subject.CONSTANTS: {
+        "larger_loads": Sentence("larger loads tried: {operand:share} of the survey"),
+        "lowest_voltage_share": Sentence("battery voltage at its lowest, of the system's"),
+        "rating_degc": Sentence("temperature of ratings"),
+        "hot_rating_degc": Sentence("temperature of the second inverter rating"),
+        "float_life_degc": Sentence("temperature of float life, where the row has none"),
+        "continuous_factor": Sentence("continuous current that cable and fuse carry, times"),
+        "most_cable_runs": Sentence("most cable runs in parallel"),
+        "lowest_class_voltage_share": Sentence("lowest voltage of a class, of its nominal"),
+        "highest_class_voltage_share": Sentence("highest voltage of a class, of its nominal"),
+        "hours_of_year": Sentence("hours of a year of 365 days"),
+        "relative_tolerance": Sentence("tolerance of every comparison, relative"),
+        "cost_tolerance": Sentence("costs that are equal, apart by less than"),
+        "depth_tolerance": Sentence("tolerance on depth in the simulation, relative"),
+    },
+}

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from optimizer.comparison.parameters import Kind, Parameter, Unit
 from optimizer.report.words.design import chemistry
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
 #: A factor this close to 1 is "as today".
 _AS_TODAY = 5e-4
@@ -18,7 +18,8 @@ def name(write: Writer, parameter: Parameter) -> str:
 
 
 def _named(write: Writer, kind: Kind, family: str | None) -> str:
-    return _NAMES[kind](write, None if family is None else chemistry(write, family))
+    called = None if family is None else chemistry(write, family)
+    return write.say(_NAMES[kind].english, family=called)
 
 
 def value(write: Writer, parameter: Parameter, number: float) -> str:
@@ -106,23 +107,21 @@ _UNITS: Mapping[Unit, Callable[[Writer, float], str]] = {
     Unit.TIMES_A_YEAR: lambda write, times: write.say("{times:figure}", times=times),
 }
 
-_NAMES: Mapping[Kind, Callable[[Writer, str | None], str]] = {
-    Kind.OUTAGES: lambda write, _: write.say("outages a year"),
-    Kind.DISCOUNT_RATE: lambda write, _: write.say("discount rate"),
-    Kind.STUDY_PERIOD: lambda write, _: write.say("study period"),
-    Kind.PRICE: lambda write, of: write.say("price of {family} batteries", family=of),
-    Kind.PRICE_DRIFT: lambda write, _: write.say("additional drift of battery prices"),
-    Kind.RESIDUAL_SHARE: lambda write, _: write.say("residual share"),
-    Kind.TEMPERATURE: lambda write, _: write.say("mean room temperature"),
-    Kind.DEPTH: lambda write, of: write.say(
-        "maximum depth of discharge of {family} batteries", family=of
-    ),
-    Kind.CYCLE_LIFE: lambda write, of: write.say("cycle life of {family} batteries", family=of),
-    Kind.FLOAT_LIFE: lambda write, of: write.say("float life of {family} batteries", family=of),
-    Kind.TARIFF: lambda write, _: write.say("tariff"),
-    Kind.CHARGER: lambda write, _: write.say("charging current of all inverter-chargers"),
-    Kind.CONTRACT_PRICE: lambda write, _: write.say("price of the supply contract"),
-    Kind.FUEL_PRICE: lambda write, _: write.say("price of fuel"),
-    Kind.LOAD: lambda write, _: write.say("all loads"),
-    Kind.LOST_LOAD: lambda write, _: write.say("value of lost load"),
+_NAMES: Mapping[Kind, Sentence] = {
+    Kind.OUTAGES: Sentence("outages a year"),
+    Kind.DISCOUNT_RATE: Sentence("discount rate"),
+    Kind.STUDY_PERIOD: Sentence("study period"),
+    Kind.PRICE: Sentence("price of {family} batteries"),
+    Kind.PRICE_DRIFT: Sentence("additional drift of battery prices"),
+    Kind.RESIDUAL_SHARE: Sentence("residual share"),
+    Kind.TEMPERATURE: Sentence("mean room temperature"),
+    Kind.DEPTH: Sentence("maximum depth of discharge of {family} batteries"),
+    Kind.CYCLE_LIFE: Sentence("cycle life of {family} batteries"),
+    Kind.FLOAT_LIFE: Sentence("float life of {family} batteries"),
+    Kind.TARIFF: Sentence("tariff"),
+    Kind.CHARGER: Sentence("charging current of all inverter-chargers"),
+    Kind.CONTRACT_PRICE: Sentence("price of the supply contract"),
+    Kind.FUEL_PRICE: Sentence("price of fuel"),
+    Kind.LOAD: Sentence("all loads"),
+    Kind.LOST_LOAD: Sentence("value of lost load"),
 }

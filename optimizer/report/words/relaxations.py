@@ -1,11 +1,11 @@
 """Why nothing fits and what would open it, one sentence each."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from optimizer.errors import NoDesignError
 from optimizer.model.diagnosis import GoalKind, Hindrance, HindranceKind, Opening, RelaxationKind
 from optimizer.model.requirement import Requirement
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
 
 def no_design(error: NoDesignError, locale: str = "en") -> str:
@@ -58,7 +58,7 @@ def reasons(write: Writer, error: NoDesignError) -> Iterator[str]:
 
 def _hindrance(write: Writer, one: Hindrance) -> str:
     if one.requirement is not None:
-        return _IN_THE_WAY[one.requirement](write)
+        return write.say(_IN_THE_WAY[one.requirement].english)
     match one.kind:
         case HindranceKind.NO_INVERTER_SET:
             return write.say(
@@ -76,55 +76,58 @@ def _hindrance(write: Writer, one: Hindrance) -> str:
 
 def opening(write: Writer, one: Opening) -> str:
     """Return what would open a question, as advice."""
-    return _OPENINGS[one.kind](write, one)
+    if one.kind is RelaxationKind.STRINGS:
+        return _strings(write, one)
+    fields = {"needed": one.needed, "now": one.now, "load": one.load}
+    return write.say(_OPENINGS[one.kind].english, **fields)
 
 
-_IN_THE_WAY: Mapping[Requirement, Callable[[Writer], str]] = {
-    Requirement.POWER: lambda write: write.say(
+_IN_THE_WAY: Mapping[Requirement, Sentence] = {
+    Requirement.POWER: Sentence(
         "In the way is continuous power: no inverter set carries all loads at once in the heat."
     ),
-    Requirement.SURGE: lambda write: write.say(
+    Requirement.SURGE: Sentence(
         "In the way is the start-up surge: no inverter set starts the largest motor on top of "
         "the rest."
     ),
-    Requirement.WIRING: lambda write: write.say(
+    Requirement.WIRING: Sentence(
         "In the way is the wiring: no battery cable and fuse on offer carry the current with the "
         "drop allowed."
     ),
-    Requirement.DISCHARGE: lambda write: write.say(
+    Requirement.DISCHARGE: Sentence(
         "In the way is the discharge current: the banks that fit may not be discharged at the peak."
     ),
-    Requirement.REFILL: lambda write: write.say(
+    Requirement.REFILL: Sentence(
         "In the way is the charging current: the chargers are too small for the banks that would "
         "last."
     ),
-    Requirement.START: lambda write: write.say(
+    Requirement.START: Sentence(
         "In the way is the start of the largest motor: no bank that lasts gives its current."
     ),
-    Requirement.TRANSFER: lambda write: write.say(
+    Requirement.TRANSFER: Sentence(
         "In the way is the transfer switch: none carries all loads at once."
     ),
-    Requirement.CUTS: lambda write: write.say(
+    Requirement.CUTS: Sentence(
         "In the way is the time between the cuts: the chargers are too small to recharge the bank "
         "before the next one."
     ),
-    Requirement.CONTRACT: lambda write: write.say(
+    Requirement.CONTRACT: Sentence(
         "In the way are the peaks of the supply: no inverter set helps with what the contract "
         "does not cover."
     ),
-    Requirement.GENERATOR: lambda write: write.say(
+    Requirement.GENERATOR: Sentence(
         "In the way is the generator: too weak, or out of fuel, for outages of that length."
     ),
-    Requirement.STRINGS: lambda write: write.say(
+    Requirement.STRINGS: Sentence(
         "In the way are the strings in parallel: the site allows too few."
     ),
-    Requirement.MASS: lambda write: write.say(
+    Requirement.MASS: Sentence(
         "In the way is the mass: the banks that would last are too heavy for the floor."
     ),
-    Requirement.COLD: lambda write: write.say(
+    Requirement.COLD: Sentence(
         "In the way is the cold: the room falls below what the batteries allow."
     ),
-    Requirement.VENTED: lambda write: write.say(
+    Requirement.VENTED: Sentence(
         "In the way is ventilation: the batteries that would do are vented, which the site does "
         "not allow."
     ),
@@ -153,58 +156,36 @@ def _strings(write: Writer, one: Opening) -> str:
     )
 
 
-_OPENINGS: Mapping[RelaxationKind, Callable[[Writer, Opening], str]] = {
-    RelaxationKind.HOURS: lambda write, one: write.say(
-        "Ask for {needed:hours} instead of {now:hours}.", needed=one.needed, now=one.now
-    ),
-    RelaxationKind.UPFRONT_BUDGET: lambda write, one: write.say(
+_OPENINGS: Mapping[RelaxationKind, Sentence] = {
+    RelaxationKind.HOURS: Sentence("Ask for {needed:hours} instead of {now:hours}."),
+    RelaxationKind.UPFRONT_BUDGET: Sentence(
         "Raise the upfront budget to {needed:cents} from {now:cents}.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.LIFETIME_BUDGET: lambda write, one: write.say(
+    RelaxationKind.LIFETIME_BUDGET: Sentence(
         "Raise the limit on the life-cycle cost to {needed:cents} from {now:cents}.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.LATER_LIMIT: lambda write, one: write.say(
+    RelaxationKind.LATER_LIMIT: Sentence(
         "Let a later year cost {needed:cents} instead of {now:cents}.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.LARGEST_START: lambda write, one: write.say(
+    RelaxationKind.LARGEST_START: Sentence(
         "Start {load} with at most {needed:number} W instead of {now:number} W (a soft starter, "
         "or another motor).",
-        load=one.load,
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.PEAK: lambda write, one: write.say(
+    RelaxationKind.PEAK: Sentence(
         "Let no more than {needed:number} W run at once instead of {now:number} W.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.LOWEST_TEMPERATURE: lambda write, one: write.say(
+    RelaxationKind.LOWEST_TEMPERATURE: Sentence(
         "Keep the battery room at {needed:figure} °C or warmer instead of {now:figure} °C.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.CHARGER: lambda write, one: write.say(
+    RelaxationKind.CHARGER: Sentence(
         "{needed:number} A of charger needed, {now:number} A offered: give each inverter a "
         "stronger charger.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.RECHARGE_HOURS: lambda write, one: write.say(
+    RelaxationKind.RECHARGE_HOURS: Sentence(
         "Allow {needed:number.1} h to recharge the bank instead of {now:figure} h.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.BANK_MASS: lambda write, one: write.say(
+    RelaxationKind.BANK_MASS: Sentence(
         "Allow a bank of {needed:number.1} kg instead of {now:number} kg, if a structural engineer "
         "confirms that the floor carries it.",
-        needed=one.needed,
-        now=one.now,
     ),
-    RelaxationKind.STRINGS: _strings,
 }

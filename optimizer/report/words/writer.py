@@ -6,7 +6,7 @@ import math
 import re
 import string
 from decimal import ROUND_HALF_UP, Decimal
-from typing import TYPE_CHECKING, Any, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, TypeAlias
 from unicodedata import category
 
 from optimizer.formulas.rounding import exact, minor_units
@@ -43,6 +43,13 @@ def plain(text: str) -> str:
         for letter in text
         if letter.isprintable() or ord(letter) < ord(" ") or category(letter) == "Zs"
     )
+
+
+class Sentence(NamedTuple):
+    """A sentence in a table of kinds, for a writer to say with the operands of a case."""
+
+    #: Its key in the catalogue.
+    english: str
 
 
 class Writer(string.Formatter):

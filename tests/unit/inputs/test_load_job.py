@@ -155,7 +155,7 @@ def test_an_inverter_whose_box_is_off_the_list_is_told(tmp_path):
     job = load_job(write_site(tmp_path, free))
     (warning,) = job.warnings
     assert warning == JobWarning(WarningKind.LOST_BOX, {"inverter": "Tide 12"})
-    assert "Inverter Tide 12 is taken for nothing" in job_warning(Writer("EUR"), warning)
+    assert "Inverter Tide 12 counts as free" in job_warning(Writer("EUR"), warning)
     boxed = free | {
         "batteries.csv": FILES["batteries.csv"]
         .replace("charge_rate_max\n", "charge_rate_max,built_into\n")

@@ -56,6 +56,7 @@ UNITS |= {
 @pytest.fixture(scope="module")
 def messages():
     keywords = {"say": None, "say_number": (1, 2), "Phrase": None, "one_of": (1,)}
+    keywords["Sentence"] = None
     methods = [("**.py", "python")]
     found = [
         one
