@@ -16,19 +16,21 @@ from optimizer.model.job import Battery, Generator, Inverter
 class AsBuiltKeys(Record):
     """[as_built]: the quote behind a design, its wiring, and the serial numbers put in by hand."""
 
-    quote: Name = text("number of the quote")
-    revision: int = whole("", "revision of the quote", ge=1)
-    day: date = declare(Kind.DAY, "a day such as 2026-01-31", "of the quote")
-    site: Name = text("the site's name")
-    planned_hours: int = whole("h", "autonomy that was planned", ge=1)
-    bank_years: int = whole("years", "how long the plan keeps the bank", ge=1)
-    fuse_a: float = number("A", "fuse of each inverter", gt=0)
-    cable_mm2: float = number("mm²", "battery cable", gt=0)
-    cable_pairs: int = whole("", "pairs of cable for each inverter", ge=1)
-    cable_m: float = number("m", "battery cable, one way", gt=0)
-    inverter_serials: list[str] = names("serial numbers")
-    battery_serials: list[str] = names("serial numbers")
-    design: Name = text("sign of the design as it was planned; it differs once that is changed")
+    quote: Name | None = text("number of the quote")
+    revision: int | None = whole("", "revision of the quote", ge=1)
+    day: date | None = declare(Kind.DAY, "a day such as 2026-01-31", "of the quote")
+    site: Name | None = text("the site's name")
+    planned_hours: int | None = whole("h", "autonomy that was planned", ge=1)
+    bank_years: int | None = whole("years", "how long the plan keeps the bank", ge=1)
+    fuse_a: float | None = number("A", "fuse of each inverter", gt=0)
+    cable_mm2: float | None = number("mm²", "battery cable", gt=0)
+    cable_pairs: int | None = whole("", "pairs of cable for each inverter", ge=1)
+    cable_m: float | None = number("m", "battery cable, one way", gt=0)
+    inverter_serials: list[str] | None = names("serial numbers")
+    battery_serials: list[str] | None = names("serial numbers")
+    design: Name | None = text(
+        "sign of the design as it was planned; it differs once that is changed"
+    )
 
 
 #: What a design is made of, by its key: the tables that list it.

@@ -60,12 +60,12 @@ ColdPoints = Annotated[Points, AfterValidator(_cold_points)]
 
 def name_of(what: str) -> Any:
     """Declare the name by which a row is known."""
-    return text(f"the name of the {what}", "unique in the table", required=True)
+    return text(f"the name of the {what}", "unique in the table")
 
 
 def price() -> Any:
     """Declare a price."""
-    return number(MONEY, "net of the site's markup and tax", ge=0, required=True)
+    return number(MONEY, "net of the site's markup and tax", ge=0)
 
 
 class Bought(Record):
@@ -173,12 +173,12 @@ class BatteryRow(Traits, Bought):
     """A row of the batteries."""
 
     battery: str = name_of("battery")
-    chemistry: str = text("the name of a chemistry", required=True)
-    voltage_v: float = number("V", "nominal", gt=0, required=True)
-    capacity_ah: float = number("Ah", "rated capacity", gt=0, required=True)
-    rate_h: float = number("h", "hours of the rated discharge", gt=0, required=True)
+    chemistry: str = text("the name of a chemistry")
+    voltage_v: float = number("V", "nominal", gt=0)
+    capacity_ah: float = number("Ah", "rated capacity", gt=0)
+    rate_h: float = number("h", "hours of the rated discharge", gt=0)
     price: float = price()
-    mass_kg: float = number("kg", "of one unit", gt=0, required=True)
+    mass_kg: float = number("kg", "of one unit", gt=0)
     length_mm: float | None = number("mm", "of one unit", gt=0)
     width_mm: float | None = number("mm", "of one unit", gt=0)
     height_mm: float | None = number("mm", "of one unit", gt=0)

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
 from functools import lru_cache
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -67,7 +67,10 @@ class Kind(StrEnum):
 
 
 class Record(BaseModel):
-    """A row of a table or a section of the site file: strict, finite, unchangeable."""
+    """A row of a table or a section of the site file: strict, finite, unchangeable.
+
+    What may be left out says so by its type, which admits None.
+    """
 
     model_config = ConfigDict(
         strict=True, frozen=True, allow_inf_nan=False, extra="forbid", defer_build=True
@@ -78,6 +81,12 @@ class Record(BaseModel):
     #: that holds instead.
     makes: ClassVar[Any] = None
     left_open: ClassVar[Mapping[str, str | float]] = {}
+
+    @classmethod
+    def __pydantic_init_subclass__(cls, **_: Any) -> None:
+        for info in cls.model_fields.values():
+            if type(None) in get_args(info.annotation):
+                info.default = None
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the record breaks; none unless a model has some."""
@@ -155,7 +164,6 @@ def declare(
     unit: str = "",
     default: object = None,
     source: str = "",
-    required: bool = False,
     **limits: Any,
 ) -> Any:
     """Return a field with its facts."""
@@ -168,12 +176,11 @@ def declare(
         "wanted": _phrase(wanted),
         "source": _phrase(source),
     }
-    empty: Any = ... if required else None
     if kind in {Kind.LIST, Kind.BY_NAME}:
         limits.setdefault("max_length", LIST_ENTRIES)
     if limits.get("gt") == 0:  # what is smaller is none, and its inverse would be no number
         limits["gt"] = LEAST
-    return Field(empty, json_schema_extra=facts, **limits)
+    return Field(json_schema_extra=facts, **limits)
 
 
 def _limits(facts: Mapping[str, Any]) -> dict[str, float]:

@@ -25,45 +25,51 @@ _LINES: Final = f"at most {_ADDRESS_LINES} lines"
 class CompanyKeys(Record):
     """[company]."""
 
-    name: Name = text("the company's name", required=True)
-    address: list[Name] = names(_LINES, max_length=_ADDRESS_LINES)
-    telephone: Name = text("the number a household calls; it stands on the sheet by the fuse board")
-    contact: list[Name] = names(
+    name: Name = text("the company's name")
+    address: list[Name] | None = names(_LINES, max_length=_ADDRESS_LINES)
+    telephone: Name | None = text(
+        "the number a household calls; it stands on the sheet by the fuse board"
+    )
+    contact: list[Name] | None = names(
         f"at most {_ADDRESS_LINES} more lines to reach the company by", max_length=_ADDRESS_LINES
     )
-    registration: Name = text("the company's licence or tax number")
-    logo: Name = text("the path of a PNG or JPEG file")
+    registration: Name | None = text("the company's licence or tax number")
+    logo: Name | None = text("the path of a PNG or JPEG file")
 
 
 class QuoteKeys(Record):
     """[quote]."""
 
-    customer: Name = text("the customer's name")
-    customer_address: list[Name] = names(_LINES, max_length=_ADDRESS_LINES)
-    cover: list[Paragraph] = names("paragraphs that open the quote")
-    delivery: Paragraph = text('when it is delivered, such as "four weeks after the deposit"')
-    valid_days: int = whole("days", "the offer holds", ge=1, le=730)
-    locale: str = declare(
+    customer: Name | None = text("the customer's name")
+    customer_address: list[Name] | None = names(_LINES, max_length=_ADDRESS_LINES)
+    cover: list[Paragraph] | None = names("paragraphs that open the quote")
+    delivery: Paragraph | None = text(
+        'when it is delivered, such as "four weeks after the deposit"'
+    )
+    valid_days: int | None = whole("days", "the offer holds", ge=1, le=730)
+    locale: str | None = declare(
         Kind.TEXT, "a locale such as en_IE, de or pt_BR", pattern=r"^[A-Za-z]{2,3}([_-]\w+)*$"
     )
-    markup: Literal["line", "spread"] = text(
+    markup: Literal["line", "spread"] | None = text(
         '"spread" (inside the prices: nobody sees it) or "line" (shown to the customer)'
     )
-    terms: list[Paragraph] = names("sentences")
-    not_included: list[Paragraph] = names("what is not included")
-    monitor: bool = flag("a battery monitor and an energy meter behind the inverter are sold too")
+    terms: list[Paragraph] | None = names("sentences")
+    not_included: list[Paragraph] | None = names("what is not included")
+    monitor: bool | None = flag(
+        "a battery monitor and an energy meter behind the inverter are sold too"
+    )
     # last: within this class its name hides the function that declares numbers
-    number: Name = text('a text such as "2026-118"')
+    number: Name | None = text('a text such as "2026-118"')
 
 
 class PriceKeys(Record):
     """[prices]: what comes on top of the price list; the site's own where left out."""
 
-    markup_goods: float = share("added to equipment, cable, fuses, boxes", ge=0, le=5)
-    markup_labour: float = share("added to labour and fittings", ge=0, le=5)
-    tax_goods: float = share("tax on goods", ge=0, le=1)
-    tax_labour: float = share("tax on labour and fittings", ge=0, le=1)
-    discounts: dict[str, float] = declare(
+    markup_goods: float | None = share("added to equipment, cable, fuses, boxes", ge=0, le=5)
+    markup_labour: float | None = share("added to labour and fittings", ge=0, le=5)
+    tax_goods: float | None = share("tax on goods", ge=0, le=1)
+    tax_labour: float | None = share("tax on labour and fittings", ge=0, le=1)
+    discounts: dict[str, float] | None = declare(
         Kind.BY_NAME, 'shares of the sum before tax by name, such as { "Old customer" = 0.05 }'
     )
 
@@ -75,21 +81,22 @@ EXTRA_UNITS: Final = {"piece": "", "hour": "h", "metre": "m"}
 class ExtraKeys(Record):
     """[[extra]]: a line of the installer's own on every option; a price below 0 takes off."""
 
-    item: Name = text("what it is", required=True)
-    quantity: float = number("", "how many", gt=0, required=True)
-    unit: Literal["piece", "hour", "metre"] = text('"piece", "hour" or "metre"', required=True)
-    price: float = number(MONEY, "for one, before tax", required=True)
-    heading: Literal[
-        "equipment", "cable_and_fuse", "box_or_ventilation", "protective_devices", "labour"
-    ] = text("equipment, cable_and_fuse, box_or_ventilation, protective_devices or labour")
-    tax: float = share("its own tax rate", ge=0, le=1)
+    item: Name = text("what it is")
+    quantity: float = number("", "how many", gt=0)
+    unit: Literal["piece", "hour", "metre"] = text('"piece", "hour" or "metre"')
+    price: float = number(MONEY, "for one, before tax")
+    heading: (
+        Literal["equipment", "cable_and_fuse", "box_or_ventilation", "protective_devices", "labour"]
+        | None
+    ) = text("equipment, cable_and_fuse, box_or_ventilation, protective_devices or labour")
+    tax: float | None = share("its own tax rate", ge=0, le=1)
 
 
 class PaymentKeys(Record):
     """[payment]."""
 
-    deposit: float = share("paid with the order", ge=0, le=1)
-    stages: dict[str, float] = declare(
+    deposit: float | None = share("paid with the order", ge=0, le=1)
+    stages: dict[str, float] | None = declare(
         Kind.BY_NAME, 'shares by name such as {"On delivery" = 0.5, "At handing over" = 0.2}'
     )
 
@@ -97,8 +104,8 @@ class PaymentKeys(Record):
 class HeadingKeys(Record):
     """[headings]: works of the price list by the heading they stand under."""
 
-    box_or_ventilation: list[Name] = names("works of the price list")
-    protective_devices: list[Name] = names("works of the price list")
+    box_or_ventilation: list[Name] | None = names("works of the price list")
+    protective_devices: list[Name] | None = names("works of the price list")
 
 
 SECTIONS: Final[dict[str, type[Record]]] = {

@@ -44,19 +44,17 @@ class DesignKeys(Record):
 
     defaults: ClassVar[Any] = Existing
 
-    units: int = whole("", "inverter-chargers", ge=1, le=20, required=True)
-    strings: int = whole("", "strings in parallel", ge=1, le=40, required=True)
-    voltage: Literal[12, 24, 48] = declare(
-        Kind.WHOLE, "12, 24 or 48 V", "of the system", unit="V", required=True
-    )
+    units: int = whole("", "inverter-chargers", ge=1, le=20)
+    strings: int = whole("", "strings in parallel", ge=1, le=40)
+    voltage: Literal[12, 24, 48] = declare(Kind.WHOLE, "12, 24 or 48 V", "of the system", unit="V")
     max_dod: float | None = share(
         "depth of discharge, of those the battery lists; blank: its deepest", gt=0, le=1
     )
-    age_years: float = number("years", "age of the bank", ge=0)
+    age_years: float | None = number("years", "age of the bank", ge=0)
     measured_ah: float | None = number(
         "Ah", "capacity of the bank as measured, instead of its age", gt=0
     )
-    charge_at_start: float = share("state of charge as an outage begins", ge=0, le=1)
+    charge_at_start: float | None = share("state of charge as an outage begins", ge=0, le=1)
     paid: float | None = number(MONEY, "what was or is asked for it all", ge=0)
     contract_w: float | None = number(
         "W", "step of the supply contract; blank: the smallest that covers every peak", gt=0

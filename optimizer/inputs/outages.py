@@ -7,22 +7,19 @@ from statistics import median
 from typing import Final
 
 from optimizer.errors import Fault
-from optimizer.inputs.cells import CellError, overlapping, windows
-from optimizer.inputs.columns import columns_of
-from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted, shown
+from optimizer.inputs.cells import overlapping, windows
+from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow, clocks_back
 from optimizer.inputs.site_file import SiteFile
-from optimizer.inputs.site_keys import OutagesKeys
 from optimizer.inputs.tables import Table, read_table
-from optimizer.model.outages import LoggedOutage, Outages, Window
+from optimizer.model.outages import LoggedOutage, Outages
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 
 _WEEK_H: Final = 168.0
 _YEAR_H: Final = 8784.0  # a leap year
 _YEAR_DAYS: Final = 365.25
-_PAIR: Final = 2
 _FORMS: Final = ("log", "typed", "daily")
 _COMPANIONS: Final = {"log": "log_years", "daily": "days_per_year"}
 
@@ -108,13 +105,6 @@ def _outage(row: OutageRow) -> LoggedOutage:
 
 def _typed(site: SiteFile, faults: list[Fault]) -> Outages | None:
     rows = site.values["typed"]
-    before = len(faults)
-    for row in rows or [[]]:
-        if len(row) != _PAIR or not all(0 < value <= _YEAR_H for value in row):
-            found = shown(row) if rows else Phrase("an empty list")
-            faults.append(site.fault("outages.typed", found))
-    if len(faults) > before:
-        return None
     total_h = sum(hours * times for hours, times in rows)
     if total_h > _YEAR_H:
         found = Phrase("{hours} h of outages a year", hours=f"{total_h:g}")
@@ -125,23 +115,11 @@ def _typed(site: SiteFile, faults: list[Fault]) -> Outages | None:
 
 
 def _daily(site: SiteFile, faults: list[Fault]) -> Outages | None:
-    before = len(faults)
-    cuts: list[Window] = []
-    if not site.values["daily"]:
-        faults.append(site.fault("outages.daily", Phrase("an empty list")))
-    for text in site.values["daily"]:
-        try:
-            cuts.extend(windows(text.strip()))
-        except CellError as problem:
-            wanted = hinted(columns_of(OutagesKeys)["daily"].wanted, problem.hint)
-            faults.append(site.fault("outages.daily", shown(text), wanted))
-    if len(faults) == before and overlapping(cuts):
+    cuts = tuple(cut for text in site.values["daily"] for cut in windows(text.strip()))
+    if overlapping(cuts):
         found = Phrase("cuts that overlap")
         faults.append(site.fault("outages.daily", found, Phrase("cuts apart"), CONFLICT))
-    days = site.values.get("days_per_year")
-    if len(faults) > before or days is None:
-        return None
-    return Outages("daily", daily=tuple(cuts), days_per_year=days)
+    return Outages("daily", daily=cuts, days_per_year=site.values.get("days_per_year"))
 
 
 def _warn(site: SiteFile, outages: Outages, warnings: list[JobWarning]) -> None:

@@ -148,10 +148,9 @@ def _checked(
     try:
         record = model.model_validate(values)
     except ValidationError as problem:
-        for name in places(problem):
+        for name, _, wanted in refused(problem, columns, values):
             if name in cells:  # a column that is missing was complained of before
-                hint = hint_for(columns[name], values.get(name))
-                wrong.setdefault(name, hinted(columns[name].wanted, hint))
+                wrong.setdefault(name, wanted)
         whole = False
         record = model.model_construct(**{k: v for k, v in values.items() if k not in wrong})
     with suppress(AttributeError):  # a rule that needs a column at fault is left out
@@ -160,13 +159,28 @@ def _checked(
     return record if whole else None
 
 
-def places(problem: ValidationError) -> list[str]:
-    """Return the columns in which pydantic found something wrong, each once."""
-    errors = problem.errors(include_url=False, include_context=False)
-    return list(dict.fromkeys(str(error["loc"][0]) for error in errors))
+def refused(
+    problem: ValidationError, columns: Mapping[str, Column], values: Mapping[str, Any]
+) -> list[tuple[str, Any, Phrase]]:
+    """Return what pydantic refuses: its column, what stands there, what would be right.
+
+    Of a list, entries that are texts or lists themselves stand alone, numbers among their like.
+    """
+    found: dict[tuple[str, object], tuple[str, Any, Phrase]] = {}
+    for error in problem.errors(include_url=False):
+        name, place = str(error["loc"][0]), None
+        value = values.get(name)
+        if isinstance(value, list) and len(error["loc"]) > 1:
+            entry = value[int(error["loc"][1])]
+            if isinstance(entry, str | list):
+                value, place = entry, error["loc"][1]
+        reader = error.get("ctx", {}).get("error")
+        hint = reader.hint if isinstance(reader, CellError) else _hint(columns[name], value)
+        found.setdefault((name, place), (name, value, hinted(columns[name].wanted, hint)))
+    return list(found.values())
 
 
-def hint_for(column: Column, value: object) -> str:
+def _hint(column: Column, value: object) -> str:
     """Return what to do about a value that reads well but lies out of range, or nothing."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return _too_long(value)

@@ -41,11 +41,11 @@ class LoadRow(Record):
     """A row of the load survey."""
 
     load: str = name_of("load")
-    tier: str = text("the tier of the load, e.g. essential", required=True)
-    count: int = whole("pieces", "how many of them", ge=1, le=10_000, required=True)
-    running_w: float = number("W", "power of one while it runs", gt=0, le=1_000_000, required=True)
+    tier: str = text("the tier of the load, e.g. essential")
+    count: int = whole("pieces", "how many of them", ge=1, le=10_000)
+    running_w: float = number("W", "power of one while it runs", gt=0, le=1_000_000)
     power_factor: float = share(
-        "real over apparent power: 1 for heaters, 0.6 to 0.9 for motors", gt=0, le=1, required=True
+        "real over apparent power: 1 for heaters, 0.6 to 0.9 for motors", gt=0, le=1
     )
     starting_w: float | None = number(
         "W",
@@ -58,9 +58,8 @@ class LoadRow(Record):
         "windows of the day such as 22:00-6:00;6:30-8:00, not overlapping",
         "when it may run",
         unit="h of the day",
-        required=True,
     )
-    duty: float = share("share of those hours in which it runs", gt=0, le=1, required=True)
+    duty: float = share("share of those hours in which it runs", gt=0, le=1)
     seasons: dict[str, Multiplier] | None = declare(
         Kind.MULTIPLIERS,
         "season:multiplier pairs such as winter:1.2;summer:0.6, multipliers from 0 to 10",
@@ -102,11 +101,8 @@ class OutageRow(Record):
         Kind.MOMENT,
         "local date and time such as 2026-01-31T17:40",
         "local; with an offset from UTC in every row, or in none",
-        required=True,
     )
-    end: datetime = declare(
-        Kind.MOMENT, "local date and time such as 2026-01-31T20:10", "likewise", required=True
-    )
+    end: datetime = declare(Kind.MOMENT, "local date and time such as 2026-01-31T20:10", "likewise")
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
@@ -125,26 +121,24 @@ class InverterRow(Bought):
 
     inverter: str = name_of("inverter-charger")
     price: float = price()
-    life_years: float = number("years", "service life", ge=1, le=40, required=True)
-    system_v: Literal[12, 24, 48] = declare(
-        Kind.WHOLE, "12, 24 or 48 V", "battery side", unit="V", required=True
-    )
-    max_units: int = whole("units", "at work together, at most", ge=1, le=20, required=True)
+    life_years: float = number("years", "service life", ge=1, le=40)
+    system_v: Literal[12, 24, 48] = declare(Kind.WHOLE, "12, 24 or 48 V", "battery side", unit="V")
+    max_units: int = whole("units", "at work together, at most", ge=1, le=20)
     surge_w: float = number(
-        "W", "for seconds", note=Phrase("and at least {key}", key="power_w"), gt=0, required=True
+        "W", "for seconds", note=Phrase("and at least {key}", key="power_w"), gt=0
     )
     power_va: float | None = number("VA", "at 25 °C; blank: as power_w", gt=0)
-    power_w: float = number("W", "continuous at 25 °C", gt=0, required=True)
+    power_w: float = number("W", "continuous at 25 °C", gt=0)
     power_w_40c: float | None = number("W", "continuous at 40 °C; blank: as at 25 °C", gt=0)
-    efficiency: float = share("of the inverter, its own draw apart", gt=0.5, lt=1, required=True)
-    no_load_w: float = number("W", "drawn from the bank while it runs", ge=0, required=True)
-    standby_w: float = number("W", "drawn from the grid all year", ge=0, required=True)
-    charger_a: float = number("A", "charging current", ge=0, required=True)
+    efficiency: float = share("of the inverter, its own draw apart", gt=0.5, lt=1)
+    no_load_w: float = number("W", "drawn from the bank while it runs", ge=0)
+    standby_w: float = number("W", "drawn from the grid all year", ge=0)
+    charger_a: float = number("A", "charging current", ge=0)
     pass_through_a: float | None = number("A", "continuous, of the transfer switch", gt=0)
-    transfer_ms: float = number("ms", "until it carries the loads", ge=0, required=True)
+    transfer_ms: float = number("ms", "until it carries the loads", ge=0)
     works_in_parallel: bool | None = flag("adds to a limited supply", default=False)
     phases: int | None = whole("phases", "of the supply", ge=1, le=3)
-    mass_kg: float = number("kg", "of one unit", ge=0, required=True)
+    mass_kg: float = number("kg", "of one unit", ge=0)
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
@@ -159,14 +153,11 @@ class WorkRow(Record):
 
     item: str = name_of("work")
     basis: Basis = declare(
-        Kind.TEXT,
-        ", ".join(get_args(Basis)[:-1]) + " or vented_bank",
-        "what it is counted by",
-        required=True,
+        Kind.TEXT, ", ".join(get_args(Basis)[:-1]) + " or vented_bank", "what it is counted by"
     )
     price: float = price()
     applies: Applies = declare(
-        Kind.TEXT, "first, swap or both", "at the first purchase, at later ones", required=True
+        Kind.TEXT, "first, swap or both", "at the first purchase, at later ones"
     )
 
     def broken(self) -> Iterator[Broken]:
@@ -182,10 +173,10 @@ class CableRow(Record):
     makes: ClassVar = Cable
     left_open: ClassVar = {"conductor_degc": CONDUCTOR_DEGC}
 
-    section_mm2: float = number("mm²", "of one conductor", gt=0, required=True)
-    ampacity_a: float = number("A", "continuous at 30 °C", gt=0, required=True)
-    ohm_per_km: float = number("Ω/km", "of one conductor", gt=0, required=True)
-    price_per_m: float = number(f"{MONEY} per m", "of one conductor", ge=0, required=True)
+    section_mm2: float = number("mm²", "of one conductor", gt=0)
+    ampacity_a: float = number("A", "continuous at 30 °C", gt=0)
+    ohm_per_km: float = number("Ω/km", "of one conductor", gt=0)
+    price_per_m: float = number(f"{MONEY} per m", "of one conductor", ge=0)
     conductor_degc: float | None = number(
         "°C", "highest its insulation bears", gt=60, le=200, default=CONDUCTOR_DEGC
     )
@@ -196,7 +187,7 @@ class FuseRow(Record):
 
     makes: ClassVar = Fuse
 
-    rating_a: float = number("A", "rated current", gt=0, required=True)
+    rating_a: float = number("A", "rated current", gt=0)
     price: float = price()
     breaking_ka: float | None = number("kA", "breaking capacity", gt=0)
     rated_v: float | None = number("V", "of direct current; blank: not stated", gt=0)
@@ -206,10 +197,7 @@ class PartRow(Bought):
     """A row of the other parts of the circuit: isolators, busbars, breakers and the like."""
 
     kind: ListedKind = declare(
-        Kind.TEXT,
-        ", ".join(get_args(ListedKind)[:-1]) + " or rcd",
-        "what it is",
-        required=True,
+        Kind.TEXT, ", ".join(get_args(ListedKind)[:-1]) + " or rcd", "what it is"
     )
     rating_a: float | None = number(
         "A", "rated current; blank for pre_charge and surge_protection", gt=0
@@ -234,7 +222,7 @@ class GeneratorRow(Bought):
     left_open: ClassVar = {"power_va": "power_w", "surge_w": "power_w", "upkeep_year": 0.0}
 
     generator: str = name_of("generator")
-    power_w: float = number("W", "continuous", gt=0, required=True)
+    power_w: float = number("W", "continuous", gt=0)
     power_va: float | None = number("VA", "blank: as power_w", gt=0)
     surge_w: float | None = number(
         "W",
@@ -242,16 +230,12 @@ class GeneratorRow(Bought):
         note=Phrase("and at least {key}", key="power_w"),
         gt=0,
     )
-    litres_h_full: float = number("l per hour", "at full power", gt=0, required=True)
+    litres_h_full: float = number("l per hour", "at full power", gt=0)
     litres_h_idle: float = number(
-        "l per hour",
-        "without load",
-        note=Phrase("and below {key}", key="litres_h_full"),
-        ge=0,
-        required=True,
+        "l per hour", "without load", note=Phrase("and below {key}", key="litres_h_full"), ge=0
     )
     price: float = price()
-    life_years: float = number("years", "service life", ge=1, le=40, required=True)
+    life_years: float = number("years", "service life", ge=1, le=40)
     upkeep_year: float | None = number(f"{MONEY} per year", "upkeep", ge=0, default=0)
     mass_kg: float | None = number("kg", "without fuel", ge=0)
 

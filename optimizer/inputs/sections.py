@@ -14,12 +14,11 @@ from optimizer.inputs.faults import (
     UNKNOWN,
     UNKNOWN_KEY,
     VALUE,
-    hinted,
     one_of,
     shown,
 )
 from optimizer.inputs.quantities import in_column, quantity
-from optimizer.inputs.records import hint_for, places
+from optimizer.inputs.records import refused
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.model.phrase import Phrase
 
@@ -101,21 +100,21 @@ def valid_values(
     """Return the values that are as they must be; numbers as their column has them."""
     columns = columns_of(model)
     given = {key: _bare(columns[key], value) for key, value in given.items()}
-    wrong: list[str] = []
+    empty = [columns[key] for key, value in given.items() if value is None]  # JSON's null
+    wrong = [(one.name, None, one.wanted) for one in empty if not one.required]
     try:
         model.model_validate(given)
     except ValidationError as problem:
-        wrong = places(problem)
-    for key in wrong:
+        wrong += refused(problem, columns, given)
+    for key, value, wanted in wrong:
         missing = key not in given
-        wanted = hinted(columns[key].wanted, hint_for(columns[key], given.get(key)))
-        found = NO_KEY if missing else shown(given[key])
+        found = NO_KEY if missing else Phrase("an empty list") if value == [] else shown(value)
         faults.append(source.fault(f"{prefix}{key}", found, wanted, MISSING if missing else VALUE))
-    real = {Kind.NUMBER, Kind.SHARE, Kind.RATE}
+    real, at_fault = {Kind.NUMBER, Kind.SHARE, Kind.RATE}, {key for key, *_ in wrong}
     return {
         key: float(value) if columns[key].kind in real else value
         for key, value in given.items()
-        if key not in wrong
+        if key not in at_fault
     }
 
 

@@ -4,8 +4,9 @@
 
 from typing import Annotated, Any, ClassVar, Final, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field, Strict
 
+from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import (
     MONEY,
     NAME_CHARACTERS,
@@ -27,14 +28,41 @@ Name = Annotated[str, Field(min_length=1, max_length=NAME_CHARACTERS, pattern=r"
 Paragraph = Annotated[str, Field(min_length=1, max_length=PARAGRAPH_CHARACTERS, pattern=r"\S")]
 TierHours = Annotated[int, Field(ge=1, le=LONGEST_HOURS)]
 Degrees = Annotated[float, Field(ge=-40, le=60)]
+Positive = Annotated[float, Field(gt=0)]
+NotNegative = Annotated[float, Field(ge=0)]
+HoursOrTimes = Annotated[float, Field(gt=0, le=8784)]
 
-CURRENCY_WORDS: Final = "a currency code of ISO 4217, three capital letters, e.g. EUR"
+
+def _cut(text: str) -> str:
+    windows(text.strip())
+    return text
+
+
+def _night(text: str) -> str:
+    found = windows(text.strip())
+    if len(found) != 1 or any(not hour.is_integer() for hour in found[0]):
+        raise CellError
+    return text
+
+
+# a file's list stands for a tuple: of each the numbers that its wording names
+Typed = Annotated[tuple[HoursOrTimes, HoursOrTimes], Strict(False)]
+Step = Annotated[tuple[Positive, NotNegative], Strict(False)]
+MostMinutes = Annotated[float, Field(gt=0, le=240)]
+MostTimes = Annotated[float, Field(gt=0, le=3000)]
+PeakDrawn = Annotated[tuple[Positive, MostMinutes, MostTimes], Strict(False)]
 
 
 #: Where defaults come from.
 _CHOICE: Final = "this project's choice"
 _PRACTICE: Final = "common practice, from memory"
 _NOTHING: Final = "none unless you say so"
+
+
+def currency_code(help: str) -> Any:
+    """Declare a currency."""
+    wanted = "a currency code of ISO 4217, three capital letters, e.g. EUR"
+    return declare(Kind.TEXT, wanted, help, pattern="^[A-Z]{3}$")
 
 
 def names(what: str, help: str = "", **facts: Any) -> Any:
@@ -45,11 +73,9 @@ def names(what: str, help: str = "", **facts: Any) -> Any:
 class SiteKeys(Record):
     """[site]."""
 
-    name: Name = text("the site's name", required=True)
-    currency: str = declare(
-        Kind.TEXT, CURRENCY_WORDS, "of all prices", required=True, pattern="^[A-Z]{3}$"
-    )
-    loads: Name = text("the path of the loads' CSV or XLSX file", required=True)
+    name: Name = text("the site's name")
+    currency: str = currency_code("of all prices")
+    loads: Name = text("the path of the loads' CSV or XLSX file")
     catalog: Name | None = text("the path of the catalog's folder")
 
 
@@ -62,9 +88,8 @@ class ResilienceKeys(Record):
         "tiers of the loads",
         "Loads of other tiers are left out: they wait for the grid.",
         min_length=1,
-        required=True,
     )
-    tier_hours: dict[str, TierHours] = declare(
+    tier_hours: dict[str, TierHours] | None = declare(
         Kind.BY_NAME,
         f"a table of whole hours from 1 to {LONGEST_HOURS} by tier, such as {{ comfort = 2 }}",
         "tiers carried for the first hours of an outage, then let go",
@@ -76,32 +101,31 @@ class ResilienceKeys(Record):
         note=Phrase("and at most {key}", key="max_hours"),
         ge=1,
         le=LONGEST_HOURS,
-        required=True,
     )
-    max_hours: int = whole(
+    max_hours: int | None = whole(
         "h", "How far the curve is drawn.", ge=1, le=LONGEST_HOURS, source=_CHOICE
     )
-    beyond_max_hours: bool = flag(
+    beyond_max_hours: bool | None = flag(
         f"Whether a budget that reaches max_hours is followed to {LONGEST_HOURS} h.",
         source=_CHOICE,
     )
-    design_margin: float = share(
+    design_margin: float | None = share(
         "Added to the energy that must be carried.", ge=0, le=1, source=_PRACTICE
     )
-    recharge_hours: float = number(
+    recharge_hours: float | None = number(
         "h",
         "After an outage the bank must be full within this.",
         ge=1,
         le=LONGEST_HOURS,
         source=_CHOICE,
     )
-    load_growth: float = rate(
+    load_growth: float | None = rate(
         "Each year needs this much more.", ge=-0.2, le=0.2, source="the loads as they are listed"
     )
-    coincidence: float = share(
+    coincidence: float | None = share(
         "Share of the loads that ever run together.", gt=0, le=1, source="the severe case"
     )
-    reference_efficiency: float = share(
+    reference_efficiency: float | None = share(
         "Used for the depth of each outage only.", gt=0.5, le=1, source="from memory"
     )
 
@@ -117,17 +141,19 @@ class OutagesKeys(Record):
         gt=0,
         le=200,
     )
-    typed: list[list[float]] | None = declare(
+    typed: list[Typed] | None = declare(
         Kind.LIST,
         "a list of [hours, times a year] such as [[2.5, 160], [20, 1.5]], each above 0 and at "
         "most 8784",
         "how long and how often",
+        min_length=1,
     )
-    daily: list[str] | None = declare(
+    daily: list[Annotated[str, AfterValidator(_cut)]] | None = declare(
         Kind.LIST,
         'a list of cuts such as ["6:00-8:30", "22:00-1:00"], not overlapping',
         "scheduled cuts, with days_per_year",
         unit="h of the day",
+        min_length=1,
     )
     days_per_year: float | None = number(
         "days a year", "On how many days the cuts happen.", gt=0, le=366
@@ -139,31 +165,31 @@ class EconomicsKeys(Record):
 
     defaults: ClassVar[Any] = Site
 
-    tariff: float = number(
-        f"{MONEY} per kWh", "Of the grid's energy, tax included.", ge=0, required=True
+    tariff: float = number(f"{MONEY} per kWh", "Of the grid's energy, tax included.", ge=0)
+    horizon_years: int | None = whole(
+        "years", "Cost is counted over these.", ge=1, le=40, source=_CHOICE
     )
-    horizon_years: int = whole("years", "Cost is counted over these.", ge=1, le=40, source=_CHOICE)
-    discount_rate: float = rate(
+    discount_rate: float | None = rate(
         "Above inflation; what money earns elsewhere.", gt=-0.05, lt=0.5, source=_PRACTICE
     )
-    inflation: float = rate(
+    inflation: float | None = rate(
         "Only for sums in money of the day.",
         gt=-0.05,
         lt=0.5,
         source="what many central banks aim at",
     )
-    tax_rate: float = share("On equipment and works.", ge=0, le=1, source=_NOTHING)
-    markup: float = share("On the price list, before tax.", ge=0, le=1, source=_NOTHING)
-    residual_share: float = share(
+    tax_rate: float | None = share("On equipment and works.", ge=0, le=1, source=_NOTHING)
+    markup: float | None = share("On the price list, before tax.", ge=0, le=1, source=_NOTHING)
+    residual_share: float | None = share(
         "What unused life fetches at the end, of its price.",
         ge=0,
         le=1,
         source="straight-line, common practice",
     )
-    min_service_share: float = share(
+    min_service_share: float | None = share(
         "No bank is replaced before this share of its life.", ge=0, le=1, source=_CHOICE
     )
-    value_of_lost_load: float = number(
+    value_of_lost_load: float | None = number(
         f"{MONEY} per kWh", "Names the cost of doing nothing; optional.", ge=0
     )
 
@@ -173,19 +199,16 @@ class BatteryRoomKeys(Record):
 
     defaults: ClassVar[Any] = Site
 
-    min_degc: float = number(
-        "°C", "Cold banks give less; some may not charge.", ge=-40, le=60, required=True
-    )
+    min_degc: float = number("°C", "Cold banks give less; some may not charge.", ge=-40, le=60)
     mean_degc: float = number(
         "°C",
         "Warm banks age faster.",
         note=Phrase("and between {low} and {high}", low="min_degc", high="max_degc"),
         ge=-40,
         le=60,
-        required=True,
     )
-    max_degc: float = number("°C", "Hot inverters give less.", ge=-40, le=60, required=True)
-    monthly_degc: list[Degrees] = declare(
+    max_degc: float = number("°C", "Hot inverters give less.", ge=-40, le=60)
+    monthly_degc: list[Degrees] | None = declare(
         Kind.LIST,
         "twelve °C, January first, between min_degc and max_degc, of mean mean_degc (±1)",
         "A warm summer ages a bank more than a cool winter saves.",
@@ -193,7 +216,7 @@ class BatteryRoomKeys(Record):
         min_length=12,
         max_length=12,
     )
-    vented_allowed: bool = flag(
+    vented_allowed: bool | None = flag(
         "Only then are vented batteries allowed; valve-regulated lead-acid needs fresh air too.",
         source="the safe side",
     )
@@ -204,16 +227,18 @@ class WiringKeys(Record):
 
     defaults: ClassVar[Any] = Site
 
-    battery_cable_m: float = number(
+    battery_cable_m: float | None = number(
         "m", "From the bank to the inverter, one way.", gt=0, le=50, source=_PRACTICE
     )
-    max_drop: float = share("In the battery cable at full power.", gt=0, le=0.1, source=_PRACTICE)
+    max_drop: float | None = share(
+        "In the battery cable at full power.", gt=0, le=0.1, source=_PRACTICE
+    )
 
 
 class SupplyKeys(Record):
     """[supply]."""
 
-    voltage_v: float = number(
+    voltage_v: float | None = number(
         "V",
         "One phase of the supply.",
         ge=100,
@@ -221,16 +246,16 @@ class SupplyKeys(Record):
         source="IEC 60038",
         default=Site.__dataclass_fields__["supply_voltage_v"].default,
     )
-    service_fuse_a: float = number(
+    service_fuse_a: float | None = number(
         "A", "Of one phase; what chargers and loads draw is held against it.", gt=0, le=1000
     )
-    contracts: list[list[float]] = declare(
+    contracts: list[Step] | None = declare(
         Kind.LIST,
         "a list of [watts, cost a year] such as [[3000, 84], [4500, 171]], both rising",
         "Steps of the supply contract to choose from.",
         min_length=1,
     )
-    peaks: list[list[float]] = declare(
+    peaks: list[PeakDrawn] | None = declare(
         Kind.LIST,
         "a list of [watts drawn from the supply, minutes, times a month] such as [[4300, 12, 30]]: "
         "watts above 0, minutes above 0 and at most 240, times above 0 and at most 3000",
@@ -243,15 +268,15 @@ class GeneratorKeys(Record):
 
     defaults: ClassVar[Any] = GeneratorRules
 
-    quiet: str = text(
+    quiet: Annotated[str, AfterValidator(_night)] | None = text(
         "one window of whole hours such as 21:00-7:00", "When the generator may not run."
     )
-    start_after_h: int = whole(
+    start_after_h: int | None = whole(
         "h", "So long into an outage it is started.", ge=0, le=24, source=_CHOICE
     )
-    fuel_price: float = number(f"{MONEY} per litre", "Of its fuel.", ge=0, required=True)
-    max_stored_l: float = number("l", "Fuel that may be kept.", ge=0, required=True)
-    fuel_keeps_years: int = whole(
+    fuel_price: float = number(f"{MONEY} per litre", "Of its fuel.", ge=0)
+    max_stored_l: float = number("l", "Fuel that may be kept.", ge=0)
+    fuel_keeps_years: int | None = whole(
         "years", "Then stored fuel is renewed.", ge=1, le=10, source=_PRACTICE
     )
 
@@ -259,19 +284,19 @@ class GeneratorKeys(Record):
 class LimitsKeys(Record):
     """[limits]."""
 
-    budget: float = number(MONEY, "Upfront cost, at most.", ge=0)
-    lifetime_budget: float = number(MONEY, "Life-cycle cost, at most.", ge=0)
-    later_limit: float = number(MONEY, "Most that any later year may cost.", ge=0)
-    max_bank_kg: float = number("kg", "The bank may weigh this much.", gt=0)
-    max_parallel: int = whole("strings", "In parallel, at most.", ge=1)
-    voltages: list[Literal[12, 24, 48]] = declare(
+    budget: float | None = number(MONEY, "Upfront cost, at most.", ge=0)
+    lifetime_budget: float | None = number(MONEY, "Life-cycle cost, at most.", ge=0)
+    later_limit: float | None = number(MONEY, "Most that any later year may cost.", ge=0)
+    max_bank_kg: float | None = number("kg", "The bank may weigh this much.", gt=0)
+    max_parallel: int | None = whole("strings", "In parallel, at most.", ge=1)
+    voltages: list[Literal[12, 24, 48]] | None = declare(
         Kind.LIST,
         "a list of system voltages out of 12, 24 and 48",
         "Which are allowed.",
         unit="V",
         min_length=1,
     )
-    exclude: list[Name] = names(
+    exclude: list[Name] | None = names(
         "batteries, inverters or chemistries", "Batteries, inverters or chemistries not wanted."
     )
 

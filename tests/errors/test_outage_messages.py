@@ -74,11 +74,21 @@ CASES = [
         [(SITE, 17, "outages.daily", "'six'", "a list of cuts")],
     ),
     (
+        "one cut of two without length",
+        {
+            SITE: (
+                'log = "outages.csv"\nlog_years = 2',
+                'daily = ["6:00-8:00", "9:00-9:00"]\ndays_per_year = 90',
+            )
+        },
+        [(SITE, 17, "outages.daily", "'9:00-9:00'", "a window of no length")],
+    ),
+    (
         "cuts, none, on no day",
         {SITE: ('log = "outages.csv"\nlog_years = 2', "daily = []\ndays_per_year = 0")},
         [
-            (SITE, 18, "outages.days_per_year", "0", "above 0 and at most 366"),
             (SITE, 17, "outages.daily", "an empty list", "a list of cuts"),
+            (SITE, 18, "outages.days_per_year", "0", "above 0 and at most 366"),
         ],
     ),
     (

@@ -137,7 +137,7 @@ CASES = [
     (
         "no tiers",
         {SITE: ('["must"]', "[]")},
-        [(SITE, 11, "resilience.tiers", "[]", "a list of tiers")],
+        [(SITE, 11, "resilience.tiers", "an empty list", "a list of tiers")],
     ),
     (
         "month missing",

@@ -79,8 +79,9 @@ def test_tiers_let_go_and_months(tmp_path):
     [
         ("contracts = [[3000, 84], [2000, 90]]", ("contracts", "2000", "both rising")),
         ("contracts = [[3000, 84], [4000, 84]]", ("contracts", "4000", "both rising")),
-        ("contracts = []", ("contracts", "[]", "both rising")),
-        ("contracts = [[3000]]", ("contracts", "3000", "both rising")),
+        ("contracts = []", ("contracts", "an empty list", "both rising")),
+        ("contracts = [[3000, 84], [4500]]", ("contracts", "[4500]", "both rising")),
+        ("contracts = [[0, 84]]", ("contracts", "[0, 84]", "both rising")),
         ("peaks = [[4300, 12, 30]]", ("peaks", "without contracts", "contracts with it")),
         ("contracts = [[3000, 84]]\npeaks = [[4300, 241, 3]]", ("peaks", "241", "at most 240")),
         ("contracts = [[3000, 84]]\npeaks = [[4300, 12, 3001]]", ("peaks", "3001", "3000")),

@@ -122,3 +122,18 @@ def test_faults_of_the_job_come_with_their_rows():
         (None, "economics.tariff"),
         (2, "running_w"),
     ]
+
+
+def test_a_key_without_a_value_is_at_fault():
+    """JSON can say null: no key has it, required or not."""
+    data = house()
+    data["site"]["outages"]["log_years"] = None
+    data["site"]["economics"]["tariff"] = None
+    data["site"]["limits"] = {"budget": None}
+    with pytest.raises(InputError) as caught:
+        open_job(packed(data))
+    assert [(fault.column, str(fault.found)) for fault in caught.value.faults] == [
+        ("outages.log_years", "None"),
+        ("economics.tariff", "None"),
+        ("limits.budget", "None"),
+    ]
