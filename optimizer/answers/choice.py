@@ -7,7 +7,7 @@ from optimizer.answers.beside import Running, SupplyHelp, running_of, supply_hel
 from optimizer.answers.curve import Point, point_of
 from optimizer.answers.purchases import Material, Purchase, materials
 from optimizer.answers.questions import asked_hours, no_design, not_negative, search_for
-from optimizer.answers.stops import Stop, looks_beyond, stop_at
+from optimizer.answers.stops import Stop, longest, stop_at
 from optimizer.engine.check import Check, CheckKind
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
@@ -16,7 +16,7 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.windows import busy_hours
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
-from optimizer.model.job import LONGEST_HOURS, Job
+from optimizer.model.job import Job
 from optimizer.model.limits import LIMITS
 from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
@@ -195,7 +195,7 @@ def choose(
     if goal.kind is GoalKind.HOURS:
         design = search.cheapest(goal.hours)
     else:
-        search, design = _longest(search, beyond=beyond)
+        search, design = longest(search) if beyond else (search, search.longest())
     if design is None:
         if sum(getattr(job.site, name) is not None for name in LIMITS) > 1:
             goal = replace(goal, kind=GoalKind.HOURS, amount=None)  # no limit stands alone
@@ -204,17 +204,6 @@ def choose(
     if goal.kind is GoalKind.HOURS:
         return found
     return replace(found, stopped_by=stop_at(search, design.hours))
-
-
-def _longest(search: Search, *, beyond: bool) -> tuple[Search, Design | None]:
-    """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
-    design = search.longest()
-    if not beyond or design is None or not looks_beyond(search.job, design.hours):
-        return search, design
-    further = Search(
-        search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver
-    )
-    return further, further.longest()
 
 
 def explain(search: Search, goal: Goal, design: Design) -> Choice:

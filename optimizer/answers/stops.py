@@ -3,6 +3,7 @@
 from enum import StrEnum
 
 from optimizer.engine.curve import Search
+from optimizer.model.design import Design
 from optimizer.model.job import LONGEST_HOURS, Job
 from optimizer.model.limits import without_limits
 
@@ -22,6 +23,17 @@ def stop_at(search: Search, hours: int) -> Stop:
         return Stop.LOOKED
     free = Search(without_limits(job), search.family, search.solver)
     return Stop.MONEY if free.exists(hours + 1) else Stop.OFFER
+
+
+def longest(search: Search) -> tuple[Search, Design | None]:
+    """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
+    design = search.longest()
+    if design is None or not looks_beyond(search.job, design.hours):
+        return search, design
+    further = Search(
+        search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver
+    )
+    return further, further.longest()
 
 
 def looks_beyond(job: Job, hours: int) -> bool:

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass, field, replace
 
 from optimizer.answers.questions import asked_hours, not_negative, nothing_carries
+from optimizer.answers.stops import longest
 from optimizer.comparison.parameters import Parameter, sensitivity_parameters_of
 from optimizer.comparison.study import side_of
 from optimizer.engine.curve import Search
@@ -19,7 +20,8 @@ class Setting:
     """The answer at one value of a number.
 
     ``cost`` is the least for the hours asked, infinite where nothing carries them; ``winner``
-    whose it is; ``hours`` the longest that the upfront budget buys, 0 where it buys nothing.
+    whose it is; ``hours`` the longest that the upfront budget buys, beyond the end of the site's
+    curve too, 0 where it buys nothing.
     """
 
     value: float
@@ -107,12 +109,12 @@ def sensitivities(
     def setting(parameter: Parameter, value: float) -> Setting:
         changed = parameter.at(free, value)
         search = Search(changed)
-        best, longest = search.cheapest(hours), search.within(budget).longest()
+        best, (_, bought) = search.cheapest(hours), longest(search.within(budget))
         return Setting(
             value,
             math.inf if best is None else best.life_cycle_cost,
             None if best is None else side_of(best),
-            0 if longest is None else longest.hours,
+            0 if bought is None else bought.hours,
         )
 
     parameters = sensitivity_parameters_of(free)

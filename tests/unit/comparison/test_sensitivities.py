@@ -14,6 +14,7 @@ from optimizer.comparison.scenarios import LIFE, PRICE, Scenario, draw, in_scena
 from optimizer.comparison.sensitivities import sensitivities
 from optimizer.engine.curve import Search
 from optimizer.errors import NoDesignError
+from optimizer.model.job import LONGEST_HOURS
 from optimizer.report.grids import sensitivity as grids
 from optimizer.report.words import design as words
 from optimizer.report.words.regret import means, verdict
@@ -38,6 +39,18 @@ def test_a_sensitivity_is_what_a_search_finds(moved):
         assert setting.cost == pytest.approx(Search(changed, setting.winner).least(12))
         limited = replace(changed, site=replace(changed.site, budget=moved.budget))
         assert setting.hours == Search(limited).longest().hours
+
+
+def test_hours_are_followed_beyond_the_end_of_the_curve():
+    at_its_end = small_house(12).with_site(max_hours=12)
+    further = at_its_end.with_site(max_hours=LONGEST_HOURS)
+    for job, ends in ((at_its_end, False), (at_its_end.with_site(beyond_max_hours=False), True)):
+        moved = sensitivities(job, 12)
+        load = next(one for one in moved.sensitivities if one.parameter.key == "load")
+        for setting in (load.low, load.base):
+            far = Search(load.parameter.at(further, setting.value).with_site(budget=moved.budget))
+            assert setting.hours == (12 if ends else far.longest().hours)
+        assert (load.low.hours > load.base.hours) is not ends
 
 
 def test_sensitivities_are_sorted_and_share_their_base(moved):
