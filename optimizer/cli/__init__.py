@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import click
@@ -52,6 +53,8 @@ def main(arguments: list[str] | None = None) -> None:
 
 def _run(words: list[str], *, as_json: bool) -> None:
     """Run a command; every way it can fail ends in words and a status."""
+    if "_KEEPLIT_COMPLETE" in os.environ:
+        import_module("optimizer.cli.completing")  # what shells are told
     try:
         cli.main(args=words, prog_name="keeplit", standalone_mode=False)
     except click.ClickException as error:

@@ -3,10 +3,15 @@
 from collections.abc import Callable, Iterable
 from importlib import import_module
 from pathlib import Path
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 import click
-from click.shell_completion import CompletionItem
+from click.shell_completion import (
+    BashComplete,
+    CompletionItem,
+    ZshComplete,
+    add_completion_class,
+)
 
 import optimizer
 from optimizer.errors import KeeplitError
@@ -14,6 +19,29 @@ from optimizer.model.job import Job
 
 #: Asked by click with the command so far, the parameter, and the word that is begun.
 Offer: TypeAlias = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
+
+#: How the library's scripts hand words to a shell.
+_BASH: Final = "COMPREPLY+=($value)"
+_ZSH: Final = "-U -V unsorted -a completions"
+
+
+@add_completion_class
+class _Bash(BashComplete):
+    """Leaves no space behind a name that waits for its value; fish does so by itself."""
+
+    source_template = BashComplete.source_template.replace(
+        _BASH, f"{_BASH}; [[ $value == *= ]] && compopt -o nospace"
+    )
+
+
+@add_completion_class
+class _Zsh(ZshComplete):
+    """Likewise."""
+
+    source_template = ZshComplete.source_template.replace(
+        f"compadd {_ZSH}",
+        f"[[ -n ${{completions[(r)*=]}} ]] && compadd -S '' {_ZSH} || compadd {_ZSH}",
+    )
 
 
 def files(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:

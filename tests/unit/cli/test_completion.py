@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import subprocess
 
 import pytest
 
@@ -82,3 +83,39 @@ def test_every_shell_is_answered_and_has_its_script(begun, keeplit, monkeypatch,
     assert offer in begun("keeplit frontier house --family lit", shell)
     monkeypatch.setenv("_KEEPLIT_COMPLETE", f"{shell}_source")
     assert "_KEEPLIT_COMPLETE" in keeplit().out
+
+
+#: What a shell is told to run, its builtin that the script hands its words to, and the word begun.
+ASKS = {
+    "bash": "compopt() { echo $@; }; complete() { :; }; . ./script; COMP_WORDS=(keeplit x); "
+    "COMP_CWORD=1; _keeplit_completion keeplit",
+    "zsh": "compdef() { :; }; compadd() { print -- $1; }; . ./script; words=(keeplit x); "
+    "CURRENT=2; _keeplit_completion",
+}
+
+
+@pytest.mark.parametrize(
+    ("shell", "answer", "told"),
+    [
+        ("bash", "plain,rate=", "-o nospace\n"),
+        ("bash", "plain,lead", ""),
+        ("zsh", "plain\nrate=\n_", "-S\n"),
+        ("zsh", "plain\nlead\n_", "-U\n"),
+    ],
+)
+def test_no_space_follows_a_name_that_waits_for_its_value(
+    keeplit, monkeypatch, tmp_path, shell, answer, told
+):
+    if shutil.which(shell) is None:
+        pytest.skip(f"no {shell} here")
+    monkeypatch.setenv("_KEEPLIT_COMPLETE", f"{shell}_source")
+    (tmp_path / "script").write_text(keeplit().out, "utf-8")
+    stand_in = tmp_path / "keeplit"
+    stand_in.write_text(f"#!/bin/sh\nprintf '{answer}\n'\n", "utf-8")
+    stand_in.chmod(0o755)
+    ran = subprocess.run(
+        [shell, "-c", ASKS[shell]],
+        cwd=tmp_path, env={"PATH": f"{tmp_path}:/usr/bin:/bin"}, capture_output=True, text=True,
+        check=False,
+    )  # fmt: skip
+    assert (ran.stdout, ran.stderr) == (told, "")
