@@ -11,7 +11,9 @@ from optimizer.report.grids import comparison as grids
 from optimizer.report.words import comparison as compared
 from optimizer.report.words import design as said
 from optimizer.report.words import notes, relaxations, simulation
+from optimizer.report.words.warnings import job_warning
 from ui import cached, words
+from ui.bound import LABELS
 from ui.cached import Answer
 from ui.fields import number
 from ui.look import canvas, chart, points, prose, safe, tables
@@ -44,6 +46,9 @@ def sentence(state: State, answer: Answer | NoDesignError) -> None:
     longest = cached.longest_within_budget(state)
     if longest is not None and site.budget is not None:
         prose(words.within_budget(write, longest, site.budget))
+    for odd in state.job.warnings:
+        told = job_warning(write, odd, lambda key: words.quoted(write, LABELS[key]))
+        st.caption(safe(notes.note(write, told)))
 
 
 def own(state: State) -> None:

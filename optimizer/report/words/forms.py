@@ -23,6 +23,11 @@ def of_field(write: Writer, label: str, wanted: str) -> str:
     return write.say("for “{label}” {wanted}", label=label, wanted=wanted)
 
 
+def quoted(write: Writer, label: str) -> str:
+    """Return a field's label as it stands in a sentence."""
+    return write.say("“{label}”", label=label)
+
+
 def assumed(write: Writer, source: str) -> str:
     """Return that nobody filled a field, and where what holds instead comes from."""
     return write.say("assumed: {source}", source=source)

@@ -1,18 +1,23 @@
 """What is odd in a job without being wrong, one sentence each."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Final
 
 from optimizer.model.job import Job
 from optimizer.model.warning import JobWarning, WarningKind
 from optimizer.report.words.parameters import what_if
 from optimizer.report.words.writer import Sentence, Writer
 
+#: Keys and columns of the files that a sentence names, each as ``of_`` it.
+_KEYS: Final = ("recharge_hours", "power_w", "power_w_40c", "built_into", "mean_degc")
 
-def job_warning(write: Writer, one: JobWarning) -> str:
-    """Return what is odd and what to look at."""
+
+def job_warning(write: Writer, one: JobWarning, called: Callable[[str], str] = str) -> str:
+    """Return what is odd and what to look at; ``called`` tells the reader's name of a key."""
     if one.kind is WarningKind.WHAT_IF:
         return what_if(write, **one.operands)  # type: ignore[arg-type] # by name
-    return write.say(_ODD[one.kind].english, **one.operands)
+    names = {f"of_{key}": called(key) for key in _KEYS}
+    return write.say(_ODD[one.kind].english, **names, **one.operands)
 
 
 def supposed(write: Writer, job: Job) -> list[str]:
@@ -27,8 +32,8 @@ _ODD: Mapping[WarningKind, Sentence] = {
         "hours?"
     ),
     WarningKind.GAPS_TOO_SHORT: Sentence(
-        "recharge_hours ({recharge_hours:figure} h) exceeds the usual gap in the outage log "
-        "({gap_hours:figure} h): the next outage often finds the bank not yet full."
+        "{of_recharge_hours} ({recharge_hours:figure} h) exceeds the usual gap in the outage "
+        "log ({gap_hours:figure} h): the next outage often finds the bank not yet full."
     ),
     WarningKind.OLD_COLUMN: Sentence(
         "{file}: the column {old} is called {new} now; the next version reads only that."
@@ -36,13 +41,15 @@ _ODD: Mapping[WarningKind, Sentence] = {
     WarningKind.CRITICAL_NOT_CARRIED: Sentence(
         "{load} is critical but waits for the grid: its tier {tier} is not carried."
     ),
-    WarningKind.RATING_RISES: Sentence("Inverter {inverter}: power_w_40c exceeds power_w."),
+    WarningKind.RATING_RISES: Sentence(
+        "Inverter {inverter}: {of_power_w_40c} exceeds {of_power_w}."
+    ),
     WarningKind.LOST_BOX: Sentence(
         "Inverter {inverter} counts as free: its price is 0, and no battery names it in "
-        "built_into. Leave its row out, or exclude it, if a battery's box brought it."
+        "{of_built_into}. Leave its row out, or exclude it, if a battery's box brought it."
     ),
     WarningKind.HOT_ROOM: Sentence(
-        "mean_degc is read as {mean_degc:figure} °C, hotter than any climate: were degrees "
+        "{of_mean_degc} is read as {mean_degc:figure} °C, hotter than any climate: were degrees "
         'Fahrenheit meant? Then write them with their unit, such as "59 °F".'
     ),
 }
