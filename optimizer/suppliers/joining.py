@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 from typing import Final
 
 from optimizer.errors import Fault, FaultKind, InputError
@@ -22,6 +23,14 @@ _Record = dict[str, str]
 #: Notes on whose offer of the same article was dearer: tables leave such columns aside.
 _OTHER: Final = "#other_supplier"
 _OTHER_PRICE: Final = "#other_price"
+
+
+class Stays(StrEnum):
+    """Which rows of a table stay where a supplier's list is taken in."""
+
+    OTHERS = "others"  # the supplier's own give way, as to a newer list
+    ALL = "all"  # all but those of the same name, as beside a second list of the supplier
+    NONE = "none"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,20 +63,25 @@ class Joined:
     loses: bool
 
 
-def join(now: RawTable | None, lists: Sequence[Converted], *, replace_all: bool = False) -> Joined:
+def join(now: RawTable | None, lists: Sequence[Converted], stay: Stays = Stays.OTHERS) -> Joined:
     """Return a table as it stands with suppliers' rows for it taken in.
 
-    With ``replace_all`` nothing of it stays. Otherwise rows of other suppliers do, and a new row
-    keeps what was written by hand into columns that its list does not fill. InputError where two
-    suppliers call different things by one name.
+    A new row keeps what was written by hand into columns that its list does not fill, unless none
+    of the old ones ``stay``. InputError where two suppliers call different things by one name.
     """
     table = lists[0].table
     rows = _records(now, TABLES[table].columns)
     new = [row for one in lists for row in map(dict, one.rows)]
-    old = [] if replace_all else rows
+    old = [] if stay is Stays.NONE else rows
     names = {identity(row, table) for row in new}
     suppliers = {row["supplier"] for row in new if row.get("supplier")}
-    stays = [row for row in old if _stays(row, names, suppliers, table)]
+    gone = set() if stay is Stays.ALL else suppliers
+    stays = [
+        row
+        for row in old
+        if row.get("supplier", "") not in {*suppliers, ""}
+        or (row.get("supplier") not in gone and identity(row, table) not in names)
+    ]
     fresh = [_completed(row, old, table) for row in new]
     chosen, twice = _cheapest([*stays, *fresh], table)
     before = _cheaper_before(chosen, twice, suppliers, table)
@@ -103,13 +117,6 @@ def spoiled(joined: Joined, table: str, file: str) -> list[Fault]:
     if (held := tidy(file, joined.table.rows, faults)) is not None:
         read_records(held, TABLES[table].model, faults)
     return faults
-
-
-def _stays(row: _Record, names: set[tuple[str, ...]], suppliers: set[str], table: str) -> bool:
-    """Tell whether a row is another supplier's, or nobody's and not in the new lists."""
-    if row.get("supplier"):
-        return row["supplier"] not in suppliers
-    return identity(row, table) not in names
 
 
 def _completed(new: _Record, old: Sequence[_Record], table: str) -> _Record:

@@ -10,6 +10,7 @@ from optimizer.errors import InputError
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.suppliers.first_guess import details, first_guess
+from optimizer.suppliers.joining import Stays
 from optimizer.suppliers.mapping import ORIGIN, SupplierMapping, content_of
 
 
@@ -21,8 +22,8 @@ class ListDraft:
     ``head`` is the mapping's [list] without the currency it is turned into, ``columns`` by ours
     what is chosen, empty where nothing is yet; ``filter`` and ``exclude`` hold words by columns of
     theirs, ``words`` is the mapping's [words]. ``mapped`` tells that a mapping file said it all;
-    ``replace_all`` and ``leave_out`` are what was said to the rows that stand and to those that
-    cannot be read; ``refused`` is why the rows were not taken in, ``taken`` whether they were.
+    ``stay`` and ``leave_out`` are what was said to the rows that stand and to those that cannot be
+    read; ``refused`` is why the rows were not taken in, ``taken`` whether they were.
     """
 
     file: tuple[str, bytes] | None = None
@@ -33,7 +34,7 @@ class ListDraft:
     exclude: dict[str, list[str]] = field(default_factory=dict)
     words: dict[str, Any] = field(default_factory=dict)
     mapped: bool = False
-    replace_all: bool = False
+    stay: Stays = Stays.OTHERS
     leave_out: bool = False
     refused: InputError | None = None
     taken: bool = False
@@ -67,7 +68,7 @@ class ListDraft:
         for name in ORIGIN:  # what holds for all rows stands among the columns here
             if name in self.head:
                 self.columns[name] = {"value": str(self.head.pop(name))}
-        self.mapped, self.taken, self.refused = True, False, None
+        self.mapped, self.leave_out, self.taken, self.refused = True, False, False, None
 
     def set_head(self, key: str, typed: str | float | None) -> None:
         """Change what holds for the whole list; columns that are still there keep theirs."""

@@ -33,7 +33,10 @@ def test_what_is_odd_is_noted_below_the_answer_in_the_names_of_the_page():
     state.change(draft)
     page.run()
     assert not page.exception
-    assert {one.kind for one in state.job.warnings} == {WarningKind.GAPS_TOO_SHORT, WarningKind.HOT_ROOM}
+    assert {one.kind for one in state.job.warnings} == {
+        WarningKind.GAPS_TOO_SHORT,
+        WarningKind.HOT_ROOM,
+    }
     first, second = (one for one in (plain(each.value) for each in page.caption) if "Note" in one)
     told = "Note: “Recharged within” (24 h) exceeds the usual gap in the outage log (22 h)"
     assert first.startswith(told)

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import pytest
 
+from optimizer import InputError
 from optimizer.inputs.supplier_list import read_list
+from optimizer.report.grids.grid import Column, Grid
+from optimizer.report.sheets import as_xlsx
 from optimizer.suppliers.conversion import convert
-from optimizer.suppliers.joining import join
+from optimizer.suppliers.joining import Stays, join
 from optimizer.suppliers.mapping import mapping_from, read_mapping
 from tests.ui.pages import (
     DEMO,
+    WRITE,
     alone,
     job,
     state_of,
@@ -21,6 +25,7 @@ from ui.words import supplier as heard
 
 NOVEMBER = DEMO / "supplier" / "gorseholm-2026-11.csv"
 MAPPING = DEMO / "supplier" / "gorseholm.toml"
+GORSEHOLM = "Gorseholm Trading"
 
 
 def listed(*, mapped=True, **settings):
@@ -79,8 +84,57 @@ def test_changed_and_vanished_prices_are_shown_against_the_last_list():
     assert prices["Fulmar 25"] == ["1,681.00", "1,553.90", "−7.6%"]
     assert "No longer listed: Petrel 12 Old." in shown
     assert "New: =Fulmar 51 Plus." in shown
-    page.button_group(key="supplier replace_all").set_value(True).run()
+    page.button_group(key="supplier stay").set_value(Stays.NONE).run()
     assert "Netherlume Stove" in text_of(page)
+
+
+def test_a_second_mapping_of_a_supplier_follows_the_first():
+    both = MAPPING.read_text()
+    ours = [
+        both.replace('["Stationary"]', f'["Stationary"]\nTechnology = {kinds}')
+        for kinds in ('["Wet deep cycle", "Fleece", "Gel"]', '["Li-FePO4"]')
+    ]
+    page = listed(leave_out=True)
+    state, draft = state_of(page), page.session_state["supplier"]
+    for number, text in enumerate(ours):
+        question._take_map(draft, (f"{number}.toml", text.encode()))
+        draft.leave_out = True
+        page.run()
+        page.button_group(key="supplier stay").set_value(Stays.ALL).run()
+        the_button(page, "Take 3 rows").click().run()
+        assert heard.TAKEN in text_of(page)
+    theirs = {one.battery for one in state.job.catalog.batteries if one.supplier == GORSEHOLM}
+    whole = convert(read_list(NOVEMBER), read_mapping(MAPPING))
+    assert theirs == {row["battery"] for row in whole.rows}
+    page.button_group(key="supplier stay").set_value(Stays.OTHERS).run()
+    assert "No longer listed: Gannet Ledge 6" in text_of(page).replace("\\", "")
+
+
+def test_the_next_list_and_its_mapping_come_in_any_order_once_rows_are_taken():
+    """Each is of a sheet that the other's workbook has not."""
+    page = listed(mapped=False)
+    state, draft = state_of(page), page.session_state["supplier"]
+    columns, rows = [Column("Article", ""), Column("Price", "")], [["Gannet", "12.5"]]
+    lists, mappings = [], []
+    for name in ("Lead", "Lithium"):
+        lists.append((f"{name}.xlsx", as_xlsx([Grid(name, "", columns, rows)], WRITE)))
+        text = MAPPING.read_text().replace("[list]", f'[list]\nsheet = "{name}"')
+        mappings.append((f"{name}.toml", text.encode()))
+    question._take_list(state, draft, lists[0])
+    question._take_map(draft, mappings[0])
+    with pytest.raises(InputError, match="Lithium"):
+        question._take_map(draft, mappings[1])
+    with pytest.raises(InputError, match="Lead"):
+        question._take_list(state, draft, lists[1])
+    assert draft.file == lists[0]
+    draft.taken = True
+    question._take_map(draft, mappings[1])
+    assert (draft.file, draft.supplier, draft.mapped) == (None, None, True)
+    question._take_list(state, draft, lists[1])
+    assert (draft.supplier.sheet, draft.mapped) == ("Lithium", True)
+    draft.taken = True
+    question._take_list(state, draft, lists[0])
+    assert (draft.supplier.sheet, draft.mapped) == ("Lead", False)
 
 
 def test_rows_that_spoil_the_price_list_are_refused_with_a_reason():

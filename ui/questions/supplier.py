@@ -5,12 +5,12 @@ from typing import Any, Final
 
 import streamlit as st
 
+from optimizer import InputError
 from optimizer.files.place import Held
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.mapping_keys import ListKeys
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList, read_fullest, read_list
-from optimizer.report.words.writer import Writer
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import read_mapping
 from ui import words
@@ -53,7 +53,7 @@ def draw(state: State) -> None:
         if draft.mapped:
             st.markdown(said.MAP_ALONE)
         return
-    _came(state.write, draft, draft.supplier)
+    _came(state, draft, draft.supplier)
     _head(state, draft, draft.supplier)
     filters(draft, draft.supplier)
     st.subheader(said.WHICH)
@@ -68,13 +68,12 @@ def draw(state: State) -> None:
 
 
 def _take_list(state: State, draft: ListDraft, file: File) -> None:
-    if draft.mapped:
-        draft.supplier = _read(file, draft.head.get("sheet"))
-    else:
-        draft.supplier = read_apart(file, read_fullest, _place(file))
-    draft.file = file
+    supplier = _read(draft, file, draft.head.get("sheet")) if draft.mapped else None
+    mapped = supplier is not None
+    draft.supplier = supplier or read_apart(file, read_fullest, _place(file))
+    draft.file, draft.mapped = file, mapped
     draft.leave_out, draft.taken, draft.refused = False, False, None
-    if not draft.mapped:
+    if not mapped:
         draft.head = {"table": "batteries", "currency": state.job.site.currency}
         if len(draft.supplier.sheets) > 1:
             draft.head["sheet"] = draft.supplier.sheet
@@ -86,39 +85,47 @@ def _place(file: File) -> Held:
     return Held({name: raw}, name)
 
 
-def _read(file: File, sheet: str | None) -> SupplierList:
-    return read_apart(file, read_list, _place(file), sheet)
+def _read(draft: ListDraft, file: File, sheet: str | None) -> SupplierList | None:
+    """Return a list; None where it has no such sheet, and the one before it is taken in."""
+    try:
+        return read_apart(file, read_list, _place(file), sheet)
+    except InputError:
+        if not draft.taken:
+            raise
+        return None
 
 
-def _put_away() -> None:
+def _put_away(state: State) -> None:
     st.session_state[_KEY] = ListDraft()
+    state.refresh()
 
 
 def _take_map(draft: ListDraft, file: File) -> None:
     mapping = read_mapping(_place(file))
     if draft.file is not None:
-        draft.supplier = _read(draft.file, mapping.sheet)
+        draft.supplier = _read(draft, draft.file, mapping.sheet)
+        draft.file = draft.file if draft.supplier else None
     draft.take(mapping)
 
 
 def _switch_sheet(draft: ListDraft, sheet: str) -> None:
     if draft.file is None:
         return
-    draft.supplier = _read(draft.file, sheet)
+    draft.supplier = read_apart(draft.file, read_list, _place(draft.file), sheet)
     draft.head |= {"sheet": sheet, "heading_row": None}
     draft.head.pop("heading_rows", None)
     draft.guess()
 
 
-def _came(write: Writer, draft: ListDraft, supplier: SupplierList) -> None:
+def _came(state: State, draft: ListDraft, supplier: SupplierList) -> None:
     """Draw the list as it came, rows numbered as in a spreadsheet."""
     import pandas as pd  # noqa: PLC0415 - only where a table is drawn
     from xlsxwriter.utility import xl_col_to_name  # noqa: PLC0415 - likewise
 
     heading = supplier.heading_row(draft.head.get("heading_row"))
     filled = sum(1 for row in supplier.rows[heading:] if any(row))
-    prose(said.list_found(write, supplier.file, filled, heading, mapped=draft.mapped))
-    st.button(said.AWAY, on_click=_put_away, type="tertiary")
+    prose(said.list_found(state.write, supplier.file, filled, heading, mapped=draft.mapped))
+    st.button(said.AWAY, on_click=_put_away, args=(state,), type="tertiary")
     with st.expander(said.AS_IT_CAME):
         wide = max(map(len, supplier.rows))
         rows = [(*row, *[""] * (wide - len(row))) for row in supplier.rows]

@@ -127,13 +127,13 @@ def _changes(state: State, draft: ListDraft, found: Converted) -> None:
     bound(
         side_by_side,
         said.HOW,
-        "supplier replace_all",
-        draft.replace_all,
-        partial(setattr, draft, "replace_all"),
+        "supplier stay",
+        draft.stay,
+        partial(setattr, draft, "stay"),
         names=said.HOWS,
         help=said.HOW_HELP,
     )
-    merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
+    merged = join(state.draft.tables.get(found.table), [found], draft.stay)
     write = state.write
     tables(write, *grids.offered_twice(write, merged))
     if merged.changes.changed:
@@ -179,7 +179,7 @@ def _take_along(
 
 def _take_in(state: State, draft: ListDraft, found: Converted) -> None:
     """Take the rows into the job's price list, or say what of it does not fit."""
-    merged = join(state.draft.tables.get(found.table), [found], replace_all=draft.replace_all)
+    merged = join(state.draft.tables.get(found.table), [found], draft.stay)
     changed = state.draft.with_table(found.table, merged.table)
     try:
         changed.job()

@@ -5,6 +5,7 @@ from typing import Final
 
 from optimizer.report.words.writer import Writer, plain
 from optimizer.suppliers.converted import OpenWord
+from optimizer.suppliers.joining import Stays
 from ui.language import say
 from ui.words.labels import TABLES
 
@@ -83,9 +84,14 @@ NONE_READ: Final = say("No row can be read with these choices.")
 LEAVE_OUT: Final = say("Leave these rows out")
 UNREADABLE_FIRST: Final = say("Rows that cannot be read are left out only if you say so.")
 HOW: Final = say("Take them")
-HOWS: Final = {False: say("beside others' rows"), True: say("instead of the table")}
+HOWS: Final = {
+    Stays.OTHERS: say("beside others' rows"),
+    Stays.ALL: say("beside all rows"),
+    Stays.NONE: say("instead of the table"),
+}
 HOW_HELP: Final = say(
-    "Beside: rows with the same name, or of the same supplier, give way to the new ones."
+    "Beside others' rows: this supplier's own give way, as to a newer list. Beside all rows: the "
+    "supplier's own stay too, as beside a second list. Rows with the same name always give way."
 )
 CHANGES: Final = say("What changes in your price list")
 TAKE_MAP: Final = say("The choices, for the next list (TOML)")
