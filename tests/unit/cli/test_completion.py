@@ -15,9 +15,9 @@ from optimizer.inputs.demo import FOLDER
 def begun(keeplit, monkeypatch):
     """Ask as a shell's script does; the offers, each with its kind."""
 
-    def ask(line, shell="bash"):
+    def ask(line, shell="bash", asks="complete"):
         words = line.split(" ")
-        monkeypatch.setenv("_KEEPLIT_COMPLETE", f"{shell}_complete")
+        monkeypatch.setenv("_KEEPLIT_COMPLETE", f"{shell}_{asks}")
         monkeypatch.setenv("COMP_WORDS", line)
         position = words[-1] if shell == "fish" else str(len(words) - 1)
         monkeypatch.setenv("COMP_CWORD", position)
@@ -103,13 +103,11 @@ ASKS = {
         ("zsh", "plain\nlead\n_", "-U\n"),
     ],
 )
-def test_no_space_follows_a_name_that_waits_for_its_value(
-    keeplit, monkeypatch, tmp_path, shell, answer, told
-):
+def test_no_space_follows_a_name_that_waits_for_its_value(begun, tmp_path, shell, answer, told):
     if shutil.which(shell) is None:
         pytest.skip(f"no {shell} here")
-    monkeypatch.setenv("_KEEPLIT_COMPLETE", f"{shell}_source")
-    (tmp_path / "script").write_text(keeplit().out, "utf-8")
+    script = "\n".join(begun("keeplit ", shell, asks="source"))
+    (tmp_path / "script").write_text(script, "utf-8")
     stand_in = tmp_path / "keeplit"
     stand_in.write_text(f"#!/bin/sh\nprintf '{answer}\n'\n", "utf-8")
     stand_in.chmod(0o755)
