@@ -68,6 +68,18 @@ class Source(StrEnum):
     ARITHMETIC = "arithmetic"
 
 
+#: Whose the numbers of a source are, where not the site's.
+_ORIGINS: dict[Source, Origin] = {
+    Source.PRICE_LIST: "catalog",
+    Source.TYPED_IN: "catalog",
+    Source.CHEMISTRY: "chemistry",
+    Source.COMMON_PRACTICE: "constant",
+    Source.FROM_MEMORY: "constant",
+    Source.OWN_RULE: "constant",
+    Source.ARITHMETIC: "constant",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Assumption:
     """One number that a design rests on.
@@ -84,8 +96,6 @@ class Assumption:
         As the project uses it; points, windows and names of kinds as text.
     unit : str
         Its unit; empty for shares, counts and plain numbers.
-    origin : {"site", "catalog", "chemistry", "constant"}
-        Whose it is.
     source : Source
         Where it comes from.
     detail : str
@@ -94,15 +104,21 @@ class Assumption:
         What tells it from others of the same name: a season, hours, the purchase it is paid at.
     """
 
+    also = ("origin",)
+
     subject: Subject
     of: str
     name: str
     value: Value
-    unit: str
-    origin: Origin
-    source: Source
+    unit: str = ""
+    source: Source = Source.SITE_FILE
     detail: str = ""
     operand: Value | None = None
+
+    @property
+    def origin(self) -> Origin:
+        """Whose it is: the site's, the price list's, its chemistry's, or nobody's."""
+        return _ORIGINS.get(self.source, "site")
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -165,7 +181,7 @@ def _of_site(job: Job) -> Iterator[Assumption]:
     site = job.site
     for season in site.seasons:
         months = ", ".join(map(str, season.months))
-        yield _on_site(Subject.SITE, "months", months, operand=season.name)
+        yield Assumption(Subject.SITE, "", "months", months, operand=season.name)
     for section, model in SECTIONS.items():
         if section in _ELSEWHERE or (section == "generator" and site.generator is None):
             continue
@@ -179,9 +195,7 @@ def _of_site(job: Job) -> Iterator[Assumption]:
             source = Source.DEFAULT if usual else Source.SITE_FILE
             unit, detail = _unit(model, key, site.currency), column.source if usual else ""
             for operand, piece in _pieces(value):
-                yield _on_site(
-                    Subject.SITE, name, piece, unit, source, operand=operand, detail=detail
-                )
+                yield Assumption(Subject.SITE, "", name, piece, unit, source, detail, operand)
 
 
 def _pieces(value: object) -> Iterator[tuple[Value | None, Value]]:
@@ -201,20 +215,6 @@ def _pieces(value: object) -> Iterator[tuple[Value | None, Value]]:
             yield None, _value(value)
 
 
-def _on_site(
-    subject: Subject,
-    name: str,
-    value: Value,
-    unit: str = "",
-    source: Source = Source.SITE_FILE,
-    *,
-    of: str = "",
-    detail: str = "",
-    operand: Value | None = None,
-) -> Assumption:
-    return Assumption(subject, of, name, value, unit, "site", source, detail, operand)
-
-
 def _of_loads(job: Job) -> Iterator[Assumption]:
     kind, source = Subject.LOAD, Source.LOAD_SURVEY
     for load in job.loads:
@@ -229,9 +229,9 @@ def _of_loads(job: Job) -> Iterator[Assumption]:
             ("duty", load.duty),
         ):
             unit = columns_of(LoadRow)[name].unit
-            yield _on_site(kind, name, value, unit, source, of=load.load)
+            yield Assumption(kind, load.load, name, value, unit, source)
         for season, times in load.season_multipliers.items():
-            yield _on_site(kind, "multiplier", times, "", source, of=load.load, operand=season)
+            yield Assumption(kind, load.load, "multiplier", times, "", source, operand=season)
 
 
 def _of_outages(job: Job) -> Iterator[Assumption]:
@@ -240,15 +240,15 @@ def _of_outages(job: Job) -> Iterator[Assumption]:
         hours, count = sum(outage.hours for outage in outages.log), float(len(outages.log))
         dates = f"{outages.log[0].start.date()} – {outages.log[-1].end.date()}"
         source = Source.OUTAGE_LOG
-        yield _on_site(kind, "outages_logged", count, "", source, detail=dates)
-        yield _on_site(kind, "hours_logged", hours, "h", source, detail=dates)
-        yield _on_site(kind, "log_years", outages.log_years, "years")
+        yield Assumption(kind, "", "outages_logged", count, "", source, dates)
+        yield Assumption(kind, "", "hours_logged", hours, "h", source, dates)
+        yield Assumption(kind, "", "log_years", outages.log_years, "years")
     elif outages.form == "daily" and outages.days_per_year is not None:
-        yield _on_site(kind, "daily", _windows(outages.daily), "h of the day")
-        yield _on_site(kind, "days_per_year", outages.days_per_year, "days a year")
+        yield Assumption(kind, "", "daily", _windows(outages.daily), "h of the day")
+        yield Assumption(kind, "", "days_per_year", outages.days_per_year, "days a year")
     else:
         for hours, times in outages.yearly:
-            yield _on_site(kind, "times_per_year", times, "a year", operand=hours)
+            yield Assumption(kind, "", "times_per_year", times, "a year", operand=hours)
 
 
 def _of_equipment(job: Job, design: Design) -> Iterator[Assumption]:
@@ -269,7 +269,6 @@ def _of_equipment(job: Job, design: Design) -> Iterator[Assumption]:
             f"price_per_{work.basis}",
             work.price,
             job.site.currency,
-            "catalog",
             Source.PRICE_LIST,
             operand=work.applies,
         )
@@ -290,14 +289,13 @@ def _row(
         value = getattr(row, name)
         if name in _NAMES or value is None or value == ():
             continue
-        unit = _unit(record, name, job.site.currency)
+        source, detail = own, ""
         if name in sources:
-            origin: Origin = "chemistry"
             source, detail = Source.CHEMISTRY, sources[name]
-        else:
-            origin, source = "catalog", own
-            detail = dated.isoformat() if name == "price" and dated is not None else ""
-        yield Assumption(*subject, name, _value(value), unit, origin, source, detail)
+        elif name == "price" and dated is not None:
+            detail = dated.isoformat()
+        unit = _unit(record, name, job.site.currency)
+        yield Assumption(*subject, name, _value(value), unit, source, detail)
 
 
 def _of_charging(job: Job, design: Design) -> Iterator[Assumption]:
@@ -306,9 +304,8 @@ def _of_charging(job: Job, design: Design) -> Iterator[Assumption]:
         return
     volts = daily_balance(job, design).charge_volts
     row = all(bank.battery.absorption_v is not None for bank in design.banks)
-    origin: Origin = "catalog" if row else "constant"
     source = Source.PRICE_LIST if row else Source.COMMON_PRACTICE
-    yield Assumption(Subject.SCHEDULED_CUTS, "", "charging_voltage", volts, "V", origin, source)
+    yield Assumption(Subject.SCHEDULED_CUTS, "", "charging_voltage", volts, "V", source)
 
 
 def _constants(job: Job) -> Iterator[Assumption]:
@@ -328,6 +325,4 @@ def _constants(job: Job) -> Iterator[Assumption]:
         ("depth_tolerance", DEPTH_TOLERANCE, "", own, None),
         *(("larger_loads", by, "", own, by) for by in STRESSES),
     ):
-        yield Assumption(
-            Subject.CONSTANTS, "", name, value, unit, "constant", source, operand=operand
-        )
+        yield Assumption(Subject.CONSTANTS, "", name, value, unit, source, operand=operand)

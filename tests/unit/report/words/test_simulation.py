@@ -198,12 +198,10 @@ def test_ledger(house):
     [(0.1 + 0.2, "0.3"), (1e-9, "1e-09"), ("1:2;3:4", "1:2; 3:4"), (True, "yes")],
 )
 def test_values_of_the_ledger(value, expected):
-    one = Assumption(Subject.SITE, "", "x", value, "", "site", Source.SITE_FILE)
+    one = Assumption(Subject.SITE, "", "x", value)
     assert numbers.tables(WRITE, [one])[0].texts(WRITE) == [["x", expected, "", "site file"]]
 
 
 def test_source_of_a_number_with_a_detail():
-    one = Assumption(
-        Subject.BATTERY, "Reed", "price", 1.0, "EUR", "catalog", Source.PRICE_LIST, "2026-01-02"
-    )
+    one = Assumption(Subject.BATTERY, "Reed", "price", 1.0, "EUR", Source.PRICE_LIST, "2026-01-02")
     assert rests.source(WRITE, one) == "price list, 2026-01-02"
