@@ -16,7 +16,7 @@ from optimizer.engine.wear import calendar_life_years, cycle_wear_per_year, disc
 from optimizer.engine.works import gross, works_price
 from optimizer.formulas.ageing import service_life_years
 from optimizer.formulas.charging import charger_current_a, last_part_hours, refill_hours
-from optimizer.formulas.money import drifted_price, yearly_saving
+from optimizer.formulas.money import yearly_saving
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import RUNS
 from optimizer.model.demand import Demand
@@ -248,19 +248,13 @@ def recharge_of(job: Job, existing: Existing) -> Recharge:
 
 def set_aside_of(job: Job, existing: Existing, life: ServiceLife) -> list[SetAside]:
     """Return what to lay aside for bank, inverters and generator, all as old as the bank."""
-    battery, inverter, factor = existing.battery, existing.inverter, gross(job)
-    rate, units = job.site.discount_rate, existing.series * existing.strings
+    inverter, factor, rate = existing.inverter, gross(job), job.site.discount_rate
     left = max(1, whole_years(life.left_years))
-    works = units * (
-        works_price(job, "battery_unit", first=False)
-        + works_price(job, "kg", first=False) * battery.mass_kg
-    ) + existing.strings * works_price(job, "string", first=False)
-    price = drifted_price(units * battery.price, battery.price_drift, left) + works
-    price *= factor
+    bank = cashflow.bank_bought(job, bank_of(existing), left)
     swap = inverter.price + works_price(job, "inverter_unit", first=False)
     swap *= existing.units * factor
     bought = [
-        (battery.battery, price, left),
+        (existing.battery.battery, sum(one.amount for one in bank), left),
         (inverter.inverter, swap, _until(existing, inverter.life_years)),
     ]
     if existing.generator is not None:

@@ -14,6 +14,7 @@ from optimizer.engine.events import Events
 from optimizer.engine.variants import Variant, variant_of_design
 from optimizer.engine.wear import energy_kwh_per_year
 from optimizer.engine.works import gross, residual_of_years
+from optimizer.formulas.money import drifted_price
 from optimizer.formulas.tolerance import whole_years
 from optimizer.formulas.wiring import cable_price
 from optimizer.model.design import BankPeriod, Design
@@ -87,7 +88,8 @@ def payments(job: Job, design: Design, variant: Variant | None = None) -> tuple[
         *_supply_payments(job, design),
     ]
     for bank in design.banks:
-        found += _purchases(job, bank)
+        for time_years in bank.purchase_years:
+            found += bank_bought(job, bank, time_years)
         found += _yearly_payments(job, bank, events)
         found += _returns(job, bank)
     return tuple(sorted(found, key=lambda payment: (payment.time_years, payment.year)))
@@ -177,11 +179,11 @@ def _supply_payments(job: Job, design: Design) -> Iterator[Payment]:
 def price_at(job: Job, bank: BankPeriod, time_years: float) -> float:
     """Return what the battery units of a bank cost at a time, tax and markup included."""
     battery = bank.battery
-    drift = (1 + battery.price_drift) ** time_years
-    return float(bank.units * battery.price * drift * gross(job))
+    return drifted_price(bank.units * battery.price, battery.price_drift, time_years) * gross(job)
 
 
-def _purchases(job: Job, bank: BankPeriod) -> Iterator[Payment]:
+def bank_bought(job: Job, bank: BankPeriod, time_years: float) -> Iterator[Payment]:
+    """Yield what a bank costs when it is bought at a time, works included."""
     battery = bank.battery
     quantities = {
         "battery_unit": float(bank.units),
@@ -189,10 +191,9 @@ def _purchases(job: Job, bank: BankPeriod) -> Iterator[Payment]:
         "parallel_string": float(bank.strings) if bank.strings > 1 else 0.0,
         "kg": bank.units * battery.mass_kg,
     }
-    for time_years in bank.purchase_years:
-        price, year = price_at(job, bank, time_years), whole_years(time_years)
-        yield Payment(year, time_years, Kind.BATTERY, battery.battery, price)
-        yield from _works(job, time_years, quantities, first=time_years == 0)
+    price, year = price_at(job, bank, time_years), whole_years(time_years)
+    yield Payment(year, time_years, Kind.BATTERY, battery.battery, price)
+    yield from _works(job, time_years, quantities, first=time_years == 0)
 
 
 def _yearly_payments(job: Job, bank: BankPeriod, events: Events) -> Iterator[Payment]:

@@ -12,7 +12,7 @@ from optimizer.answers.assessment import AssessmentVerdict
 from optimizer.answers.bank_limits import bank_limits
 from optimizer.engine.check import CheckKind
 from optimizer.errors import InputError
-from optimizer.model.job import Cable, Fuse
+from optimizer.model.job import Cable, Fuse, Work
 from optimizer.model.outages import Outages
 from tests.unit.answers.standing import heavy_battery, roomy
 from tests.unit.builders import make_battery, make_inverter, make_job, make_load, with_site
@@ -211,6 +211,19 @@ def test_money_set_aside_is_a_sinking_fund_without_interest():
     assert (bank.price, bank.years, bank.yearly) == (100.0, 6, pytest.approx(100 / 6))
     assert (inverter.price, inverter.years) == (500.0, 7)
     assert inverter.yearly == pytest.approx(500 / 7)
+
+
+def test_money_set_aside_pays_for_all_works_of_the_next_bank():
+    battery, existing = plain_bank(mass_kg=20.0)
+    existing = replace(existing, strings=3)
+    works = [
+        *(Work("Fuse", "parallel_string", 7.0, "both"), Work("Link", "string", 5.0, "swap")),
+        *(Work("Lift", "kg", 2.0, "both"), Work("Wire", "battery_unit", 11.0, "first")),
+    ]
+    job = make_job(batteries=[battery], works=works, yearly=((1.0, 1e-6),))
+    bank, _ = assess(job, existing).set_aside
+    price = existing.series * 3 * (battery.price + 2.0 * battery.mass_kg) + 3 * (7.0 + 5.0)
+    assert bank.price == pytest.approx(price)
 
 
 @pytest.mark.slow
