@@ -12,7 +12,7 @@ from optimizer.comparison.regrets import Regret
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.switch_points import SwitchPoints
-from optimizer.comparison.tier_costs import TierCost, TierCurve, Tiers
+from optimizer.comparison.tier_costs import TierCost, Tiers
 from optimizer.model.shown import shown
 
 
@@ -72,11 +72,8 @@ def budget_answer(table: BudgetTable | None, stairs: Staircase | None) -> Budget
 class TiersAnswer:
     """What loads cost: each tier's curve, its cost at some hours, and each load at one."""
 
-    site: str
-    currency: str
-    curves: tuple[TierCurve, ...]
+    tiers: Tiers = field(metadata=shown(inline=True))
     at: tuple[TierCost, ...]
-    staying_on: tuple[str, ...] = ()
     each: LoadCosts | None = field(default=None, metadata=shown("loads"))
 
 
@@ -85,4 +82,4 @@ def tiers_answer(
 ) -> TiersAnswer:
     """Return what tiers cost at some hours, at all landmarks where left out, and each load."""
     at = tuple(cost for one in hours or found.landmarks for cost in found.at(one))
-    return TiersAnswer(found.site, found.currency, found.curves, at, found.staying_on, each)
+    return TiersAnswer(found, at, each)

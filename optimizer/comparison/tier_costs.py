@@ -41,7 +41,9 @@ class Tiers(Result):
     ``staying_on`` are loads of later tiers that count with the first, since they stay on.
     """
 
-    job: Job
+    also = ("site", "currency")
+
+    job: Job = field(metadata=shown(hide=True))
     curves: tuple[TierCurve, ...]
     staying_on: tuple[str, ...] = ()
 
