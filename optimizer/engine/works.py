@@ -3,7 +3,6 @@
 import numpy as np
 
 from optimizer.engine.banks import Banks
-from optimizer.formulas.money import gross_factor
 from optimizer.model.arrays import Floats
 from optimizer.model.job import Basis, Job
 
@@ -17,8 +16,8 @@ def works_price(job: Job, basis: Basis, *, first: bool) -> float:
 
 
 def gross(job: Job) -> float:
-    """Return the factor from a net price to what is paid at this site."""
-    return gross_factor(job.site.markup, job.site.tax_rate)
+    """Return the factor from a net price to what is paid at this site, markup and tax included."""
+    return (1.0 + job.site.markup) * (1.0 + job.site.tax_rate)
 
 
 def residual_of_years(job: Job, price: float, life_years: int) -> float:

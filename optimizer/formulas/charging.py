@@ -9,20 +9,15 @@ from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.model.arrays import Floats, Quantity
 from optimizer.model.job import Gas
 
-
-@dataclass(frozen=True, slots=True)
-class VoltageRange:
-    """Lowest and highest usual charging voltage [V]."""
-
-    low_v: float
-    high_v: float
+#: Lowest and highest.
+Range = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
     nominal_v: float
-    absorption: tuple[float, float]
-    float_: tuple[float, float]
+    absorption: Range
+    float_: Range
     empty_v: float
     rise_v: float
     most_v: float
@@ -94,7 +89,7 @@ def cells_known_or_lead(chemistry: str, voltage_v: float) -> int:
     return cells_in_series(chemistry, voltage_v) or max(1, round(voltage_v / _LEAD_CELL_V))
 
 
-def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, VoltageRange] | None:
+def charging_voltages(chemistry: str, voltage_v: float) -> tuple[Range, Range] | None:
     """Return the usual absorption and float voltages of a unit or string, None if not known.
 
     Parameters
@@ -106,7 +101,7 @@ def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, V
 
     Returns
     -------
-    tuple of VoltageRange in [0, 49000], or None
+    tuple of (float, float) in [0, 49000], or None
         Absorption and float at 20–25 °C [V]. Lithium iron phosphate may also stand without
         float.
 
@@ -117,15 +112,15 @@ def charging_voltages(chemistry: str, voltage_v: float) -> tuple[VoltageRange, V
     Examples
     --------
     >>> charging_voltages("gel", 12)[0]
-    VoltageRange(low_v=14.1, high_v=14.4)
+    (14.1, 14.4)
     """
     cells = cells_in_series(chemistry, voltage_v)
     if cells is None:
         return None
     cell = _CELLS[chemistry]
     absorption, floating = (
-        VoltageRange(*(round(cells * volts, 6) for volts in span))
-        for span in (cell.absorption, cell.float_)
+        (round(cells * low_v, 6), round(cells * high_v, 6))
+        for low_v, high_v in (cell.absorption, cell.float_)
     )
     return absorption, floating
 
@@ -162,7 +157,7 @@ def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
     return round(max(cells * under_load_v, LOWEST_VOLTAGE_SHARE * voltage_v), 1)
 
 
-def tail_current_shares(gas: Gas) -> tuple[float, float]:
+def tail_current_shares(gas: Gas) -> Range:
     """Return the current at which a bank counts as full, from and to, as shares of its capacity.
 
     Parameters
@@ -184,7 +179,7 @@ def tail_current_shares(gas: Gas) -> tuple[float, float]:
     return (0.02, 0.05) if gas == "none" else (0.01, 0.02)
 
 
-def compensation_mv_per_degc(gas: Gas, cells: int | None) -> tuple[float, float] | None:
+def compensation_mv_per_degc(gas: Gas, cells: int | None) -> Range | None:
     """Return what charging voltages fall by for each degree above 25 °C [mV], None where they stay.
 
     Parameters
@@ -209,7 +204,7 @@ def compensation_mv_per_degc(gas: Gas, cells: int | None) -> tuple[float, float]
     return 3.0 * cells, 5.0 * cells
 
 
-def equalising_voltage(gas: Gas, cells: int | None) -> VoltageRange | None:
+def equalising_voltage(gas: Gas, cells: int | None) -> Range | None:
     """Return the usual voltage of an equalising charge [V], None where there is none.
 
     Parameters
@@ -221,17 +216,17 @@ def equalising_voltage(gas: Gas, cells: int | None) -> VoltageRange | None:
 
     Returns
     -------
-    VoltageRange in [0, 52000], or None
+    tuple of float in [0, 52000], or None
         2.50 to 2.60 V a cell. Source: from memory of makers' sheets, which prevail.
 
     Examples
     --------
     >>> equalising_voltage("vented", 12)
-    VoltageRange(low_v=30.0, high_v=31.2)
+    (30.0, 31.2)
     """
     if gas != "vented" or cells is None:
         return None
-    return VoltageRange(round(2.50 * cells, 6), round(2.60 * cells, 6))
+    return round(2.50 * cells, 6), round(2.60 * cells, 6)
 
 
 def last_part_hours(

@@ -67,24 +67,24 @@ def battery_current_a(power_w: float, efficiency: Quantity, voltage_v: Quantity)
     >>> round(battery_current_a(3000, 0.9, 24), 1)
     154.3
     """
-    return power_w / efficiency / (LOWEST_VOLTAGE_SHARE * voltage_v)
+    return direct_current_a(power_w, efficiency, LOWEST_VOLTAGE_SHARE * voltage_v)
 
 
-def direct_current_a(power_w: float, efficiency: float, terminal_v: float) -> float:
+def direct_current_a(power_w: float, efficiency: Quantity, terminal_v: Quantity) -> Quantity:
     """Return the battery current at a given voltage of the bank [A].
 
     Parameters
     ----------
     power_w : float
         AC power [W].
-    efficiency : float
+    efficiency : float or ndarray
         Efficiency, (0, 1].
-    terminal_v : float
+    terminal_v : float or ndarray
         Voltage at the battery's terminals at that moment [V].
 
     Returns
     -------
-    float in [0, 1e24]
+    float or ndarray in [0, 1e24]
 
     Examples
     --------

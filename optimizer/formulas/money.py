@@ -18,19 +18,6 @@ def yearly_costs_factor(rate: float, start: int, end: int) -> float:
     return float(sum((1.0 + rate) ** -(year + 1) for year in range(start, end)))
 
 
-def gross_factor(markup: float, tax_rate: float) -> float:
-    """Return the factor from a net price to what is paid, markup and tax included.
-
-    >>> gross_factor(0.5, 0.2)
-    1.7999999999999998
-
-    Returns
-    -------
-    float in [1, 12]
-    """
-    return (1.0 + markup) * (1.0 + tax_rate)
-
-
 def capital_recovery_factor(rate: float, years: int) -> float:
     """Return the level yearly payment that one unit of money today is worth over ``years``.
 

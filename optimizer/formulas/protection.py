@@ -137,16 +137,3 @@ def bonding_conductor_mm2(earthing_mm2: float) -> float:
     low, high = _BONDING_MM2
     wanted = min(high, max(low, earthing_mm2 / 2))
     return next_size(SECTIONS_MM2, wanted) or wanted
-
-
-def surge_voltage_v(supply_v: float) -> float:
-    """Return the voltage that a surge protective device must bear for good [V].
-
-    >>> round(surge_voltage_v(230))
-    253
-
-    Returns
-    -------
-    float in [110, 460]
-    """
-    return SURGE_VOLTAGE_FACTOR * supply_v

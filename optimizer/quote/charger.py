@@ -111,7 +111,7 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
             notes = Note.MAKERS_VOLTAGE, heat
             yield Figure(kind, bank.series * own_v, "V", inputs=given, notes=notes)
         elif usual is not None:
-            low_v, high_v = usual[place].low_v, usual[place].high_v
+            low_v, high_v = usual[place]
             yield Figure(
                 kind,
                 low_v if low_v == high_v else (low_v, high_v),
@@ -139,7 +139,7 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     equal = charging.equalising_voltage(battery.gas, cells)
     yield Figure(
         FigureKind.EQUALISING,
-        None if equal is None else (equal.low_v, equal.high_v),
+        equal,
         "" if equal is None else "V",
         inputs=() if equal is None else (counted,),
         notes=(Note.NO_EQUALISING,) if battery.gas != "vented" else (),

@@ -25,7 +25,6 @@ from optimizer.formulas.protection import BREAKERS_A, SECTIONS_MM2
 from optimizer.formulas.windows import Stretches, windows
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import LEAST, columns_of
-from optimizer.inputs.company_keys import PriceKeys
 from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.rows import CableRow, FuseRow, GeneratorRow, InverterRow, LoadRow
 from optimizer.inputs.site_keys import (
@@ -33,7 +32,6 @@ from optimizer.inputs.site_keys import (
     EconomicsKeys,
     GeneratorKeys,
     ResilienceKeys,
-    SupplyKeys,
     WiringKeys,
 )
 from optimizer.model.design import CableRun
@@ -165,7 +163,6 @@ BY_NAME = {
     "load_a": CURRENT_A,
     "load_w": [np.full(24, one) for one in POWER_W],
     "loads": SURVEYS,
-    "markup": ends(PriceKeys, "markup_goods"),
     "max_dod": DEPTH,
     "max_drop_v": (LEAST, BANK_V[1]),
     "mode": ["float", "boost"],
@@ -202,9 +199,7 @@ BY_NAME = {
     "start_h": (0.0, 23.999),
     "stretches": [windows(layers, hours) for layers in LAYERS for hours in HOURS],
     "string_v": BANK_V,
-    "supply_v": ends(SupplyKeys, "voltage_v"),
     "system_v": BANK_V,
-    "tax_rate": ends(EconomicsKeys, "tax_rate"),
     "temperature_degc": ROOM_DEGC,
     "temperatures_degc": [list(ROOM_DEGC), [ROOM_DEGC[1]] * 12],
     "terminal_v": BANK_V,

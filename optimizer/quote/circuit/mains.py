@@ -40,7 +40,7 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     breaker = _breaker(catalog, PartKind.SUPPLY_BREAKER, supply_a, _passes_a(design))
     yield replace(breaker, figures=(*_supply_figures(job, design), *breaker.figures))
     supply = Given("U", supply_v, "V")
-    surge_v = protection.surge_voltage_v(supply_v)
+    surge_v = protection.SURGE_VOLTAGE_FACTOR * supply_v
     surge = Figure(FigureKind.SURGE_PROTECTION, surge_v, "V", inputs=(supply,))
     yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, surge)
     if design.generator is not None:
