@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 _FILE_WIDTH = 120
 #: A terminal is taken to be at least so wide [characters].
 _NARROWEST = 30
+#: Terminals that know neither bold nor dim.
+_PLAIN = ("dumb", "unknown")
 #: Work that takes longer than this shows its progress [s].
 _PATIENCE_S = 1.0
 
@@ -99,10 +101,9 @@ class Screen:
     """Standard output as people read it: sentences, headings and tables."""
 
     def __init__(self, currency: str = "EUR") -> None:
-        from rich.console import Console
-
         self.write = writer(currency)
-        self._console = Console()
+        has_styles = os.environ.get("TERM") not in _PLAIN
+        self._is_styled = has_styles and ("FORCE_COLOR" in os.environ or sys.stdout.isatty())
         told = sys.stdout.isatty() or "COLUMNS" in os.environ
         told_width = shutil.get_terminal_size((_FILE_WIDTH, 0)).columns
         self._width = max(told_width, _NARROWEST) if told else _FILE_WIDTH
@@ -143,7 +144,7 @@ class Screen:
         """
         from datetime import date
 
-        from optimizer.answers.site_survey import old_prices
+        from optimizer.answers.old_prices import old_prices
         from optimizer.model.needs import critical_loads
         from optimizer.model.warning import WarningKind
         from optimizer.report.words import notes
@@ -166,11 +167,10 @@ class Screen:
             self._print("")
 
     def _print(self, line: str, style: str = "") -> None:
-        """Print a line as it is: a name from a file is text, whatever brackets it holds."""
-        from rich.text import Text
-
         self._is_empty = False
-        self._console.print(Text(line, style), soft_wrap=True)
+        if style:
+            line = click.style(line, bold=style == "bold" or None, dim=style == "dim" or None)
+        click.echo(line, color=self._is_styled)
 
 
 class ProgressBar:
