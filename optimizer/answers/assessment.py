@@ -26,7 +26,8 @@ from optimizer.engine.verify import checks
 from optimizer.formulas.ageing import health
 from optimizer.formulas.windows import busy_hours
 from optimizer.inputs.bank_words import Assumed, told_bank
-from optimizer.inputs.built import checked, checked_bank
+from optimizer.inputs.built import checked
+from optimizer.inputs.built_bank import checked_bank
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job

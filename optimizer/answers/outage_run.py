@@ -8,7 +8,8 @@ from optimizer.answers.choice import choose
 from optimizer.answers.installed import installed
 from optimizer.answers.nothing_done import NothingDone, nothing_done
 from optimizer.errors import Fault, InputError, wrong_option
-from optimizer.inputs.built import checked, checked_bank
+from optimizer.inputs.built import checked
+from optimizer.inputs.built_bank import checked_bank
 from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import Job

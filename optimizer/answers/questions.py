@@ -1,9 +1,6 @@
 """What all questions share: checks on what is asked, and the error where nothing fits."""
 
 from optimizer.engine.curve import Search
-from optimizer.engine.diagnosing import diagnose
-from optimizer.engine.none_fits import confirm_none
-from optimizer.engine.relaxations import Question
 from optimizer.engine.solver import SolverName
 from optimizer.errors import NoDesignError, wrong_option
 from optimizer.inputs.built import checked
@@ -30,8 +27,9 @@ def search_for(
 
 def no_design(search: Search, goal: Goal, progress: Progress | None = None) -> NoDesignError:
     """Return the error that says what stands in the way of a goal, and what would open it."""
-    confirm_none(search, goal.hours, progress)
-    return NoDesignError(goal, diagnose(Question(search.job, goal.hours, search.family), progress))
+    from optimizer.engine.diagnosing import why_none  # noqa: PLC0415 - start-up time
+
+    return NoDesignError(goal, why_none(search, goal.hours, progress))
 
 
 def asked_hours(job: Job, hours: int | None) -> tuple[Job, int]:

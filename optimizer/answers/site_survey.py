@@ -1,9 +1,10 @@
 """What was understood of a site, before any equipment is chosen."""
 
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 
 from optimizer.answers.nothing_done import nothing_done
+from optimizer.answers.old_prices import OldPrice, old_prices
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.windows import windows
@@ -15,17 +16,6 @@ from optimizer.model.warning import JobWarning
 
 #: Windows shown to people [h].
 WINDOWS_H = (4, 8, 12, 24, 48)
-#: A price older than this is named.
-PRICE_AGE = timedelta(days=365)
-
-
-@dataclass(frozen=True, slots=True)
-class OldPrice:
-    """A price whose date is more than a year ago."""
-
-    table: str
-    name: str
-    price_date: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,17 +117,4 @@ def survey(job: Job, today: date | None = None) -> Survey:
         critical_loads=critical_loads(job),
         old_prices=old_prices(job, today or date.today()),
         warnings=job.warnings,
-    )
-
-
-def old_prices(job: Job, today: date) -> tuple[OldPrice, ...]:
-    """Return the batteries and inverters whose price is dated more than a year before today."""
-    dated = [
-        *(("batteries", item.battery, item.price_date) for item in job.catalog.batteries),
-        *(("inverters", item.inverter, item.price_date) for item in job.catalog.inverters),
-    ]
-    return tuple(
-        OldPrice(table, name, day)
-        for table, name, day in dated
-        if day is not None and today - day > PRICE_AGE
     )

@@ -80,10 +80,8 @@ def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told
 
     def show(out: Screen) -> None:
         from optimizer.report.grids import choice as grids
-        from optimizer.report.grids import ledger as numbers
         from optimizer.report.grids import simulation as simulated
         from optimizer.report.words import design as words
-        from optimizer.report.words import ledger as rests
         from optimizer.report.words import simulation as said
 
         write = out.write
@@ -104,6 +102,9 @@ def choose(job: Job, other: Job | None, assumptions: bool, **asked: Any) -> Told
             simulated.rest(write, opinion, job),
         )
         if ledger is not None:
+            from optimizer.report.grids import ledger as numbers
+            from optimizer.report.words import ledger as rests
+
             out.heading(rests.count(write, len(ledger)))
             out.tables(*numbers.tables(write, ledger))
         out.footnotes(job)

@@ -5,6 +5,7 @@ from itertools import combinations
 from typing import Final
 
 from optimizer.engine.curve import Search
+from optimizer.engine.none_fits import confirm_none
 from optimizer.engine.relaxations import Question, Relaxation, relaxations_of
 from optimizer.model.diagnosis import (
     Diagnosis,
@@ -25,6 +26,12 @@ _MONEY: Final = frozenset(
         RelaxationKind.LATER_LIMIT,
     }
 )
+
+
+def why_none(search: Search, hours: int, progress: Progress | None = None) -> Diagnosis:
+    """Find why nothing carries some hours, once the solver too has found nothing."""
+    confirm_none(search, hours, progress)
+    return diagnose(Question(search.job, hours, search.family), progress)
 
 
 def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:

@@ -8,11 +8,9 @@ from typing import Final, TypeVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.inputs.columns import Record, columns_of
-from optimizer.inputs.design_file import DesignKeys
 from optimizer.inputs.price_tables import TABLES, PriceTable
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site_keys import SECTIONS
-from optimizer.model.existing import Existing
 from optimizer.model.job import Battery, Catalog, Job, Load
 from optimizer.model.outages import Outages
 from optimizer.model.phrase import Phrase
@@ -44,26 +42,13 @@ def checked(job: Job) -> Job:
     """
     faults: list[Fault] = []
     for section, model in SECTIONS.items():
-        faults += _faults("site", section, model, job.site)
+        faults += faults_of_keys("site", section, model, job.site)
     faults += _new_faults(job.loads, _of_loads)
     faults += _new_faults(job.outages, _of_outages)
     faults += _new_faults(job.catalog, _of_prices)
     if faults:
         raise InputError(faults)
     return job
-
-
-def checked_bank(existing: Existing) -> Existing:
-    """Return what stands already; InputError with every number of it that is out of its range."""
-    faults = [
-        *_faults("design", "design", DesignKeys, existing),
-        *_of_rows("batteries", [existing.battery]),
-        *_of_rows("inverters", [existing.inverter]),
-        *_of_rows("generators", [existing.generator] if existing.generator else []),
-    ]
-    if faults:
-        raise InputError(faults)
-    return existing
 
 
 def _new_faults(part: Part, found_in: Callable[[Part], Iterator[Fault]]) -> list[Fault]:
@@ -77,7 +62,7 @@ def _new_faults(part: Part, found_in: Callable[[Part], Iterator[Fault]]) -> list
 
 
 def _of_loads(loads: tuple[Load, ...]) -> Iterator[Fault]:
-    yield from _of_rows("loads", loads)
+    yield from faults_of_rows("loads", loads)
     for one in loads:
         if not all(0 <= start < end <= 48 for start, end in one.windows):  # noqa: PLR2004 - over midnight
             wanted = Phrase("windows in hours of the day, each ending after it starts")
@@ -98,15 +83,16 @@ def _of_outages(outages: Outages) -> Iterator[Fault]:
 
 def _of_prices(catalog: Catalog) -> Iterator[Fault]:
     for table in TABLES:
-        yield from _of_rows(table, getattr(catalog, table))
+        yield from faults_of_rows(table, getattr(catalog, table))
     for one in catalog.batteries:
         yield from _of_battery(one)
 
 
-def _of_rows(table: str, rows: Iterable[object]) -> Iterator[Fault]:
+def faults_of_rows(table: str, rows: Iterable[object]) -> Iterator[Fault]:
+    """Yield the faults of rows of a table."""
     kind = TABLES.get(table, _LOADS)
     for row in rows:
-        yield from _faults(table, str(getattr(row, kind.key)), kind.model, row)
+        yield from faults_of_keys(table, str(getattr(row, kind.key)), kind.model, row)
 
 
 def _of_battery(battery: Battery) -> Iterator[Fault]:
@@ -124,7 +110,7 @@ def _of_battery(battery: Battery) -> Iterator[Fault]:
         yield Fault("batteries", None, column, repr(numbers), _POSITIVE)
 
 
-def _faults(table: str, of: str, model: type[Record], row: object) -> Iterator[Fault]:
+def faults_of_keys(table: str, of: str, model: type[Record], row: object) -> Iterator[Fault]:
     """Yield a fault for each number of a row, or section, that is out of its column's range."""
     for column in columns_of(model).values():
         if not column.kind.is_numeric:

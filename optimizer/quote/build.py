@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Self
 
 from optimizer.answers.curve import Curve, curve_of
+from optimizer.answers.old_prices import PRICE_AGE
 from optimizer.answers.questions import no_design, search_for
-from optimizer.answers.site_survey import PRICE_AGE
 from optimizer.errors import wrong_option
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import LONGEST_HOURS, Job

@@ -131,3 +131,16 @@ def test_a_curve_needs_neither_frames_nor_charts():
     found = loaded_by(code)
     assert found & {"streamlit", "altair", "pandas", "openpyxl", "rich"} == set()
     assert {"pulp", "highspy"} <= found
+
+
+@pytest.mark.slow
+def test_a_choice_loads_nothing_that_only_other_questions_need():
+    code = """
+from optimizer.cli import cli
+cli(["choose", "house"], standalone_mode=False)
+idle = ("rich.console", "optimizer.engine.diagnosing", "optimizer.answers.ledger",
+    "optimizer.answers.site_survey", "optimizer.inputs.design_file")
+loaded = {*sys.modules}
+assert loaded.isdisjoint(idle), loaded.intersection(idle)
+"""
+    assert {"optimizer", "pulp", "highspy"} <= loaded_by(code)
