@@ -24,7 +24,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator
 from copy import copy
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,8 +46,7 @@ GENEROUS = 1 + RELATIVE_TOLERANCE
 _FINITE = 1e300
 
 
-@dataclass(frozen=True, slots=True)
-class _Ask:
+class _Ask(NamedTuple):
     """What is asked at an autonomy, by set: own cost, energy by year, money left for a bank.
 
     ``annual_headroom`` is what is left of each later year where these are limited.

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -32,8 +32,7 @@ class Events:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(NamedTuple):
     """A cut that comes every day: its length, the time to the next one [h], AC energy [Wh].
 
     ``energy_wh`` has one figure a season, of year 0.
@@ -44,8 +43,7 @@ class Cut:
     energy_wh: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Excess:
+class Excess(NamedTuple):
     """What a peak draws beyond the contract: for how long [h], how much [W], how often a year."""
 
     hours: float

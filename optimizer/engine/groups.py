@@ -1,7 +1,7 @@
 """Sets and banks of one voltage together, and sets that another beats in every respect."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -11,8 +11,7 @@ from optimizer.engine.money_scale import cost_tolerance
 from optimizer.model.arrays import Bools, Floats, Ints
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """The sets of one voltage and the banks that fit some of them, in the price list's order.
 
     ``least_through`` is the cost of the cheapest chain through each bank, whatever energy is

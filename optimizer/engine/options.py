@@ -1,13 +1,12 @@
 """What the program chooses among: options, the periods behind them, and both as one choice."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from optimizer.engine.candidates import Candidates
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """An inverter set at an autonomy [h], with the least life-cycle cost of any chain behind it.
 
     ``variant`` numbers the job's variants, ``set_index`` the sets of that variant.
@@ -19,8 +18,7 @@ class Option:
     cost: float
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(NamedTuple):
     """A bank in service over some years behind an option's set: one column of the program.
 
     ``units`` counts what is bought in all, ``bought`` the banks that follow one another.
@@ -36,8 +34,7 @@ class Period:
     vented: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """An option that may be chosen, the columns of its variant, and what may serve behind it.
 
     ``cost`` and ``upfront`` are those of set and fuel; contract and generator have their own

@@ -3,7 +3,7 @@
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import pulp
 
@@ -23,8 +23,7 @@ _RIGHT = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Program:
+class Program(NamedTuple):
     """A program and what its variables stand for; variables carry indices, never catalog text.
 
     ``columns`` are the number of a choice and a period behind it. The objective is in

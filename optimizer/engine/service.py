@@ -1,6 +1,6 @@
 """How long banks serve under a variant, and their money over every period of years."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -17,8 +17,7 @@ from optimizer.model.arrays import Floats, Ints
 from optimizer.model.job import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Service:
+class Service(NamedTuple):
     """Of each bank under a variant: its life [a] and the energy bought for it a year [Wh]."""
 
     life_years: Floats

@@ -7,10 +7,9 @@ import tempfile
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import pulp
 
@@ -36,8 +35,7 @@ _STATUS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """The end of a solve: status, objective in the program's own scale, values by name.
 
     ``bound`` is what no solution is below, None where the solver does not say.

@@ -6,16 +6,14 @@ the two objectives reaches.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 from optimizer.errors import InternalError
 
 Solution = TypeVar("Solution")
 
 
-@dataclass(frozen=True, slots=True)
-class TradePoint(Generic[Solution]):
+class TradePoint(NamedTuple, Generic[Solution]):
     """One non-dominated point: two objectives, both to be small, and what reaches them."""
 
     first: float

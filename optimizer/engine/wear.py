@@ -1,6 +1,6 @@
 """One bank's discharges, wear and energy by plain arithmetic, apart from the columns."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,8 +13,7 @@ from optimizer.model.design import BankPeriod
 from optimizer.model.job import Battery, Job
 
 
-@dataclass(frozen=True, slots=True)
-class Discharge:
+class Discharge(NamedTuple):
     """One kind of event in a bank: hours, times a year, depth, share of its energy served.
 
     ``energy_wh`` is AC, of year 0; ``is_peak`` marks peaks of the supply.

@@ -2,9 +2,8 @@
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 
 class Place(Protocol):
@@ -38,8 +37,7 @@ def leads_outside(folder: Place, name: str) -> bool:
         return False  # reading it says what is wrong
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(NamedTuple):
     """A folder of files by name held in memory, or one of them; the folder where ``name`` is empty.
 
     >>> folder = Held({"fuses.csv": b"rating_a,price"})

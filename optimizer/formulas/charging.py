@@ -1,7 +1,7 @@
 """Getting the charge back: charger current, refill time, charging voltages, float."""
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,8 +13,7 @@ from optimizer.model.job import Gas
 Range = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class _Cell:
+class _Cell(NamedTuple):
     nominal_v: float
     absorption: Range
     float_: Range

@@ -1,16 +1,14 @@
 """The tables of a price list: what a row of each holds, and what tells its rows apart."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from optimizer.inputs import rows
 from optimizer.inputs.battery_rows import BatteryRow
 from optimizer.inputs.columns import Column, Record, columns_of
 
 
-@dataclass(frozen=True, slots=True)
-class PriceTable:
+class PriceTable(NamedTuple):
     """One table: ``key`` names a row, ``apart`` tells rows of one name apart where there may be."""
 
     model: type[Record]

@@ -5,10 +5,9 @@ The units library is imported only when a cell carries a unit.
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from optimizer.inputs.cells import CellError, number
 from optimizer.inputs.columns import Column, Kind
@@ -31,8 +30,7 @@ _TIMES: Final = frozenset({"x", "X", "×"})
 _DIGITS: Final = 12
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(NamedTuple):
     """A number and the unit it was written with."""
 
     value: float

@@ -1,8 +1,7 @@
 """A site file's checked keys, and where each stands."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from optimizer.errors import Fault, FaultKind
 from optimizer.files.place import Place, leads_outside
@@ -14,8 +13,7 @@ from optimizer.model.job import Season
 from optimizer.model.phrase import Phrase
 
 
-@dataclass(frozen=True, slots=True)
-class SiteFile:
+class SiteFile(NamedTuple):
     """The site file's keys that are as they must be; paths in it start at ``folder``.
 
     ``seasons`` is None where they are at fault; ``generator`` tells whether the file asks for one.

@@ -8,9 +8,8 @@ import codecs
 import csv
 import io
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import islice
-from typing import Final
+from typing import Final, NamedTuple
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.limits import FILE_BYTES, ROWS
@@ -30,16 +29,14 @@ EMPTY: Final = Phrase("an empty file")
 csv.field_size_limit(FILE_BYTES)
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A record: its number in the spreadsheet and its cells, stripped."""
 
     number: int
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A file as rows of text; columns without a name or with a ``#`` name are left out.
 
     ``bare`` tells a file that has nothing below its names from one whose rows are faulty.

@@ -4,9 +4,8 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.files.limits import CELL_CHARACTERS, TOML_BYTES
@@ -26,8 +25,7 @@ _BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")
 _WHERE: Final = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
-@dataclass(frozen=True, slots=True)
-class SectionFile:
+class SectionFile(NamedTuple):
     """A TOML file as it was read: its name, its content, and the line of each dotted key."""
 
     file: str

@@ -1,11 +1,9 @@
 """Our units: how much of each there may be, and how it is called elsewhere."""
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(NamedTuple):
     """A unit of ours.
 
     ``most`` holds where a field says nothing narrower: far beyond what stands in a house or a

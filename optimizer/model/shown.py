@@ -1,7 +1,6 @@
 """How a field is written in JSON, said on the field itself."""
 
-from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, NamedTuple
 
 #: A number that may be infinite: JSON writes null then.
 Unbounded = Annotated[float, "null where it has no bound"]
@@ -9,8 +8,7 @@ Unbounded = Annotated[float, "null where it has no bound"]
 _NAME = "shown"
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """How a field is written.
 
     ``key`` stands where it is not the field's name. Of ``take``, members of the object that stands

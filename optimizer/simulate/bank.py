@@ -1,6 +1,6 @@
 """The bank as it is in each year: how much of it is left, and how fast it charges."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -18,8 +18,7 @@ _CHARGE_OVER_CLASS = 14 / 12
 _SAME_MOMENT = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(NamedTuple):
     """One bank at one age under the loads of one year: a line of every table here."""
 
     period: BankPeriod

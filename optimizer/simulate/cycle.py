@@ -5,7 +5,7 @@ time is a running sum, a stretch from any start is a difference of two, and the 
 given share is used up is a search in the same sum: no loop over hours, starts or years.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,8 +15,7 @@ from optimizer.model.arrays import Floats, Rows
 SHARE, AMPERE_HOURS, AC_WATT_HOURS, CHARGE_WATT_HOURS = 0, 1, 2, 3
 
 
-@dataclass(frozen=True, slots=True)
-class Cycle:
+class Cycle(NamedTuple):
     """Running totals of one day for several rows (a row is one year and season).
 
     ``cumulative`` has the totals from midnight, shape (rows, steps + 1, kinds): share of the bank

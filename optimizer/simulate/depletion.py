@@ -1,6 +1,6 @@
 """How far banks are drawn down, before and after an outage, and how they come back."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -10,8 +10,7 @@ from optimizer.model.arrays import Floats, Rows
 _FULL = 1e-8
 
 
-@dataclass(frozen=True, slots=True)
-class Depletion:
+class Depletion(NamedTuple):
     """How far banks are drawn down: share used (Peukert's law included) and charge drawn [Ah]."""
 
     depth: Floats

@@ -1,7 +1,7 @@
 """What peaks on the supply take of the banks that help to cover them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,8 +14,7 @@ from optimizer.simulate.store import Store
 _MONTHS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class PeakTaken:
+class PeakTaken(NamedTuple):
     """What a peak on the supply takes of the banks, by row, and how often it comes a year."""
 
     times_a_year: float

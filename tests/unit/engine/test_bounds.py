@@ -171,7 +171,7 @@ def test_cut_4_spans_on_no_cheapest_path_are_in_no_optimum(name, hours):
     assert dropped
     for one in dropped[:: max(1, len(dropped) // 8)]:
         around = [x for x in every.periods if x.end <= one.start or x.start >= one.end]
-        program = build_program([replace(every, periods=(*around, one))])
+        program = build_program([every._replace(periods=(*around, one))])
         forced = program.problem.variablesDict()[f"bank_{len(around):05d}"]
         program.problem.addConstraint(forced == 1, "forced__0")
         outcome = solve(program.problem)
