@@ -170,7 +170,7 @@ class Screen:
         self._is_empty = False
         if style:
             line = click.style(line, bold=style == "bold" or None, dim=style == "dim" or None)
-        click.echo(line, color=self._is_styled)
+        click.echo(line, file=sys.stdout, color=self._is_styled)  # as the process was told to write
 
 
 class ProgressBar:
