@@ -94,5 +94,5 @@ def budgets(write: Writer, table: BudgetTable) -> Grid:
 
 def _title(write: Writer, *, lifetime: bool) -> str:
     if lifetime:
-        return write.say("What a life-cycle budget buys, {currency}", currency=write.currency)
-    return write.say("What an upfront budget buys, {currency}", currency=write.currency)
+        return write.say("What a life-cycle budget buys, {currency}")
+    return write.say("What an upfront budget buys, {currency}")

@@ -171,7 +171,6 @@ def cash(write: Writer, job: Job, design: Point) -> Grid:
     rows.append([write.say("Total"), *totals, sum(totals), total])
     title = write.say(
         "Money, {currency} of today; present value at {rate:share.1} real",
-        currency=write.currency,
         rate=rate,
     )
     return Grid("cash", title, columns, rows, has_total=True)
@@ -251,5 +250,5 @@ def materials(write: Writer, chosen: Choice) -> Grid:
             [write.say("Fuel stored"), fuel_l, "l", rules.fuel_price, fuel],
             [write.say("Upfront cost with fuel"), None, None, None, gross + fuel],
         ]
-    title = write.say("To buy at the start, {currency} net", currency=write.currency)
+    title = write.say("To buy at the start, {currency} net")
     return Grid("materials", title, columns, rows, has_total=True)

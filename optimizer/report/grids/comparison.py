@@ -34,7 +34,7 @@ def chemistries(write: Writer, comparison: Comparison) -> Grid:
     keys = ("life_cycle_cost", "upfront_cost", "residual_value", "hours", "mass_kg")
     grid = _figures(write, comparison.chemistries)
     grid = grid.only("chemistry", *keys, "equipment", "replacements")
-    title = write.say("Each chemistry, {currency}", currency=write.currency)
+    title = write.say("Each chemistry, {currency}")
     return replace(grid, key="chemistries", title=title)
 
 
@@ -111,7 +111,7 @@ def paid(write: Writer, comparison: Comparison) -> Grid:
         real, years = one.residual_value, site.horizon_years
         nominal = real * (1 + site.inflation) ** years
         left += [-real, -nominal, -real / (1 + site.discount_rate) ** years, None]
-    title = write.say("Paid by then, {currency}, residual value apart", currency=write.currency)
+    title = write.say("Paid by then, {currency}, residual value apart")
     note = write.say(
         "Nominal: {inflation:share.1} inflation a year; present: {rate:share.1} real a year.",
         inflation=site.inflation,

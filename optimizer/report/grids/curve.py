@@ -47,7 +47,6 @@ def points(write: Writer, curve: Curve) -> Grid:
         "{site}: life-cycle cost over {study:years} against autonomy, {currency}",
         site=site.name,
         study=site.horizon_years,
-        currency=write.currency,
     )
     notes = [
         write.say(

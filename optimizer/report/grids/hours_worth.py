@@ -36,7 +36,6 @@ def rows(write: Writer, found: HoursWorth) -> Grid:
         site=found.job.site.name,
         value=found.value_of_lost_load,
         study=found.job.site.horizon_years,
-        currency=write.currency,
     )
     notes = [
         write.say(

@@ -55,7 +55,6 @@ def options(write: Writer, quote: Quote) -> Grid:
         title=letter.title(write, quote.company),
         site=quote.job.site.name,
         day=quote.day,
-        currency=write.currency,
     )
     return Grid("options", heading, columns, rows, has_alternatives=True)
 

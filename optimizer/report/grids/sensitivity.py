@@ -89,7 +89,6 @@ def regret(write: Writer, found: Regret) -> Grid:
         "All at once: {n} drawn scenarios (seed {seed}), {currency} more than the best of each",
         n=found.scenarios,
         seed=found.seed,
-        currency=write.currency,
     )
     notes = distributions(write)
     if any(one.stranded for one in found.records):

@@ -63,9 +63,7 @@ def neighbours(write: Writer, found: Sequence[SwitchPoints]) -> Grid:
         for one in found
         for point in one.points
     ]
-    title = write.say(
-        "Every switch point between its neighbours, {currency}", currency=write.currency
-    )
+    title = write.say("Every switch point between its neighbours, {currency}")
     return Grid("neighbours", title, columns, rows)
 
 

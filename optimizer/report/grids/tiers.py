@@ -32,7 +32,6 @@ def tiers(write: Writer, found: Tiers, hours: Sequence[int]) -> Grid:
     title = write.say(
         "Life-cycle cost tier by tier over {study:years}, {currency}",
         study=site.horizon_years,
-        currency=write.currency,
     )
     note = write.say("Required: {hours:hours}.", hours=site.target_hours)
     notes = [note]
@@ -74,7 +73,6 @@ def loads(write: Writer, found: LoadCosts) -> Grid:
         "What each tier and each load costs at {hours:hours} over {study:years}, {currency}",
         hours=found.hours,
         study=found.job.site.horizon_years,
-        currency=write.currency,
     )
     notes = [
         write.say(

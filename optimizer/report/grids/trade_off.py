@@ -32,6 +32,5 @@ def designs(write: Writer, found: TradeOff) -> Grid:
         "{site}: {hours:hours}, paid now or later, {currency}",
         site=found.site,
         hours=found.hours,
-        currency=write.currency,
     )
     return Grid("trade_off", title, columns, rows)

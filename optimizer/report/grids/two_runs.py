@@ -26,7 +26,7 @@ _OF_BUDGETS: Final = frozenset({"Staircase", "BudgetTable"})
 def side_by_side(write: Writer, found: TwoRuns) -> Grid:
     """Return what both runs answer and the difference: a quantity a row, or a pair of designs."""
     note = write.say("Difference: the first run less the second.")
-    title = write.say("Two runs side by side, {currency}", currency=write.currency)
+    title = write.say("Two runs side by side, {currency}")
     columns, rows = _quantities(write, found) if found.of not in _PLACE else _pairs(write, found)
     return Grid("against", title, columns, rows, [note])
 
@@ -62,11 +62,11 @@ def _less(first: object, second: object) -> Cell | None:
     return replace(first, value=one - two)
 
 
-def _runs(write: Writer, kind: Kind, key: str = "") -> list[Column]:
+def _runs(write: Writer, kind: Kind) -> list[Column]:
     return [
-        Column(f"first{key}", write.say("First run"), kind),
-        Column(f"second{key}", write.say("Second run"), kind),
-        Column(f"difference{key}", write.say("Difference"), kind),
+        Column("first", write.say("First run"), kind),
+        Column("second", write.say("Second run"), kind),
+        Column("difference", write.say("Difference"), kind),
     ]
 
 

@@ -199,10 +199,7 @@ def _move(write: Writer, one: Change) -> str:
 
 def some(write: Writer, texts: Sequence[str], named: int) -> str:
     """Return the first of some sites, and how many more there are."""
-    shown = "; ".join(texts[:named])
-    if len(texts) <= named:
-        return shown
-    return write.say("{shown}; and {n} more", shown=shown, n=len(texts) - named)
+    return "; ".join(write.first(texts, named))
 
 
 def without(write: Writer, found: Allotment, named: int = NAMED_WANTING) -> str:

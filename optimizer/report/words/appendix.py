@@ -125,7 +125,6 @@ def sensitivity_note(write: Writer, found: Sensitivities) -> str:
         "{budget:money} upfront buys, now {now}. Numbers that move neither are left out.",
         years=found.job.site.horizon_years,
         hours=found.hours,
-        currency=write.currency,
         budget=found.budget,
         now=found.sensitivities[0].base.hours,
     )

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from optimizer.comparison.side_by_side import Alternative, Comparison, Outcome, Part, outcome_of
 from optimizer.comparison.study import MIXED
 from optimizer.model.design import Design
-from optimizer.report.words.design import bank, chemistry, heading, inverter_set
+from optimizer.report.words.design import bank, chemistry, inverter_set
 from optimizer.report.words.writer import Sentence, Writer, plain
 
 #: A part below this share of all differences is not worth a word.
@@ -87,18 +87,18 @@ def standing(write: Writer, comparison: Comparison, design: Design) -> Iterator[
             )
     for one in comparison.beyond_budget:
         saving = own.life_cycle_cost - one.life_cycle_cost
-        other, more = heading(write, one.name), one.design.upfront_cost - own.design.upfront_cost
+        other, more = side(write, one.name), one.design.upfront_cost - own.design.upfront_cost
         fields = {"study": study, "saving": abs(saving), "other": other, "more": more}
         if saving > 0:
             yield write.say(
-                "{other} is beyond the budget: {more:money} more upfront, {saving:money} less over "
-                "{study:years}.",
+                "{other:capital} is beyond the budget: {more:money} more upfront, {saving:money} "
+                "less over {study:years}.",
                 **fields,
             )
         else:
             yield write.say(
-                "{other} is beyond the budget: {more:money} more upfront, {saving:money} more over "
-                "{study:years}.",
+                "{other:capital} is beyond the budget: {more:money} more upfront, {saving:money} "
+                "more over {study:years}.",
                 **fields,
             )
 
@@ -197,19 +197,14 @@ def missing(write: Writer, comparison: Comparison) -> str:
 
 def equipment(write: Writer, design: Design) -> str:
     """Return the first bank, the inverter set and what stands beside, short enough for a table."""
-    parts = [bank_and_set(write, design)]
-    if design.generator is not None:
-        parts.append(plain(design.generator.generator))
-    return "; ".join(parts)
+    beside = [] if design.generator is None else [plain(design.generator.generator)]
+    return "; ".join([bank_and_set(write, design), *beside])
 
 
 def bank_and_set(write: Writer, design: Design) -> str:
     """Return the first bank and the inverter set, short enough for a table."""
-    return write.say(
-        "{bank}; {inverters}",
-        bank=bank(write, design.banks[0], design.voltage_v),
-        inverters=inverter_set(write, design),
-    )
+    first = bank(write, design.banks[0], design.voltage_v)
+    return "; ".join([first, inverter_set(write, design)])
 
 
 def next_replacement(write: Writer, alternative: Alternative) -> str:

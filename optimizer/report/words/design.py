@@ -116,23 +116,6 @@ def chemistry(write: Writer, name: str) -> str:
     return known.get(name) or plain(name)
 
 
-def heading(write: Writer, name: str) -> str:
-    """Return a chemistry or family as it begins a sentence.
-
-    >>> from optimizer.report.words.writer import Writer
-    >>> [heading(Writer("EUR"), name) for name in ("lead", "lfp")]
-    ['Lead-acid', 'LFP']
-    """
-    known = {
-        "lead": write.say("Lead-acid"),
-        "flooded": write.say("Vented lead-acid"),
-        "gel": write.say("Gel"),
-        "lithium": write.say("Lithium"),
-        "mixed": write.say("A mixed chain"),
-    }
-    return known.get(name) or chemistry(write, name)
-
-
 def replacements(write: Writer, found: Sequence[Replacement], sums: Sequence[Purchase] = ()) -> str:
     """Return what is bought again: the years of a few, the spacing of many.
 
@@ -338,20 +321,20 @@ def headline(write: Writer, design: Design) -> str:
     """Return the answer in a line: what is bought, and the hours it carries."""
     bank = design.banks[0]
     fields = {
-        "family": heading(write, bank.battery.family),
+        "family": chemistry(write, bank.battery.family),
         "energy": bank.energy_wh / _KILO,
         "power": design.power_w / _KILO,
         "hours": design.hours,
     }
     if design.generator is None:
         return write.say(
-            "{family}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
+            "{family:capital}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
             "{power:figure.2}\N{NO-BREAK SPACE}kW inverter-charger: "
             "{hours:hours} without the grid.",
             **fields,
         )
     return write.say(
-        "{family}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
+        "{family:capital}, {energy:number.1}\N{NO-BREAK SPACE}kWh behind a "
         "{power:figure.2}\N{NO-BREAK SPACE}kW inverter-charger, with a "
         "{generator:figure.2}\N{NO-BREAK SPACE}kW generator: {hours:hours} without the grid.",
         generator=design.generator.power_w / _KILO,

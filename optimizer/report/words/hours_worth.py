@@ -9,7 +9,6 @@ def verdict(write: Writer, found: HoursWorth) -> list[str]:
     best = found.best
     fields = {
         "value": found.value_of_lost_load,
-        "currency": found.currency,
         "all": best.in_all,
         "study": found.job.site.horizon_years,
     }

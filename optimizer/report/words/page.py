@@ -71,7 +71,6 @@ def curve_file(write: Writer, site: Site) -> str:
         "{site}. Life-cycle cost over {study:years}, {currency} of today.",
         site=site.name,
         study=site.horizon_years,
-        currency=write.currency,
     )
 
 
@@ -265,7 +264,7 @@ def three_days(write: Writer, run: Trace, stored_l: float) -> str:
 
 def payments(write: Writer) -> str:
     """Return the title of the payments."""
-    return write.say("Paid, {currency} of today", currency=write.currency)
+    return write.say("Paid, {currency} of today")
 
 
 def appliance(write: Writer, one: Appliance) -> str:

@@ -1,6 +1,6 @@
 """The numbers a person might doubt: their names, and their values with units."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
 from optimizer.comparison.parameters import Kind, Parameter, Unit
 from optimizer.report.words.design import chemistry
@@ -45,7 +45,7 @@ def what_if(write: Writer, *, kind: str, family: str, unit: str, now: float, val
 
 
 def _valued(write: Writer, kind: Kind, unit: Unit, number: float) -> str:
-    return _factor(write, kind, number) if unit is Unit.FACTOR else _UNITS[unit](write, number)
+    return _factor(write, kind, number) if unit is Unit.FACTOR else _in_unit(write, unit, number)
 
 
 def _factor(write: Writer, kind: Kind, factor: float) -> str:
@@ -61,50 +61,43 @@ def _factor(write: Writer, kind: Kind, factor: float) -> str:
 
 def axis(write: Writer, parameter: Parameter) -> str:
     """Return the title of a parameter's axis; shares are drawn in per cent."""
-    called = name(write, parameter)
-    called = called[:1].upper() + called[1:]
-    match parameter.unit:
-        case Unit.SHARE | Unit.MORE_SHARE:
-            return write.say("{name}, %", name=called)
-        case Unit.YEARS:
-            return write.say("{name}, years", name=called)
-        case Unit.DEGC:
-            return write.say("{name}, °C", name=called)
-        case Unit.MONEY_PER_KWH:
-            return write.say("{name}, {currency}/kWh", name=called, currency=write.currency)
-        case Unit.MONEY_PER_LITRE:
-            return write.say("{name}, {currency}/l", name=called, currency=write.currency)
-    return called
+    title = _AXES.get(parameter.unit, Sentence("{name:capital}"))
+    return write.say(title.english, name=name(write, parameter))
 
 
 def between(write: Writer, parameter: Parameter, low: float, high: float) -> str:
     """Return two values of a parameter; of prices, the change in per cent."""
     if parameter.kind in _PRICES:
-        changes = (_UNITS[Unit.MORE_SHARE](write, round(one - 1, 3)) for one in (low, high))
+        changes = (_in_unit(write, Unit.MORE_SHARE, round(one - 1, 3)) for one in (low, high))
         return write.say("{low} to {high}", low=next(changes), high=next(changes))
     return write.say(
         "{low} to {high}", low=value(write, parameter, low), high=value(write, parameter, high)
     )
 
 
-def _share(write: Writer, share: float) -> str:
-    return write.say("{share:share}", share=share)
+def _in_unit(write: Writer, unit: Unit, number: float) -> str:
+    if unit is Unit.MORE_SHARE and number > 0:
+        return write.say("+{share:share}", share=number)
+    return write.say(_UNITS[unit].english, number=number)
 
 
-_UNITS: Mapping[Unit, Callable[[Writer, float], str]] = {
-    Unit.SHARE: _share,
-    Unit.MORE_SHARE: lambda write, more: (
-        write.say("+{share:share}", share=more) if more > 0 else _share(write, more)
-    ),
-    Unit.YEARS: lambda write, time: write.say("{time:years}", time=time),
-    Unit.DEGC: lambda write, degc: write.say("{degc:figure} °C", degc=degc),
-    Unit.MONEY_PER_KWH: lambda write, price: write.say(
-        "{price:figure} {currency}/kWh", price=price, currency=write.currency
-    ),
-    Unit.MONEY_PER_LITRE: lambda write, price: write.say(
-        "{price:figure} {currency}/l", price=price, currency=write.currency
-    ),
-    Unit.TIMES_A_YEAR: lambda write, times: write.say("{times:figure}", times=times),
+_UNITS: Mapping[Unit, Sentence] = {
+    Unit.SHARE: Sentence("{number:share}"),
+    Unit.MORE_SHARE: Sentence("{number:share}"),
+    Unit.YEARS: Sentence("{number:years}"),
+    Unit.DEGC: Sentence("{number:figure} °C"),
+    Unit.MONEY_PER_KWH: Sentence("{number:figure} {currency}/kWh"),
+    Unit.MONEY_PER_LITRE: Sentence("{number:figure} {currency}/l"),
+    Unit.TIMES_A_YEAR: Sentence("{number:figure}"),
+}
+
+_AXES: Mapping[Unit, Sentence] = {
+    Unit.SHARE: Sentence("{name:capital}, %"),
+    Unit.MORE_SHARE: Sentence("{name:capital}, %"),
+    Unit.YEARS: Sentence("{name:capital}, years"),
+    Unit.DEGC: Sentence("{name:capital}, °C"),
+    Unit.MONEY_PER_KWH: Sentence("{name:capital}, {currency}/kWh"),
+    Unit.MONEY_PER_LITRE: Sentence("{name:capital}, {currency}/l"),
 }
 
 _NAMES: Mapping[Kind, Sentence] = {

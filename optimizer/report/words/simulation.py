@@ -166,9 +166,7 @@ def replay(write: Writer, found: Replay) -> str:
             log=found.log_years,
         )
         return f"{with_bank} {carried}"
-    each = [missed_outage(write, outage) for outage in missed[:_NAMED]]
-    if len(missed) > _NAMED:
-        each.append(write.say("{n} more", n=len(missed) - _NAMED))
+    each = write.first([missed_outage(write, outage) for outage in missed], _NAMED)
     some = write.say(
         "{carried} of {n} outages of {log:years} carried; unserved energy {kwh:number.1} kWh in "
         "all. Not carried: {each}.",
@@ -284,14 +282,13 @@ def estimate(write: Writer, found: Estimate) -> str:
 
 def scheduled_cuts(write: Writer, balance: DailyBalance) -> str:
     """Return whether each scheduled cut is made good in time, and the amperes missing."""
-    begins = round(balance.cut[0] * 60)
     takes = write.say(
-        "hardest in {season} of year {year}, {off:hours} from {begins}: it takes {drawn:number.1} "
-        "kWh from the bank, {back:number.1} kWh have to come back",
+        "hardest in {season} of year {year}, {off:hours} from {begins:clock}: it takes "
+        "{drawn:number.1} kWh from the bank, {back:number.1} kWh have to come back",
         season=balance.season,
         year=balance.year + 1,
         off=balance.hours_off,
-        begins=f"{begins // 60:02d}:{begins % 60:02d}",
+        begins=balance.cut[0],
         drawn=balance.kwh_drawn,
         back=balance.kwh_back,
     )

@@ -45,6 +45,12 @@ def plain(text: str) -> str:
     )
 
 
+def clock(hour: float) -> str:
+    """Return an hour of the day as a clock shows it, to the minute."""
+    minutes = round(hour * 60)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
 class Sentence(NamedTuple):
     """A sentence in a table of kinds, for a writer to say with the operands of a case."""
 
@@ -72,7 +78,8 @@ class Writer(string.Formatter):
         ``money`` (whole units), ``cents`` (to the minor unit), ``number`` (``number.1``: with one
         decimal), ``figure`` (digits that matter), ``factor``, ``share`` (per cent), ``minutes``,
         ``hours``, ``days``, ``months``, ``years`` (with the unit), ``date``, ``clock`` (an hour of
-        the day), ``list`` or ``choice`` (a, b or c); without a colon as text, or a whole number.
+        the day), ``capital`` (as it begins a sentence), ``list`` or ``choice`` (a, b or c); without
+        a colon as text, or a whole number. ``{currency}`` needs no field.
 
         >>> write = Writer("EUR")
         >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)
@@ -80,7 +87,7 @@ class Writer(string.Formatter):
         """
         # under the empty sentence a catalogue tells of itself
         text = self._catalogue.gettext(english) if english else ""
-        return self.vformat(text, (), fields)
+        return self.vformat(text, (), {"currency": self.currency, **fields})
 
     def say_number(self, one: str, many: str, n: int, /, **fields: Any) -> str:  # noqa: ANN401 - as in say
         """Return a sentence whose words follow a number, which is its field ``n``.
@@ -118,8 +125,9 @@ class Writer(string.Formatter):
             case "date":
                 return self.day(value)
             case "clock":
-                minutes = round(value * 60)
-                return f"{minutes // 60:02d}:{minutes % 60:02d}"
+                return clock(value)
+            case "capital":
+                return str(value)[:1].upper() + plain(str(value))[1:]
             case "list":
                 return self.listed(value)
             case "choice":

@@ -82,7 +82,7 @@ def test_what_each_step_of_money_brings(goal, gained):
 def test_sites_that_a_budget_adds_and_those_that_get_more_hours():
     answer = asked()
     told = [council.added_sites(WRITE, one, answer, 1) for one in answer.answers]
-    assert told == ["A (4 h); and 1 more", "1 site gets more hours"]
+    assert told == ["A (4 h); 1 more", "1 site gets more hours"]
 
 
 def test_one_page_names_as_many_sites_as_it_has_room_for():
@@ -246,7 +246,7 @@ def test_who_gets_nothing_is_named_and_critical_loads_are_asked_for_a_second_sou
     (one,) = answer.answers
     note = "3 sites get nothing: Breath; Crowd; Typed."
     assert grids.sites(WRITE, one, whole=False).notes == [note]
-    assert words.without(WRITE, one.allotment, 1) == "Breath; and 2 more"
+    assert words.without(WRITE, one.allotment, 1) == "Breath; 2 more"
     where, asked_for = words.critical(WRITE, one.allotment)
     assert where == "Health or safety hangs on loads at 2 sites: Breath; Winner."
     assert "give Oxygen and Monitor a second source" in asked_for

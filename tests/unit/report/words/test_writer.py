@@ -33,6 +33,7 @@ NBSP = "\u00a0"
         ("clock", 1, "01:00", "01:00"),
         ("list", ["a", "b\nc", "d"], "a, b␊c and d", "a, b␊c und d"),
         ("list", ["a"], "a", "a"),
+        ("capital", "a\nb", "A␊b", "A␊b"),
     ],
 )
 def test_a_field_is_written_as_its_spec_says(spec, value, english, german):
@@ -44,6 +45,11 @@ def test_a_field_is_written_as_its_spec_says(spec, value, english, german):
 def test_fields_without_a_spec():
     write = Writer("EUR")
     assert write.say("{name} has {n}", name="two\nlines {n} %s", n=-3) == "two␊lines {n} %s has −3"
+
+
+def test_the_currency_is_the_writers_own():
+    assert Writer("GBP").say("Cost, {currency}") == "Cost, GBP"
+    assert Writer("GBP").say("Cost, {currency}", currency="EUR") == "Cost, EUR"
 
 
 def test_a_sign_stands_where_the_language_puts_it():
