@@ -62,6 +62,13 @@ class OutageRun(Result):
     nothing_done: NothingDone
     durations: str
 
+    @property
+    def worst(self) -> simulate.Trace:
+        """The hardest outage of the hours planned, followed hour by hour."""
+        found = simulate.verdict(self.job, self.design)
+        where = found.year, found.season, found.start_hour
+        return simulate.trace(self.job, self.design, *where)
+
 
 def outages(
     job: Job,

@@ -25,13 +25,15 @@ _MOMENT_H = 1e-6
 class Trace:
     """One outage from its start until the bank is at its lowest allowed charge.
 
-    ``hours`` are times since the start [h]: whole hours, then the moment it runs out. At these
-    stand ``state_of_charge``, the share of the bank's capacity of that year left, and ``fuel_l``,
-    burnt up to then [l]; between them the means of ``loads_w`` by tier (AC) [W], and
-    ``on_generator``. The bank may go to ``lowest_state_of_charge``, 1 − max_dod; ``capped`` tells
-    whether the trace stops before it does.
+    It begins at ``start_hour``, an hour of the day. ``hours`` are times since the start [h]: whole
+    hours, then the moment it runs out. At these stand ``state_of_charge``, the share of the bank's
+    capacity of that year left, and ``fuel_l``, burnt up to then [l]; between them the means of
+    ``loads_w`` by tier (AC) [W], and ``on_generator``. The bank may go to
+    ``lowest_state_of_charge``, 1 − max_dod; ``capped`` tells whether the trace stops before it
+    does.
     """
 
+    start_hour: int
     hours: Floats
     state_of_charge: Floats
     loads_w: Mapping[str, Floats]
@@ -84,6 +86,7 @@ def trace(job: Job, design: Design, year: int, season: str, start_hour: int) -> 
     watts = profile.watts[row][:, clock] * carried
     grown = (1 + job.site.load_growth) ** year
     return Trace(
+        start_hour=start_hour,
         hours=hours,
         state_of_charge=1 - followed.after.depth,
         loads_w={tier: watts[i] * grown for i, tier in enumerate(profile.tiers)},

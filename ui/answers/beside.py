@@ -6,7 +6,6 @@ import streamlit as st
 
 from optimizer.inputs.job_file import MOST_KEPT, Kept
 from optimizer.report.charts.points import family_of
-from optimizer.report.charts.theme import MIXED
 from optimizer.report.grids.choice import kept
 from optimizer.report.words import design as said
 from ui import words
@@ -46,7 +45,7 @@ def _kept(state: State, answer: Answer) -> Kept:
         life_cycle_cost=design.life_cycle_cost,
         upfront_cost=design.upfront_cost,
         currency=write.currency,
-        family=family_of(design) or MIXED,
+        family=family_of(design),
         bank=said.bank(write, design.banks[0], design.voltage_v),
         inverter=said.inverter_set(write, design),
         replacements=said.replacements(write, design.replacements),

@@ -32,7 +32,7 @@ def allotment_chart(answer: AllotAnswer, canvas: Canvas) -> alt.LayerChart:
     rows = curve_rows(answer)
     top = 1.0 if goal is Goal.SHARE else 1.08 * max(row["figure"] for row in rows)
     named = {
-        "budget": write.say("Upfront cost of all sites, {currency}", currency=write.currency),
+        "budget": write.say("Upfront cost of all sites, {currency}"),
         "figure": said.goal_name(write, goal),
     }
     ends = [0, rows[-1]["budget"]]

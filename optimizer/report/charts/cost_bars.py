@@ -84,7 +84,7 @@ def cost_bars(
         axis=None,
         scale=alt.Scale(domain=[-0.55, len(alternatives) - 0.4], reverse=True, nice=False),
     )
-    title = write.say("Present value, {currency}", currency=write.currency)
+    title = write.say("Present value, {currency}")
     along = canvas.along("low", [low, high], title, format=",.0f", tickCount=4)
     fields = {"name": write.say("What"), "amount": write.say("Present value")}
     bars = (

@@ -7,6 +7,7 @@ from typing import Final
 import altair as alt
 
 from optimizer.answers.curve import Curve
+from optimizer.comparison.study import MIXED
 from optimizer.model.design import Design
 from optimizer.report.charts.canvas import (
     APART,
@@ -19,7 +20,7 @@ from optimizer.report.charts.canvas import (
     tooltip,
 )
 from optimizer.report.charts.points import family_of, point_id
-from optimizer.report.charts.theme import MIXED, Stroke, strokes
+from optimizer.report.charts.theme import Stroke, strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry, inverter_set, replacements
 
@@ -77,8 +78,7 @@ class CurvePicture:
 
     def looks(self, canvas: Canvas) -> dict[str, Stroke]:
         """Return how each family is drawn."""
-        alone = [family_of(point) or MIXED for point in self.overall.points]
-        names = self.families or [name for name in alone if name != MIXED]
+        names = self.families or map(family_of, self.overall.points)
         return strokes(names, canvas.palette)
 
 
@@ -207,7 +207,7 @@ def point_rows(picture: CurvePicture, canvas: Canvas) -> list[Row]:
     ] + [(None, point) for point in picture.overall.points]
     rows = []
     for family, point in listed:
-        look = looks.get(family or family_of(point) or MIXED, looks[MIXED])
+        look = looks.get(family or family_of(point), looks[MIXED])
         dear = picture.budget is not None and point.upfront_cost > picture.budget
         hollow = family is not None or dear
         row: Row = {
@@ -241,7 +241,7 @@ def _chosen(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
             text = write.say("{hours} h", hours=design.hours)
         row: Row = {"hours": design.hours, "money": paid, "text": text}
         base = marks([row]).encode(x="hours:Q", y="money:Q")
-        look = looks.get(family_of(design) or MIXED, looks[MIXED])
+        look = looks.get(family_of(design), looks[MIXED])
         place = beside(10, is_late=design.hours > NEAR_EDGE * picture.max_hours)
         bold: Row = {"fontWeight": "bold", "fontSize": 15, "baseline": "top", "dy": 14}
         found += [

@@ -4,9 +4,11 @@ from typing import Final
 
 import altair as alt
 
+from optimizer.formulas.load import DAY_H
 from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
+from optimizer.report.words.writer import clock
 from optimizer.simulate import CutDays
 
 #: Usual height of the plot [px].
@@ -19,7 +21,11 @@ def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChar
     colours, write = canvas.palette, canvas.write
     last = float(found.hours[-1])
     rows: list[Row] = [
-        {"hours": float(hours), "percent": 100 * float(charge), "clock": said.clock(float(hours))}
+        {
+            "hours": float(hours),
+            "percent": 100 * float(charge),
+            "clock": clock(float(hours) % DAY_H),
+        }
         for hours, charge in zip(found.hours, found.state_of_charge, strict=True)
     ]
     x = canvas.along(

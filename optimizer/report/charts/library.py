@@ -12,7 +12,6 @@ from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
-from optimizer.comparison.study import MIXED
 from optimizer.comparison.tier_costs import Tiers
 from optimizer.quote.build import Quote
 from optimizer.report.charts.break_even_line import break_even_chart
@@ -21,23 +20,10 @@ from optimizer.report.charts.curve import CurvePicture, curve_chart
 from optimizer.report.charts.money import money_chart
 from optimizer.report.charts.outage import OutagePicture, charge_chart
 from optimizer.report.charts.paid import paid_chart
-from optimizer.report.charts.points import family_of
 from optimizer.report.charts.sensitivity import sensitivity_chart
 from optimizer.report.charts.staircase import staircase_chart
 from optimizer.report.charts.tiers import tiers_chart
 from optimizer.report.charts.trade_off import trade_off_chart
-from optimizer.simulate import trace, verdict
-
-
-def _worst_outage(found: OutageRun, canvas: Canvas) -> alt.LayerChart:
-    """Return the charge through the outage of the hours claimed, from the worst start."""
-    job, design = found.job, found.design
-    worst = verdict(job, design)
-    run = trace(job, design, worst.year, worst.season, worst.start_hour)
-    let_go = {} if design.generator is not None else job.site.tier_hours
-    family = family_of(design) or MIXED
-    return charge_chart(OutagePicture(run, worst.start_hour, design.hours, family, let_go), canvas)
-
 
 _CHARTS: Final[Mapping[type, Callable[[Any, Canvas], alt.LayerChart]]] = {
     Choice: lambda found, canvas: money_chart(
@@ -48,7 +34,9 @@ _CHARTS: Final[Mapping[type, Callable[[Any, Canvas], alt.LayerChart]]] = {
     Curve: lambda found, canvas: curve_chart(
         CurvePicture(found, {}, target_hours=found.job.site.target_hours), canvas
     ),
-    OutageRun: _worst_outage,
+    OutageRun: lambda found, canvas: charge_chart(
+        OutagePicture(found.worst, found.design, found.job.site.tier_hours), canvas
+    ),
     Quote: lambda found, canvas: curve_chart(
         CurvePicture(found.curve, {}, target_hours=found.job.site.target_hours), canvas
     ),

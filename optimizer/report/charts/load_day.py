@@ -5,15 +5,16 @@ from typing import Final
 
 import altair as alt
 
+from optimizer.formulas.load import DAY_H
 from optimizer.report.charts.canvas import Canvas, Row, beside, marks, tooltip
 from optimizer.report.words import charts as said
+from optimizer.report.words.writer import clock
 from optimizer.simulate import LoadDay
 
 #: Usual height of the plot [px].
 HEIGHT: Final = 200
 _ROOM: Final = 1.1
 _MINUTES: Final = 60
-_DAY_H: Final = 24
 
 
 def minute_rows(found: LoadDay) -> list[Row]:
@@ -21,10 +22,10 @@ def minute_rows(found: LoadDay) -> list[Row]:
     watts = [float(one) for one in found.by_minute]
     kept = [0, *(place + 1 for place, (here, there) in enumerate(pairwise(watts)) if here != there)]
     rows: list[Row] = [
-        {"hours": place / _MINUTES, "watts": watts[place], "clock": said.clock(place / _MINUTES)}
+        {"hours": place / _MINUTES, "watts": watts[place], "clock": clock(place / _MINUTES)}
         for place in kept
     ]
-    return [*rows, {**rows[-1], "hours": float(_DAY_H), "clock": said.clock(_DAY_H)}]
+    return [*rows, {**rows[-1], "hours": float(DAY_H), "clock": clock(DAY_H)}]
 
 
 def load_day_chart(found: LoadDay, canvas: Canvas) -> alt.LayerChart:
@@ -37,11 +38,11 @@ def load_day_chart(found: LoadDay, canvas: Canvas) -> alt.LayerChart:
     top = max(row["watts"] for row in rows) * _ROOM
     mean = marks(hours).mark_rect(color=colours.tones[2])
     line = marks(rows).mark_line(interpolate="step-after", color=colours.ink, strokeWidth=1.3)
-    x = canvas.along("hours", [0, _DAY_H], said.time_of_day(write), values=[0, 6, 12, 18, 24])
+    x = canvas.along("hours", [0, DAY_H], said.time_of_day(write), values=[0, 6, 12, 18, 24])
     y = canvas.up("low", [0, top], format=",.0f", tickCount=4)
     most = max(rows, key=lambda row: row["watts"])
     name: Row = {**most, "text": write.say("{power:number} W at once", power=most["watts"])}
-    place = beside(6, is_late=most["hours"] > _DAY_H / 2) | {"dy": -6, "fontWeight": "bold"}
+    place = beside(6, is_late=most["hours"] > DAY_H / 2) | {"dy": -6, "fontWeight": "bold"}
     fields = {"clock": write.say("Time of day"), "watts": write.say("Loads, W")}
     return canvas.finished(
         [

@@ -6,10 +6,13 @@ from typing import Final
 
 import altair as alt
 
+from optimizer.formulas.load import DAY_H
+from optimizer.model.design import Design
 from optimizer.report.charts.canvas import Canvas, Row, apart, beside, marks, tooltip
+from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
-from optimizer.report.words.writer import plain
+from optimizer.report.words.writer import clock, plain
 from optimizer.simulate import Trace
 
 #: The upright axes of both charts take the same room, so that the hours line up [px].
@@ -22,17 +25,12 @@ _ROOM: Final = 1.12
 
 @dataclass(frozen=True)
 class OutagePicture:
-    """What is drawn: one simulated outage."""
+    """What is drawn: one simulated outage of a design."""
 
     trace: Trace
-    #: Hour of the day at which the grid fails.
-    start_hour: int
-    #: What the design is sold for [h].
-    claimed_hours: int
-    #: The bank's, for its colour.
-    family: str
-    #: Hours after which tiers are let go.
-    let_go: Mapping[str, int] = field(default_factory=dict)
+    design: Design
+    #: Hours after which tiers are let go, beside a generator none.
+    tier_hours: Mapping[str, int] = field(default_factory=dict)
 
 
 def fuel_chart(picture: OutagePicture, canvas: Canvas, stored_l: float) -> alt.LayerChart:
@@ -89,15 +87,16 @@ def charge_chart(picture: OutagePicture, canvas: Canvas) -> alt.LayerChart:
         {
             "hours": float(hours),
             "percent": 100 * float(charge),
-            "clock": said.clock(picture.start_hour + float(hours)),
+            "clock": clock((trace.start_hour + float(hours)) % DAY_H),
         }
         for hours, charge in zip(trace.hours, trace.state_of_charge, strict=True)
     ]
-    look = strokes([picture.family], colours)[picture.family]
+    family = family_of(picture.design)
+    look = strokes([family], colours)[family]
     upright = canvas.up("percent", [0, 100], values=[0, 25, 50, 75, 100], **_EXTENT)
     line = marks(rows).mark_line(color=look.colour, strokeWidth=2.5)
-    claimed: Row = {"hours": picture.claimed_hours}
-    claimed["text"] = write.say("{hours} h planned", hours=picture.claimed_hours)
+    planned = picture.design.hours
+    claimed: Row = {"hours": planned, "text": write.say("{hours} h planned", hours=planned)}
     before = beside(7, is_late=True)
     if trace.on_generator.any():  # beside one the bank is full in the end
         before |= {"baseline": "bottom", "dy": CHARGE_HEIGHT - 62}
@@ -174,9 +173,10 @@ def loads_chart(picture: OutagePicture, canvas: Canvas) -> alt.LayerChart:
 def _let_go(picture: OutagePicture, canvas: Canvas) -> list[alt.Chart]:
     """Return the moments at which tiers are let go, each as an upright line with its name."""
     last = float(picture.trace.hours[-1])
+    tiers = {} if picture.design.generator is not None else picture.tier_hours
     rows: list[Row] = [
         {"hours": float(hours), "text": canvas.write.say("{tier} let go", tier=tier)}
-        for tier, hours in picture.let_go.items()
+        for tier, hours in tiers.items()
         if hours < last and tier in picture.trace.loads_w
     ]
     return canvas.upright(rows, dx=5, halo=True) if rows else []

@@ -54,7 +54,7 @@ def paid_chart(comparison: Comparison, canvas: Canvas, *, named: bool = True) ->
     foot = least - 0.2 * (most - least) if least > _HIGH_UP * most else 0.0
     head = most + 0.1 * (most - foot)
     x = canvas.years_along(years, [0, years])
-    title = write.say("Paid to date, {currency} of today", currency=write.currency)
+    title = write.say("Paid to date, {currency} of today")
     y = canvas.money_up("paid", [foot, head], title)
     layers: list[alt.Chart] = []
     ends: list[Row] = []

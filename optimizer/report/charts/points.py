@@ -3,13 +3,14 @@
 from collections.abc import Mapping
 
 from optimizer.answers.curve import Curve, Point
+from optimizer.comparison.study import MIXED
 from optimizer.model.design import Design
 
 
-def family_of(design: Design) -> str | None:
-    """Return the family of a design's banks, or None where they are of several."""
+def family_of(design: Design) -> str:
+    """Return the family of a design's banks, `MIXED` where they are of several."""
     families = {bank.battery.family for bank in design.banks}
-    return families.pop() if len(families) == 1 else None
+    return families.pop() if len(families) == 1 else MIXED
 
 
 def point_id(family: str | None, design: Design) -> str:

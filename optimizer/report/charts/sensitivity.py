@@ -50,7 +50,6 @@ def sensitivity_chart(
             "Life-cycle cost of {hours:hours} over {years:years}, {currency}",
             hours=found.hours,
             years=found.job.site.horizon_years,
-            currency=write.currency,
         )
     x = canvas.along("from", [low - left, high + right], title, format=",.0f", tickCount=5)
     names = canvas.axis(domain=False, ticks=False, labelLimit=_NAME_PX, labelColor=colours.ink)

@@ -41,9 +41,9 @@ def staircase_chart(
     rows, colours, write = staircase_rows(stairs, canvas), canvas.palette, canvas.write
     end = rows[-1]["budget"] * 1.06
     corners: list[Row] = [{"budget": 0.0, "hours": 0}, *rows, {**rows[-1], "budget": end}]
-    title = write.say("Upfront budget, {currency}", currency=write.currency)
+    title = write.say("Upfront budget, {currency}")
     if stairs.lifetime:
-        title = write.say("Life-cycle budget, {currency}", currency=write.currency)
+        title = write.say("Life-cycle budget, {currency}")
     named = {
         "budget": title,
         "hours": said.autonomy(write),

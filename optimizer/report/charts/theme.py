@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
+from optimizer.comparison.study import MIXED
+
 #: What the reader's system has, one sans family; else the one that the page brings along.
 SCREEN_FONT: Final = (
     '"Segoe UI", Roboto, "Helvetica Neue", Arial, "Liberation Sans", "Source Sans", sans-serif'
@@ -66,8 +68,6 @@ _DASHES: Final = ((6, 3), (), (2, 3), (9, 3, 2, 3), (1, 2))
 _SHAPES: Final = ("square", "circle", "triangle-up", "diamond", "cross")
 #: Families that always look the same; others take what is left, in their order.
 _USUAL: Final = ("lead", "lithium")
-#: A design whose banks are of more than one family.
-MIXED: Final = "mixed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ def strokes(families: Iterable[str], palette: Palette) -> dict[str, Stroke]:
     >>> strokes(["lithium", "nickel"], LIGHT)["nickel"].shape
     'triangle-up'
     """
-    names = list(dict.fromkeys(families))
+    names = [name for name in dict.fromkeys(families) if name != MIXED]
     places = [*_USUAL, *(family for family in names if family not in _USUAL)]
     found = {}
     for family in names:

@@ -7,7 +7,7 @@ import altair as alt
 from optimizer.answers.curve import TradeOff
 from optimizer.report.charts.canvas import Canvas, Row, beside, marks, tooltip
 from optimizer.report.charts.points import family_of
-from optimizer.report.charts.theme import MIXED, strokes
+from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.design import bank, chemistry
 
@@ -24,8 +24,8 @@ _NEAR_EDGE: Final = 0.6
 def trade_off_chart(found: TradeOff, canvas: Canvas) -> alt.LayerChart:
     """Return each design as a point; between two of them nothing is for sale."""
     write = canvas.write
-    names = [family_of(point) or MIXED for point in found.points]
-    looks = strokes([name for name in names if name != MIXED], canvas.palette)
+    names = [family_of(point) for point in found.points]
+    looks = strokes(names, canvas.palette)
     upfront = _ends([point.upfront_cost for point in found.points])
     in_all = _ends([point.life_cycle_cost for point in found.points])
     edge = upfront[0] + _NEAR_EDGE * (upfront[1] - upfront[0])

@@ -102,7 +102,7 @@ def logged(write: Writer, outages: Sequence[LoggedOutage]) -> Grid:
     return Grid("outages", write.say("Outage log"), columns, rows)
 
 
-def hour_by_hour(write: Writer, trace: Trace, start_hour: int) -> Grid:
+def hour_by_hour(write: Writer, trace: Trace) -> Grid:
     """Return one outage: state of charge, and what each tier takes until the next row."""
     columns = [
         Column("hours", write.say("Since the grid failed"), Kind.HOURS, 1, "h"),
@@ -112,7 +112,7 @@ def hour_by_hour(write: Writer, trace: Trace, start_hour: int) -> Grid:
     ]
     rows: list[Row] = []
     for place, hours in enumerate(trace.hours.tolist()):
-        clock = write.say("{hour:clock}", hour=(start_hour + hours) % 24)
+        clock = write.say("{hour:clock}", hour=(trace.start_hour + hours) % 24)
         watts = [float(one[place]) if place < len(one) else None for one in trace.loads_w.values()]
         rows.append([hours, clock, float(trace.state_of_charge[place]), *watts])
     return Grid("outage", write.say("The outage hour by hour"), columns, rows)

@@ -5,8 +5,8 @@ from optimizer.comparison.budgets import Staircase
 from optimizer.comparison.sensitivities import Sensitivities
 from optimizer.comparison.side_by_side import Comparison
 from optimizer.comparison.tier_costs import Tiers
+from optimizer.report.words.comparison import side
 from optimizer.report.words.design import chemistry as family
-from optimizer.report.words.design import heading
 from optimizer.report.words.writer import Writer
 
 
@@ -18,10 +18,8 @@ def autonomy(write: Writer) -> str:
 def cost(write: Writer, years: int, *, upfront: bool = False) -> str:
     """Return what money is called: at the start, or over the study period."""
     if upfront:
-        return write.say("Upfront cost, {currency}", currency=write.currency)
-    return write.say(
-        "Life-cycle cost over {years:years}, {currency}", years=years, currency=write.currency
-    )
+        return write.say("Upfront cost, {currency}")
+    return write.say("Life-cycle cost over {years:years}, {currency}", years=years)
 
 
 def since_failure(write: Writer) -> str:
@@ -42,21 +40,14 @@ def time_of_day(write: Writer) -> str:
     return write.say("Hour of the day")
 
 
-def clock(hour: float) -> str:
-    """Return a time of day, to the minute."""
-    minutes = round(hour * 60)
-    return f"{minutes // 60 % 24:02d}:{minutes % 60:02d}"
-
-
 def paid_heading(write: Writer, found: Comparison) -> tuple[str, str]:
     """Return title and subtitle of what has been paid by when."""
     return (
         write.say("Paid to date, for {hours:hours} of autonomy", hours=found.hours),
         write.say(
-            "{currency} of today; hollow: with the residual value deducted. {family} is cheaper "
-            "by {margin:money} in present value.",
-            currency=write.currency,
-            family=heading(write, found.winner.name),
+            "{currency} of today; hollow: with the residual value deducted. {family:capital} is "
+            "cheaper by {margin:money} in present value.",
+            family=side(write, found.winner.name),
             margin=found.cheaper_by,
         ),
     )
@@ -101,5 +92,5 @@ def tiers_heading(write: Writer, found: Tiers) -> tuple[str, str]:
     years = found.job.site.horizon_years
     return (
         write.say("Tier by tier: life-cycle cost over {years:years}", years=years),
-        write.say("{currency}, residual value deducted", currency=write.currency),
+        write.say("{currency}, residual value deducted"),
     )

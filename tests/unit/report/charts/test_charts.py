@@ -177,10 +177,11 @@ def test_generator_and_tiers_let_go_are_marked(job):
     design = choose(job).design
     worst = design.verdict
     run = trace(job, replace(design, hours=72), worst.year, worst.season, worst.start_hour)
-    shown = OutagePicture(run, worst.start_hour, design.hours, "lead", {"useful": 4})
+    shown = OutagePicture(run, design)
     bands = layers(charge_chart(shown, CANVAS))[0]["rows"]
     assert sum(row["end"] - row["hours"] for row in bands) == pytest.approx(run.on_generator.sum())
-    assert "useful let go" in str([one["rows"] for one in layers(loads_chart(shown, CANVAS))])
+    alone = replace(shown, design=replace(design, generator=None), tier_hours={"useful": 4})
+    assert "useful let go" in str([one["rows"] for one in layers(loads_chart(alone, CANVAS))])
     line = layers(fuel_chart(shown, CANVAS, design.fuel_l))
     assert any(one["rows"][-1].get("litres") == pytest.approx(run.fuel_l[-1]) for one in line)
 
@@ -199,14 +200,14 @@ def test_outage_is_the_simulations(job):
     design = choose(job).design
     worst = verdict(job, design)
     run = trace(job, design, worst.year, worst.season, worst.start_hour)
-    shown = OutagePicture(run, worst.start_hour, design.hours, "lithium")
+    shown = OutagePicture(run, design)
     lines = [one for one in layers(charge_chart(shown, CANVAS)) if "clock" in one["rows"][0]]
     assert lines[0]["rows"][-1]["hours"] == pytest.approx(worst.hours)
     minutes = round(60 * (worst.start_hour + worst.hours)) % 1440
     assert minutes % 60, "ends within an hour"
     last = f"{minutes // 60:02d}:{minutes % 60:02d}"
     assert lines[0]["rows"][-1]["clock"] == last
-    assert hour_by_hour(CANVAS.write, run, worst.start_hour).rows[-1][1] == last
+    assert hour_by_hour(CANVAS.write, run).rows[-1][1] == last
     assert lines[0]["rows"][-1]["percent"] == pytest.approx(100 * run.lowest_state_of_charge)
     stacked = layers(loads_chart(shown, CANVAS))[0]["rows"]
     first = [row for row in stacked if row["hours"] == 0]
