@@ -82,7 +82,7 @@ class Quote(Result):
     def invented(self) -> tuple[Item, ...]:
         """What still stands at a price of the bundled price list, which is invented."""
         lines = (line for option in self.options for line in option.pricing.first.lines)
-        return invented_items(self.job.catalog, lines)
+        return invented_items(lines)
 
     @property
     def valid_until(self) -> date:

@@ -13,11 +13,12 @@ from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
 from optimizer.model.design import BankPeriod, Design
-from optimizer.model.job import Basis, Generator, Job
+from optimizer.model.job import Basis, Battery, Generator, Inverter, Job
+from optimizer.model.part import ListedPart
 from optimizer.model.phrase import Phrase
-from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
+from optimizer.quote.circuit import DIRECT_KINDS, Bought, make_circuit
 from optimizer.quote.company import Company, Stage
-from optimizer.quote.sums import MARKED, Heading, Item, Line, Model, Net, Part, Rates, Sum
+from optimizer.quote.sums import MARKED, Heading, Item, Line, Net, Part, Rates, Sum
 
 #: Where works stand unless the company file moves them.
 _HEADING_BY_BASIS: Final[dict[Basis, Heading]] = {"vented_bank": Heading.BOX_OR_VENTILATION}
@@ -158,7 +159,7 @@ def _extras(company: Company) -> Iterator[Net]:
             extra.quantity,
             EXTRA_UNITS[extra.unit],
             extra.price,
-            tax=extra.tax,
+            own_tax=extra.tax,
         )
 
 
@@ -166,11 +167,12 @@ def _without_owned(nets: list[Net], company: Company) -> Iterator[Net]:
     """Yield lines; units that the customer has stand on lines of their own, at no price."""
     left = {name: Decimal(count) for name, count in company.owned}
     for net in nets:
-        taken = min(left.get(net.item.name, Decimal(0)), net.quantity) if net.model else Decimal(0)
+        is_model = isinstance(net.ware, Bought)
+        taken = min(left.get(net.item.name, Decimal(0)), net.quantity) if is_model else Decimal(0)
         if taken:
             left[net.item.name] -= taken
             own = replace(net.item, is_owned=True, warranty_years=None)
-            yield replace(net, item=own, quantity=taken, cost_each=Decimal(0), model=None)
+            yield replace(net, item=own, quantity=taken, cost_each=Decimal(0), ware=None)
         if net.quantity > taken:
             yield replace(net, quantity=net.quantity - taken)
 
@@ -185,32 +187,27 @@ def _equipment(job: Job, design: Design) -> Iterator[Net]:
         return
     units = Decimal(design.inverter_units)  # each with its own cable and fuse
     length_m = 2 * run.runs * exact(job.site.battery_cable_m) * units
-    cable = Item(part=Part.CABLE, size=run.cable.section_mm2)
-    yield Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", exact(run.cable.price_per_m))
+    cable, each = Item(part=Part.CABLE, size=run.cable.section_mm2), exact(run.cable.price_per_m)
+    yield Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", each, run.cable)
     fuse = Item(part=Part.FUSE, size=run.fuse.rating_a)
-    yield Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price))
+    yield Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price), run.fuse)
 
 
 def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
     """Yield the other parts of the circuit that the price list has."""
-    for part in make_circuit(job, design).priced_parts():
-        is_direct = part.kind in DIRECT_KINDS
-        yield Net(
-            Heading.CABLE_AND_FUSE if is_direct else Heading.PROTECTIVE_DEVICES,
-            Item(
-                part=Part.CIRCUIT,
-                kind=part.kind,
-                size=None if part.rating is None else part.rating.value,
-                warranty_years=None if part.listed is None else part.listed.warranty_years,
-            ),
-            exact(part.quantity),
-            "",
-            exact(part.price_each or 0.0),
-            part.listed,
+    for part, ware in make_circuit(job, design).priced_parts():
+        item = Item(
+            part=Part.CIRCUIT,
+            kind=part.kind,
+            size=None if part.rating is None else part.rating.value,
+            warranty_years=ware.warranty_years if isinstance(ware, ListedPart) else None,
         )
+        is_direct = part.kind in DIRECT_KINDS
+        heading = Heading.CABLE_AND_FUSE if is_direct else Heading.PROTECTIVE_DEVICES
+        yield Net(heading, item, exact(part.quantity), "", exact(ware.price), ware)
 
 
-def _sold(part: Part, name: str, of: Model, units: int = 1) -> Net:
+def _sold(part: Part, name: str, of: Battery | Inverter | Generator, units: int = 1) -> Net:
     item = Item(part=part, name=name, warranty_years=of.warranty_years)
     return Net(Heading.EQUIPMENT, item, Decimal(units), "", exact(of.price), of)
 
@@ -265,7 +262,7 @@ def _works_of(
         elif work.item in company.protective_devices:
             heading = Heading.PROTECTIVE_DEVICES
         item, unit = Item(part=Part.WORK, name=work.item), "kg" if work.basis == "kg" else ""
-        yield Net(heading, item, quantity, unit, exact(work.price))
+        yield Net(heading, item, quantity, unit, exact(work.price), work)
 
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:

@@ -2,21 +2,19 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
-from typing import ClassVar, Final, Self, TypeAlias
+from typing import ClassVar, Final, Self
 
 from optimizer.formulas.rounding import exact, rounded
-from optimizer.model.job import Battery, Generator, Inverter, Job
-from optimizer.model.part import ListedPart, PartKind
+from optimizer.model.job import Job
+from optimizer.model.part import PartKind
 from optimizer.model.shown import shown
+from optimizer.quote.circuit import Bought, Ware
 from optimizer.quote.company import Company, Share
-
-#: What stands in a price list with a maker's warranty.
-Model: TypeAlias = Battery | Inverter | Generator
 
 _ZERO = Decimal(0)
 
@@ -64,29 +62,49 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One priced line.
+class Net:
+    """A line before the way of pricing is settled: at the price list's price.
 
-    ``price_each`` is what the customer reads, ``cost_each`` what the price list says: they differ
-    where the markup is spread into the prices. All before tax, in the site's currency.
+    ``ware`` is the row of the price list that is sold; ``own_tax`` a rate of its own.
     """
 
     heading: Heading
     item: Item
     quantity: Decimal
     unit: str
-    price_each: Decimal
-    amount: Decimal
-    tax_rate: Decimal
     cost_each: Decimal = field(metadata=shown(hide=True))
-    supplier: str | None = field(default=None, metadata=shown(hide=True))
-    supplier_code: str | None = field(default=None, metadata=shown(hide=True))
-    price_date: date | None = None
+    ware: Ware | None = field(default=None, metadata=shown(hide=True))
+    own_tax: Decimal | None = field(default=None, metadata=shown(hide=True))
 
     @property
     def is_labour(self) -> bool | None:
         """Whether it takes the markup of labour, or that of goods; None for an extra: neither."""
         return None if self.item.part is Part.EXTRA else self.heading is Heading.LABOUR
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line(Net):
+    """One priced line.
+
+    ``price_each`` is what the customer reads, ``cost_each`` what the price list says: they differ
+    where the markup is spread into the prices. All before tax, in the site's currency.
+    """
+
+    price_each: Decimal
+    amount: Decimal
+    tax_rate: Decimal
+
+    also: ClassVar = ("price_date",)
+
+    @property
+    def bought(self) -> Bought | None:
+        """The row of the price list, where it says of whom it is bought, and since when."""
+        return self.ware if isinstance(self.ware, Bought) else None
+
+    @property
+    def price_date(self) -> date | None:
+        """The day its price is of."""
+        return self.bought.price_date if self.bought else None
 
 
 class AddedKind(StrEnum):
@@ -161,19 +179,6 @@ class Sum:
 
 
 @dataclass(frozen=True, slots=True)
-class Net:
-    """A line before the way of pricing is settled: at the price list's price."""
-
-    heading: Heading
-    item: Item
-    quantity: Decimal
-    unit: str
-    cost_each: Decimal
-    model: Model | ListedPart | None = None
-    tax: Decimal | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Rates:
     """How lines become prices: markups and taxes of goods (False) and of labour (True), discounts.
 
@@ -241,25 +246,17 @@ class Rates:
             yield (AddedKind.DISCOUNT, one.name, one.share), -self._rounded(base * one.share)
 
     def _line(self, net: Net) -> Line:
-        is_labour = net.heading is Heading.LABOUR
-        markup, each = self.markup[is_labour], net.cost_each
-        if self.is_spread and markup and net.item.part is not Part.EXTRA:
+        rates = net.heading is Heading.LABOUR
+        markup, each = self.markup[rates], net.cost_each
+        if self.is_spread and markup and net.is_labour is not None:
             # by weight or length a hundredth of a unit more or less would soon be money
             finer = 100 if net.unit else 1
             each = self._rounded(each * (1 + markup) * finer) / finer
-        model = net.model
         return Line(
-            net.heading,
-            net.item,
-            net.quantity,
-            net.unit,
-            each,
-            self._rounded(net.quantity * each),
-            self.tax[is_labour] if net.tax is None else net.tax,
-            net.cost_each,
-            model.supplier if model else None,
-            model.supplier_code if model else None,
-            model.price_date if model else None,
+            **{one.name: getattr(net, one.name) for one in fields(Net)},
+            price_each=each,
+            amount=self._rounded(net.quantity * each),
+            tax_rate=self.tax[rates] if net.own_tax is None else net.own_tax,
         )
 
     def _rounded(self, amount: Decimal) -> Decimal:

@@ -4,15 +4,23 @@ from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.quote.circuit.direct import direct_parts
 from optimizer.quote.circuit.mains import mains_parts
-from optimizer.quote.circuit.parts import DIRECT_KINDS, Circuit, CircuitPart, Offered, Rating
+from optimizer.quote.circuit.parts import (
+    DIRECT_KINDS,
+    Bought,
+    Circuit,
+    CircuitPart,
+    Offered,
+    Ware,
+)
 from optimizer.quote.circuit.to_earth import earth_parts
 
 __all__ = [
     "DIRECT_KINDS",
+    "Bought",
     "Circuit",
     "CircuitPart",
     "Offered",
-    "Rating",
+    "Ware",
     "make_circuit",
     "parts_price",
 ]
@@ -25,7 +33,7 @@ def parts_price(job: Job, design: Design) -> float:
     """
     gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
     parts = make_circuit(job, design).priced_parts()
-    return gross * sum(part.quantity * (part.price_each or 0.0) for part in parts)
+    return gross * sum(part.quantity * ware.price for part, ware in parts)
 
 
 def make_circuit(job: Job, design: Design) -> Circuit:

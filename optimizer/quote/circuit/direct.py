@@ -28,7 +28,7 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         rating=Rating(bank.battery.capacity_ah, "Ah"),
         figures=(*_bank_figures(design), *_strength_figures(job, design)),
         name=bank.battery.battery,
-        price_each=bank.battery.price,
+        ware=bank.battery,
     )
     if run is None:  # battery and inverter in one box, wired by its maker
         return
@@ -153,7 +153,7 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
             _fuse_voltage(FigureKind.STRING_FUSE_VOLTAGE, fuse, volts),
             _fault(FigureKind.STRING_FAULT, design, fuse, max(1, strings - 1)),
         ),
-        price_each=None if fuse is None else fuse.price,
+        ware=fuse,
     )
     given_a = (Given("I", string_a, "A"),)
     isolator = Figure(FigureKind.STRING_ISOLATOR, wanted_a, "A", inputs=given_a)
@@ -193,7 +193,7 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
             _fuse_voltage(FigureKind.FUSE_VOLTAGE, run.fuse, volts),
             _fault(FigureKind.SHORT_CIRCUIT, design, run.fuse, design.banks[0].strings),
         ),
-        price_each=run.fuse.price,
+        ware=run.fuse,
     )
     yield CircuitPart(
         PartKind.BATTERY_CABLE,
@@ -201,7 +201,7 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
         unit="m",
         rating=Rating(run.cable.section_mm2, "mm²"),
         figures=tuple(_cable_figures(job, run, volts, current_a)),
-        price_each=run.cable.price_per_m,
+        ware=run.cable,
     )
 
 

@@ -34,7 +34,7 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
         rating=Rating(inverter.power_w, "W"),
         figures=tuple(_inverter_figures(job, design)),
         name=inverter.inverter,
-        price_each=inverter.price,
+        ware=inverter,
     )
     supply_a = sum(_drawn_a(job, design))
     breaker = _breaker(catalog, PartKind.SUPPLY_BREAKER, supply_a, _passes_a(design))

@@ -47,8 +47,7 @@ def part_of(
         quantity=quantity,
         rating=least if rating_a is None else Rating(rating_a, "A"),
         figures=figures,
-        price_each=None if found is None else found.price,
-        listed=found,
+        ware=found,
     )
 
 

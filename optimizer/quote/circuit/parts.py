@@ -3,11 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum, auto
-from typing import ClassVar, Final
+from typing import ClassVar, Final, TypeAlias
 
+from optimizer.model.job import Battery, Cable, Fuse, Generator, Inverter, Work
 from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
 from optimizer.model.shown import shown
 from optimizer.quote.figures import Figure, State, worst
+
+#: Rows of the price list that say of whom they are bought, and all that may be sold.
+Bought: TypeAlias = Battery | Inverter | Generator | ListedPart
+Ware: TypeAlias = Bought | Cable | Fuse | Work
 
 #: Kinds on the direct-current side.
 DIRECT_KINDS: Final = frozenset(
@@ -66,10 +71,8 @@ class CircuitPart:
         How its size follows.
     name : str
         Of the model, where it is one of the price list.
-    price_each : float or None
-        By the price list, without tax and markup; None where it has none. The installer's.
-    listed : ListedPart or None
-        The row of the table of parts that it is.
+    ware : Battery, Inverter, Cable, Fuse, ListedPart or None
+        The row of the price list that it is; None where it has none. The installer's.
     """
 
     also: ClassVar = ("state", "offered")
@@ -81,8 +84,7 @@ class CircuitPart:
     rating: Rating | None = None
     figures: tuple[Figure, ...] = ()
     name: str = ""
-    price_each: float | None = field(default=None, metadata=shown(hide=True))
-    listed: ListedPart | None = field(default=None, metadata=shown(hide=True))
+    ware: Ware | None = field(default=None, metadata=shown(hide=True))
 
     @property
     def state(self) -> State:
@@ -92,8 +94,7 @@ class CircuitPart:
     @property
     def offered(self) -> Offered:
         """Whether its price is in the offer."""
-        is_priced = self.price_each is not None
-        return Offered.PRICED if is_priced else _NO_WARE.get(self.kind, Offered.NOT_LISTED)
+        return Offered.PRICED if self.ware else _NO_WARE.get(self.kind, Offered.NOT_LISTED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,9 +141,9 @@ class Circuit:
         """Return the part of a kind, None where the circuit has none."""
         return next((one for one in self.parts if one.kind is kind), None)
 
-    def priced_parts(self) -> Iterator[CircuitPart]:
-        """Yield the parts whose price is in the table of parts, or in that of fuses by string."""
+    def priced_parts(self) -> Iterator[tuple[CircuitPart, ListedPart | Fuse]]:
+        """Yield the parts that are in the table of parts, or by string in that of fuses."""
         own = {*LISTED_KINDS, PartKind.STRING_FUSE}
         for part in self.parts:
-            if part.kind in own and part.price_each is not None:
-                yield part
+            if part.kind in own and isinstance(part.ware, ListedPart | Fuse):
+                yield part, part.ware

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from optimizer.quote import PricedOption, Pricing, Quote
 from optimizer.quote.handover import Handover, SeasonHours
+from optimizer.quote.priced_lines import Margin
 from optimizer.quote.sums import Sum
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import handover, letter, quote_lines
@@ -154,21 +155,23 @@ def margins(write: Writer, option: PricedOption) -> Grid:
         Column("margin", write.say("Margin"), Kind.CENTS, unit=currency),
         Column("margin_share", write.say("Share"), Kind.SHARE, 2),
     ]
-    rows = [
-        [
-            quote_lines.item(write, one.line.item),
-            one.line.supplier,
-            one.line.supplier_code,
-            one.line.price_date,
-            one.line.quantity,
-            one.line.cost_each,
+
+    def row(one: Margin) -> Row:
+        line, bought = one.line, one.line.bought
+        return [
+            quote_lines.item(write, line.item),
+            bought.supplier if bought else None,
+            bought.supplier_code if bought else None,
+            line.price_date,
+            line.quantity,
+            line.cost_each,
             one.cost,
             one.selling,
             one.margin,
             one.share,
         ]
-        for one in option.pricing.margins
-    ]
+
+    rows = [row(one) for one in option.pricing.margins]
     name = words.option_name(write, option.option.design)
     return Grid("margins", write.say("For the installer alone: {name}", name=name), columns, rows)
 

@@ -40,23 +40,9 @@ def household_json(quote: Quote) -> bytes:
 
 def installer_json(quote: Quote) -> bytes:
     """Return what each line costs, brings and leaves."""
+    write = Writer(quote.currency, quote.company.locale)
     options = [
-        {
-            "hours": priced.option.design.hours,
-            "lines": [
-                {
-                    **to_data(one.line),
-                    "supplier": one.line.supplier,
-                    "supplier_code": one.line.supplier_code,
-                    "cost_each": one.line.cost_each,
-                    "cost": one.cost,
-                    "selling": one.selling,
-                    "margin": one.margin,
-                    "margin_share": one.share,
-                }
-                for one in priced.pricing.margins
-            ],
-        }
+        {"hours": priced.option.design.hours, "lines": _margins(write, priced)}
         for priced in quote.options
     ]
     told = {
@@ -67,6 +53,16 @@ def installer_json(quote: Quote) -> bytes:
         "options": options,
     }
     return _json(to_data(told))
+
+
+def _margins(write: Writer, priced: PricedOption) -> list[dict[str, object]]:
+    """Return the lines of an option with the installer's own columns beside them."""
+    grid = margins(write, priced)
+    keys = [column.key for column in grid.columns]
+    return [
+        dict(zip(keys, map(raw, row), strict=True)) | to_data(one.line)
+        for row, one in zip(grid.rows, priced.pricing.margins, strict=True)
+    ]
 
 
 def _json(data: dict[str, Any]) -> bytes:

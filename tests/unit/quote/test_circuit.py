@@ -222,7 +222,7 @@ def test_parts_come_from_the_price_list_where_it_has_them():
     assert words.rating(Writer("EUR"), bare.part(PartKind.MAIN_ISOLATOR)) == "at least 257 A"
     pricing = price(job_of(PARTS), design, Company())
     lines = {line.item.kind: line for line in pricing.first.lines if line.item.part is Part.CIRCUIT}
-    assert set(lines) == {part.kind for part in listed.priced_parts()}
+    assert set(lines) == {part.kind for part, _ in listed.priced_parts()}
     assert lines[PartKind.STRING_FUSE].quantity == 3
     assert lines[PartKind.BUSBAR].amount == 40
     shown = {row[0]: row[-1] for row in grids.circuit(Writer("EUR"), bare).rows}

@@ -8,8 +8,7 @@ from decimal import Decimal
 import pytest
 
 from optimizer import load
-from optimizer.formulas.rounding import exact
-from optimizer.model.part import PartKind
+from optimizer.model.part import ListedPart
 from optimizer.quote.invented import invented_items
 from optimizer.quote.sums import Heading, Item, Line, Part
 from optimizer.report.words import quote as words
@@ -19,47 +18,58 @@ from tests.unit.quote.made import quote
 CATALOG = load("house").catalog
 
 
-def line(part, cost, **item):
-    one, each = Decimal(1), exact(cost)
+def line(ware, part=Part.CIRCUIT, name=""):
+    one = Decimal(1)
     return Line(
-        Heading.EQUIPMENT, Item(part=part, **item), one, "", each, each, Decimal(0), cost_each=each
+        Heading.EQUIPMENT,
+        Item(part=part, name=name),
+        one,
+        "",
+        one,
+        ware,
+        price_each=one,
+        amount=one,
+        tax_rate=Decimal(0),
     )
 
 
-def battery_line(cost):
-    first = CATALOG.batteries[0]
-    return line(Part.BATTERY, cost, name=first.battery, voltage_v=first.voltage_v)
+@pytest.mark.parametrize(
+    ("table", "key"),
+    [
+        ("batteries", "battery"),
+        ("inverters", "inverter"),
+        ("generators", "generator"),
+        ("works", "item"),
+    ],
+)
+def test_a_model_or_work_is_the_demos_by_name_and_price(table, key):
+    row = getattr(CATALOG, table)[0]
+    sold = line(row, name=getattr(row, key))
+    assert invented_items([sold, sold]) == (sold.item,)
+    same_price, dearer = replace(row, **{key: "Another"}), replace(row, price=row.price + 1)
+    assert invented_items([line(same_price), line(dearer)]) == ()
+    if table != "works":  # whatever else of it was corrected, the price is the demo's
+        assert invented_items([line(replace(row, mass_kg=1.0))]) != ()
 
 
-def test_a_model_or_work_is_the_demos_by_name_and_price():
-    battery, work = CATALOG.batteries[0], CATALOG.works[0]
-    own = line(Part.BATTERY, battery.price, name="Another")
-    lines = [battery_line(battery.price), line(Part.WORK, work.price, name=work.item), own]
-    assert [one.name for one in invented_items(CATALOG, lines)] == [battery.battery, work.item]
-    assert invented_items(CATALOG, [battery_line(battery.price + 1)]) == ()
-
-
-@pytest.mark.parametrize("table", ["cables", "fuses", "parts"])
-def test_what_has_no_name_is_the_demos_by_its_whole_row(table):
+@pytest.mark.parametrize(
+    ("table", "own"),
+    [
+        ("cables", {"ampacity_a": 1.0}),
+        ("fuses", {"breaking_ka": 1.0}),
+        ("parts", {"supplier": "Own"}),
+    ],
+)
+def test_what_has_no_name_is_the_demos_by_its_whole_row(table, own):
     """Another's fuse of that rating may well cost the same."""
     row = getattr(CATALOG, table)[0]
-    sold, changed = {
-        "cables": lambda: (
-            line(Part.CABLE, row.price_per_m, size=row.section_mm2),
-            replace(row, ampacity_a=row.ampacity_a + 1),
-        ),
-        "fuses": lambda: (
-            line(Part.FUSE, row.price, size=row.rating_a),
-            replace(row, breaking_ka=1.0),
-        ),
-        "parts": lambda: (
-            line(Part.CIRCUIT, row.price, kind=PartKind(row.kind), size=row.rating_a),
-            replace(row, supplier="Another"),
-        ),
-    }[table]()
-    assert invented_items(CATALOG, [sold, sold]) == (sold.item,)
-    own = replace(CATALOG, **{table: (changed,)})
-    assert invented_items(own, [sold]) == ()
+    assert invented_items([line(row)]) == (line(row).item,)
+    assert invented_items([line(replace(row, **own))]) == ()
+
+
+def test_what_is_no_row_of_a_price_list_is_nobodys_invention():
+    assert invented_items([line(None, Part.EXTRA, "Scaffold")]) == ()
+    assert invented_items([line(ListedPart(CATALOG.parts[0].kind, 1.0))]) == ()
 
 
 @pytest.mark.slow

@@ -183,7 +183,9 @@ def test_nothing_of_the_margin_is_in_the_customers_file(ending):
     dearest = max(lines, key=lambda line: line.cost_each)
     assert float(dearest.price_each) in numbers_in(shown)
     assert float(dearest.cost_each) not in numbers_in(shown)
-    codes = [line.supplier_code for line in lines if line.supplier_code]
+    codes = [
+        line.bought.supplier_code for line in lines if line.bought and line.bought.supplier_code
+    ]
     assert codes
     for word in ("0.3137", "31.37", *codes, "cost_each", '"margin"', "Margin"):
         assert word not in shown, word
