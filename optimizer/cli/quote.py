@@ -151,11 +151,6 @@ def quote(
         contents.append((installer, installer_bytes(made, Path(installer).suffix)))
     write_files(contents)
 
-    def data() -> object:
-        from optimizer.report.json.quote import quote_answer
-
-        return quote_answer(made)
-
     def show(out: Screen) -> None:
         from optimizer.report.grids.quote import options as grid
         from optimizer.report.words import notes
@@ -167,7 +162,7 @@ def quote(
         out.lines(written_files(out.write, [name for name, _ in contents]))
         out.footnotes(made.job, supposed=False)
 
-    return Told(data, show, job)
+    return Told(lambda: made, show, job)
 
 
 def _draft(site: str, catalog: str | None) -> Draft:

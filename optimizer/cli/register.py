@@ -41,9 +41,8 @@ def register(
     --register REGISTER --revise NUMBER makes the next revision.
     """
     from optimizer.files.writing import write_files
-    from optimizer.quote.register import Register
+    from optimizer.quote.register import Register, RegisterAnswer
     from optimizer.report.grids.register import quotes
-    from optimizer.report.json.quote import RegisterAnswer
     from optimizer.report.words.letter import written_files
 
     book = Register(register)

@@ -2,8 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import ClassVar
 
 from optimizer.answers.curve import Curve
+from optimizer.comparison.answers import TiersAnswer, tiers_answer
 from optimizer.comparison.break_even_line import BreakEvenLine, line_between
 from optimizer.comparison.budgets import Staircase, staircase
 from optimizer.comparison.parameters import Kind, parameter_named
@@ -29,7 +31,14 @@ class Appendix:
     break_even_line: BreakEvenLine | None
     sensitivities: Sensitivities
     stairs: Staircase = field(metadata=shown("budget"))
-    tiers: Tiers = field(metadata=shown(hide=True))
+    tier_costs: Tiers = field(metadata=shown(hide=True))
+
+    also: ClassVar = ("tiers",)
+
+    @property
+    def tiers(self) -> TiersAnswer:
+        """What the tiers cost, as the question about them alone is answered."""
+        return tiers_answer(self.tier_costs)
 
     @property
     def families(self) -> tuple[str, ...]:
@@ -48,7 +57,7 @@ def make_appendix(curve: Curve, options: Sequence[Option]) -> Appendix:
         break_even_line=_break_even_line(job, comparison),
         sensitivities=sensitivities(job, hours),
         stairs=staircase(job, family=curve.family),
-        tiers=tiers(job, family=curve.family),
+        tier_costs=tiers(job, family=curve.family),
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Self
+from typing import ClassVar, Self
 
 from optimizer.answers.curve import Curve, curve_of
 from optimizer.answers.old_prices import PRICE_AGE
@@ -18,7 +18,7 @@ from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.quote.appendix import Appendix, make_appendix
 from optimizer.quote.as_built import as_built, file_name
-from optimizer.quote.company import Company
+from optimizer.quote.company import SHOWN, Company
 from optimizer.quote.electrical import Sheet, electrical_sheet
 from optimizer.quote.handover import Handover, handover_sheet
 from optimizer.quote.invented import invented_items
@@ -50,16 +50,18 @@ class PricedOption:
 class Quote(Result):
     """A quote: who, when, for which site, and its options, hours rising.
 
-    ``selection`` also says what is too near to an option to stand beside it; ``appendix`` is None
-    where none is asked for.
+    Nothing that JSON has of it is meant for the installer alone. ``selection`` also says what is
+    too near to an option to stand beside it; ``appendix`` is None where none is asked for.
     """
 
-    job: Job
-    curve: Curve
-    company: Company
-    day: date
+    also: ClassVar = ("site", "currency", "valid_until", "invented")
+
+    job: Job = field(metadata=shown(hide=True))
+    curve: Curve = field(metadata=shown(hide=True))
+    company: Company = field(metadata=shown(take=SHOWN))
+    day: date = field(metadata=shown("date"))
     options: tuple[PricedOption, ...]
-    selection: Selection
+    selection: Selection = field(metadata=shown(take=("twins", "for_little_more")))
     appendix: Appendix | None = None
 
     @property

@@ -1,7 +1,7 @@
 """Who makes the quote and on which terms: a small TOML file, checked whole."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum, auto
 from pathlib import Path
@@ -14,16 +14,21 @@ from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
 from optimizer.formulas.rounding import exact
 from optimizer.inputs.company_keys import SECTIONS, SHARES_TOLERANCE, ExtraKeys
-from optimizer.inputs.faults import shown
+from optimizer.inputs.faults import shown as quoted
 from optimizer.inputs.sections import check_keys, check_sections
 from optimizer.inputs.toml_text import SectionFile, read_toml
 from optimizer.model.phrase import Phrase
+from optimizer.model.shown import shown
 
 LOGO_WANTED: Final = Phrase(
     "a PNG or JPEG picture of at most {size} and {pixels} million pixels",
     size=megabytes(LOGO_BYTES),
     pixels=f"{LOGO_PIXELS / 1e6:g}",
 )
+
+
+#: What of a company a quote shows to programs.
+SHOWN: Final = ("quote", "revision", "company", "customer", "terms", "not_included")
 
 
 class StageKind(StrEnum):
@@ -77,13 +82,13 @@ class Company:
     check then reads; ``markup_goods`` to ``tax_labour`` are shares in the place of the site's.
     """
 
-    name: str | None = None
+    name: str | None = field(default=None, metadata=shown("company"))
     address: tuple[str, ...] = ()
     telephone: str | None = None
     contact: tuple[str, ...] = ()
     registration: str | None = None
     logo: bytes | None = None
-    number: str | None = None
+    number: str | None = field(default=None, metadata=shown("quote"))
     revision: int = 1
     customer: str | None = None
     customer_address: tuple[str, ...] = ()
@@ -136,7 +141,7 @@ def _made(source: SectionFile, folder: Path) -> Company:
     locale = values["quote"].get("locale")
     if locale is not None and not known_locale(locale):
         wanted = Phrase("a locale that is known, such as en_IE, de or pt_BR")
-        faults.append(source.fault("quote.locale", shown(locale), wanted))
+        faults.append(source.fault("quote.locale", quoted(locale), wanted))
     if faults:
         raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
     sections = ("company", "quote", "prices", "headings")
@@ -160,7 +165,7 @@ def _discounts(
 ) -> tuple[Share, ...]:
     if any(not 0 < one < 1 for one in found.values()) or sum(found.values()) >= 1:
         wanted = Phrase("shares above 0 and together below 1, e.g. 0.05 for 5%")
-        faults.append(source.fault("prices.discounts", shown(found), wanted))
+        faults.append(source.fault("prices.discounts", quoted(found), wanted))
     return tuple(Share(name, exact(one)) for name, one in found.items())
 
 
@@ -168,7 +173,7 @@ def _extras(source: SectionFile, faults: list[Fault]) -> tuple[Extra, ...]:
     content = source.content.get("extra", [])
     if not isinstance(content, list) or not all(isinstance(one, dict) for one in content):
         wanted = Phrase('tables [[extra]], each with item, quantity, unit ("piece"), price')
-        faults.append(source.fault("extra", shown(content), wanted))
+        faults.append(source.fault("extra", quoted(content), wanted))
         return ()
     known = len(faults)
     rows = [check_keys(source, "extra", one, ExtraKeys, faults) for one in content]
@@ -188,7 +193,7 @@ def _owned(source: SectionFile, faults: list[Fault]) -> tuple[tuple[str, int], .
     )
     if not right:
         wanted = Phrase('models of the price list and how many of each, such as "Gable" = 1')
-        faults.append(source.fault("owned", shown(content), wanted))
+        faults.append(source.fault("owned", quoted(content), wanted))
         return ()
     return tuple(content.items())
 
@@ -204,7 +209,7 @@ def _logo(source: SectionFile, folder: Path, name: str | None, faults: list[Faul
         wrong = error.faults[0].found
     if wrong is None:
         return raw
-    said = Phrase("{name}, {wrong}", name=shown(name), wrong=wrong)
+    said = Phrase("{name}, {wrong}", name=quoted(name), wrong=wrong)
     faults.append(source.fault("company.logo", said, LOGO_WANTED))
     return None
 
@@ -227,7 +232,7 @@ def _stages(
     bad = [(name, share) for _, name, share in shares if not 0 < share <= 1]
     if bad:
         name, share = bad[0]
-        found = Phrase("{share} for {name}", share=f"{share:g}", name=shown(name))
+        found = Phrase("{share} for {name}", share=f"{share:g}", name=quoted(name))
         wanted = Phrase("shares above 0 and at most 1, e.g. 0.3 for 30%")
         faults.append(source.fault("payment.stages", found, wanted))
         return ()

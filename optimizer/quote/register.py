@@ -56,6 +56,14 @@ class Record:
     entered: str
 
 
+@dataclass(frozen=True)
+class RegisterAnswer:
+    """Quotes of a register; the files where one of them was reopened."""
+
+    quotes: tuple[Record, ...]
+    files: tuple[str, ...] | None = None
+
+
 @dataclass(slots=True)
 class Entry:
     """A number that is being taken; nothing of it stays unless `store` was called."""

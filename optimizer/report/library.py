@@ -47,7 +47,6 @@ from optimizer.report.grids import (
 from optimizer.report.grids import assessment as assessments
 from optimizer.report.grids.grid import Cell, Grid, raw
 from optimizer.report.json.answers import frontier_answer
-from optimizer.report.json.quote import quote_answer
 from optimizer.report.json.serialise import to_data
 from optimizer.report.words.writer import Writer
 
@@ -119,8 +118,6 @@ def data(result: Result) -> dict[str, Any]:
         shown = frontier_answer(result)
     elif isinstance(result, Tiers):
         shown = tiers_answer(result)
-    elif isinstance(result, Quote):
-        shown = quote_answer(result)
     return {"supposed": to_data(result.supposed), **to_data(shown)}
 
 

@@ -32,7 +32,7 @@ def appendix_grids(write: Writer, found: Appendix) -> Iterator[tuple[str, Grid]]
         yield write.say("Two numbers at once"), grid
     yield write.say("What moves it"), sensitivity.one_at_a_time(write, found.sensitivities)
     yield write.say("Budget"), budgets.steps(write, found.stairs)
-    yield write.say("Tiers"), tiers.tiers(write, found.tiers, hours_shown(found.tiers))
+    yield write.say("Tiers"), tiers.tiers(write, found.tier_costs, hours_shown(found.tier_costs))
 
 
 def side_by_side_short(write: Writer, found: Appendix) -> Grid:

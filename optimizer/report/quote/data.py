@@ -12,7 +12,6 @@ from optimizer.inputs.neutral import neutralised
 from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids.grid import raw
 from optimizer.report.grids.quote import margins
-from optimizer.report.json.quote import quote_answer
 from optimizer.report.json.serialise import output, to_data
 from optimizer.report.words import quote as words
 from optimizer.report.words import quote_lines
@@ -35,7 +34,7 @@ _COLUMNS = (
 
 def household_json(quote: Quote) -> bytes:
     """Return a quote with its electrical sheets for programs."""
-    return _json(output(quote_answer(quote), quote.job.supposed))
+    return _json(output(quote, quote.job.supposed))
 
 
 def installer_json(quote: Quote) -> bytes:

@@ -37,7 +37,7 @@ def appendix(quote: Quote, found: Appendix, paper: Paper) -> Iterator[Flowable]:
     if moving(found.sensitivities):
         yield CondPageBreak(_SENSITIVITIES_HIGH)
         yield from _sensitivities(found, paper)
-    if len(found.tiers.curves) > 1:  # one tier is the curve of the first page
+    if len(found.tier_costs.curves) > 1:  # one tier is the curve of the first page
         yield from _tiers(found, paper)
     yield PageBreak()
     yield from _budget(found, paper)
@@ -99,8 +99,8 @@ def _sensitivities(found: Appendix, paper: Paper) -> Iterator[Flowable]:
 
 def _tiers(found: Appendix, paper: Paper) -> Iterator[Flowable]:
     write = paper.write
-    grid = tiers.tiers(write, found.tiers, grids.hours_shown(found.tiers))
-    chart = paper.chart(tiers_chart(found.tiers, paper.canvas(_HIGH)))
+    grid = tiers.tiers(write, found.tier_costs, grids.hours_shown(found.tier_costs))
+    chart = paper.chart(tiers_chart(found.tier_costs, paper.canvas(_HIGH)))
     heading = say(words.tiers_title(write, found.stairs.family), look.SECTION)
     note = say(words.tiers_note(write), look.NOTE)
     yield KeepTogether([heading, chart, *_noted(grid, paper), note])

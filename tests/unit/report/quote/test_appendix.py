@@ -123,7 +123,7 @@ def asked_alone():
         break_even_line=break_even_line(job, 14),
         sensitivities=sensitivities(job, 14),
         stairs=staircase(job),
-        tiers=tiers(job),
+        tier_costs=tiers(job),
     )
     return replace(made(), appendix=answers)
 
@@ -260,7 +260,7 @@ def test_the_workbook_has_every_number_behind_the_drawings():
         assert row[4] == pytest.approx(one.low.cost, abs=1e-3)
         assert row[9] == one.high.hours
     asked = next(row for row in rows["Tiers"] if row[0] == 12)
-    assert asked[1] == pytest.approx(found.tiers.at(12)[0].cost, abs=1e-3)
+    assert asked[1] == pytest.approx(found.tier_costs.at(12)[0].cost, abs=1e-3)
 
 
 def test_it_compares_the_hours_asked_for_or_those_of_the_first_option():
