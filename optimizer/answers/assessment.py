@@ -32,7 +32,6 @@ from optimizer.model.design import Design
 from optimizer.model.existing import Existing
 from optimizer.model.job import LONGEST_HOURS, Battery, Job
 from optimizer.model.limits import without_limits
-from optimizer.model.needs import critical_loads
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.simulate import DailyBalance, RideThrough, at_health
@@ -127,9 +126,9 @@ class Assessment(Result):
         See their classes.
     """
 
-    also = ("required_hours", "currency", "critical_loads", "is_as_designed")
+    also = ("required_hours", "currency", "is_as_designed")
 
-    job: Job = field(metadata=shown(hide=True))
+    job: Job = field(metadata=shown("critical_loads", take=("critical_loads",)))
     existing: Existing = field(metadata=shown(inline=True))
     design: Design = field(metadata=shown(hide=True))
     verdict: AssessmentVerdict
@@ -143,11 +142,6 @@ class Assessment(Result):
     set_aside: tuple[installed.SetAside, ...]
     distance: Distance
     simulation: IndependentSimulation = field(metadata=shown("independent_simulation"))
-
-    @property
-    def critical_loads(self) -> tuple[str, ...]:
-        """Loads that health or safety hangs on: they need a second source."""
-        return critical_loads(self.job)
 
     @property
     def failed(self) -> tuple[Check, ...]:

@@ -18,7 +18,6 @@ from optimizer.model.design import Design
 from optimizer.model.diagnosis import Goal, GoalKind
 from optimizer.model.job import Job
 from optimizer.model.limits import LIMITS
-from optimizer.model.needs import critical_loads
 from optimizer.model.progress import Progress
 from optimizer.model.requirement import Requirement
 from optimizer.model.result import Result
@@ -67,7 +66,6 @@ class Choice(Result):
     """
 
     also = (
-        "critical_loads",
         "busy_hours",
         "running",
         "least_life_years",
@@ -75,17 +73,12 @@ class Choice(Result):
         "materials",
     )
 
-    job: Job = field(metadata=shown(hide=True))
+    job: Job = field(metadata=shown("critical_loads", take=("critical_loads",)))
     goal: Goal
     design: Point = field(metadata=shown(inline=True))
     explained: tuple[Explained, ...] = field(metadata=shown("constraints"))
     help: SupplyHelp | None = field(default=None, metadata=shown("supply_help"))
     stopped_by: Stop | None = None
-
-    @property
-    def critical_loads(self) -> tuple[str, ...]:
-        """Loads that health or safety hangs on: they need a second source."""
-        return critical_loads(self.job)
 
     @property
     def busy_hours(self) -> int:

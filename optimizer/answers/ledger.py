@@ -12,6 +12,7 @@ from optimizer.formulas.temperature import HOT_RATING_DEGC, RATING_DEGC
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR, RUNS
 from optimizer.inputs.battery_rows import BatteryRow
+from optimizer.inputs.cells import window_text
 from optimizer.inputs.columns import MONEY, Record, columns_of
 from optimizer.inputs.rows import CableRow, FuseRow, InverterRow, LoadRow
 from optimizer.inputs.site_keys import SECTIONS, SupplyKeys
@@ -26,7 +27,6 @@ from optimizer.simulate import DEPTH_TOLERANCE, daily_balance
 Origin = Literal["site", "catalog", "chemistry", "constant"]
 Value = bool | float | str
 
-_DAY_MIN = 1440
 #: Sections whose keys are told with what they name.
 _ELSEWHERE = frozenset({"site", "outages"})
 #: What is no number and no condition of one.
@@ -168,13 +168,7 @@ def _value(value: object) -> Value:
 
 
 def _windows(windows: tuple[Window, ...]) -> str:
-    def clock(hours: float) -> str:
-        minutes = round(hours * 60)
-        if minutes > _DAY_MIN:
-            minutes -= _DAY_MIN
-        return f"{minutes // 60}:{minutes % 60:02d}"
-
-    return ";".join(f"{clock(start)}-{clock(end)}" for start, end in windows)
+    return ";".join(map(window_text, windows))
 
 
 def _of_site(job: Job) -> Iterator[Assumption]:

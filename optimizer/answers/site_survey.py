@@ -1,5 +1,6 @@
 """What was understood of a site, before any equipment is chosen."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -8,8 +9,7 @@ from optimizer.answers.old_prices import OldPrice, old_prices
 from optimizer.engine.demand import demand_of
 from optimizer.formulas.load import average_w
 from optimizer.formulas.windows import windows
-from optimizer.model.job import Job
-from optimizer.model.needs import critical_loads
+from optimizer.model.job import Job, Load, Season
 from optimizer.model.result import Result
 from optimizer.model.shown import shown
 from optimizer.model.warning import JobWarning
@@ -31,16 +31,13 @@ class TierEnergy:
 class Survey(Result):
     """A site in numbers.
 
-    ``energy_kwh_day`` holds (tier, season) → kWh a day for every tier of the loads, counted or
-    not; ``load_kwh_day`` each load's, mean over the year; ``worst_window_kwh`` the largest energy
-    of any window by its hours; the last three are what a year's outages leave undone without any
-    equipment, at the mean load.
+    ``energy`` is that of every tier of the loads, counted or not; ``load_kwh_day`` each load's,
+    mean over the year; ``worst_window_kwh`` the largest energy of any window by its hours; the
+    last three are what a year's outages leave undone without any equipment, at the mean load.
     """
 
-    also = ("energy",)
-
-    job: Job = field(metadata=shown(hide=True))
-    energy_kwh_day: dict[tuple[str, str], float] = field(metadata=shown(hide=True))
+    job: Job = field(metadata=shown("critical_loads", take=("critical_loads",)))
+    energy: tuple[TierEnergy, ...]
     load_kwh_day: dict[str, float]
     tiers_counted: tuple[str, ...]
     seasons: tuple[str, ...]
@@ -53,7 +50,6 @@ class Survey(Result):
     outage_hours_per_year: float
     unserved_kwh_per_year: float
     value_of_unserved_per_year: float | None
-    critical_loads: tuple[str, ...]
     old_prices: tuple[OldPrice, ...]
     warnings: tuple[JobWarning, ...]
 
@@ -61,13 +57,6 @@ class Survey(Result):
     def counted_kwh_day(self) -> float:
         """Energy a day of every tier that counts, mean over the year [kWh]."""
         return self.mean_w * 24 / 1000
-
-    @property
-    def energy(self) -> tuple[TierEnergy, ...]:
-        """Energy a day of each tier in each season."""
-        return tuple(
-            TierEnergy(tier, season, kwh) for (tier, season), kwh in self.energy_kwh_day.items()
-        )
 
 
 def survey(job: Job, today: date | None = None) -> Survey:
@@ -83,21 +72,23 @@ def survey(job: Job, today: date | None = None) -> Survey:
     site = job.site
     demand = demand_of(job)
     tiers = tuple(dict.fromkeys(load.tier for load in job.loads))
-    energy = {
-        (tier, season.name): float(
-            average_w([load for load in job.loads if load.tier == tier], season).sum() / 1000
-        )
-        for tier in tiers
-        for season in site.seasons
-    }
+
+    def kwh_day(loads: Sequence[Load], season: Season) -> float:
+        return float(average_w(loads, season).sum()) / 1000
+
     lost, worth = nothing_done(job), site.value_of_lost_load
     return Survey(
         job=job,
-        energy_kwh_day=energy,
+        energy=tuple(
+            TierEnergy(
+                tier, season.name, kwh_day([one for one in job.loads if one.tier == tier], season)
+            )
+            for tier in tiers
+            for season in site.seasons
+        ),
         load_kwh_day={
             load.load: sum(
-                len(season.months) / 12 * float(average_w([load], season).sum()) / 1000
-                for season in site.seasons
+                len(season.months) / 12 * kwh_day([load], season) for season in site.seasons
             )
             for load in job.loads
         },
@@ -114,7 +105,6 @@ def survey(job: Job, today: date | None = None) -> Survey:
         outage_hours_per_year=lost.hours_per_year,
         unserved_kwh_per_year=lost.unserved_kwh_per_year,
         value_of_unserved_per_year=None if worth is None else worth * lost.unserved_kwh_per_year,
-        critical_loads=critical_loads(job),
         old_prices=old_prices(job, today or date.today()),
         warnings=job.warnings,
     )

@@ -145,7 +145,6 @@ class Screen:
         from datetime import date
 
         from optimizer.answers.old_prices import old_prices
-        from optimizer.model.needs import critical_loads
         from optimizer.model.warning import WarningKind
         from optimizer.report.words import notes
         from optimizer.report.words.warnings import job_warning
@@ -157,7 +156,7 @@ class Screen:
             warned = [one for one in warned if one.kind is not WarningKind.WHAT_IF]
         texts += [job_warning(self.write, one) for one in warned]
         self._apart()
-        if critical := tuple(dict.fromkeys(name for job in jobs for name in critical_loads(job))):
+        if critical := tuple(dict.fromkeys(name for job in jobs for name in job.critical_loads)):
             self.line(notes.second_source(self.write, critical))
         self.lines(notes.note(self.write, text) for text in dict.fromkeys(texts))
         self.line(notes.caution(self.write), "dim")

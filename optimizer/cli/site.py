@@ -34,9 +34,9 @@ def check(job: Job, only_numbers: bool) -> Told:
 
         out.line(words.head(out.write, job))
         out.tables(*grids.all_of(out.write, found))
-        if found.critical_loads:
+        if job.critical_loads:
             out.line()
-            out.line(notes.second_source(out.write, found.critical_loads))
+            out.line(notes.second_source(out.write, job.critical_loads))
         for warning in job.warnings:
             out.line()
             out.line(notes.note(out.write, job_warning(out.write, warning)))

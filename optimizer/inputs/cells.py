@@ -264,6 +264,18 @@ def _window(text: str) -> Window:
     return start_h, end_h if end_h > start_h else end_h + DAY_H
 
 
+def window_text(window: Window) -> str:
+    """Return a window of the day as the files write it.
+
+    >>> window_text((22.0, 30.5))
+    '22:00-6:30'
+    """
+    start, end = (round(hour * 60) for hour in window)
+    if end > 24 * 60:
+        end -= 24 * 60
+    return f"{start // 60}:{start % 60:02}-{end // 60}:{end % 60:02}"
+
+
 def overlapping(day_windows: Iterable[Window]) -> bool:
     """Return whether any two windows of a day share time.
 

@@ -12,7 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.catalog import find_table
-from optimizer.inputs.cells import CellError, cell_text, flag
+from optimizer.inputs.cells import CellError, cell_text, flag, window_text
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
@@ -21,7 +21,7 @@ from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import text_rows
 from optimizer.model.job import Job, Load
-from optimizer.model.outages import LoggedOutage, Window
+from optimizer.model.outages import LoggedOutage
 from optimizer.model.phrase import Phrase
 
 #: Every table a draft may hold.
@@ -169,18 +169,6 @@ def log_table(log: Sequence[LoggedOutage]) -> RawTable:
         (text(one.start, one.utc_offset_h), text(one.end, one.utc_offset_h)) for one in log
     )
     return RawTable("outages", (("start", "end"), *body))
-
-
-def window_text(window: Window) -> str:
-    """Return a window of the day as the files write it.
-
-    >>> window_text((22.0, 30.5))
-    '22:00-6:30'
-    """
-    start, end = (round(hour * 60) for hour in window)
-    if end > 24 * 60:
-        end -= 24 * 60
-    return f"{start // 60}:{start % 60:02}-{end // 60}:{end % 60:02}"
 
 
 def _text(value: object) -> str:

@@ -7,7 +7,7 @@ it. Units stand in the names; shares are 0…1; money is in the site's currency.
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from optimizer.model.outages import Outages, Window
 from optimizer.model.part import ListedPart
@@ -346,6 +346,13 @@ class Job(Supposing):
     outages: Outages
     catalog: Catalog
     warnings: tuple[JobWarning, ...] = ()
+
+    also: ClassVar = ("critical_loads",)
+
+    @property
+    def critical_loads(self) -> tuple[str, ...]:
+        """Loads that health or safety hangs on, carried or not: they need a second source."""
+        return tuple(load.load for load in self.loads if load.critical)
 
     def with_site(self, **changes: object) -> Self:
         """Return the job with other values of the site; its loads and prices stay."""

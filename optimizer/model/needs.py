@@ -2,12 +2,7 @@
 
 from collections.abc import Sequence
 
-from optimizer.model.job import Job, Load
-
-
-def critical_loads(job: Job) -> tuple[str, ...]:
-    """Return the loads that health or safety hangs on, carried or not."""
-    return tuple(load.load for load in job.loads if load.critical)
+from optimizer.model.job import Load
 
 
 def groups(loads: Sequence[Load]) -> list[list[Load]]:

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field
 
 from optimizer.model.job import Job
-from optimizer.model.needs import critical_loads
 from optimizer.model.shown import shown
 
 
@@ -27,4 +26,4 @@ class PlannedSite:
     @property
     def critical_loads(self) -> tuple[str, ...]:
         """Loads that health or safety hangs on: they need a second source."""
-        return () if self.job is None else critical_loads(self.job)
+        return () if self.job is None else self.job.critical_loads

@@ -28,27 +28,17 @@ class Spending:
 
 def spending(allotment: Allotment) -> tuple[Spending, ...]:
     """Return what all sites cost in each year, each by its own study period and inflation."""
-    bought: defaultdict[int, list[tuple[float, float]]] = defaultdict(list)
-    running: defaultdict[int, list[tuple[float, float]]] = defaultdict(list)
+    paid: defaultdict[tuple[str, int], list[float]] = defaultdict(list)
     for line in allotment.lines:
-        job = line.site.job
+        job, point = line.site.job, line.point
         rise = 1.0 if job is None else 1 + job.site.inflation
-        for year, amount in ((0, line.point.upfront_cost), *line.point.bought_later):
-            bought[year].append((amount, amount * rise**year))
-        for year, amount in line.point.running:
-            running[year].append((amount, amount * rise ** (year + 1)))
-    years = range(max((*bought, *running), default=0) + 1)
+        bought = ((0, point.upfront_cost), *point.bought_later)
+        for kind, sums, later in (("bought", bought, 0), ("running", point.running, 1)):
+            for year, amount in sums:
+                paid[kind, year].append(amount)
+                paid[f"{kind}_nominal", year].append(amount * rise ** (year + later))
+    kinds = ("bought", "running", "bought_nominal", "running_nominal")
     return tuple(
-        Spending(
-            year=year,
-            bought=_sum(bought[year], 0),
-            running=_sum(running[year], 0),
-            bought_nominal=_sum(bought[year], 1),
-            running_nominal=_sum(running[year], 1),
-        )
-        for year in years
+        Spending(year=year, **{kind: math.fsum(paid[kind, year]) for kind in kinds})
+        for year in range(max((year for _, year in paid), default=0) + 1)
     )
-
-
-def _sum(pairs: list[tuple[float, float]], which: int) -> float:
-    return math.fsum(pair[which] for pair in pairs)

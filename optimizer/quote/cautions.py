@@ -4,7 +4,6 @@ from enum import StrEnum, auto
 
 from optimizer.model.design import Design
 from optimizer.model.job import Job
-from optimizer.model.needs import critical_loads
 
 
 class RoomNote(StrEnum):
@@ -65,7 +64,7 @@ def room_notes(design: Design) -> tuple[RoomNote, ...]:
 def cautions(job: Job, design: Design) -> tuple[Caution, ...]:
     """Return the cautions of a design, later banks included; none is a statement of compliance."""
     gases = {bank.battery.gas for bank in design.banks}
-    critical = (Caution.SECOND_SOURCE,) if critical_loads(job) else ()
+    critical = (Caution.SECOND_SOURCE,) if job.critical_loads else ()
     common = Caution.ALWAYS_LIVE, Caution.CONNECTING, Caution.LIVE_WITHOUT_GRID
     lithium = (Caution.LITHIUM_COLD, Caution.LITHIUM_STANDARDS) if "none" in gases else ()
     lead = (Caution.HYDROGEN, Caution.ACID, Caution.LEAD_STANDARDS) if gases != {"none"} else ()

@@ -17,7 +17,7 @@ from optimizer.formulas.rounding import rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.model.design import Design
 from optimizer.model.job import Job
-from optimizer.model.needs import critical_loads, staying_on
+from optimizer.model.needs import staying_on
 from optimizer.quote.cautions import Hazard, hazards
 from optimizer.quote.company import Company
 from optimizer.quote.priced_lines import next_bank, next_generator, next_set
@@ -150,7 +150,7 @@ def handover_sheet(job: Job, design: Design, company: Company, day: date) -> Han
         generator=running_of(job, design),
         parts=tuple(_parts(job, design, company, day)),
         hazards=hazards(design),
-        critical=critical_loads(job),
+        critical=job.critical_loads,
         staying_on=tuple(
             load.load for load in staying_on(job.loads) if load.tier in job.site.tiers[1:]
         ),

@@ -5,7 +5,6 @@ import streamlit as st
 from optimizer import NoDesignError
 from optimizer.inputs.demo import demo_titles
 from optimizer.inputs.households import household
-from optimizer.model.needs import critical_loads
 from optimizer.report.charts.cost_bars import cost_bars
 from optimizer.report.grids import comparison as grids
 from optimizer.report.words import comparison as compared
@@ -41,7 +40,7 @@ def sentence(state: State, answer: Answer | NoDesignError) -> None:
         )
         if site.budget is not None and design.upfront_cost > site.budget:
             prose(words.over_budget(write, design.upfront_cost - site.budget))
-    if critical := critical_loads(state.job):
+    if critical := state.job.critical_loads:
         st.warning(safe(notes.second_source(write, critical)))
     longest = cached.longest_within_budget(state)
     if longest is not None and site.budget is not None:

@@ -7,7 +7,7 @@ import streamlit as st
 
 from optimizer.answers.site_survey import survey
 from optimizer.inputs.appliances import appliances, named, with_figures_of
-from optimizer.inputs.cells import CellError, windows
+from optimizer.inputs.cells import CellError, window_text, windows
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.draft import (
     Draft,
@@ -16,7 +16,6 @@ from optimizer.inputs.draft import (
     loads_table,
     raw_table,
     survey_rows,
-    window_text,
 )
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.typed import WHOLE_DAY, is_average, typed_hours, typed_number

@@ -11,6 +11,7 @@ from optimizer.report.words.writer import Writer
 
 def loads(write: Writer, found: Survey) -> Grid:
     """Return the energy of each tier in each season."""
+    kwh_day = {(one.tier, one.season): one.kwh_day for one in found.energy}
     columns = [
         Column("tier", write.say("Tier")),
         *(Column(season, season, Kind.NUMBER, 2) for season in found.seasons),
@@ -19,10 +20,10 @@ def loads(write: Writer, found: Survey) -> Grid:
     rows: list[Row] = [
         [
             tier,
-            *(found.energy_kwh_day[tier, season] for season in found.seasons),
+            *(kwh_day[tier, season] for season in found.seasons),
             tier in found.tiers_counted,
         ]
-        for tier in dict.fromkeys(tier for tier, _ in found.energy_kwh_day)
+        for tier in dict.fromkeys(tier for tier, _ in kwh_day)
     ]
     return Grid("loads", write.say("Loads, kWh a day"), columns, rows)
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
 
-from optimizer.model.needs import critical_loads
 from optimizer.quote import PricedOption, Quote
 from optimizer.report.grids import circuit, record_of_tests
 from optimizer.report.quote import pdf_style as look
@@ -39,7 +38,7 @@ def _story(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield the page that comes before the circuits: each caution once."""
     write = paper.write
-    told = electrical.cautions(write, critical_loads(quote.job))
+    told = electrical.cautions(write, quote.job.critical_loads)
     yield from letterhead(quote, paper)
     title = letter.title(write, quote.company)
     yield say(write.say("{title}: for the electrician", title=title), look.TITLE)

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from optimizer.model.needs import critical_loads
 from optimizer.quote import PricedOption, Pricing, Quote
 from optimizer.quote.sums import Sum
 from optimizer.report.grids import circuit, record_of_tests
@@ -123,7 +122,7 @@ def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     for one in (circuit.circuit(write, sheet.circuit), circuit.currents(write, sheet)):
         page.grid(one, title=one.title)
     notes = electrical.room_notes(write, option.option.design)
-    told = electrical.cautions(write, critical_loads(quote.job))
+    told = electrical.cautions(write, quote.job.critical_loads)
     page.lines([notes[one] for one in sheet.room_notes])
     page.lines([told[one] for one in sheet.cautions])
 

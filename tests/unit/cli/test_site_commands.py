@@ -24,8 +24,8 @@ def test_what_was_understood_for_programs(keeplit):
         str(hours): kwh for hours, kwh in found.worst_window_kwh.items()
     }
     assert {"outages_per_year", "outage_hours_per_year", "unserved_kwh_per_year"} <= set(ran.json)
-    energies = {(one["tier"], one["season"]): one["kwh_day"] for one in ran.json["energy"]}
-    assert energies == found.energy_kwh_day
+    energies = [(one["tier"], one["season"], one["kwh_day"]) for one in ran.json["energy"]]
+    assert energies == [(one.tier, one.season, one.kwh_day) for one in found.energy]
     assert len(ran.json["old_prices"]) == len(found.old_prices)
 
 

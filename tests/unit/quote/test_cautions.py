@@ -14,7 +14,6 @@ from optimizer.inputs import site_keys
 from optimizer.inputs.columns import columns_of
 from optimizer.model.diagnosis import Opening, RelaxationKind
 from optimizer.model.job import Fuse
-from optimizer.model.needs import critical_loads
 from optimizer.quote.cautions import Caution, Hazard, RoomNote, cautions, hazards, room_notes
 from optimizer.quote.electrical import electrical_sheet
 from optimizer.quote.figures import FigureKind, Note, State
@@ -40,7 +39,7 @@ def told(job, *batteries):
     """The cautions and room notes of a chain of banks, in words."""
     banks = [make_bank(one, start=2 * n, end=2 * n + 2) for n, one in enumerate(batteries)]
     design = make_design(*banks)
-    said = electrical.cautions(WRITE, critical_loads(job))
+    said = electrical.cautions(WRITE, job.critical_loads)
     place = electrical.room_notes(WRITE, design)
     return [said[one] for one in cautions(job, design)], [place[one] for one in room_notes(design)]
 
