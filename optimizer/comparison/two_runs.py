@@ -1,6 +1,6 @@
 """One question asked twice and set side by side: other numbers, other prices, or another site."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Any, Final, TypeVar
@@ -20,6 +20,8 @@ from optimizer.model.supposed import Supposition
 #: Autonomy, budget or side that a pair of designs is for; None where one question has one answer.
 At = float | str | None
 N = TypeVar("N", int, float)
+_Places = Callable[[Any], list[At]]
+_Found = Callable[[Any, Any], Design | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,9 +155,10 @@ def against(job: Job, other: Job, ask: Callable[..., Result] = choose, **asked: 
     if len(failed) == len(answers):
         raise failed[0]
     kind = next(type(one) for one in answers if one is not None)
-    places = dict.fromkeys(at for one in answers if one is not None for at in _PLACES[kind](one))
+    places_in, found_at = _ASKED[kind]
+    places = dict.fromkeys(at for one in answers if one is not None for at in places_in(one))
     pairs = tuple(
-        Pair(at, *(None if one is None else _AT[kind](one, at) for one in answers))
+        Pair(at, *(None if one is None else found_at(one, at) for one in answers))
         for at in _ordered(places)
     )
     return TwoRuns(job, other, kind.__name__, pairs)
@@ -166,8 +169,8 @@ def _ordered(places: Mapping[At, None]) -> list[At]:
     return [*sorted(numbers), *(one for one in places if not isinstance(one, int | float))]
 
 
-def _sides(found: Comparison) -> Iterator[tuple[str, Design]]:
-    return ((one.name, one.design) for one in found.alternatives)
+def _sides(found: Comparison) -> dict[str, Design]:
+    return {one.name: one.design for one in found.alternatives}
 
 
 def _step(found: Staircase, budget: float) -> Design | None:
@@ -176,17 +179,13 @@ def _step(found: Staircase, budget: float) -> Design | None:
 
 
 #: What each kind of answer holds designs for, and which one for each of them.
-_PLACES: Final[Mapping[type, Callable[[Any], list[At]]]] = {
-    Choice: lambda _: [None],
-    Curve: lambda found: [one.hours for one in found.points],
-    Comparison: lambda found: [name for name, _ in _sides(found)],
-    Staircase: lambda found: [one.budget for one in found.steps],
-    BudgetTable: lambda found: [one.budget for one in found],
-}
-_AT: Final[Mapping[type, Callable[[Any, Any], Design | None]]] = {
-    Choice: lambda found, _: found.design,
-    Curve: Curve.at,
-    Comparison: lambda found, name: dict(_sides(found)).get(name),
-    Staircase: _step,
-    BudgetTable: lambda found, budget: next(one.design for one in found if one.budget == budget),
+_ASKED: Final[Mapping[type, tuple[_Places, _Found]]] = {
+    Choice: (lambda _: [None], lambda found, _: found.design),
+    Curve: (lambda found: [one.hours for one in found.points], Curve.at),
+    Comparison: (lambda found: list(_sides(found)), lambda found, name: _sides(found).get(name)),
+    Staircase: (lambda found: [one.budget for one in found.steps], _step),
+    BudgetTable: (
+        lambda found: [one.budget for one in found],
+        lambda found, budget: next(one.design for one in found if one.budget == budget),
+    ),
 }

@@ -62,6 +62,8 @@ class Allotment(Result):
         margin; None where limits beside the budget stand.
     seconds : float
         Of the solver [s].
+    places : tuple of int
+        Of what is bought among the options that the terms leave.
     """
 
     terms: Terms
@@ -72,6 +74,7 @@ class Allotment(Result):
     bound: Unbounded
     marginal: float | None
     seconds: float = field(metadata=shown(hide=True))
+    places: tuple[int, ...] = field(metadata=shown(hide=True))
 
     @property
     def site(self) -> str:
@@ -226,6 +229,7 @@ def best_allotment(programme: Programme, terms: Terms) -> Allotment | None:
         bound=bound,
         marginal=None if found.price is None or terms.seeks_least_money else per_person,
         seconds=found.seconds,
+        places=tuple(found.chosen[found.chosen >= 0].tolist()),
     )
 
 

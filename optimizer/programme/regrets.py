@@ -80,7 +80,7 @@ def programme_regret(allotment: Allotment) -> ProgrammeRegret:
     worlds = [World(), *(World(one) for one in Scenario)]
     if len(groups) > 1:
         worlds += [World(one, group) for one in Scenario for group in groups]
-    own = _taken(table, allotment)
+    own = np.array(allotment.places, int)
     gains = {world: table.gain(goal, world) for world in worlds}
     best, proven = {}, True
     for world, gain in gains.items():
@@ -90,7 +90,7 @@ def programme_regret(allotment: Allotment) -> ProgrammeRegret:
     rows = [Limit(-gain, -best[world], shares_worst=True) for world, gain in gains.items()]
     safe = table.best(np.zeros(len(table.points)), [*limits, *rows])
     proven &= safe.status is Status.PROVEN
-    places = safe.chosen[safe.chosen >= 0] if safe.status in _FOUND else own
+    places = safe.chosen[safe.chosen >= 0] if safe.status in {Status.PROVEN, Status.FOUND} else own
     people = float(table.people.sum()) or 1.0
     return ProgrammeRegret(
         goal=goal,
@@ -106,16 +106,3 @@ def programme_regret(allotment: Allotment) -> ProgrammeRegret:
         ),
         is_proven=proven,
     )
-
-
-_FOUND = frozenset({Status.PROVEN, Status.FOUND})
-
-
-def _taken(table: OptionTable, allotment: Allotment) -> np.ndarray:
-    """Return the places of the points that an allotment takes."""
-    where = {
-        (int(owner), point): place
-        for place, (owner, point) in enumerate(zip(table.owner, table.points, strict=True))
-    }
-    lines = enumerate(allotment.lines)
-    return np.array([where[number, one.point] for number, one in lines if one.gets_something], int)
