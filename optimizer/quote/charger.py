@@ -29,7 +29,6 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.CHARGING_CURRENT,
         set_a,
-        "A",
         limit=battery.charge_rate_max * bank_ah,
         inputs=(
             Given("m · A", offered_a, "A"),
@@ -46,7 +45,6 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         yield Figure(
             FigureKind.LEAST_CHARGING_CURRENT,
             least_a,
-            "A",
             inputs=(Given("r_min", battery.charge_rate_min, "1/h"), capacity),
             is_usual="charge_rate_min" in battery.sources,
             state=settled(bool(at_least(set_a, least_a))),
@@ -55,31 +53,28 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.NEEDED_CHARGING_CURRENT,
         needed_a,
-        "A",
         inputs=(factor, depth, capacity, Given("T", hours, "h")),
         state=settled(bool(at_least(set_a, needed_a))),
     )
     refilled_h = charging.refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor)
     given = factor, depth, capacity, current
-    yield Figure(FigureKind.RECHARGE_TIME, refilled_h, "h", inputs=given)
+    yield Figure(FigureKind.RECHARGE_TIME, refilled_h, inputs=given)
     yield from _voltages(bank)
     is_lead = battery.gas != "none"
     _, last_h = charging.last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
     yield Figure(
         FigureKind.ABSORPTION_TIME,
         math.ceil(round(last_h * 60, 6)) or None,  # it is set in whole minutes
-        "min",
         inputs=(factor, capacity, current),
     )
     low, high = charging.tail_current_shares(battery.gas)
     tail = Given("share", f"{low:.0%} – {high:.0%}")
     tail_a = low * bank_ah, high * bank_ah
-    yield Figure(FigureKind.TAIL_CURRENT, tail_a, "A", inputs=(capacity, tail))
+    yield Figure(FigureKind.TAIL_CURRENT, tail_a, inputs=(capacity, tail))
     yield from _by_chemistry(bank)
     yield Figure(
         FigureKind.LOWEST_STATE_OF_CHARGE,
         (1 - battery.max_dod) * 100,
-        "%",
         inputs=(depth,),
         is_usual="max_dod" in battery.sources,
     )
@@ -109,18 +104,17 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
         if own_v is not None:
             given = Given("s", bank.series), Given("U", own_v, "V")
             notes = Note.MAKERS_VOLTAGE, heat
-            yield Figure(kind, bank.series * own_v, "V", inputs=given, notes=notes)
+            yield Figure(kind, bank.series * own_v, inputs=given, notes=notes)
         elif usual is not None:
             low_v, high_v = usual[place]
             yield Figure(
                 kind,
                 low_v if low_v == high_v else (low_v, high_v),
-                "V",
                 inputs=(Given("nominal", nominal_v, "V"),),
                 notes=(Note.USUAL_VOLTAGE,),
             )
         else:
-            yield Figure(kind, unit="V")
+            yield Figure(kind)
 
 
 def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
@@ -132,7 +126,6 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     yield Figure(
         FigureKind.COMPENSATION,
         steps,
-        "" if steps is None else "mV/°C",
         inputs=() if cells is None else (counted,),
         notes=(Note.NOT_COMPENSATED,) if battery.gas == "none" else (),
     )
@@ -140,7 +133,6 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     yield Figure(
         FigureKind.EQUALISING,
         equal,
-        "" if equal is None else "V",
         inputs=() if equal is None else (counted,),
         notes=(Note.NO_EQUALISING,) if battery.gas != "vented" else (),
     )
@@ -148,7 +140,6 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     yield Figure(
         FigureKind.CUT_OFF,
         charging.cut_off_v(battery.chemistry, nominal_v, battery.max_dod),
-        "V",
         inputs=(Given("nominal", nominal_v, "V"), Given("d", battery.max_dod)),
         notes=(Note.USUAL_VOLTAGE,),
     )

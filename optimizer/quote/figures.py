@@ -1,9 +1,11 @@
 """A figure of the electrical sheet: what it is, its value, what it follows from."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Mapping
 from dataclasses import KW_ONLY, dataclass
 from enum import StrEnum, auto
-from typing import ClassVar, Final, TypeAlias
+from typing import ClassVar, Self, TypeAlias
+
+from optimizer.formulas.tolerance import at_least
 
 #: A number, from–to, or nothing where the figure is said in words.
 Value: TypeAlias = float | tuple[float, float] | None
@@ -45,102 +47,86 @@ class Topic(StrEnum):
 
 
 class FigureKind(StrEnum):
-    """What a figure is."""
+    """What a figure is; each kind stands under one heading and has one unit."""
 
-    LAYOUT = auto()
-    STRING_VOLTAGE = auto()
-    RATED_CAPACITY = auto()
-    ENERGY = auto()
-    TORQUE = auto()
-    NOMINAL_CURRENT = auto()
-    RUNNING_CURRENT = auto()
-    START_CURRENT = auto()
-    LARGEST_CURRENT = auto()
-    STRING_CURRENT = auto()
-    STRING_CABLE = auto()
-    STRING_FUSE = auto()
-    STRING_FUSE_VOLTAGE = auto()
-    STRING_FAULT = auto()
-    STRING_ISOLATOR = auto()
-    SHUNT = auto()
-    MAIN_ISOLATOR = auto()
-    BUSBAR = auto()
-    FUSE = auto()
-    FUSE_VOLTAGE = auto()
-    SHORT_CIRCUIT = auto()
-    CABLE = auto()
-    VOLTAGE_DROP = auto()
-    WARM_DROP = auto()
-    PRE_CHARGE = auto()
-    CHARGING_CURRENT = auto()
-    LEAST_CHARGING_CURRENT = auto()
-    NEEDED_CHARGING_CURRENT = auto()
-    RECHARGE_TIME = auto()
-    ABSORPTION_VOLTAGE = auto()
-    ABSORPTION_TIME = auto()
-    TAIL_CURRENT = auto()
-    FLOAT_VOLTAGE = auto()
-    COMPENSATION = auto()
-    EQUALISING = auto()
-    CUT_OFF = auto()
-    LOWEST_STATE_OF_CHARGE = auto()
-    HOT_POWER = auto()
-    CHARGER_INPUT = auto()
-    PASSED_THROUGH = auto()
-    SUPPLY_CURRENT = auto()
-    SERVICE_FUSE = auto()
-    CONTRACT_CURRENT = auto()
-    SUPPLY_BREAKER = auto()
-    SURGE_PROTECTION = auto()
-    GENERATOR_CURRENT = auto()
-    GENERATOR_SWITCH = auto()
-    OUTPUT_CURRENT = auto()
-    BREAKER = auto()
-    SURGE_CURRENT = auto()
-    RCD = auto()
-    TRANSFER_TIME = auto()
-    OWN_USE = auto()
-    NEUTRAL_BOND = auto()
-    EARTHING_CONDUCTOR = auto()
-    BONDING_CONDUCTOR = auto()
-    DC_EARTH = auto()
-    BANK_MASS = auto()
-    FLOOR_PRESSURE = auto()
-    FLOOR_AREA = auto()
-    INVERTER_MASS = auto()
-    NO_HYDROGEN = auto()
-    FLOAT_AIR = auto()
-    FLOAT_OPENING = auto()
-    BOOST_AIR = auto()
-    BOOST_OPENING = auto()
-    SPARK_DISTANCE = auto()
-    ROOM_TEMPERATURE = auto()
-    LOWEST_TEMPERATURE = auto()
+    topic: Topic
+    unit: str
 
+    def __new__(cls, name: str, topic: Topic, unit: str = "") -> Self:
+        """Return the kind of a name, in the order of the sheet."""
+        kind = str.__new__(cls, name)
+        kind._value_, kind.topic, kind.unit = name, topic, unit
+        return kind
 
-#: The first kind of each topic; kinds stand in the order of the sheet.
-_FIRST: Final = {
-    FigureKind.LAYOUT: Topic.BANK,
-    FigureKind.NOMINAL_CURRENT: Topic.CURRENTS,
-    FigureKind.STRING_CURRENT: Topic.DC_CIRCUIT,
-    FigureKind.CHARGING_CURRENT: Topic.CHARGER,
-    FigureKind.HOT_POWER: Topic.AC_SIDE,
-    FigureKind.NEUTRAL_BOND: Topic.EARTH,
-    FigureKind.BANK_MASS: Topic.FLOOR,
-    FigureKind.NO_HYDROGEN: Topic.AIR,
-    FigureKind.ROOM_TEMPERATURE: Topic.ROOM,
-}
-
-
-def _topics() -> Iterator[tuple[FigureKind, Topic]]:
-    topic = Topic.BANK
-    for kind in FigureKind:
-        topic = _FIRST.get(kind, topic)
-        yield kind, topic
-
-
-#: Under which heading each kind stands.
-TOPICS: Final = dict(_topics())
+    LAYOUT = "layout", Topic.BANK
+    STRING_VOLTAGE = "string_voltage", Topic.BANK, "V"
+    RATED_CAPACITY = "rated_capacity", Topic.BANK, "Ah"
+    ENERGY = "energy", Topic.BANK, "kWh"
+    TORQUE = "torque", Topic.BANK
+    NOMINAL_CURRENT = "nominal_current", Topic.CURRENTS, "A"
+    RUNNING_CURRENT = "running_current", Topic.CURRENTS, "A"
+    START_CURRENT = "start_current", Topic.CURRENTS, "A"
+    LARGEST_CURRENT = "largest_current", Topic.CURRENTS, "A"
+    STRING_CURRENT = "string_current", Topic.DC_CIRCUIT, "A"
+    STRING_CABLE = "string_cable", Topic.DC_CIRCUIT, "mm²"
+    STRING_FUSE = "string_fuse", Topic.DC_CIRCUIT, "A"
+    STRING_FUSE_VOLTAGE = "string_fuse_voltage", Topic.DC_CIRCUIT, "V"
+    STRING_FAULT = "string_fault", Topic.DC_CIRCUIT, "kA"
+    STRING_ISOLATOR = "string_isolator", Topic.DC_CIRCUIT, "A"
+    SHUNT = "shunt", Topic.DC_CIRCUIT, "A"
+    MAIN_ISOLATOR = "main_isolator", Topic.DC_CIRCUIT, "A"
+    BUSBAR = "busbar", Topic.DC_CIRCUIT, "A"
+    FUSE = "fuse", Topic.DC_CIRCUIT, "A"
+    FUSE_VOLTAGE = "fuse_voltage", Topic.DC_CIRCUIT, "V"
+    SHORT_CIRCUIT = "short_circuit", Topic.DC_CIRCUIT, "kA"
+    CABLE = "cable", Topic.DC_CIRCUIT
+    VOLTAGE_DROP = "voltage_drop", Topic.DC_CIRCUIT, "V"
+    WARM_DROP = "warm_drop", Topic.DC_CIRCUIT, "V"
+    PRE_CHARGE = "pre_charge", Topic.DC_CIRCUIT
+    CHARGING_CURRENT = "charging_current", Topic.CHARGER, "A"
+    LEAST_CHARGING_CURRENT = "least_charging_current", Topic.CHARGER, "A"
+    NEEDED_CHARGING_CURRENT = "needed_charging_current", Topic.CHARGER, "A"
+    RECHARGE_TIME = "recharge_time", Topic.CHARGER, "h"
+    ABSORPTION_VOLTAGE = "absorption_voltage", Topic.CHARGER, "V"
+    ABSORPTION_TIME = "absorption_time", Topic.CHARGER, "min"
+    TAIL_CURRENT = "tail_current", Topic.CHARGER, "A"
+    FLOAT_VOLTAGE = "float_voltage", Topic.CHARGER, "V"
+    COMPENSATION = "compensation", Topic.CHARGER, "mV/°C"
+    EQUALISING = "equalising", Topic.CHARGER, "V"
+    CUT_OFF = "cut_off", Topic.CHARGER, "V"
+    LOWEST_STATE_OF_CHARGE = "lowest_state_of_charge", Topic.CHARGER, "%"
+    HOT_POWER = "hot_power", Topic.AC_SIDE, "W"
+    CHARGER_INPUT = "charger_input", Topic.AC_SIDE, "A"
+    PASSED_THROUGH = "passed_through", Topic.AC_SIDE, "A"
+    SUPPLY_CURRENT = "supply_current", Topic.AC_SIDE, "A"
+    SERVICE_FUSE = "service_fuse", Topic.AC_SIDE, "A"
+    CONTRACT_CURRENT = "contract_current", Topic.AC_SIDE, "A"
+    SUPPLY_BREAKER = "supply_breaker", Topic.AC_SIDE, "A"
+    SURGE_PROTECTION = "surge_protection", Topic.AC_SIDE, "V"
+    GENERATOR_CURRENT = "generator_current", Topic.AC_SIDE, "A"
+    GENERATOR_SWITCH = "generator_switch", Topic.AC_SIDE, "A"
+    OUTPUT_CURRENT = "output_current", Topic.AC_SIDE, "A"
+    BREAKER = "breaker", Topic.AC_SIDE, "A"
+    SURGE_CURRENT = "surge_current", Topic.AC_SIDE, "A"
+    RCD = "rcd", Topic.AC_SIDE
+    TRANSFER_TIME = "transfer_time", Topic.AC_SIDE, "ms"
+    OWN_USE = "own_use", Topic.AC_SIDE, "kWh a day"
+    NEUTRAL_BOND = "neutral_bond", Topic.EARTH
+    EARTHING_CONDUCTOR = "earthing_conductor", Topic.EARTH, "mm²"
+    BONDING_CONDUCTOR = "bonding_conductor", Topic.EARTH, "mm²"
+    DC_EARTH = "dc_earth", Topic.EARTH
+    BANK_MASS = "bank_mass", Topic.FLOOR, "kg"
+    FLOOR_PRESSURE = "floor_pressure", Topic.FLOOR, "kN/m²"
+    FLOOR_AREA = "floor_area", Topic.FLOOR, "m²"
+    INVERTER_MASS = "inverter_mass", Topic.FLOOR, "kg"
+    NO_HYDROGEN = "no_hydrogen", Topic.AIR
+    FLOAT_AIR = "float_air", Topic.AIR, "m³/h"
+    FLOAT_OPENING = "float_opening", Topic.AIR, "cm²"
+    BOOST_AIR = "boost_air", Topic.AIR, "m³/h"
+    BOOST_OPENING = "boost_opening", Topic.AIR, "cm²"
+    SPARK_DISTANCE = "spark_distance", Topic.AIR, "mm"
+    ROOM_TEMPERATURE = "room_temperature", Topic.ROOM, "°C"
+    LOWEST_TEMPERATURE = "lowest_temperature", Topic.ROOM, "°C"
 
 
 class Note(StrEnum):
@@ -196,9 +182,7 @@ class Figure:
     kind : FigureKind
         What it is; formula and source go with it.
     value : float, (float, float) or None
-        In ``unit``; a pair is from–to; None where it is said in words.
-    unit : str
-        Its unit.
+        In its kind's unit; a pair is from–to; None where it is said in words.
     limit : float or None
         What it is held against, in its unit; None where nothing is, or it is not stated.
     inputs : tuple of Given
@@ -213,7 +197,6 @@ class Figure:
 
     kind: FigureKind
     value: Value = None
-    unit: str = ""
     _: KW_ONLY
     limit: float | None = None
     inputs: tuple[Given, ...] = ()
@@ -221,13 +204,34 @@ class Figure:
     is_usual: bool = False
     state: State | None = None
 
-    also: ClassVar = ("topic",)
+    also: ClassVar = ("unit", "topic")
+
+    @property
+    def unit(self) -> str:
+        """Of its value, its limit, both."""
+        return self.kind.unit
 
     @property
     def topic(self) -> Topic:
         """Under which heading it stands."""
-        return TOPICS[self.kind]
+        return self.kind.topic
 
     def given(self, symbol: str) -> float | str | None:
         """Return the value of an input."""
         return next(one.value for one in self.inputs if one.symbol == symbol)
+
+
+def held(
+    kind: FigureKind,
+    value: float | None,
+    limit: float | None,
+    inputs: tuple[Given, ...],
+    notes: Mapping[bool | None, Note] | None = None,
+) -> Figure:
+    """Return a figure that is to keep to a limit.
+
+    ``notes`` say what it means where it does, where it does not, and where that is not known.
+    """
+    kept = None if value is None or limit is None else bool(at_least(limit, value))
+    told = tuple(note for found, note in (notes or {}).items() if found is kept)
+    return Figure(kind, value, limit=limit, inputs=inputs, notes=told, state=settled(kept))

@@ -26,25 +26,24 @@ def floor_figures(design: Design) -> Iterator[Figure]:
     bank, inverter, units = design.banks[0], design.inverter, design.inverter_units
     battery = bank.battery
     count = (Given("units", bank.units), Given("mass", battery.mass_kg, "kg"))
-    yield Figure(FigureKind.BANK_MASS, bank.mass_kg, "kg", inputs=count)
+    yield Figure(FigureKind.BANK_MASS, bank.mass_kg, inputs=count)
     weight_kn = bank.mass_kg * _GRAVITY / 1000
     if bank.floor_m2 is None:
-        yield Figure(FigureKind.FLOOR_PRESSURE, unit="kN/m²", notes=(Note.SIZE_UNKNOWN,))
+        yield Figure(FigureKind.FLOOR_PRESSURE, notes=(Note.SIZE_UNKNOWN,))
     else:
         pressure = weight_kn / bank.floor_m2
         size = Given("length", battery.length_mm, "mm"), Given("width", battery.width_mm, "mm")
         yield Figure(
             FigureKind.FLOOR_PRESSURE,
             pressure,
-            "kN/m²",
             limit=FLOOR_KN_PER_M2,
             inputs=(*count, *size),
             notes=() if pressure <= FLOOR_KN_PER_M2 else (Note.SPREAD_THE_LOAD,),
         )
     given: tuple[Given, ...] = (Given("mass", bank.mass_kg, "kg"),)
-    yield Figure(FigureKind.FLOOR_AREA, weight_kn / FLOOR_KN_PER_M2, "m²", inputs=given)
+    yield Figure(FigureKind.FLOOR_AREA, weight_kn / FLOOR_KN_PER_M2, inputs=given)
     given = Given("m", units), Given("mass", inverter.mass_kg, "kg")
-    yield Figure(FigureKind.INVERTER_MASS, units * inverter.mass_kg, "kg", inputs=given)
+    yield Figure(FigureKind.INVERTER_MASS, units * inverter.mass_kg, inputs=given)
 
 
 def air_figures(design: Design) -> Iterator[Figure]:
@@ -80,17 +79,14 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
             Given("I_gas", gassing, "mA/Ah"),
             Given("C_bank", capacity_ah, "Ah"),
         )
-        yield Figure(air, flow, "m³/h", inputs=(*given, *named), notes=notes)
+        yield Figure(air, flow, inputs=(*given, *named), notes=notes)
         aired = Given("Q", flow, "m³/h")
-        yield Figure(
-            opening, hydrogen.opening_cm2(flow), "cm²", inputs=(aired, *named), notes=notes
-        )
+        yield Figure(opening, hydrogen.opening_cm2(flow), inputs=(aired, *named), notes=notes)
     gassing = hydrogen.gassing_ma_per_ah(battery.gas, "boost")
     block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
     yield Figure(
         FigureKind.SPARK_DISTANCE,
         hydrogen.safety_distance_mm(battery.capacity_ah, gassing, block),
-        "mm",
         inputs=(
             Given("I_gas", gassing, "mA/Ah"),
             Given("C", battery.capacity_ah, "Ah"),
@@ -107,14 +103,12 @@ def room_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.ROOM_TEMPERATURE,
         (site.min_degc, site.max_degc),
-        "°C",
         inputs=(Given("mean", site.mean_degc, "°C"), Given("halving", battery.halving_degc, "°C")),
     )
     lowest = max(battery.min_charge_degc, battery.cold_points[0][0])
     yield Figure(
         FigureKind.LOWEST_TEMPERATURE,
         lowest,
-        "°C",
         inputs=(Given("room, lowest", site.min_degc, "°C"),),
         is_usual="min_charge_degc" in battery.sources,
         state=settled(site.min_degc >= lowest),

@@ -5,6 +5,7 @@ between busbars; a single string then has one for the whole bank.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
@@ -14,9 +15,9 @@ from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import CableRun, Design
 from optimizer.model.job import Fuse, Job
 from optimizer.model.part import PartKind
-from optimizer.quote.circuit.offers import bears, part_of, smallest_fuse
+from optimizer.quote.circuit.offers import part_of, smallest_fuse
 from optimizer.quote.circuit.parts import CircuitPart, Rating
-from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, held, settled
 
 
 def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
@@ -37,12 +38,12 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     is_divided = bank.strings > 1 or design.inverter_units > 1
     if is_divided:
         yield from _string_parts(job, design, whole_a)
-    shunt = Figure(FigureKind.SHUNT, whole_a, "A", inputs=current)
+    shunt = Figure(FigureKind.SHUNT, whole_a, inputs=current)
     yield part_of(catalog, PartKind.SHUNT, whole_a, shunt)
-    main = Figure(FigureKind.MAIN_ISOLATOR, wanted_a, "A", inputs=current)
+    main = Figure(FigureKind.MAIN_ISOLATOR, wanted_a, inputs=current)
     yield part_of(catalog, PartKind.MAIN_ISOLATOR, wanted_a, main, direct_v=volts)
     if is_divided:
-        bars = Figure(FigureKind.BUSBAR, wanted_a, "A", inputs=current)
+        bars = Figure(FigureKind.BUSBAR, wanted_a, inputs=current)
         pairs = (bank.strings > 1) + (design.inverter_units > 1)  # of the strings, the inverters
         yield part_of(catalog, PartKind.BUSBAR, wanted_a, bars, quantity=2 * pairs)
     yield from _unit_parts(job, design, run)
@@ -69,21 +70,20 @@ def _bank_figures(design: Design) -> Iterator[Figure]:
     volts, capacity = Given("U", battery.voltage_v, "V"), Given("C", battery.capacity_ah, "Ah")
     yield Figure(FigureKind.LAYOUT, inputs=(series, strings, Given("battery", battery.battery)))
     given = series, volts, Given("system", design.voltage_v, "V")
-    yield Figure(FigureKind.STRING_VOLTAGE, bank.series * battery.voltage_v, "V", inputs=given)
+    yield Figure(FigureKind.STRING_VOLTAGE, bank.series * battery.voltage_v, inputs=given)
     bank_ah = bank.strings * battery.capacity_ah
     given = strings, capacity, Given("rate", battery.rate_h, "h")
-    yield Figure(FigureKind.RATED_CAPACITY, bank_ah, "Ah", inputs=given)
+    yield Figure(FigureKind.RATED_CAPACITY, bank_ah, inputs=given)
     yield Figure(
         FigureKind.ENERGY,
         bank.energy_wh / 1000,
-        "kWh",
         inputs=(Given("s · n", bank.units), volts, capacity, Given("depth", battery.max_dod)),
     )
     yield Figure(FigureKind.TORQUE)
     volts_v, efficiency = float(design.voltage_v), design.inverter.efficiency
     current_a = direct_current_a(design.power_w, efficiency, volts_v)
     given = _drawing(design, "m · P", design.power_w)
-    yield Figure(FigureKind.NOMINAL_CURRENT, current_a, "A", inputs=given)
+    yield Figure(FigureKind.NOMINAL_CURRENT, current_a, inputs=given)
 
 
 def _strength_figures(job: Job, design: Design) -> Iterator[Figure]:
@@ -99,17 +99,12 @@ def _strength_figures(job: Job, design: Design) -> Iterator[Figure]:
         (FigureKind.LARGEST_CURRENT, "m · P", design.power_w, lasting_a),
     ):
         current_a = battery_current_a(power_w, inverter.efficiency, float(design.voltage_v))
-        is_kept = bool(at_least(limit_a, current_a))
-        is_asked = kind is not FigureKind.LARGEST_CURRENT  # nothing surveyed draws so much
-        yield Figure(
-            kind,
-            current_a,
-            "A",
-            limit=limit_a,
-            inputs=(*_drawing(design, symbol, power_w), Given("allowed by the bank", limit_a, "A")),
-            notes=() if is_kept or is_asked else (Note.BEYOND_THE_BANK,),
-            state=settled(is_kept) if is_asked else None,
-        )
+        given = *_drawing(design, symbol, power_w), Given("allowed by the bank", limit_a, "A")
+        if kind is FigureKind.LARGEST_CURRENT:  # nothing surveyed draws so much
+            most = held(kind, current_a, limit_a, given, {False: Note.BEYOND_THE_BANK})
+            yield replace(most, state=None)
+        else:
+            yield held(kind, current_a, limit_a, given)
 
 
 def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitPart]:
@@ -122,11 +117,10 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
     section_mm2, carries_a = _string_cable(job, rating_a)
     carries = Given("ampacity", carries_a, "A")
     given = Given("I", whole_a, "A"), Given("n", strings)
-    share = Figure(FigureKind.STRING_CURRENT, string_a, "A", inputs=given)
+    share = Figure(FigureKind.STRING_CURRENT, string_a, inputs=given)
     cable = Figure(
         FigureKind.STRING_CABLE,
         section_mm2,
-        "mm²",
         inputs=(Given("fuse", rating_a, "A"), carries),
         state=State.SIZED if section_mm2 is not None else State.NOT_YET_KNOWN,
     )
@@ -139,7 +133,6 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
     sized = Figure(
         FigureKind.STRING_FUSE,
         rating_a,
-        "A",
         inputs=(Given("1.25 · I / n", wanted_a, "A"), carries),
         notes=() if fuse else (Note.NO_STRING_FUSE,),
         state=State.SIZED if fuse else State.NOT_YET_KNOWN,
@@ -156,7 +149,7 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
         ware=fuse,
     )
     given_a = (Given("I", string_a, "A"),)
-    isolator = Figure(FigureKind.STRING_ISOLATOR, wanted_a, "A", inputs=given_a)
+    isolator = Figure(FigureKind.STRING_ISOLATOR, wanted_a, inputs=given_a)
     kind = PartKind.STRING_ISOLATOR
     yield part_of(job.catalog, kind, wanted_a, isolator, quantity=strings, direct_v=volts)
 
@@ -180,7 +173,6 @@ def _unit_parts(job: Job, design: Design, run: CableRun) -> Iterator[CircuitPart
     fuse = Figure(
         FigureKind.FUSE,
         rating_a,
-        "A",
         inputs=(Given("1.25 · I", wanted_a, "A"), Given("runs · ampacity", together_a, "A")),
         state=settled(bool(at_least(rating_a, wanted_a) and at_least(together_a, rating_a))),
     )
@@ -219,65 +211,45 @@ def _cable_figures(job: Job, run: CableRun, volts: float, current_a: float) -> I
     drop_v = wiring.voltage_drop_v(site.battery_cable_m, cable.ohm_per_km, current_a, run.runs)
     allowed_v = site.max_drop * volts
     length, allowed = Given("l", site.battery_cable_m, "m"), Given("allowed", allowed_v, "V")
-    yield Figure(
-        FigureKind.VOLTAGE_DROP,
-        drop_v,
-        "V",
-        limit=allowed_v,
-        inputs=(length, Given("R′", cable.ohm_per_km, "Ω/km"), runs, current, allowed),
-        state=settled(bool(at_least(allowed_v, drop_v))),
-    )
+    given = length, Given("R′", cable.ohm_per_km, "Ω/km"), runs, current, allowed
+    yield held(FigureKind.VOLTAGE_DROP, drop_v, allowed_v, given)
     warm_degc = wiring.conductor_degc(cable, site.max_degc, current_a / run.runs)
     warm_v = drop_v * wiring.copper_factor(warm_degc)
-    is_kept = bool(at_least(allowed_v, warm_v))
-    yield Figure(
+    warm = held(
         FigureKind.WARM_DROP,
         warm_v,
-        "V",
-        limit=allowed_v,
-        inputs=(Given("drop", drop_v, "V"), Given("θ", warm_degc, "°C"), allowed),
-        notes=() if is_kept else (Note.COLD_DROP_ONLY,),
-        state=State.SIZED if is_kept else None,
+        allowed_v,
+        (Given("drop", drop_v, "V"), Given("θ", warm_degc, "°C"), allowed),
+        {False: Note.COLD_DROP_ONLY},
     )
+    yield warm if warm.state is State.SIZED else replace(warm, state=None)
 
 
 def _fuse_voltage(kind: FigureKind, fuse: Fuse | None, direct_v: float) -> Figure:
     """Return the direct voltage that a fuse must break."""
     rated_v = None if fuse is None else fuse.rated_v
-    return Figure(
-        kind,
-        wiring.FUSE_VOLTAGE_FACTOR * direct_v,
-        "V",
-        limit=rated_v,
-        inputs=(Given("U", direct_v, "V"), Given("rated voltage", rated_v, "V")),
-        notes=(Note.VOLTAGE_UNKNOWN,) if rated_v is None else (),
-        state=settled(bears(rated_v, direct_v)),
-    )
+    given = Given("U", direct_v, "V"), Given("rated voltage", rated_v, "V")
+    asked_v = wiring.FUSE_VOLTAGE_FACTOR * direct_v
+    return held(kind, asked_v, rated_v, given, {None: Note.VOLTAGE_UNKNOWN})
 
 
 def _fault(kind: FigureKind, design: Design, fuse: Fuse | None, feeding: int) -> Figure:
     """Return the fault current that so many strings feed, against what a fuse breaks."""
     unit_a = design.banks[0].battery.short_circuit_a
-    breaking = None if fuse is None else fuse.breaking_ka
-    value = None if unit_a is None else feeding * unit_a / 1000
-    kept = None
-    if value is None:
-        note = Note.BATTERY_CURRENT_UNKNOWN
-    elif breaking is None:
-        note = Note.BREAKING_CAPACITY_UNKNOWN
-    else:
-        kept = bool(at_least(breaking, value))
-        note = Note.FUSE_BREAKS if kept else Note.FUSE_BREAKS_LESS
-    return Figure(
+    breaking_ka = None if fuse is None else fuse.breaking_ka
+    is_unknown = unit_a is None
+    return held(
         kind,
-        value,
-        "kA",
-        limit=breaking,
-        inputs=(
+        None if unit_a is None else feeding * unit_a / 1000,
+        breaking_ka,
+        (
             Given("I_sc of a unit", unit_a, "A"),
             Given("feeding", feeding),
-            Given("breaking capacity", breaking, "kA"),
+            Given("breaking capacity", breaking_ka, "kA"),
         ),
-        notes=(note,),
-        state=settled(kept),
+        {
+            None: Note.BATTERY_CURRENT_UNKNOWN if is_unknown else Note.BREAKING_CAPACITY_UNKNOWN,
+            True: Note.FUSE_BREAKS,
+            False: Note.FUSE_BREAKS_LESS,
+        },
     )

@@ -17,7 +17,7 @@ from optimizer.model.part import PartKind
 from optimizer.quote.charger import charging_current_a
 from optimizer.quote.circuit.offers import part_of
 from optimizer.quote.circuit.parts import CircuitPart, Rating
-from optimizer.quote.figures import Figure, FigureKind, Given, Note, settled
+from optimizer.quote.figures import Figure, FigureKind, Given, Note, held, settled
 
 _BREAKER_FIGURES: Final = {
     PartKind.SUPPLY_BREAKER: FigureKind.SUPPLY_BREAKER,
@@ -41,7 +41,7 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     yield replace(breaker, figures=(*_supply_figures(job, design), *breaker.figures))
     supply = Given("U", supply_v, "V")
     surge_v = protection.SURGE_VOLTAGE_FACTOR * supply_v
-    surge = Figure(FigureKind.SURGE_PROTECTION, surge_v, "V", inputs=(supply,))
+    surge = Figure(FigureKind.SURGE_PROTECTION, surge_v, inputs=(supply,))
     yield part_of(catalog, PartKind.SURGE_PROTECTION, 0.0, surge)
     if design.generator is not None:
         power_va = design.generator.power_va
@@ -53,12 +53,9 @@ def mains_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
             PartKind.GENERATOR_SWITCH,
             wanted_a,
             Figure(
-                FigureKind.GENERATOR_CURRENT,
-                drawn_a,
-                "A",
-                inputs=(Given("S", power_va, "VA"), supply),
+                FigureKind.GENERATOR_CURRENT, drawn_a, inputs=(Given("S", power_va, "VA"), supply)
             ),
-            Figure(FigureKind.GENERATOR_SWITCH, wanted_a, "A", inputs=given),
+            Figure(FigureKind.GENERATOR_SWITCH, wanted_a, inputs=given),
         )
     output_a, output = _output(job, design)
     breaker = _breaker(catalog, PartKind.OUTPUT_BREAKER, output_a)
@@ -86,7 +83,6 @@ def _breaker(
     figure = Figure(
         _BREAKER_FIGURES[kind],
         rating_a,
-        "A",
         limit=bears_a,
         inputs=(Given("I", current_a, "A"), Given("copper behind", section_mm2, "mm²")),
         notes=tuple(notes),
@@ -139,7 +135,6 @@ def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.HOT_POWER,
         units * inverter.power_w * factor,
-        "W",
         inputs=(
             count,
             Given("P", inverter.power_w, "W"),
@@ -151,7 +146,6 @@ def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.TRANSFER_TIME,
         inverter.transfer_ms,
-        "ms",
         limit=COMPUTER_HOLD_MS,
         inputs=(Given("limit", COMPUTER_HOLD_MS, "ms"),),
         notes=(Note.COMPUTERS_STAY_UP if up else Note.COMPUTERS_RESTART,),
@@ -159,7 +153,7 @@ def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
     )
     used_kwh = units * inverter.no_load_w * 24 / 1000
     given = count, Given("P₀", inverter.no_load_w, "W")
-    yield Figure(FigureKind.OWN_USE, used_kwh, "kWh a day", inputs=given)
+    yield Figure(FigureKind.OWN_USE, used_kwh, inputs=given)
 
 
 def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
@@ -170,7 +164,6 @@ def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.CHARGER_INPUT,
         charger_a,
-        "A",
         inputs=(
             Given("I_charge", set_a, "A"),
             Given("U_charge", charging_v, "V"),
@@ -180,22 +173,14 @@ def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     )
     carries_a = _passes_a(design)
     switch = Given("transfer switch", carries_a, "A")
-    carries = None if carries_a is None else bool(at_least(carries_a, loads_a))
-    yield Figure(
-        FigureKind.PASSED_THROUGH,
-        loads_a,
-        "A",
-        limit=carries_a,
-        inputs=(Given("S_loads", _passed_va(job, design), "VA"), *wires, switch),
-        notes=(Note.PASS_THROUGH_UNKNOWN,) if carries is None else (),
-        state=settled(carries),
-    )
+    passed = Given("S_loads", _passed_va(job, design), "VA"), *wires, switch
+    kind, unknown = FigureKind.PASSED_THROUGH, Note.PASS_THROUGH_UNKNOWN
+    yield held(kind, loads_a, carries_a, passed, {None: unknown})
     drawn_a = charger_a + loads_a
     has_room = carries_a is None or bool(at_least(carries_a, drawn_a))
     yield Figure(
         FigureKind.SUPPLY_CURRENT,
         drawn_a,
-        "A",
         limit=carries_a,
         inputs=(Given("I_charger", charger_a, "A"), Given("I_loads", loads_a, "A"), switch),
         notes=() if has_room else (Note.LOWER_INPUT_LIMIT,),
@@ -207,7 +192,6 @@ def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     yield Figure(
         FigureKind.SERVICE_FUSE,
         service_a,
-        "A",
         inputs=(Given("I_supply", drawn_a, "A"),),
         notes=() if note is None else (note,),
         state=settled(kept),
@@ -215,7 +199,7 @@ def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     if design.contract is not None:
         power_w = design.contract.power_w
         given = Given("contract", power_w, "W"), *wires
-        yield Figure(FigureKind.CONTRACT_CURRENT, power_w / wires_v, "A", inputs=given)
+        yield Figure(FigureKind.CONTRACT_CURRENT, power_w / wires_v, inputs=given)
 
 
 def _output(job: Job, design: Design) -> tuple[float, Figure]:
@@ -228,7 +212,6 @@ def _output(job: Job, design: Design) -> tuple[float, Figure]:
     return current_a, Figure(
         FigureKind.OUTPUT_CURRENT,
         current_a,
-        "A",
         inputs=(Given("m · S", volt_amperes, "VA"), *wires),
         notes=(*notes, Note.WITH_THE_SUPPLY) if helped_w > 0 else notes,
     )
@@ -244,7 +227,6 @@ def _surge_figures(job: Job, design: Design, breaker: CircuitPart) -> Iterator[F
     yield Figure(
         FigureKind.SURGE_CURRENT,
         surge_a,
-        "A",
         inputs=(Given("m · P_surge", surge_w, "W"), *wires, Given("trip", trip_a, "A")),
         notes=(Note.TRIPS if surge_a >= trip_a else Note.DOES_NOT_TRIP,),
     )

@@ -17,13 +17,13 @@ def earth_parts(design: Design, mains: Sequence[CircuitPart]) -> Iterator[Circui
     line_mm2 = max(direct_mm2, *(_behind_mm2(part) for part in mains))
     earthing_mm2 = protection.protective_conductor_mm2(line_mm2)
     thickest = Given("thickest line", line_mm2, "mm²")
-    earthing = Figure(FigureKind.EARTHING_CONDUCTOR, earthing_mm2, "mm²", inputs=(thickest,))
+    earthing = Figure(FigureKind.EARTHING_CONDUCTOR, earthing_mm2, inputs=(thickest,))
     yield CircuitPart(
         PartKind.EARTHING_CONDUCTOR, rating=Rating(earthing_mm2, "mm²"), figures=(earthing,)
     )
     bonding_mm2 = protection.bonding_conductor_mm2(earthing_mm2)
     conductor = Given("protective conductor", earthing_mm2, "mm²")
-    bonding = Figure(FigureKind.BONDING_CONDUCTOR, bonding_mm2, "mm²", inputs=(conductor,))
+    bonding = Figure(FigureKind.BONDING_CONDUCTOR, bonding_mm2, inputs=(conductor,))
     yield CircuitPart(
         PartKind.BONDING_CONDUCTOR, rating=Rating(bonding_mm2, "mm²"), figures=(bonding,)
     )
