@@ -33,16 +33,14 @@ class AsBuiltKeys(Record):
     )
 
 
-#: What a design is made of, by its key: the tables that list it.
-EQUIPMENT: Final = {
-    TABLES[name].key: TABLES[name] for name in ("batteries", "inverters", "generators")
-}
+#: What a design is made of, by its key: the table that lists it.
+EQUIPMENT: Final = {TABLES[name].key: name for name in ("batteries", "inverters", "generators")}
 
 
 def model_columns(model: Battery | Inverter | Generator) -> Iterator[tuple[str, object]]:
     """Yield the columns of the price list that describe a battery, inverter or generator."""
-    table = next(table for name, table in EQUIPMENT.items() if hasattr(model, name))
-    for name in table.model.model_fields:
+    listed = next(table for key, table in EQUIPMENT.items() if hasattr(model, key))
+    for name in TABLES[listed].model.model_fields:
         value = getattr(model, name)
         if isinstance(value, tuple):  # pairs, as a table's cell has them
             value = ";".join(f"{first:g}:{second:g}" for first, second in value)

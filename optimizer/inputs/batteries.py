@@ -21,7 +21,7 @@ from optimizer.inputs.chemistry import (
 )
 from optimizer.inputs.columns import Broken, columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, shown
-from optimizer.inputs.records import read_records
+from optimizer.inputs.records import check_known, read_records
 from optimizer.inputs.tables import Table
 from optimizer.inputs.voltage import voltage_class
 from optimizer.model.job import FLOAT_LIFE_DEGC, Battery
@@ -37,6 +37,8 @@ def read_batteries(
     records = read_records(table, BatteryRow, faults, unique="battery")
     reader = _Completion(table, chemistries, faults)
     made = [reader.battery(number, row) for number, row in records]
+    what = Phrase("a chemistry of the catalog or a shipped one")
+    check_known(table, "chemistry", what, chemistries.known, faults)
     return tuple(battery for battery in made if battery is not None)
 
 

@@ -7,7 +7,7 @@ from optimizer.errors import Fault
 from optimizer.files.place import Place, leads_outside
 from optimizer.files.reading import NO_FILE
 from optimizer.inputs.batteries import read_batteries
-from optimizer.inputs.chemistry import SHIPPED_CURRENCY, check_chemistries, read_chemistries
+from optimizer.inputs.chemistry import SHIPPED_CURRENCY, Chemistries, read_chemistries
 from optimizer.inputs.faults import CONFLICT, FILE, UNKNOWN, one_of, shown
 from optimizer.inputs.odd_sums import odd_sums
 from optimizer.inputs.price_tables import PRICE_TABLES, TABLES
@@ -15,7 +15,7 @@ from optimizer.inputs.records import OLD_NAMES, check_known, read_records
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.tables import Table, read_table
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES
-from optimizer.model.job import Battery, Catalog
+from optimizer.model.job import Catalog
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 
@@ -27,6 +27,20 @@ def find_table(folder: Place, name: str) -> list[Place]:
     return [path for suffix in _SUFFIXES if (path := folder / (name + suffix)).is_file()]
 
 
+def read_parts(
+    name: str, table: Table | None, chemistries: Chemistries, faults: list[Fault]
+) -> tuple[Any, ...]:
+    """Return what the rows of a table of the price list stand for; none without the table."""
+    if table is None:
+        return ()
+    if name == "batteries":
+        return read_batteries(table, chemistries, faults)
+    kind = TABLES[name]
+    unique = "" if kind.apart else kind.key
+    rows = read_records(table, kind.model, faults, unique=unique, filled=not kind.is_optional)
+    return tuple(row.made() for _, row in rows)
+
+
 def read_catalog(
     folder: Place, site: SiteFile | None, faults: list[Fault], warnings: list[JobWarning]
 ) -> Catalog:
@@ -35,24 +49,10 @@ def read_catalog(
     tables = {name: _table(folder, name, faults) for name in asked}
     own: list[Fault] = []
 
-    def made(name: str) -> tuple[Any, ...]:
-        if (table := tables.get(name)) is None:
-            return ()
-        kind = TABLES[name]
-        unique = "" if kind.apart else kind.key
-        rows = read_records(table, kind.model, own, unique=unique, filled=not kind.is_optional)
-        return tuple(row.made() for _, row in rows)
-
     currency = site.values.get("currency", SHIPPED_CURRENCY) if site else SHIPPED_CURRENCY
     chemistries = read_chemistries(tables["chemistries"], own, currency)
-    batteries: tuple[Battery, ...] = ()
-    if (table := tables["batteries"]) is not None:
-        batteries = read_batteries(table, chemistries, own)
-        check_chemistries(chemistries, table, own)
-    offered = Catalog(
-        batteries=batteries,
-        **{name: made(name) for name in TABLES if name != "batteries"},
-    )
+    parts = {name: read_parts(name, tables.get(name), chemistries, own) for name in TABLES}
+    offered = Catalog(**parts)
     names = _names(tables["inverters"], "inverter")
     if (table := tables["batteries"]) is not None and names:
         check_known(table, "built_into", Phrase("an inverter of the list"), names, own)
@@ -64,13 +64,12 @@ def read_catalog(
         for old in OLD_NAMES.keys() & set(table.heading.cells):
             names_of = {"file": table.file, "old": old, "new": OLD_NAMES[old]}
             warnings.append(JobWarning(WarningKind.OLD_COLUMN, names_of))
-    boxed = {battery.built_into for battery in batteries}
+    boxed = {battery.built_into for battery in offered.batteries}
     for inverter in offered.inverters:
+        odd = {"inverter": inverter.inverter}
         if not inverter.price and inverter.inverter not in boxed:  # what a lost box leaves behind
-            odd = {"inverter": inverter.inverter}
             warnings.append(JobWarning(WarningKind.LOST_BOX, odd))
         if inverter.power_w_40c > inverter.power_w:
-            odd = {"inverter": inverter.inverter}
             warnings.append(JobWarning(WarningKind.RATING_RISES, odd))
     if site is not None:
         known = dict.fromkeys([*_names(tables["batteries"], "battery"), *names, *chemistries.known])

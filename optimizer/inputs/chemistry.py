@@ -12,7 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.battery_rows import OPEN_TRAITS, ChemistryRow
 from optimizer.inputs.columns import MONEY, columns_of
 from optimizer.inputs.faults import MISSING, shown
-from optimizer.inputs.records import check_known, read_records
+from optimizer.inputs.records import read_records
 from optimizer.inputs.tables import Table, read_table
 from optimizer.model.phrase import Phrase
 
@@ -134,9 +134,3 @@ def read_chemistries(
     own = {row.chemistry: (number, row) for number, row in reversed(records)}
     names = frozenset(name for _, name in table.column("chemistry"))
     return Chemistries(own, names, table.file, currency)
-
-
-def check_chemistries(chemistries: Chemistries, table: Table, faults: list[Fault]) -> None:
-    """Complain of each battery whose chemistry nobody describes."""
-    what = Phrase("a chemistry of the catalog or a shipped one")
-    check_known(table, "chemistry", what, chemistries.known, faults)

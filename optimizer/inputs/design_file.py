@@ -1,17 +1,17 @@
 """A bank and inverter that stand already, or that somebody has quoted: TOML → `Existing`."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar, Final, Literal, TypeVar
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
 from optimizer.inputs.as_built_keys import EQUIPMENT, AsBuiltKeys, sign_of
-from optimizer.inputs.batteries import read_batteries
-from optimizer.inputs.catalog import find_table
+from optimizer.inputs.catalog import find_table, read_parts
 from optimizer.inputs.cells import cell_text
-from optimizer.inputs.chemistry import Chemistries, check_chemistries, read_chemistries
+from optimizer.inputs.chemistry import Chemistries, read_chemistries
 from optimizer.inputs.columns import MONEY, Kind, Record, columns_of, declare, number, share, whole
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import (
@@ -24,8 +24,8 @@ from optimizer.inputs.faults import (
     shown,
 )
 from optimizer.inputs.load import load
-from optimizer.inputs.records import read_records
-from optimizer.inputs.sections import check_keys, valid_values
+from optimizer.inputs.price_tables import TABLES
+from optimizer.inputs.sections import check_section, valid_values
 from optimizer.inputs.site import read_site
 from optimizer.inputs.tables import Row, Table, read_table
 from optimizer.inputs.toml_text import SectionFile, read_toml
@@ -115,13 +115,19 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
         key: column.default for key, column in columns.items() if not column.required
     }
     values = usual | valid_values(source, "", given, DesignKeys, faults)
-    battery = _battery(source, job, chemistries, faults)
-    inverter = _equipment(source, "inverter", job.catalog.inverters, faults)
-    generator = _generator(source, job, faults) if "generator" in source.content else None
+    read = partial(_equipment, source, chemistries=chemistries, faults=faults)
+    battery: Battery | None = read("battery", job.catalog.batteries)
+    inverter: Inverter | None = read("inverter", job.catalog.inverters)
+    generator: Generator | None = None
+    if "generator" in source.content and job.site.generator is not None:
+        generator = read("generator", job.catalog.generators)
+    elif "generator" in source.content:
+        wanted = Phrase("no generator, or a site with a [generator] section: its rules and fuel")
+        faults.append(source.fault("generator", Phrase("a generator"), wanted, CONFLICT))
     contract = _contract(source, job, values.pop("contract_w"), faults)
     if "voltage" in values:
         faults.extend(_voltage_faults(source, int(values["voltage"]), battery, inverter))
-    plan = _plan(source, faults)
+    plan = check_section(source, "as_built", AsBuiltKeys, faults)
     depth = values.pop("max_dod")
     if battery is not None and depth is not None and depth not in battery.max_dods:
         wanted = Phrase(
@@ -142,23 +148,10 @@ def existing_of(source: SectionFile, job: Job, chemistries: Chemistries) -> Exis
         generator=generator,
         **values,
     )
-    if plan is None:
+    if "as_built" not in source.content:
         return found
-    known = ("quote", "day", "planned_hours", "bank_years")
-    given = {key: plan[key] for key in known if key in plan}
+    given = {key: plan.get(key) for key in ("quote", "day", "planned_hours", "bank_years")}
     return replace(found, plan=Plan(**given, is_unchanged=plan.get("design") == sign_of(found)))
-
-
-def _plan(source: SectionFile, faults: list[Fault]) -> dict[str, Any] | None:
-    """Return what an as-built file says of the quote behind it."""
-    content = source.content.get("as_built")
-    if content is None:
-        return None
-    if not isinstance(content, dict):
-        wanted = Phrase("a section [{name}]", name="as_built")
-        faults.append(source.fault("as_built", shown(content), wanted))
-        return None
-    return check_keys(source, "as_built", content, AsBuiltKeys, faults)
 
 
 def _check_known_keys(source: SectionFile, faults: list[Fault]) -> None:
@@ -174,8 +167,9 @@ def _equipment(
     source: SectionFile,
     key: str,
     listed: tuple[ItemT, ...],
+    *,
+    chemistries: Chemistries,
     faults: list[Fault],
-    read: Callable[[Table, list[Fault]], Sequence[ItemT]] | None = None,
 ) -> ItemT | None:
     """Return what a key names in the price list, or describes as a row of its table would."""
     content = source.content.get(key)
@@ -191,32 +185,9 @@ def _equipment(
     cells = tuple(cell_text(value).strip() for value in named.values())
     own: list[Fault] = []
     table = Table(source.file, Row(0, tuple(named)), (Row(0, cells),), bare=False)
-    if read is None:
-        records = read_records(table, EQUIPMENT[key].model, own)
-        found: Sequence[ItemT] = [record.made() for _, record in records]
-    else:
-        found = read(table, own)
+    found = read_parts(EQUIPMENT[key], table, chemistries, own)
     faults += _placed(own, source, key)
     return found[0] if found and not own else None
-
-
-def _battery(
-    source: SectionFile, job: Job, chemistries: Chemistries, faults: list[Fault]
-) -> Battery | None:
-    def read(table: Table, own: list[Fault]) -> Sequence[Battery]:
-        found = read_batteries(table, chemistries, own)
-        check_chemistries(chemistries, table, own)
-        return found
-
-    return _equipment(source, "battery", job.catalog.batteries, faults, read)
-
-
-def _generator(source: SectionFile, job: Job, faults: list[Fault]) -> Generator | None:
-    if job.site.generator is None:
-        wanted = Phrase("no generator, or a site with a [generator] section: its rules and fuel")
-        faults.append(source.fault("generator", Phrase("a generator"), wanted, CONFLICT))
-        return None
-    return _equipment(source, "generator", job.catalog.generators, faults)
 
 
 def _contract(
@@ -252,7 +223,7 @@ def _by_name(
 
 def _placed(own: list[Fault], source: SectionFile, key: str) -> Iterator[Fault]:
     """Yield faults of a table of one row as faults of the file's lines and keys."""
-    content, columns = source.content[key], EQUIPMENT[key].columns
+    content, columns = source.content[key], TABLES[EQUIPMENT[key]].columns
     for fault in own:
         column = fault.column or ""
         dotted = f"{key}.{column}" if column else key

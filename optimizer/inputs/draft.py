@@ -12,7 +12,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.files.place import Held
 from optimizer.files.reading import read_bytes
 from optimizer.inputs.catalog import find_table
-from optimizer.inputs.cells import CellError, cell_text, flag, window_text
+from optimizer.inputs.cells import CellError, cell_text, parsed, window_text
 from optimizer.inputs.columns import Kind, columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.load import catalog_folder, job_from_data, load_job
@@ -182,33 +182,19 @@ def survey_rows(table: RawTable) -> list[dict[str, Any]]:
     >>> survey_rows(loads_table([{"load": "Lamp", "count": 2, "running_w": None}]))[0]["count"]
     2
     """
-    facts, found = columns_of(LoadRow), []
-    for cells in table.records():
-        row: dict[str, Any] = dict.fromkeys(LOAD_COLUMNS)
-        for name, column in facts.items():
-            if name not in cells:
-                continue
-            if column.kind.is_numeric:
-                row[name] = _number(cells[name], whole=column.kind is Kind.WHOLE)
-            elif column.kind is Kind.FLAG:
-                row[name] = _ticked(cells[name])
-            else:
-                row[name] = cells[name]
-        found.append(row)
-    return found
+    facts = columns_of(LoadRow)
+    return [
+        dict.fromkeys(LOAD_COLUMNS)
+        | {name: _plain(facts[name].kind, cell) for name, cell in cells.items() if name in facts}
+        for cells in table.records()
+    ]
 
 
-def _ticked(cell: str) -> bool:
-    """Return whether a cell says true; blank, or nothing that can be read, is not ticked."""
+def _plain(kind: Kind, cell: str) -> object:
+    """Return what a cell says; blank, or nothing that can be read, is no number and no tick."""
+    if not kind.is_numeric and kind is not Kind.FLAG:
+        return cell
     try:
-        return flag(cell)
+        return parsed(kind, cell, comma=False)
     except CellError:
-        return False
-
-
-def _number(cell: str, *, whole: bool) -> float | None:
-    try:
-        value = float(cell)
-    except ValueError:
-        return None
-    return int(value) if whole and value.is_integer() else value
+        return False if kind is Kind.FLAG else None

@@ -45,14 +45,24 @@ def check_sections(
             faults.append(source.fault(name, found, wanted, UNKNOWN))
     values: dict[str, dict[str, Any]] = {}
     for name, model in sections.items():
-        content = source.content.get(name, {})
-        values[name] = {}
-        if not isinstance(content, dict):
-            wanted = Phrase("a section [{name}]", name=name)
-            faults.append(source.fault(name, shown(content), wanted))
-        elif name in source.content or name not in optional:
-            values[name] = check_keys(source, name, content, model, faults, sections=sections)
+        asked = name in source.content or name not in optional
+        values[name] = check_section(source, name, model, faults, sections) if asked else {}
     return values
+
+
+def check_section(
+    source: SectionFile,
+    name: str,
+    model: type[Record],
+    faults: list[Fault],
+    sections: Mapping[str, type[Record]] | None = None,
+) -> dict[str, Any]:
+    """Return the keys of one section, as `check_keys`; where it is left out it is empty."""
+    content = source.content.get(name, {})
+    if isinstance(content, dict):
+        return check_keys(source, name, content, model, faults, sections=sections)
+    faults.append(source.fault(name, shown(content), Phrase("a section [{name}]", name=name)))
+    return {}
 
 
 def _home(key: str, sections: Mapping[str, type[Record]]) -> Phrase | None:
