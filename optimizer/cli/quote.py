@@ -227,10 +227,10 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
 
 
 def _day(text: str) -> date:
-    from optimizer.inputs.cells import FIRST_YEAR, LAST_YEAR, in_calendar
+    from optimizer.inputs.cells import FIRST_YEAR, LAST_YEAR, day
 
     try:
-        return in_calendar(date.fromisoformat(text))
+        return day(text)
     except ValueError:
         years = {"first": FIRST_YEAR, "last": LAST_YEAR}
         wanted = Phrase("a day such as 2026-01-31, of the years {first} to {last}", **years)

@@ -93,9 +93,7 @@ class _Completion:
         if field in MONEY_TRAITS and row.chemistry in load_chemistries():
             self._ask_for_money(number, row, field)
             return
-        if row.chemistry not in self.chemistries.own:
-            return  # a faulty row of the chemistries has its own faults
-        if field in KINDS:
+        if row.chemistry not in self.chemistries.own or field in KINDS:
             return  # said where the chemistries are read
         place, _ = self.chemistries.own[row.chemistry]
         wanted = Phrase(

@@ -6,8 +6,10 @@ from typing import Any, Final
 
 from optimizer.errors import Fault
 from optimizer.inputs.cells import DAY_H, windows
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, shown
 from optimizer.inputs.site_file import SiteFile
+from optimizer.inputs.site_keys import GeneratorKeys
 from optimizer.model.job import Contract, GeneratorRules, Peak
 from optimizer.model.outages import Window
 from optimizer.model.phrase import Phrase
@@ -17,11 +19,10 @@ MONTH_MIN: Final = 43_800.0
 
 
 def supply(site: SiteFile) -> dict[str, Any]:
-    """Return what the section [supply] says, as `Site` takes it; without the section nothing."""
+    """Return what the section [supply] says in other words than `Site`."""
     values = site.values
-    names = {"voltage_v": "supply_voltage_v", "service_fuse_a": "service_fuse_a"}
-    said = {field: values[key] for key, field in names.items() if key in values}
-    return said | {
+    return {
+        "supply_voltage_v": site.value("supply.voltage_v"),
         "contracts": tuple(
             Contract(power_w=float(power), cost_year=float(cost))
             for power, cost in values.get("contracts", ())
@@ -52,9 +53,8 @@ def generator_rules(site: SiteFile) -> GeneratorRules | None:
     """Return what the section [generator] says, or None without it; free of faults."""
     if not site.generator:
         return None
-    names = ("fuel_price", "max_stored_l", "start_after_h", "fuel_keeps_years")
-    given = {name: site.values[name] for name in names if name in site.values}
-    return GeneratorRules(quiet=_quiet(site), **given)
+    given = {key: site.values[key] for key in columns_of(GeneratorKeys) if key in site.values}
+    return GeneratorRules(**given | {"quiet": _quiet(site)})
 
 
 def _quiet(site: SiteFile) -> Window | None:

@@ -148,20 +148,15 @@ def gas(text: str) -> str:
 
 def day(text: str) -> date:
     """Return a date; a workbook's date cell arrives with its midnight."""
+    return _in_calendar(date, re.sub(r"[T ]00:00:00$", "", text))
+
+
+def _in_calendar(kind: type[Day], text: str) -> Day:
+    """Return a date as ISO 8601 writes it, or refuse one that no log or offer can bear."""
     try:
-        return in_calendar(date.fromisoformat(re.sub(r"[T ]00:00:00$", "", text)))
-    except CellError:
-        raise
+        found = kind.fromisoformat(text)
     except ValueError:
         raise CellError from None
-
-
-def in_calendar(found: Day) -> Day:
-    """Return a date, or refuse one that no log or offer can bear.
-
-    >>> in_calendar(date(2026, 1, 31))
-    datetime.date(2026, 1, 31)
-    """
     if not FIRST_YEAR <= found.year <= LAST_YEAR:
         years = {"first": str(FIRST_YEAR), "last": str(LAST_YEAR)}
         raise CellError(Phrase("years from {first} to {last}", **years))
@@ -174,12 +169,7 @@ def moment(text: str) -> datetime:
     >>> moment("2026-01-31T17:40")
     datetime.datetime(2026, 1, 31, 17, 40)
     """
-    try:
-        value = in_calendar(datetime.fromisoformat(text))
-    except CellError:
-        raise
-    except ValueError:
-        raise CellError from None
+    value = _in_calendar(datetime, text)
     if value.time() == time() and ":" not in text:
         raise CellError(Phrase("the time of day is missing"))
     return value

@@ -80,11 +80,8 @@ class Draft:
 
     def with_site(self, section: str, key: str, value: object) -> Self:
         """Return the draft with one key of the site changed, or taken out where None."""
-        keys = dict(self.site.get(section, {}))
-        keys.pop(key, None)
-        if value is not None:
-            keys[key] = value
-        return replace(self, site={**self.site, section: keys})
+        others = {name: held for name, held in self.site.get(section, {}).items() if name != key}
+        return self.with_section(section, others if value is None else {**others, key: value})
 
     def with_section(self, section: str, keys: Mapping[str, Any] | None) -> Self:
         """Return the draft with another content of one section of the site, or without it."""
@@ -93,12 +90,8 @@ class Draft:
 
     def with_table(self, name: str, table: RawTable | None) -> Self:
         """Return the draft with one table changed, or taken out where None."""
-        tables = dict(self.tables)
-        if table is None:
-            tables.pop(name, None)
-        else:
-            tables[name] = table
-        return replace(self, tables=tables)
+        others = {other: held for other, held in self.tables.items() if other != name}
+        return replace(self, tables=others if table is None else {**self.tables, name: table})
 
 
 def draft_from_files(site: str | Path, catalog: str | Path | None = None) -> Draft:

@@ -1,6 +1,5 @@
 """The one door: a site file and a catalog → a whole `Job`, or every fault at once."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -51,26 +50,23 @@ def load_job(site_path: str | Path, catalog: str | Path | None = None) -> Job:
     """
     faults: list[Fault] = []
     site = read_site(Path(site_path), faults)
-    return _assemble(site, lambda: catalog_folder(site, catalog, faults), faults)
+    return _assemble(site, catalog_folder(site, catalog, faults), faults)
 
 
 def job_from_data(data: dict[str, Any], folder: Place) -> Job:
     """Return the job of a site's sections and tables in a folder; InputError with every fault."""
     faults: list[Fault] = []
     site = site_from(SectionFile("site.toml", data, {}), folder, faults)
-    return _assemble(site, lambda: folder, faults)
+    return _assemble(site, folder, faults)
 
 
-def _assemble(
-    site: SiteFile | None, find_folder: Callable[[], Place | None], faults: list[Fault]
-) -> Job:
+def _assemble(site: SiteFile | None, folder: Place | None, faults: list[Fault]) -> Job:
     warnings: list[JobWarning] = []
     loads = read_loads(site, faults, warnings) if site is not None else ()
     outages = read_outages(site, faults, warnings) if site is not None else None
     if site is not None and site.values.get("mean_degc", 0.0) > _HOTTEST_MEAN_DEGC:
         mean = {"mean_degc": float(site.values["mean_degc"])}
         warnings.append(JobWarning(WarningKind.HOT_ROOM, mean))
-    folder = find_folder()
     offered = read_catalog(folder, site, faults, warnings) if folder is not None else None
     if site is not None:  # what only the other files show about the site file belongs to it
         faults.sort(key=lambda fault: fault.file != site.source.file)

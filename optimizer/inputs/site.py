@@ -43,8 +43,7 @@ def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFi
         source, SECTIONS, own, free=frozenset({"seasons"}), optional=OPTIONAL_SECTIONS
     )
     values = {key: value for section in sections.values() for key, value in section.items()}
-    generator = isinstance(source.content.get("generator"), dict)
-    site = SiteFile(source, folder, values, seasons, generator)
+    site = SiteFile(source, folder, values, seasons)
     own.extend(chain(_across(site), supply_faults(site), generator_faults(site)))
     last = max(source.lines.values(), default=0) + 1
     faults.extend(sorted(own, key=lambda fault: fault.row or last))
