@@ -14,6 +14,7 @@ from optimizer.inputs.columns import (
     Broken,
     Kind,
     Record,
+    choice,
     declare,
     number,
     rate,
@@ -164,9 +165,7 @@ class ChemistryRow(Traits):
 
     chemistry: str = name_of("chemistry")
     family: str | None = text("a word such as lead or lithium", "by which chemistries are compared")
-    gas: Gas | None = declare(
-        Kind.GAS, "vented, valve_regulated or none", "whether it gives off gas as it charges"
-    )
+    gas: Gas | None = choice(Gas, "whether it gives off gas as it charges", kind=Kind.GAS)
 
 
 class BatteryRow(Traits, Bought):

@@ -266,6 +266,12 @@ def text(what: str, help: str = "", **facts: Any) -> Any:
     return declare(Kind.TEXT, what, help, **facts)
 
 
+def choice(of: Any, help: str = "", *, kind: Kind = Kind.TEXT) -> Any:
+    """Declare one of the words that a type lists."""
+    *others, last = get_args(of)
+    return declare(kind, f"{', '.join(others)} or {last}", help)
+
+
 def flag(help: str, **facts: Any) -> Any:
     """Declare a yes or no."""
     return declare(Kind.FLAG, "true or false", help, **facts)

@@ -6,6 +6,7 @@ from optimizer.inputs.columns import (
     MONEY,
     Kind,
     Record,
+    choice,
     declare,
     flag,
     number,
@@ -74,6 +75,9 @@ class PriceKeys(Record):
     )
 
 
+Heading = Literal[
+    "equipment", "cable_and_fuse", "box_or_ventilation", "protective_devices", "labour"
+]
 #: What an extra is charged by, and how a line writes the unit.
 EXTRA_UNITS: Final = {"piece": "", "hour": "h", "metre": "m"}
 
@@ -85,10 +89,7 @@ class ExtraKeys(Record):
     quantity: float = number("", "how many", gt=0)
     unit: Literal["piece", "hour", "metre"] = text('"piece", "hour" or "metre"')
     price: float = number(MONEY, "for one, before tax")
-    heading: (
-        Literal["equipment", "cable_and_fuse", "box_or_ventilation", "protective_devices", "labour"]
-        | None
-    ) = text("equipment, cable_and_fuse, box_or_ventilation, protective_devices or labour")
+    heading: Heading | None = choice(Heading)
     tax: float | None = share("its own tax rate", ge=0, le=1)
 
 

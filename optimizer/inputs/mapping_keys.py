@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Any, Final, Literal
 
-from optimizer.inputs.columns import Kind, Record, declare, number, share, text, whole
+from optimizer.inputs.columns import Kind, Record, choice, declare, number, share, text, whole
 from optimizer.inputs.site_keys import Name, currency_code
 
 #: What a word of [words] may mean beside a number.
@@ -11,15 +11,13 @@ IGNORE: Final = "ignore"
 SKIP: Final = "skip"
 
 
+Listed = Literal["batteries", "inverters", "works", "cables", "fuses", "generators", "parts"]
+
+
 class ListKeys(Record):
     """[list]."""
 
-    table: Literal["batteries", "inverters", "works", "cables", "fuses", "generators", "parts"] = (
-        text(
-            "batteries, inverters, works, cables, fuses, generators or parts",
-            "which table of the price list it becomes",
-        )
-    )
+    table: Listed = choice(Listed, "which table of the price list it becomes")
     currency: str = currency_code("of their prices")
     supplier: Name | None = text("the supplier's name", "by which its rows are told from others'")
     price_date: date | None = declare(

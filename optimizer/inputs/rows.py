@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
-from typing import Annotated, ClassVar, Literal, get_args
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
@@ -12,6 +12,7 @@ from optimizer.inputs.columns import (
     Broken,
     Kind,
     Record,
+    choice,
     declare,
     flag,
     number,
@@ -152,13 +153,9 @@ class WorkRow(Record):
     makes: ClassVar = Work
 
     item: str = name_of("work")
-    basis: Basis = declare(
-        Kind.TEXT, ", ".join(get_args(Basis)[:-1]) + " or vented_bank", "what it is counted by"
-    )
+    basis: Basis = choice(Basis, "what it is counted by")
     price: float = price()
-    applies: Applies = declare(
-        Kind.TEXT, "first, swap or both", "at the first purchase, at later ones"
-    )
+    applies: Applies = choice(Applies, "at the first purchase, at later ones")
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
@@ -196,9 +193,7 @@ class FuseRow(Record):
 class PartRow(Bought):
     """A row of the other parts of the circuit: isolators, busbars, breakers and the like."""
 
-    kind: ListedKind = declare(
-        Kind.TEXT, ", ".join(get_args(ListedKind)[:-1]) + " or rcd", "what it is"
-    )
+    kind: ListedKind = choice(ListedKind, "what it is")
     rating_a: float | None = number(
         "A", "rated current; blank for pre_charge and surge_protection", gt=0
     )
