@@ -2,7 +2,7 @@
 
 from optimizer.answers.curve import TradeOff
 from optimizer.report.grids.grid import Column, Grid, Kind
-from optimizer.report.words.comparison import bank_and_set
+from optimizer.report.words.comparison import equipment
 from optimizer.report.words.design import replacements
 from optimizer.report.words.writer import Writer
 
@@ -14,7 +14,7 @@ def designs(write: Writer, found: TradeOff) -> Grid:
         Column("later", write.say("Bought later"), Kind.MONEY),
         Column("life_cycle_cost", write.say("Life-cycle cost"), Kind.MONEY),
         Column("hours", write.say("Autonomy"), Kind.HOURS, unit="h"),
-        Column("equipment", write.say("Bank, series × strings; inverter set")),
+        Column("equipment", write.say("Bank, series × strings; inverter set; generator")),
         Column("replacements", write.say("Replaced")),
     )
     rows = [
@@ -23,7 +23,7 @@ def designs(write: Writer, found: TradeOff) -> Grid:
             sum(one.amount for one in point.purchases if one.year > 0),
             point.life_cycle_cost,
             point.hours,
-            bank_and_set(write, point),
+            equipment(write, point),
             replacements(write, point.replacements),
         )
         for point in found.points
