@@ -30,17 +30,13 @@ def loads(write: Writer, found: Survey) -> Grid:
 
 def each_load(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
     """Return every load with its energy a day, and all that count together."""
-    grid = _each(write, loads, found)
+    grid = by_load(write, found, loads)
     total = [write.say("Tiers that must stay on"), "", None, None, found.counted_kwh_day]
     return replace(grid, rows=[*grid.rows, total], has_total=True)
 
 
-def by_load(write: Writer, found: Survey) -> Grid:
-    """Return every load with its energy a day."""
-    return _each(write, found.job.loads, found)
-
-
-def _each(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
+def by_load(write: Writer, found: Survey, loads: Sequence[Load] | None = None) -> Grid:
+    """Return every load, or those named, with its energy a day."""
     columns = [
         Column("load", write.say("Load")),
         Column("tier", write.say("Tier")),
@@ -50,7 +46,7 @@ def _each(write: Writer, loads: Sequence[Load], found: Survey) -> Grid:
     ]
     rows: list[Row] = [
         [one.load, one.tier, one.count, one.running_w, found.load_kwh_day[one.load]]
-        for one in loads
+        for one in (found.job.loads if loads is None else loads)
     ]
     return Grid("each_load", write.say("Loads, mean over the year"), columns, rows)
 

@@ -8,6 +8,7 @@ from optimizer.comparison.switch_points import Neighbour, SwitchPoints
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words import parameters
 from optimizer.report.words import switch_points as words
+from optimizer.report.words.charts import break_even_heading
 from optimizer.report.words.comparison import side
 from optimizer.report.words.writer import Writer
 
@@ -93,10 +94,7 @@ def break_even_line(write: Writer, line: BreakEvenLine) -> Grid:
         ]
         for point in line.points
     ]
-    title = write.say(
-        "Where {one} and {other} cost the same", one=side(write, line.other), other=priced
-    )
-    return Grid("break_even_line", title, columns, rows)
+    return Grid("break_even_line", break_even_heading(write, line)[0], columns, rows)
 
 
 def nearest(write: Writer, found: Sequence[SwitchPoints]) -> Grid:

@@ -255,14 +255,13 @@ def world(write: Writer, one: World) -> str:
     """Return how outages may be."""
     if one.scenario is None:
         return write.say("outages as they are")
-    fields = {"factor": FACTORS[one.scenario], "group": one.group}
+    where = write.say("everywhere")
+    if one.group is not None:
+        where = write.say("in {group}", group=one.group)
+    fields = {"factor": FACTORS[one.scenario], "where": where}
     if one.scenario is Scenario.LONGER:
-        if one.group is None:
-            return write.say("outages {factor:factor} as long everywhere", **fields)
-        return write.say("outages {factor:factor} as long in {group}", **fields)
-    if one.group is None:
-        return write.say("outages {factor:factor} as often everywhere", **fields)
-    return write.say("outages {factor:factor} as often in {group}", **fields)
+        return write.say("outages {factor:factor} as long {where}", **fields)
+    return write.say("outages {factor:factor} as often {where}", **fields)
 
 
 def regret(write: Writer, found: ProgrammeRegret) -> str:

@@ -1,6 +1,7 @@
 """What a bank and inverter are against what can be bought today."""
 
 from optimizer.answers.assessment import Assessment
+from optimizer.comparison.first_purchases import first_purchase
 from optimizer.model.design import Design
 from optimizer.report.words import design
 from optimizer.report.words.writer import Writer
@@ -87,24 +88,9 @@ def _least(write: Writer, found: Assessment) -> str:
 
 def _begins_alike(found: Assessment, least: Design) -> bool:
     """Tell whether a design begins with what was quoted and stands there unchanged."""
-    bank, one = least.banks[0], found.existing
-    if one.plan is None or not one.plan.is_unchanged:
-        return False
-    return (
-        bank.battery.battery,
-        bank.strings,
-        least.inverter.inverter,
-        least.inverter_units,
-        least.voltage_v,
-        least.generator,
-    ) == (
-        one.battery.battery,
-        one.strings,
-        one.inverter.inverter,
-        one.units,
-        one.voltage_v,
-        one.generator,
-    )
+    plan = found.existing.plan
+    unchanged = plan is not None and plan.is_unchanged
+    return unchanged and first_purchase(found.design) == first_purchase(least)
 
 
 def _buys(write: Writer, bought: Design | None) -> str:

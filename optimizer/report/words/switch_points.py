@@ -75,14 +75,12 @@ def _nearest(write: Writer, found: SwitchPoints) -> list[tuple[str | None, str]]
     below = [one for one in points if one.above.value <= base]
     above = [one for one in points if one.below.value >= base]
     told = []
-    if below:
-        far = _edge(below[-2], upward=True) if len(below) > 1 else None
-        near = _edge(below[-1], upward=False)
-        told.append((below[-1].below.winner, _where(write, found.parameter, near, far)))
-    if above:
-        far = _edge(above[1], upward=False) if len(above) > 1 else None
-        near = _edge(above[0], upward=True)
-        told.append((above[0].above.winner, _where(write, found.parameter, near, far)))
+    for near, upward in ((below[::-1], False), (above, True)):
+        if near:
+            beyond = near[0].above if upward else near[0].below
+            far = _edge(near[1], upward=not upward) if len(near) > 1 else None
+            where = _where(write, found.parameter, _edge(near[0], upward=upward), far)
+            told.append((beyond.winner, where))
     return told
 
 
