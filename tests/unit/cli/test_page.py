@@ -73,10 +73,13 @@ def test_site_is_handed_over(monkeypatch, tmp_path):
     monkeypatch.setattr(subprocess, "Popen", Process)
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("STREAMLIT_SERVER_ENABLE_CORS", "false")
-    result = CliRunner().invoke(page, ["clinic", "--port", "8599", "--no-open"])
+    with socket.socket() as free:
+        free.bind(("localhost", 0))
+        port = str(free.getsockname()[1])
+    result = CliRunner().invoke(page, ["clinic", "--port", port, "--no-open"])
     assert result.exit_code == 0
-    assert "http://localhost:8599" in result.output
+    assert f"http://localhost:{port}" in result.output
     words, environment = Process.started[0]
-    assert words[1:] == ["-m", "ui.serve", "localhost", "8599", "watched"]
+    assert words[1:] == ["-m", "ui.serve", "localhost", port, "watched"]
     assert environment["KEEPLIT_SITE"] == "clinic"
     assert not [name for name in environment if name.startswith("STREAMLIT_")]

@@ -33,8 +33,8 @@ def started(*words):
 
 
 def becomes(found):
-    """Wait until something is found, and return it."""
-    for _ in range(2000):
+    """Wait until something is found, a minute at most, and return it."""
+    for _ in range(6000):
         if answer := found():
             return answer
         time.sleep(0.01)
@@ -67,7 +67,7 @@ def test_ctrl_c_at_any_moment_is_130_and_says_nothing(after_s):
         becomes(lambda: listens_to_signals(process))
         time.sleep(after_s)
         process.send_signal(signal.SIGINT)
-        out, err = process.communicate(timeout=20)
+        out, err = process.communicate(timeout=60)
     assert (process.returncode, out, err) == (130, "", "")
 
 
@@ -95,12 +95,12 @@ def test_ctrl_c_holds_where_others_swallow_what_is_raised(line, tmp_path):
 
 
 @pytest.mark.parametrize("ended", [signal.SIGTERM, signal.SIGINT, signal.SIGKILL])
-def test_no_worker_outlives_the_command(ended, monkeypatch):
-    with started("sensitivity", "clinic") as process:
+def test_no_worker_outlives_the_command(ended):
+    with started("sensitivity", "house") as process:
         workers = becomes(lambda: len(found := children(process)) > 1 and found)
         time.sleep(0.2)
         os.kill(process.pid, ended)
-        process.communicate(timeout=20)
+        process.communicate(timeout=60)
     assert process.returncode == (-ended if ended == signal.SIGKILL else 128 + ended)
     becomes(lambda: not any(map(runs, workers)))
 
@@ -110,7 +110,7 @@ def test_a_reader_that_goes_away_ends_it_without_a_word(words):
     with started(*words) as process:
         process.stdout.close()
         assert process.stderr.read() == ""
-        assert process.wait(20) == -signal.SIGPIPE
+        assert process.wait(60) == -signal.SIGPIPE
 
 
 def test_a_worker_that_dies_closes_a_pipe_and_ends_nothing():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import time
+from time import process_time
 
 import pytest
 from openpyxl import Workbook
@@ -262,11 +262,11 @@ def test_fuses_of_one_rating_are_told_apart_by_what_they_break():
 def test_no_template_and_no_cell_can_hang_the_reading(long):
     """Stars in plenty over the longest cell that a list may hold."""
     columns = {"mass_kg": {"column": "Weight", "piece": "*a" * 50 + "# kg"}}
-    began = time.monotonic()
+    began = process_time()
     found = read({"mass_kg": ("Weight", long)}, columns=columns)
     assert "fits" in found.unreadable[0].wanted
     assert not read({"mass_kg": ("Weight", long)}).rows
-    assert time.monotonic() - began < 1
+    assert process_time() - began < 1
 
 
 @pytest.mark.parametrize("piece", [None, "first", "# €*"])
