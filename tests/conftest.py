@@ -8,11 +8,19 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from tests import answered_once
 
 pytest.register_assert_rewrite("tests.exact.against")
 answered_once.install()
+
+#: How long an input takes to draw and to try says how busy the machine is. What fails is shrunk,
+#: and told with the line that draws it again.
+settings.register_profile(
+    "keeplit", deadline=None, print_blob=True, suppress_health_check=list(HealthCheck)
+)
+settings.load_profile("keeplit")
 
 #: Bytecode is kept from run to run even where the environment wants none: to rewrite assertions
 #: is half of collecting, to compile the program a fifth of each process that a test starts.

@@ -1,20 +1,18 @@
 """What comparisons of the program with the exhaustive search share.
 
-Each site is written to files, read by the product and by the search's own reader. Every design of
-a curve is simulated too, hour by hour.
+Each site's tables are read by the product and by the search's own reader. Every design of a curve
+is simulated too, hour by hour.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import reject
 from hypothesis import strategies as st
 
-from optimizer import InputError, load
+from optimizer import InputError
 from optimizer.simulate import ride_through
 
 from .candidate import Answer, Period
@@ -29,20 +27,6 @@ KINDS = {
     "falling": falling_files(),
 }
 SITES = st.one_of(*KINDS.values())
-
-
-def random_search(cases, **given_values):
-    """Run a test on ``cases`` random inputs, shrink a failure, print how to repeat it."""
-
-    def decorate(check):
-        return settings(
-            max_examples=cases,
-            deadline=None,
-            print_blob=True,
-            suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-        )(given(**given_values)(check))
-
-    return decorate
 
 
 def draw_until(enough, check, seen):
@@ -60,14 +44,12 @@ def draw_until(enough, check, seen):
 def read(files):
     """The site as the product reads it and the search over it as the search does."""
     search = Search(files.case())
-    with TemporaryDirectory() as folder:
-        try:
-            job = load(files.write(Path(folder)))
-        except InputError:
-            # Nothing to choose from: no inverter at a voltage that the batteries make.
-            assert not search.candidates
-            assume(False)
-    return job, search
+    try:
+        return files.job(), search
+    except InputError:
+        # Nothing to choose from: no inverter at a voltage that the batteries make.
+        assert not search.candidates
+        reject()
 
 
 def plain(design):

@@ -1,16 +1,19 @@
-"""A site as its files would have it: written for the product, read by the search's own reader."""
+"""A site as its files would have it, for the product's reader and for the search's own."""
 
 from __future__ import annotations
 
 import csv
-import json
+import io
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
+
+from optimizer.files.place import Held
+from optimizer.inputs.load import job_from_data
 
 from .case import Case, Table, read_case
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from optimizer.model.job import Job
 
 SAME_FOR_ALL = ("chemistries", "cables", "fuses")
 
@@ -28,41 +31,33 @@ class SiteFiles:
 
     def __repr__(self) -> str:
         """The files' own text, without the tables that are the same for every site."""
-        lines = [self.site_text()]
+        lines = []
+        for section, keys in self.document.items():
+            lines += [f"{section}:", *(f"{key} = {value}" for key, value in _filled(keys).items())]
         for name, rows in self.tables.items():
             if name not in SAME_FOR_ALL:
                 lines += [f"{name}:", *(str(_filled(row)) for row in rows)]
         return "\n".join(lines)
 
     def case(self) -> Case:
-        document = {section: _filled(keys) for section, keys in self.document.items()}
-        return read_case(document, self.tables)
+        return read_case(self._sections(), self.tables)
 
-    def write(self, folder: Path) -> Path:
-        """Write the files and return the site file's path."""
-        for name, rows in self.tables.items():
-            with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
-                columns = list(dict.fromkeys(column for row in rows for column in row))
-                writer = csv.DictWriter(file, columns)
-                writer.writeheader()
-                writer.writerows(rows)
-        path = folder / "site.toml"
-        path.write_text(self.site_text(), encoding="utf-8")
-        return path
+    def job(self) -> Job:
+        """The site as the product reads it."""
+        files = {f"{name}.csv": _csv(rows) for name, rows in self.tables.items()}
+        return job_from_data(self._sections(), Held(files))
 
-    def site_text(self) -> str:
-        lines = []
-        for section, keys in self.document.items():
-            lines.append(f"[{section}]")
-            lines += [f"{key} = {toml(value)}" for key, value in _filled(keys).items()]
-        return "\n".join(lines) + "\n"
+    def _sections(self) -> dict[str, dict[str, Any]]:
+        return {section: _filled(keys) for section, keys in self.document.items()}
+
+
+def _csv(rows: Table) -> bytes:
+    file = io.StringIO(newline="")
+    writer = csv.DictWriter(file, list(dict.fromkeys(column for row in rows for column in row)))
+    writer.writeheader()
+    writer.writerows(rows)
+    return file.getvalue().encode()
 
 
 def _filled(row: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in row.items() if value not in (None, "")}
-
-
-def toml(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{key} = {toml(item)}" for key, item in value.items()) + "}"
-    return json.dumps(value)

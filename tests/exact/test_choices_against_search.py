@@ -5,19 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import assume
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from optimizer import NoDesignError, choose, frontier
 
-from .against import SITES, a_family, assert_same, assert_same_curve, random_search, read
+from .against import SITES, a_family, assert_same, assert_same_curve, read
 from .candidate import Limits
 from .oracle import least, longest, non_dominated
 from .sites import limited_files, renewed_files
 
 
 def test_least_cost_of_hours(exact_cases):
-    @random_search(exact_cases // 16, files=SITES, data=st.data())
+    @settings(max_examples=exact_cases // 16)
+    @given(files=SITES, data=st.data())
     def check(files, data):
         job, search = read(files)
         family = a_family(data, search)
@@ -34,7 +35,8 @@ def test_least_cost_of_hours(exact_cases):
 
 @pytest.mark.parametrize("limit", ["budget", "lifetime_budget"])
 def test_longest_for_the_money(exact_cases, limit):
-    @random_search(exact_cases // 16, files=SITES, data=st.data())
+    @settings(max_examples=exact_cases // 16)
+    @given(files=SITES, data=st.data())
     def check(files, data):
         job, search = read(files)
         family = a_family(data, search)
@@ -59,7 +61,8 @@ def test_longest_for_the_money(exact_cases, limit):
 def test_money_for_one_first_bank_and_gas_works(exact_cases):
     """A budget that is exactly one set, one first bank and the works for a later vented one."""
 
-    @random_search(exact_cases // 8, files=limited_files(), data=st.data())
+    @settings(max_examples=exact_cases // 8)
+    @given(files=limited_files(), data=st.data())
     def check(files, data):
         job, search = read(files)
         assume(search.candidates)
@@ -77,7 +80,8 @@ def test_money_for_one_first_bank_and_gas_works(exact_cases):
 def test_money_of_a_later_year(exact_cases):
     """A limit that is exactly what a design pays in one of its later years, or a cent less."""
 
-    @random_search(exact_cases // 8, files=renewed_files(), data=st.data())
+    @settings(max_examples=exact_cases // 8)
+    @given(files=renewed_files(), data=st.data())
     def check(files, data):
         job, search = read(files)
         search.limits = replace(search.limits, later_limit=None)
@@ -94,7 +98,8 @@ def test_money_of_a_later_year(exact_cases):
 
 
 def test_both_solvers(exact_cases):
-    @random_search(exact_cases // 8, files=SITES)
+    @settings(max_examples=exact_cases // 8)
+    @given(files=SITES)
     def check(files):
         job, search = read(files)
         answers = non_dominated(search.optima())

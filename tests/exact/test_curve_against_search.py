@@ -5,12 +5,12 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import event
+from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from optimizer import frontier
 
-from .against import KINDS, a_family, assert_same_curve, draw_until, random_search, read
+from .against import KINDS, a_family, assert_same_curve, draw_until, read
 from .oracle import non_dominated
 
 
@@ -58,7 +58,8 @@ def test_curve(exact_cases, kind):
 
     cases = exact_cases // 2 if kind == "any" else exact_cases // 6
 
-    @random_search(cases, files=KINDS[kind], data=st.data())
+    @settings(max_examples=cases)
+    @given(files=KINDS[kind], data=st.data())
     def check(files, data):
         job, search = read(files)
         family = a_family(data, search)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from math import floor
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from .money import gross, works_price
@@ -164,12 +164,7 @@ def cheapest_by_hand(case, candidate, hours, limits):
     return best
 
 
-@settings(
-    max_examples=60,
-    deadline=None,
-    print_blob=True,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+@settings(max_examples=60)
 @given(files=short_files(), data=st.data())
 def test_chains_followed_one_by_one(files, data):
     case = files.case()

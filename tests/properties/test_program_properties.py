@@ -6,16 +6,13 @@ import math
 import os
 from dataclasses import replace
 from itertools import pairwise
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import HealthCheck, assume, given, reject, settings
+from hypothesis import assume, given, reject, settings
 from hypothesis import strategies as st
 
 from optimizer import InputError, frontier
 from optimizer.engine.curve import Search
-from optimizer.inputs.load import load_job
 from tests.exact.sites import (
     falling_files,
     frequent_files,
@@ -27,11 +24,10 @@ from tests.exact.sites import (
 
 def job_of(files):
     """Return the job of drawn files; a list without a voltage for both is refused on reading."""
-    with TemporaryDirectory() as folder:
-        try:
-            return load_job(files.write(Path(folder)))
-        except InputError:
-            reject()
+    try:
+        return files.job()
+    except InputError:
+        reject()
 
 
 #: Sites that mix every feature of the model.
@@ -43,11 +39,7 @@ RELATIVE = 1e-9
 #: are worth more than what was paid, as at a negative rate.
 SAME_MONEY = 1e-6
 
-drawn = settings(
-    max_examples=int(os.environ.get("KEEPLIT_PROPERTY_CASES", "30")),
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+drawn = settings(max_examples=int(os.environ.get("KEEPLIT_PROPERTY_CASES", "30")))
 
 
 def with_site(job, **changes):
@@ -64,8 +56,8 @@ def least(job, hours, family=None):
 
 def costs(job):
     """Least cost of every hour, and the curve as hours and costs."""
-    curve = [(point.hours, point.life_cycle_cost) for point in frontier(job).points]
     search = Search(job)
+    curve = [(point.hours, point.life_cycle_cost) for point in search.points()]
     return [search.least(hours) for hours in range(1, job.site.max_hours + 1)], curve
 
 

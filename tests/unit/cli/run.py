@@ -16,6 +16,7 @@ from optimizer.cli import main
 from optimizer.cli.show import Screen
 from optimizer.inputs.scaffold import write_site
 from optimizer.report.json.answers import command_schema
+from tests.unit.comparison.jobs import BATTERIES, INVERTERS
 
 from .widths import WIDTHS, assert_whole
 
@@ -35,8 +36,14 @@ class Ran:
 
 @pytest.fixture
 def short_house(tmp_path):
-    """The demo house with a curve of six hours, as files of one's own: quick to search through."""
+    """The demo house with few models and a curve of six hours, as files of one's own: quick."""
     write_site(tmp_path / "short", like="house")
+    for table, few in (("batteries", BATTERIES), ("inverters", INVERTERS)):
+        file = tmp_path / "short" / "prices" / f"{table}.csv"
+        heading, *rows = file.read_text("utf-8").splitlines()
+        rows = [row for row in rows if row.split(",")[0] in few]
+        assert len(rows) == len(few)
+        file.write_text("\n".join([heading, *rows]), "utf-8")
     site = tmp_path / "short" / "site.toml"
     text = site.read_text("utf-8")
     for key, value in (("target_hours", 4), ("max_hours", 6)):

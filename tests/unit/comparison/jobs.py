@@ -13,7 +13,7 @@ from optimizer.comparison.study import MIXED
 from optimizer.engine.curve import Search
 
 FAMILIES = ("lead", "lithium")
-_BATTERIES = {
+BATTERIES = {
     "Pallinger Saltpan",
     "Ostley Hearth",
     "Harrowgill Neap",
@@ -22,7 +22,7 @@ _BATTERIES = {
     "Netherlume Kiln",
     "Netherlume Stove",
 }
-_INVERTERS = {
+INVERTERS = {
     "Bosunwick Galley 24",
     "Bosunwick Saloon 24",
     "Bosunwick Saloon 48",
@@ -35,8 +35,8 @@ def small_house(hours=12, **changes):
     job = load("house")
     catalog = replace(
         job.catalog,
-        batteries=tuple(one for one in job.catalog.batteries if one.battery in _BATTERIES),
-        inverters=tuple(one for one in job.catalog.inverters if one.inverter in _INVERTERS),
+        batteries=tuple(one for one in job.catalog.batteries if one.battery in BATTERIES),
+        inverters=tuple(one for one in job.catalog.inverters if one.inverter in INVERTERS),
     )
     site = replace(job.site, max_hours=30, target_hours=hours, **changes)
     return replace(job, site=site, catalog=catalog)

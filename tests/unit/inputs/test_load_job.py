@@ -9,7 +9,7 @@ from dataclasses import MISSING, fields
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from optimizer.errors import InputError
@@ -291,9 +291,7 @@ def faults_of(site):
 
 
 @pytest.mark.slow
-@settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=150)
 @given(
     name=st.sampled_from(sorted(FILES)),
     place=st.floats(0, 1),

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from optimizer.model.needs import groups, staying_on
@@ -146,7 +146,7 @@ def test_groups_grow_over_chains_and_rings():
     assert [load.load for load in staying_on(marked)] == ["A", "B", "C"]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25)
 @given(
     st.lists(
         st.tuples(

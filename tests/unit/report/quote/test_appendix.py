@@ -72,10 +72,11 @@ def nickel(one):
     return replace(one, family="nickel", chemistry="nickel_iron")
 
 
+#: "one" has a markup inside its prices.
 JOBS = {
     "usual": shorter,
     "three": lambda: battery_job(nickel),
-    "one": lambda: battery_job(lambda one: one if one.family == "lithium" else None),
+    "one": lambda: battery_job(lambda one: one if one.family == "lithium" else None, markup=0.3137),
     "firm": lambda: battery_job(
         lambda one: replace(one, price=one.price * 30) if one.family == "lead" else one
     ),
@@ -91,14 +92,12 @@ def few_switch_points(job, hours):
     return switch_points(job, hours, keys=[key for key in KEYS if key in known])
 
 
-def quoted(curve, sender):
-    with patch("optimizer.quote.appendix.switch_points", few_switch_points):
-        return build_quote(curve, options=[14], company=sender, day=DAY, appendix=True)
-
-
 @cache
 def made(name: str = "usual"):
-    return quoted(frontier(JOBS[name]()), company())
+    job = JOBS[name]()
+    sender = replace(company(), markup="spread") if job.site.markup else company()
+    with patch("optimizer.quote.appendix.switch_points", few_switch_points):
+        return build_quote(frontier(job), options=[14], company=sender, day=DAY, appendix=True)
 
 
 @cache
@@ -106,11 +105,20 @@ def pdf(name: str = "usual") -> bytes:
     return quote_bytes(made(name), ".pdf")
 
 
+@cache
+def pages_of(name: str) -> list[str]:
+    """The pages of the paper as text."""
+    return [page.extract_text().lstrip() for page in PdfReader(io.BytesIO(pdf(name))).pages]
+
+
+def first_of(name: str) -> int:
+    """The page on which the appendix begins."""
+    return next(n for n, text in enumerate(pages_of(name)) if text.startswith("Appendix: "))
+
+
 def text_of(name: str = "usual") -> str:
     """The appendix as text, its lines joined."""
-    pages = [page.extract_text() for page in PdfReader(io.BytesIO(pdf(name))).pages]
-    first = next(n for n, text in enumerate(pages) if text.lstrip().startswith("Appendix: "))
-    return " ".join(" ".join(pages[first:]).split())
+    return " ".join(" ".join(pages_of(name)[first_of(name) :]).split())
 
 
 @cache
@@ -206,33 +214,24 @@ def test_the_json_has_it_under_a_key_and_no_margin():
     assert len(data["budget"]["steps"]) == len(made().appendix.stairs.steps)
 
 
-@cache
-def with_markup():
-    """A quote whose markup is inside its prices."""
-    job = made().curve.job
-    curve = frontier(replace(job, site=replace(job.site, markup=0.3137)))
-    sender = replace(company(), markup="spread")
-    return quoted(curve, sender)
-
-
 @pytest.mark.parametrize("ending", [".pdf", ".xlsx", ".json"])
 def test_nothing_of_the_installers_margin_is_in_it(ending):
     """With a markup inside the prices, no price of the list is to be found in the customer's file.
 
     Wholesale prices are those of the list; whatever is shown has markup and tax on it.
     """
-    marked = with_markup().job
-    content = quote_bytes(with_markup(), ending)
+    marked = made("one").job
     if ending == ".pdf":
-        text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
+        text = " ".join(pages_of("one"))
     elif ending == ".xlsx":
-        book = load_workbook(io.BytesIO(content))
+        book = load_workbook(io.BytesIO(quote_bytes(made("one"), ending)))
         text = " ".join(str(cell.value) for sheet in book for row in sheet for cell in row)
     else:
-        text = content.decode()
+        text = quote_bytes(made("one"), ending).decode()
     for word in (r"0\.3137", r"31\.37(?!\d)", '"margin"', "Margin"):
         assert not re.search(word, text)
     priced = {f"{one.price:g}" for one in marked.catalog.batteries if one.price > 1000}
+    assert priced
     assert not priced & set(re.findall(r"\d+(?:\.\d+)?", text.replace(",", "")))
 
 
@@ -297,15 +296,13 @@ def test_pages_as_pictures(name, tmp_path):
     """Vectors, nothing outside the margins, no page of the appendix all but empty."""
     path = tmp_path / "quote.pdf"
     path.write_bytes(pdf(name))
-    reader = PdfReader(path)
-    pages = [page.extract_text().lstrip() for page in reader.pages]
-    first = next(n for n, text in enumerate(pages) if text.startswith("Appendix: "))
-    assert not any(page.images for page in reader.pages[first:])
+    first = first_of(name)
+    assert not any(page.images for page in PdfReader(path).pages[first:])
     subprocess.run(
         ["pdftoppm", "-r", "30", "-gray", "-f", str(first + 1), path, tmp_path / "page"], check=True
     )
     pictures = sorted(tmp_path.glob("page*.pgm"))
-    assert len(pictures) == len(pages) - first
+    assert len(pictures) == len(pages_of(name)) - first
     edge = round(12 / 25.4 * 30)  # the margin is 19 mm
     for picture in pictures:
         image = Image.open(picture).point(lambda level: 255 if level < 200 else 0)
