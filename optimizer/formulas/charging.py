@@ -38,8 +38,8 @@ _CELLS = {
 #: Time in which a bank at its absorption voltage would be full if its current did not fall [h]:
 #: lead-acid by the ampere-hour law (as many amperes as ampere-hours are missing), others about a
 #: tenth of that. What is missing when it counts as full. All from memory.
-_ACCEPTS_WITHIN_H = {True: 1.0, False: 0.1}
-_COUNTS_AS_FULL = 0.01
+ACCEPTS_WITHIN_H = {True: 1.0, False: 0.1}
+COUNTS_AS_FULL = 0.01
 _LONGEST_REFILL_H = 1e6  # what would take over a hundred years is never full
 
 
@@ -257,11 +257,11 @@ def last_part_hours(
     >>> round(share, 6), round(hours, 1)
     (0.1, 2.6)
     """
-    accepts_h = _ACCEPTS_WITHIN_H[gassing]
+    accepts_h = ACCEPTS_WITHIN_H[gassing]
     share = min(1.0, current_a / capacity_ah * accepts_h)
-    if share <= _COUNTS_AS_FULL:  # so weak a charger is never held back
+    if share <= COUNTS_AS_FULL:  # so weak a charger is never held back
         return 0.0, 0.0
-    return share, charge_factor * accepts_h * math.log(share / _COUNTS_AS_FULL)
+    return share, charge_factor * accepts_h * math.log(share / COUNTS_AS_FULL)
 
 
 def charger_current_a(

@@ -20,6 +20,9 @@ GASSING_MA_PER_AH: dict[tuple[Gas, ChargingMode], float] = {
 #: Air for each ampere-hour of gassing current [m³/Ah]: dilution 24 × hydrogen 0.42e-3 m³/Ah ×
 #: safety factor 5, 0.0504 rounded by the standard (IEC 62485-2, clause 7).
 AIR_M3_PER_AH = 0.05
+#: Area of each opening for each flow of air [cm²·h/m³], and distance from sparks where a cubic root
+#: of gassing current is 1 [mm] (IEC 62485-2, clause 7).
+OPENING_CM2_H_PER_M3, SPARK_DISTANCE_MM = 28.0, 28.8
 
 
 def gassing_ma_per_ah(gas: Gas, mode: ChargingMode) -> float:
@@ -88,7 +91,7 @@ def opening_cm2(air_flow_m3_per_h: float) -> float:
     >>> round(opening_cm2(4.8), 1)
     134.4
     """
-    return 28.0 * air_flow_m3_per_h
+    return OPENING_CM2_H_PER_M3 * air_flow_m3_per_h
 
 
 def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float, cells: int = 1) -> float:
@@ -114,4 +117,4 @@ def safety_distance_mm(capacity_ah: float, gassing_ma_per_ah: float, cells: int 
     >>> round(safety_distance_mm(200, 20)), round(safety_distance_mm(100, 8, cells=6))
     (457, 486)
     """
-    return float(28.8 * (gassing_ma_per_ah * capacity_ah * cells) ** (1 / 3))
+    return float(SPARK_DISTANCE_MM * (gassing_ma_per_ah * capacity_ah * cells) ** (1 / 3))

@@ -16,7 +16,7 @@ FUSE_VOLTAGE_FACTOR = 1.25
 AMPACITY_DEGC = 30.0
 #: Temperature for which resistances are stated [°C], and what copper gains for each degree above
 #: it [1/°C] (IEC 60228).
-_RESISTANCE_DEGC, _COPPER_PER_DEGC = 20.0, 0.00393
+_RESISTANCE_DEGC, COPPER_PER_DEGC = 20.0, 0.00393
 #: Parallel runs tried, in this order.
 RUNS = (1, 2, 3, 4)
 #: Where copper melts [°C]: no conductor gets warmer.
@@ -122,7 +122,7 @@ def copper_factor(degc: float) -> float:
     -------
     float in [0.75, 5.2]
     """
-    return 1 + _COPPER_PER_DEGC * (degc - _RESISTANCE_DEGC)
+    return 1 + COPPER_PER_DEGC * (degc - _RESISTANCE_DEGC)
 
 
 def choose_cable(

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from optimizer.formulas.protection import BREAKERS_A
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
 from optimizer.model.design import Design
 from optimizer.quote.cautions import Caution, RoomNote
@@ -225,9 +226,11 @@ def value(write: Writer, figure: Figure) -> str | None:
     if figure.kind is FigureKind.CABLE:
         runs, section = figure.given("runs"), figure.given("section")
         return write.say("{runs} × 2 × {section:figure} mm²", runs=runs, section=section)
+    most = BREAKERS_A[-1]
+    no_breaker = write.say("above {most:figure} A: fuses or a power breaker", most=most)
     return {
-        FigureKind.BREAKER: write.say("above 125 A: fuses or a power breaker"),
-        FigureKind.SUPPLY_BREAKER: write.say("above 125 A: fuses or a power breaker"),
+        FigureKind.BREAKER: no_breaker,
+        FigureKind.SUPPLY_BREAKER: no_breaker,
         FigureKind.TORQUE: write.say("as the maker says"),
         FigureKind.DC_EARTH: write.say("to be decided"),
         FigureKind.ABSORPTION_VOLTAGE: write.say("by the maker's sheet"),

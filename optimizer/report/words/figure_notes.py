@@ -1,6 +1,8 @@
 """What is to be minded of the figures of the electrical sheet."""
 
+from optimizer.formulas.charging import ACCEPTS_WITHIN_H
 from optimizer.quote.figures import FigureKind, Note
+from optimizer.quote.room import FLOOR_KN_PER_M2
 from optimizer.report.words.writer import Writer
 
 
@@ -43,7 +45,7 @@ def meanings(write: Writer) -> dict[FigureKind, str]:
         FigureKind.ABSORPTION_TIME: write.say(
             "The longest to set where the charger has no tail current; τ = 1 h for lead-acid, "
             "{lithium:figure} h for lithium.",
-            lithium=0.1,
+            lithium=ACCEPTS_WITHIN_H[False],
         ),
         FigureKind.TAIL_CURRENT: write.say("Held for a few minutes."),
         FigureKind.CUT_OFF: write.say(
@@ -96,7 +98,7 @@ def meanings(write: Writer) -> dict[FigureKind, str]:
         FigureKind.FLOOR_PRESSURE: write.say(
             "A dwelling's floor is reckoned at {low:number.1}–{high:number.1} kN/m² (EN 1991-1-1: "
             "check against the current edition).",
-            low=1.5,
+            low=FLOOR_KN_PER_M2,
             high=2.0,
         ),
         FigureKind.FLOOR_AREA: write.say(

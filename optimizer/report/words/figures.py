@@ -1,10 +1,12 @@
 """Figures of the electrical sheet: what each is, how it follows, and from where."""
 
-from optimizer.formulas.hydrogen import AIR_M3_PER_AH
+from optimizer.formulas.charging import COUNTS_AS_FULL
+from optimizer.formulas.hydrogen import AIR_M3_PER_AH, OPENING_CM2_H_PER_M3, SPARK_DISTANCE_MM
 from optimizer.formulas.inverter import COMPUTER_HOLD_MS, LOWEST_VOLTAGE_SHARE
 from optimizer.formulas.protection import SURGE_VOLTAGE_FACTOR
-from optimizer.formulas.wiring import CONTINUOUS_FACTOR, FUSE_VOLTAGE_FACTOR
+from optimizer.formulas.wiring import CONTINUOUS_FACTOR, COPPER_PER_DEGC, FUSE_VOLTAGE_FACTOR
 from optimizer.quote.figures import FigureKind
+from optimizer.quote.room import FLOOR_KN_PER_M2
 from optimizer.report.words.writer import Writer
 
 
@@ -89,6 +91,7 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
     wanted = write.say("{factor:figure} · I", factor=CONTINUOUS_FACTOR)
     voltage = write.say("{factor:figure} · U ≤ rated voltage", factor=FUSE_VOLTAGE_FACTOR)
     air = write.say("{factor:figure} · z · I_gas · C_bank / 1000", factor=AIR_M3_PER_AH)
+    opening = write.say("{factor:figure} · Q", factor=OPENING_CM2_H_PER_M3)
     next_rating = write.say("the next rated current ≥ I")
     return {
         FigureKind.STRING_VOLTAGE: "s · U",
@@ -118,13 +121,15 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
             "runs · ampacity ≥ {factor:figure} · I", factor=CONTINUOUS_FACTOR
         ),
         FigureKind.VOLTAGE_DROP: write.say("2 · l · R′ / 1000 / runs · I"),
-        FigureKind.WARM_DROP: write.say("drop · (1 + {rise:number.5} · (θ − 20))", rise=0.00393),
+        FigureKind.WARM_DROP: write.say(
+            "drop · (1 + {rise:number.5} · (θ − 20))", rise=COPPER_PER_DEGC
+        ),
         FigureKind.CHARGING_CURRENT: write.say("the smaller of m · A and r_max · n · C"),
         FigureKind.LEAST_CHARGING_CURRENT: "r_min · n · C",
         FigureKind.NEEDED_CHARGING_CURRENT: "k · d · n · C / T",
         FigureKind.RECHARGE_TIME: "k · d · n · C / I",
         FigureKind.ABSORPTION_TIME: write.say(
-            "60 · k · τ · ln(I · τ / ({end:figure} · n · C)), not below 0", end=0.01
+            "60 · k · τ · ln(I · τ / ({end:figure} · n · C)), not below 0", end=COUNTS_AS_FULL
         ),
         FigureKind.TAIL_CURRENT: write.say("share · n · C"),
         FigureKind.COMPENSATION: write.say("3 to 5 mV · z"),
@@ -157,14 +162,16 @@ def formulas(write: Writer) -> dict[FigureKind, str]:
         ),
         FigureKind.BANK_MASS: write.say("units · mass"),
         FigureKind.FLOOR_PRESSURE: write.say("mass · g / (units · length · width)"),
-        FigureKind.FLOOR_AREA: write.say("mass · g / (1000 · {floor:figure} kN/m²)", floor=1.5),
+        FigureKind.FLOOR_AREA: write.say(
+            "mass · g / (1000 · {floor:figure} kN/m²)", floor=FLOOR_KN_PER_M2
+        ),
         FigureKind.INVERTER_MASS: write.say("m · mass"),
         FigureKind.FLOAT_AIR: air,
         FigureKind.BOOST_AIR: air,
-        FigureKind.FLOAT_OPENING: "28 · Q",
-        FigureKind.BOOST_OPENING: "28 · Q",
+        FigureKind.FLOAT_OPENING: opening,
+        FigureKind.BOOST_OPENING: opening,
         FigureKind.SPARK_DISTANCE: write.say(
-            "{factor:number.1} · (I_gas · C · N)^(1/3)", factor=28.8
+            "{factor:number.1} · (I_gas · C · N)^(1/3)", factor=SPARK_DISTANCE_MM
         ),
     }
 
