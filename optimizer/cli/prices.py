@@ -80,7 +80,7 @@ def prices(
         for name in dict.fromkeys(one.table for one in lists)
     ]
     if against is not None:
-        since = changes(last_prices(against, read[0][0]), prices_of(lists[0]))
+        since = changes(last_prices(against, read[0][0]), prices_of(lists[0].rows, lists[0].table))
         tables = [replaced(one, changes=since) for one in tables]
     contents = {Path(one.written): one.joined.table.as_csv() for one in tables if one.written}
     kept = write_files(contents.items(), over=contents, keep=replace)

@@ -17,7 +17,7 @@ from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table, tidy
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.converted import Converted, decimal_of, identity, label, table_csv
-from optimizer.suppliers.price_changes import Changes, changes
+from optimizer.suppliers.price_changes import Changes, changes, prices_of
 
 _Record = dict[str, str]
 #: Notes on whose offer of the same article was dearer: tables leave such columns aside.
@@ -98,7 +98,7 @@ def join(now: RawTable | None, lists: Sequence[Converted], stay: Stays = Stays.O
     body = [tuple(row.get(name, "") for name in heading) for row in chosen]
     replaced = [row for row in rows if row not in stays]
     file = f"{table}.csv"
-    found = changes(_prices(replaced, table), _prices(fresh, table))
+    found = changes(prices_of(replaced, table), prices_of(fresh, table))
     return Joined(
         raw_table(file, table_csv(table, heading, body)),
         found,
@@ -229,11 +229,3 @@ def _records(table: RawTable | None, columns: Mapping[str, Column]) -> list[_Rec
         }
         for row in rows
     ]
-
-
-def _prices(rows: Sequence[Mapping[str, str]], table: str) -> dict[str, Decimal]:
-    return {
-        label(row, table): price
-        for row in rows
-        if row.get(TABLES[table].key) and (price := _price(row, table)).is_finite()
-    }

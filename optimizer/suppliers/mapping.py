@@ -76,26 +76,17 @@ class SupplierMapping:
 
 def read_mapping(path: str | Place) -> SupplierMapping:
     """Return what a mapping file says; InputError with every fault of the file."""
-    faults: list[Fault] = []
     place = Path(path) if isinstance(path, str) else path
-    source = read_toml(place, Phrase("a mapping file"))
-    found = _made(source, faults)
-    if faults or found is None:
-        raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
-    return found
+    return _made(read_toml(place, Phrase("a mapping file")))
 
 
 def mapping_from(content: dict[str, Any]) -> SupplierMapping:
     """Return a mapping from content that a page gathers; InputError with every fault."""
+    return _made(SectionFile("mapping", content, {}))
+
+
+def _made(source: SectionFile) -> SupplierMapping:
     faults: list[Fault] = []
-    found = _made(SectionFile("mapping", content, {}), faults)
-    if faults or found is None:
-        raise InputError(faults)
-    return found
-
-
-def _made(source: SectionFile, faults: list[Fault]) -> SupplierMapping | None:
-    """Return the mapping that a file's content stands for, or None with its faults."""
     head = check_sections(source, {"list": ListKeys}, faults, free=_FREE)
     values = head["list"]
     table = values.get("table")
@@ -106,11 +97,10 @@ def _made(source: SectionFile, faults: list[Fault]) -> SupplierMapping | None:
     columns = _columns(source, table, values, faults)
     taken, unwanted = (_filters(source, name, faults) for name in ("filter", "exclude"))
     words = _words(source, faults)
-    if faults or table is None:
-        return None
-    plain = {key: value for key, value in values.items() if key not in {"table", "into"}}
+    if faults:
+        raise InputError(sorted(faults, key=lambda fault: (fault.row is None, fault.row or 0)))
+    plain = {key: value for key, value in values.items() if key != "into"}
     return SupplierMapping(
-        table=table,
         into=into,
         columns=columns,
         filter=taken,

@@ -1,8 +1,8 @@
 """What has changed since a supplier's last list: prices, names gone, names new."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 
 from optimizer.errors import Fault, InputError
@@ -11,7 +11,7 @@ from optimizer.inputs.supplier_list import read_list
 from optimizer.inputs.tables import read_table
 from optimizer.model.phrase import Phrase
 from optimizer.suppliers.conversion import convert
-from optimizer.suppliers.converted import Converted, label
+from optimizer.suppliers.converted import decimal_of, label
 from optimizer.suppliers.mapping import SupplierMapping
 
 
@@ -49,21 +49,21 @@ def last_prices(path: str | Path, mapping: SupplierMapping) -> dict[str, Decimal
     price = TABLES[mapping.table].price
     if table is not None and {TABLES[mapping.table].key, price} <= set(table.heading.cells):
         rows = [dict(zip(table.heading.cells, row.cells, strict=True)) for row in table.rows]
-        try:
-            return {label(row, mapping.table): Decimal(row[price]) for row in rows if row[price]}
-        except InvalidOperation:
+        if any(row[price] and decimal_of(row[price]) is None for row in rows):
             found, wanted = Phrase("text in prices"), Phrase("numbers with a point")
-            raise InputError([Fault(Path(path).name, None, price, found, wanted)]) from None
+            raise InputError([Fault(Path(path).name, None, price, found, wanted)])
+        return prices_of(rows, mapping.table)
     converted = convert(read_list(path, mapping.sheet), mapping)
     if converted.open_words:
         raise InputError(converted.questions())
-    return prices_of(converted)
+    return prices_of(converted.rows, converted.table)
 
 
-def prices_of(converted: Converted) -> dict[str, Decimal]:
-    """Return the prices of a converted list by name."""
-    price = TABLES[converted.table].price
-    return {label(row, converted.table): Decimal(row[price]) for row in converted.rows}
+def prices_of(rows: Iterable[Mapping[str, str]], table: str) -> dict[str, Decimal]:
+    """Return the prices of rows of a table by what messages call them; those that have one."""
+    price = TABLES[table].price
+    found = ((label(row, table), decimal_of(row.get(price, ""))) for row in rows)
+    return {name: one for name, one in found if name and one is not None}
 
 
 def changes(before: Mapping[str, Decimal], now: Mapping[str, Decimal]) -> Changes:

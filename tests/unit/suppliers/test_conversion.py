@@ -197,7 +197,7 @@ def test_the_demo_list(tmp_path):
     old = convert(read_list(SUPPLIER / "gorseholm-2026-05.csv"), mapping)
     (tmp_path / "old.csv").write_bytes(old.as_csv())
     for before in (SUPPLIER / "gorseholm-2026-05.csv", tmp_path / "old.csv"):
-        differs = changes(last_prices(before, mapping), prices_of(found))
+        differs = changes(last_prices(before, mapping), prices_of(found.rows, found.table))
         assert [(one.name, one.before, one.now) for one in differs.changed] == [
             ("Gannet Ledge 6", Decimal("116.44"), Decimal("121.77")),  # 142.00, 148.50 × 0.82
             ("Fulmar 25", Decimal("1681.00"), Decimal("1553.90")),
