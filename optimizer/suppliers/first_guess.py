@@ -28,6 +28,8 @@ DATE_FORMS: Final = (
     "%m/%d/%y",
     "%Y/%m/%d",
 )
+#: Cells that are tried as dates, of a column that may hold thousands.
+_TRIED: Final = 50
 #: What a workbook's dates arrive as.
 _STAMP: Final = "%Y-%m-%dT%H:%M:%S"
 #: Signs that one currency alone has.
@@ -128,8 +130,10 @@ def first_guess(
     }
 
     def suits(ours: str, theirs: str) -> bool:
-        numeric, texts = known[ours].kind.is_numeric, cells[theirs]
-        return not numeric or any(scan(one).numbers and not _is_day(one) for one in texts)
+        kind, texts = known[ours].kind, cells[theirs]
+        if kind is Kind.DAY:  # a list price is no day, whatever its heading has in common
+            return any(map(_is_day, texts[:_TRIED]))
+        return not kind.is_numeric or any(scan(one).numbers and not _is_day(one) for one in texts)
 
     def speaks_for(ours: str, theirs: str) -> int:
         """Return how much cells say for a heading: names differ, chemistries are known."""

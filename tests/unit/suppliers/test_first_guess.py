@@ -82,6 +82,13 @@ def test_first_guess_tells_names_from_kinds_and_knows_the_trade_names_of_chemist
     assert guess["chemistry"] == {"column": "Typ", "values": {"AGM": "agm", "LiFePO4": "lfp"}}
 
 
+def test_first_guess_takes_a_list_price_for_a_price_and_not_for_its_date():
+    text = "Model;Pieces;List price EUR;Valid from\nMoor 100;1;90,00;01.02.2026\n"
+    guess = first_guess(read_list(Held({"l.csv": text.encode()}, "l.csv")), "batteries", {})
+    assert guess["price"] == {"column": "List price EUR"}
+    assert guess["price_date"] == {"column": "Valid from", "dates": "%d.%m.%Y"}
+
+
 def test_a_word_in_place_of_a_price_leaves_the_row_out_where_the_mapping_says_so():
     supplier = read_list(Held({"l.csv": b"A;Price\n10;1\n20;a.A.\n"}, "l.csv"))
     content = {
