@@ -13,112 +13,74 @@ Each name is loaded from its room when it is first used, so that importing costs
 
 TYPE_CHECKING = False  # typing itself takes ten milliseconds, in which Ctrl+C is not yet ours
 if TYPE_CHECKING:
-    from optimizer.answers.assessment import Assessment, assess, assess_told
-    from optimizer.answers.choice import Choice, choose
-    from optimizer.answers.curve import Curve, Point, TradeOff, frontier, trade_off
+    from optimizer.answers.assessment import Assessment as Assessment
+    from optimizer.answers.assessment import assess as assess
+    from optimizer.answers.assessment import assess_told as assess_told
+    from optimizer.answers.choice import Choice as Choice
+    from optimizer.answers.choice import choose as choose
+    from optimizer.answers.curve import Curve as Curve
+    from optimizer.answers.curve import Point as Point
+    from optimizer.answers.curve import TradeOff as TradeOff
+    from optimizer.answers.curve import frontier as frontier
+    from optimizer.answers.curve import trade_off as trade_off
     from optimizer.answers.independent_simulation import (
-        IndependentSimulation,
-        independent_simulation,
+        IndependentSimulation as IndependentSimulation,
     )
-    from optimizer.answers.ledger import Ledger, assumptions
-    from optimizer.answers.outage_run import OutageRun, outages
-    from optimizer.answers.site_survey import Survey, survey
-    from optimizer.comparison.break_even_line import BreakEvenLine, break_even_line
-    from optimizer.comparison.budgets import BudgetTable, Staircase, budget_table, staircase
-    from optimizer.comparison.hours_worth import HoursWorth, hours_worth
-    from optimizer.comparison.load_costs import LoadCosts, load_costs
-    from optimizer.comparison.regrets import Regret, regret
-    from optimizer.comparison.sensitivities import Sensitivities, sensitivities
-    from optimizer.comparison.side_by_side import Comparison, compare
-    from optimizer.comparison.switch_points import Switches, switch_points
-    from optimizer.comparison.tier_costs import Tiers, tiers
-    from optimizer.comparison.two_runs import TwoRuns, against
-    from optimizer.errors import (
-        Fault,
-        InputError,
-        InternalError,
-        KeeplitError,
-        NoAllotmentError,
-        NoDesignError,
-        NotProvenError,
+    from optimizer.answers.independent_simulation import (
+        independent_simulation as independent_simulation,
     )
-    from optimizer.inputs.design_file import load_design
-    from optimizer.inputs.load import load
-    from optimizer.model.design import BankPeriod, CableRun, Design
-    from optimizer.model.existing import Existing
-    from optimizer.model.job import Job
-    from optimizer.model.result import Result
-    from optimizer.programme.allotment import Allotment, allot
-    from optimizer.programme.floors import highest_floor
-    from optimizer.programme.survey import Programme, site_curves
-    from optimizer.quote.build import Quote, make_quote
+    from optimizer.answers.ledger import Ledger as Ledger
+    from optimizer.answers.ledger import assumptions as assumptions
+    from optimizer.answers.outage_run import OutageRun as OutageRun
+    from optimizer.answers.outage_run import outages as outages
+    from optimizer.answers.site_survey import Survey as Survey
+    from optimizer.answers.site_survey import survey as survey
+    from optimizer.comparison.break_even_line import BreakEvenLine as BreakEvenLine
+    from optimizer.comparison.break_even_line import break_even_line as break_even_line
+    from optimizer.comparison.budgets import BudgetTable as BudgetTable
+    from optimizer.comparison.budgets import Staircase as Staircase
+    from optimizer.comparison.budgets import budget_table as budget_table
+    from optimizer.comparison.budgets import staircase as staircase
+    from optimizer.comparison.hours_worth import HoursWorth as HoursWorth
+    from optimizer.comparison.hours_worth import hours_worth as hours_worth
+    from optimizer.comparison.load_costs import LoadCosts as LoadCosts
+    from optimizer.comparison.load_costs import load_costs as load_costs
+    from optimizer.comparison.regrets import Regret as Regret
+    from optimizer.comparison.regrets import regret as regret
+    from optimizer.comparison.sensitivities import Sensitivities as Sensitivities
+    from optimizer.comparison.sensitivities import sensitivities as sensitivities
+    from optimizer.comparison.side_by_side import Comparison as Comparison
+    from optimizer.comparison.side_by_side import compare as compare
+    from optimizer.comparison.switch_points import Switches as Switches
+    from optimizer.comparison.switch_points import switch_points as switch_points
+    from optimizer.comparison.tier_costs import Tiers as Tiers
+    from optimizer.comparison.tier_costs import tiers as tiers
+    from optimizer.comparison.two_runs import TwoRuns as TwoRuns
+    from optimizer.comparison.two_runs import against as against
+    from optimizer.errors import Fault as Fault
+    from optimizer.errors import InputError as InputError
+    from optimizer.errors import InternalError as InternalError
+    from optimizer.errors import KeeplitError as KeeplitError
+    from optimizer.errors import NoAllotmentError as NoAllotmentError
+    from optimizer.errors import NoDesignError as NoDesignError
+    from optimizer.errors import NotProvenError as NotProvenError
+    from optimizer.inputs.design_file import load_design as load_design
+    from optimizer.inputs.load import load as load
+    from optimizer.model.design import BankPeriod as BankPeriod
+    from optimizer.model.design import CableRun as CableRun
+    from optimizer.model.design import Design as Design
+    from optimizer.model.existing import Existing as Existing
+    from optimizer.model.job import Job as Job
+    from optimizer.model.result import Result as Result
+    from optimizer.programme.allotment import Allotment as Allotment
+    from optimizer.programme.allotment import allot as allot
+    from optimizer.programme.floors import highest_floor as highest_floor
+    from optimizer.programme.survey import Programme as Programme
+    from optimizer.programme.survey import site_curves as site_curves
+    from optimizer.quote.build import Quote as Quote
+    from optimizer.quote.build import make_quote as make_quote
 
 __version__ = "0.1.0"
-
-__all__ = [
-    "Allotment",
-    "Assessment",
-    "BankPeriod",
-    "BreakEvenLine",
-    "BudgetTable",
-    "CableRun",
-    "Choice",
-    "Comparison",
-    "Curve",
-    "Design",
-    "Existing",
-    "Fault",
-    "HoursWorth",
-    "IndependentSimulation",
-    "InputError",
-    "InternalError",
-    "Job",
-    "KeeplitError",
-    "Ledger",
-    "LoadCosts",
-    "NoAllotmentError",
-    "NoDesignError",
-    "NotProvenError",
-    "OutageRun",
-    "Point",
-    "Programme",
-    "Quote",
-    "Regret",
-    "Result",
-    "Sensitivities",
-    "Staircase",
-    "Survey",
-    "Switches",
-    "Tiers",
-    "TradeOff",
-    "TwoRuns",
-    "against",
-    "allot",
-    "assess",
-    "assess_told",
-    "assumptions",
-    "break_even_line",
-    "budget_table",
-    "choose",
-    "compare",
-    "frontier",
-    "highest_floor",
-    "hours_worth",
-    "independent_simulation",
-    "load",
-    "load_costs",
-    "load_design",
-    "make_quote",
-    "outages",
-    "regret",
-    "sensitivities",
-    "site_curves",
-    "staircase",
-    "survey",
-    "switch_points",
-    "tiers",
-    "trade_off",
-]
 
 _HOMES = {
     "answers.assessment": "Assessment assess assess_told",
@@ -151,7 +113,9 @@ _HOMES = {
     "programme.survey": "Programme site_curves",
     "quote.build": "Quote make_quote",
 }
-_HOME_OF = {name: home for home, names in _HOMES.items() for name in names.split()}
+_HOME_OF = dict(sorted((name, home) for home, names in _HOMES.items() for name in names.split()))
+if not TYPE_CHECKING:  # types take the names from the imports above
+    __all__ = list(_HOME_OF)
 #: Names of the version before, still answered for this one.
 _RENAMED = {
     "border": "break_even_line",
@@ -178,4 +142,4 @@ def __getattr__(name: str) -> object:
 
 
 def __dir__() -> list[str]:
-    return [*__all__, "__version__"]
+    return [*_HOME_OF, "__version__"]

@@ -24,7 +24,7 @@ HEAVY = ("streamlit", "altair", "pandas", "pulp", "highspy", "pydantic", "openpy
 def test_all_is_what_is_exported():
     """What type checkers are told, what is listed and what is found are the same names."""
     tree = ast.parse((ROOT / "optimizer" / "__init__.py").read_text("utf-8"))
-    (told,) = (node for node in tree.body if isinstance(node, ast.If))
+    told = next(node for node in tree.body if isinstance(node, ast.If))
     names = {
         f"{found.module}:{one.name}"
         for found in told.body
