@@ -19,7 +19,7 @@ from optimizer.report.words.writer import Writer
 #: Points of a budget curve that a page has room for.
 _ROOM: Final = 16
 _MEANS: Final = (Goal.HOURS, Goal.SHARE, Goal.UNSERVED)
-_KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.NUMBER, Goal.UNSERVED: Kind.NUMBER}
+_KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.HOURS, Goal.UNSERVED: Kind.NUMBER}
 
 
 def sites(write: Writer, one: Explained, *, whole: bool = True) -> Grid:
@@ -87,7 +87,7 @@ def _points(write: Writer, title: str, pairs: Iterable[tuple[PlannedSite, SitePo
 def _means(write: Writer) -> list[Column]:
     """Return the columns of the means over the people served, in the order of `_MEANS`."""
     return [
-        Column("hours", write.say("Autonomy"), Kind.NUMBER, 1, unit="h"),
+        Column("hours", write.say("Autonomy"), Kind.HOURS, 1, unit="h"),
         Column("share_carried", write.say("Outages ridden through"), Kind.SHARE, 1),
         Column("kwh_unserved", write.say("Unserved a year"), Kind.NUMBER, 1, unit="kWh"),
     ]

@@ -69,7 +69,7 @@ def figure(write: Writer, goal: Goal, value: float, decimals: int = 1) -> str:
         case Goal.SHARE:
             return write.share(value, decimals)
         case Goal.HOURS:
-            return write.say("{value} h", value=write.number(value, decimals))
+            return write.say("{value} h", value=write.hours(value, decimals))
         case Goal.UNSERVED:
             return write.say("{value} kWh", value=write.number(value, decimals))
 

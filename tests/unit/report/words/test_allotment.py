@@ -134,6 +134,20 @@ def test_a_small_gain_has_as_many_decimals_as_show_it():
     assert words.more(WRITE, one)[0] == "€3 more would bring 50.04% instead of 50.00%."
 
 
+def test_mean_hours_are_one_figure_wherever_they_stand():
+    two = [point(300, 4), point(311, 5)]
+    made = programme(candidate("A", two, people=20), candidate("B", [point(10, 3)]))
+    answer = allot_answer(made, Terms(goal=Goal.HOURS, limit_seconds=5.0), (310.0,))
+    (one,) = answer.answers
+    assert one.allotment.mean() == pytest.approx(83 / 21)  # 3.95: no 4 hours are promised
+    assert "power lasts 3.9 hours" in words.headline(WRITE, one.allotment)
+    assert words.more(WRITE, one)[0] == "€3 more would bring 4.7 h instead of 3.9 h."
+    for grid in (grids.groups(WRITE, one), grids.budgets(WRITE, answer)):
+        assert grid.only("hours").texts(WRITE)[-1] == ["3.9"]
+    told = grids.curve(WRITE, answer).only("figure").texts(WRITE)
+    assert told[-3:] == [["3.9"], ["4.7"], ["4.9"]]
+
+
 def test_the_least_money_is_proven_as_that():
     one = asked(budgets=(None,), goal=Goal.HOURS, required={Goal.HOURS: 8.0}).answers[0]
     assert words.proof(WRITE, one.allotment) == "Proven: nothing that does as much costs less."
