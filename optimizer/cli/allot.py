@@ -125,7 +125,7 @@ if TYPE_CHECKING:
     nargs=2,
     multiple=True,
     metavar="SITE FILE",
-    help="Also write the quote of one site's design at the first budget that is enough: .pdf, "
+    help="Also write the quote of one site's design at the first budget that equips it: .pdf, "
     ".xlsx, .csv or .json. Repeat it for more sites.",
 )
 @answering
@@ -233,21 +233,23 @@ def allot(
 def _quotes(
     answer: AllotAnswer, wanted: tuple[tuple[str, str], ...]
 ) -> Iterator[tuple[str, bytes]]:
-    """Yield the quote of a site's design at the first budget: the file, and its content."""
+    """Yield the quote of a site's design at the first budget it has one: file and content."""
     import optimizer
     from optimizer.inputs.faults import one_of
     from optimizer.report.quote import quote_bytes
 
-    lines = {line.site.name: line for line in answer.answers[0].allotment.lines}
-    equipped = {name: line for name, line in lines.items() if line.gets_something}
+    equipped = {
+        line.site.name: (found, line)
+        for found in reversed([one.allotment for one in answer.answers])
+        for line in found.lines
+        if line.gets_something
+    }
     for name, file in wanted:
         if name not in equipped:
             wanted_name = one_of("a site that gets something", name, equipped)
             raise wrong_option("--quote", name, wanted_name)
-        line = equipped[name]
-        assert line.site.job is not None  # read from its files
-        job = line.site.job.with_site(budget=line.point.upfront_cost)
-        made = optimizer.make_quote(job, options=[line.point.hours])
+        found, line = equipped[name]
+        made = optimizer.make_quote(found.job_of(line), options=[line.point.hours])
         yield file, quote_bytes(made, Path(file).suffix)
 
 

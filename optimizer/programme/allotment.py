@@ -12,6 +12,7 @@ from optimizer.engine.selection import Selection
 from optimizer.engine.solver import Status
 from optimizer.errors import InternalError, NoAllotmentError, NotProvenError
 from optimizer.model.arrays import Floats
+from optimizer.model.job import Job
 from optimizer.model.programme import PlannedSite
 from optimizer.model.refusal import Eased, Refusal
 from optimizer.model.result import Result
@@ -110,6 +111,14 @@ class Allotment(Result):
     def people(self) -> float:
         """Served by all sites together."""
         return math.fsum(line.site.people for line in self.lines)
+
+    def job_of(self, line: Line) -> Job:
+        """Return a site's job under limits that lead from its hours back to the design it gets."""
+        job, later = line.site.job, line.point.bought_later
+        assert job is not None  # read from its files
+        if self.terms.limits_later:
+            job = job.with_site(later_limit=max((amount for _, amount in later), default=0.0))
+        return job.with_site(budget=line.point.upfront_cost)
 
     def mean(self, goal: Goal | None = None) -> float:
         """Return a goal's mean over the people served; the terms' own goal where none is given."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 
 import pytest
 from openpyxl import load_workbook
@@ -65,6 +66,20 @@ def test_three_budgets_stand_on_one_page(keeplit, sites, tmp_path):
     for told in ("3 budgets", "Town", "Shore", shore, "Broken House", "bought again"):
         assert told in text
     assert b"hours" in quote.read_bytes()
+
+
+def test_a_site_is_quoted_at_the_first_budget_that_equips_it(keeplit, sites, store, tmp_path):
+    file, wanted = tmp_path / "quote.json", ("--quote", "Mill Cottage")
+    words = ["--budget", "2700,9000", "--store", store, "--json"]
+    ran = keeplit("allot", sites, *words, *wanted, file)
+    assert ran.status == 0, ran.err
+    poor, rich = (
+        next(line for line in one["lines"] if line["name"] == "Mill Cottage")
+        for one in ran.json["answers"]
+    )
+    assert (poor["hours"], rich["hours"] > 0) == (0, True)
+    (option,) = json.loads(file.read_text("utf-8"))["options"]
+    assert option["design"]["hours"] == rich["hours"]
 
 
 def test_the_least_money_for_a_figure(keeplit, sites):

@@ -13,11 +13,14 @@ from dataclasses import replace
 
 import pytest
 
+from optimizer.answers.choice import choose
+from optimizer.comparison.first_purchases import first_purchase
 from optimizer.engine.curve import Search
 from optimizer.errors import InputError
 from optimizer.inputs.load import load
 from optimizer.model.programme import PlannedSite
 from optimizer.programme import survey
+from optimizer.programme.allotment import allot
 from optimizer.programme.cluster import finished_on
 from optimizer.programme.curves import Asked, site_curve
 from optimizer.programme.store import Store, fingerprint
@@ -141,6 +144,20 @@ def test_every_point_leads_back_to_its_design():
         assert (point.life_cycle_cost, point.bought.battery) in [
             (pytest.approx(one.life_cycle_cost), one.banks[0].battery.battery) for one in found
         ]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("later_limit", [None, 0.0, 4000.0])
+def test_every_line_leads_back_to_its_design(later_limit):
+    site = PlannedSite(name="clinic", job=load("clinic").with_site(max_hours=12, generator=None))
+    sites = site_curves([site], later=later_limit is not None, processes=1)
+    found = allot(sites, 20_000, floor_hours=12, later_limit=later_limit)
+    (line,) = found.lines
+    design = choose(found.job_of(line), hours=12).design
+    assert first_purchase(design) == line.point.bought
+    assert design.life_cycle_cost == pytest.approx(line.point.life_cycle_cost)
+    later = tuple((one.year, pytest.approx(one.amount)) for one in design.purchases if one.year)
+    assert line.point.bought_later == later
 
 
 def worked_out(task):
