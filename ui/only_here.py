@@ -1,16 +1,15 @@
 """Who may talk to the page's server: a browser that asked for this very address, no other page."""
 
 import ipaddress
-from collections.abc import Awaitable, Callable, MutableMapping
-from typing import Any, Final
+from typing import Final
 from urllib.parse import urlsplit
 
-Scope = MutableMapping[str, Any]
-Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
-Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
-Server = Callable[[Scope, Receive, Send], Awaitable[None]]
+from starlette.datastructures import Headers
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Receive, Scope, Send
+from starlette.websockets import WebSocketClose
 
-_REFUSED: Final = b"This address is not the page's own. Open the one that keeplit page printed."
+_REFUSED: Final = "This address is not the page's own. Open the one that keeplit page printed."
 _LOCAL: Final = "localhost"
 #: A websocket's end where its handshake is refused (RFC 6455, 7.4.1: policy).
 _POLICY: Final = 1008
@@ -24,7 +23,7 @@ class OnlyHere:
     that the server was told to listen at is allowed.
     """
 
-    def __init__(self, server: Server, address: str) -> None:
+    def __init__(self, server: ASGIApp, address: str) -> None:
         self._server, self._address = server, address.lower()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -32,15 +31,13 @@ class OnlyHere:
         if scope["type"] not in {"http", "websocket"} or self._allowed(scope):
             await self._server(scope, receive, send)
         elif scope["type"] == "websocket":
-            await send({"type": "websocket.close", "code": _POLICY})
+            await WebSocketClose(_POLICY)(scope, receive, send)
         else:
-            head = [(b"content-type", b"text/plain; charset=utf-8")]
-            await send({"type": "http.response.start", "status": 403, "headers": head})
-            await send({"type": "http.response.body", "body": _REFUSED})
+            await PlainTextResponse(_REFUSED, 403)(scope, receive, send)
 
     def _allowed(self, scope: Scope) -> bool:
-        headers = {name: value.decode("latin-1") for name, value in scope["headers"]}
-        host, origin = headers.get(b"host", ""), headers.get(b"origin")
+        headers = Headers(scope=scope)
+        host, origin = headers.get("host", ""), headers.get("origin")
         if not is_own(host, self._address):
             return False
         return origin is None or urlsplit(origin).netloc.lower() == host.lower()

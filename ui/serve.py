@@ -1,8 +1,8 @@
 """Serve the page: what `keeplit page` starts as a process of its own.
 
 All that is slow to import is imported before the first person comes, so that the first page is as
-fast as the next, and no two visitors' threads import the same thing half. Every setting that keeps
-the page to itself stands here, above whatever a file in a home folder or a variable says.
+fast as the next, and no two visitors' threads import the same thing half. Whatever a file in a home
+folder or a variable says of the framework is not read: its defaults hold, and what stands here.
 """
 
 import gc
@@ -20,7 +20,7 @@ from typing import Any, Final
 import uvicorn
 import uvicorn.config
 from starlette.middleware import Middleware
-from streamlit import App, net_util
+from streamlit import App, config, net_util
 
 from optimizer.errors import KeeplitError
 from optimizer.files.limits import FILE_BYTES
@@ -39,7 +39,7 @@ _PAGE: Final = Path(__file__).with_name("app.py")
 
 
 def settings(address: str, port: int) -> dict[str, Any]:
-    """Return all that the server is told."""
+    """Return what the server is told where its own defaults would not do."""
     origin = f"http://{address}:{port}"
     found: dict[str, Any] = {
         "server.address": address,
@@ -50,30 +50,13 @@ def settings(address: str, port: int) -> dict[str, Any]:
         "server.maxMessageSize": _MESSAGE_MB,
         "server.disconnectedSessionTTL": _KEPT_S,
         # nobody else's page, and no other name than its own
-        "server.enableCORS": True,
         "server.corsAllowedOrigins": [origin],
         "server.allowedHosts": ["*"],  # `OnlyHere` decides, and not for websockets alone
         "client.allowedOrigins": [origin],
-        "server.enableXsrfProtection": True,
         "server.xsrfCookieSameSite": "Strict",
-        "server.trustedUserHeaders": {},
-        "server.unsafeMetricsUserAttributes": [],
-        # nothing served but the page
-        "server.enableStaticServing": False,
-        "server.enableAgentApi": False,
-        "server.scriptHealthCheckEnabled": False,
-        "server.enableExpensiveMemoryStats": False,
-        "server.baseUrlPath": "",
-        "server.customComponentBaseUrlPath": "",
-        "server.sslCertFile": "",
-        "server.sslKeyFile": "",
         "global.developmentMode": False,
-        "global.unitTest": False,
-        "global.appTest": False,
         # nothing watched, nothing sent, nothing told of the inside
         "server.fileWatcherType": "none",
-        "server.folderWatchList": [],
-        "server.runOnSave": False,
         "server.allowRunOnSave": False,
         "browser.gatherUsageStats": False,
         "client.toolbarMode": "viewer",
@@ -103,7 +86,8 @@ def settings(address: str, port: int) -> dict[str, Any]:
 
 
 def keep_to_oneself() -> None:
-    """Let the server ask nobody for its own address, and write nothing of a job to its log."""
+    """Let the server read nobody's settings, ask nobody its address, and log nothing of a job."""
+    config.get_config_files = lambda file_name: []
     net_util.get_external_ip = net_util.get_internal_ip = _nowhere
     logging.getLogger("streamlit.error_util").disabled = True  # `told` says where, not what
     uvicorn.config.LOGGING_CONFIG["loggers"]["uvicorn"]["level"] = "WARNING"

@@ -30,11 +30,14 @@ TOLD = """
 import json
 from streamlit import config
 from streamlit.web import bootstrap
-from ui.serve import settings
+from ui.serve import keep_to_oneself, settings
 
 asked = settings("localhost", 8501)
+usual = {name: one.value for name, one in config._config_options_template.items()}
+keep_to_oneself()
 bootstrap.load_config_options(asked)
-print(json.dumps([asked, {name: config.get_option(name) for name in asked}]))
+found = {name: config.get_option(name) for name in usual if "._" not in name}
+print(json.dumps([asked, usual, found], default=str))
 """
 
 
@@ -47,12 +50,17 @@ def test_settings_hold_whatever_a_home_folder_or_a_variable_says(tmp_path):
         [sys.executable, "-c", TOLD],
         env=environment, cwd=tmp_path, capture_output=True, text=True, check=True,
     )  # fmt: skip
-    asked, found = json.loads(told.stdout)
-    assert found == asked
-    assert asked["server.address"] == "localhost"
-    assert asked["server.enableCORS"] is asked["server.enableXsrfProtection"] is True
-    assert asked["server.maxUploadSize"] == 10
-    assert asked["client.showErrorDetails"] == "none"
+    asked, usual, found = json.loads(told.stdout)
+    usual["secrets.files"] = []  # nor is any of these read
+    assert found == {name: asked.get(name, usual[name]) for name in found}
+    assert set(asked) < set(found)
+    assert found["server.address"] == "localhost"
+    assert found["server.enableCORS"] is found["server.enableXsrfProtection"] is True
+    assert found["server.enableStaticServing"] is found["server.enableAgentApi"] is False
+    assert found["server.runOnSave"] is found["server.scriptHealthCheckEnabled"] is False
+    assert (found["server.sslCertFile"], found["server.baseUrlPath"]) == (None, "")
+    assert found["server.maxUploadSize"] == 10
+    assert found["client.showErrorDetails"] == "none"
 
 
 def status(port, path="/_stcore/health", **headers):
