@@ -76,17 +76,23 @@ def cell(
     label: str,
     key: str,
     *,
-    held: float | None,
-    put: Callable[[Draft, float | None], Draft],
+    held: Any,  # noqa: ANN401 - a number or what the widget holds
+    put: Put,
     row: Callable[[Draft], Mapping[str, Any]] | None = None,
-    may_be_blank: bool = False,
+    may_be_blank: bool | None = None,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
-    """Draw a field for one number; its unit is added to the label.
+    """Draw a field for what a column holds; a number's unit is added to the label.
 
-    ``put`` returns the draft with another number or, where it ``may_be_blank``, with none;
-    ``row`` the rest of its row in a draft, for units that lean on it.
+    ``put`` returns the draft with another number or, where it ``may_be_blank``, which it may be
+    by itself where it is not required, with none; ``row`` the rest of its row in a draft, for
+    units that lean on it.
     """
+    settings["required"] = facts.required if may_be_blank is None else not may_be_blank
+    settings["wanted"] = range_of(facts)
+    if not facts.kind.is_numeric:
+        entry(state, label, key, "" if held is None else held, put, **settings)
+        return
     currency = str(value(state, "currency"))
 
     def put_typed(draft: Draft, typed: str) -> Draft:
@@ -96,16 +102,8 @@ def cell(
         return put(draft, int(number) if facts.kind is Kind.WHOLE else number)
 
     unit = unit_of(facts, currency)
-    entry(
-        state,
-        f"{label}, {unit}" if unit else label,
-        key,
-        on_screen(facts, held),
-        put_typed,
-        wanted=range_of(facts),
-        required=not may_be_blank,
-        **settings,
-    )
+    label = f"{label}, {unit}" if unit else label
+    entry(state, label, key, on_screen(facts, held), put_typed, **settings)
 
 
 def aside(take: Callable[[Any], object]) -> Put:
@@ -118,71 +116,69 @@ def aside(take: Callable[[Any], object]) -> Put:
     return put
 
 
-def number(state: State, key: str, *, width: int | Literal["stretch"] = "stretch") -> None:
-    """Draw a number of the site."""
-    section, facts = _SECTION_OF[key], facts_of(key)
-    blank = words.NO_LIMIT if section == "limits" else words.NOT_STATED
-    with st.container(gap="xsmall", width=width):
-        cell(
-            state,
-            facts,
-            words.FIELDS[key],
-            f"{section}.{key}",
-            held=value(state, key),
-            put=lambda draft, typed: draft.with_site(section, key, typed),
-            may_be_blank=not facts.required,
-            placeholder=None if facts.required or facts.default is not None else blank,
-            help=told(facts.help),
-        )
-        _assumed(state, facts)
-
-
-def _assumed(state: State, facts: Column) -> None:
-    """Mark what nobody filled, with the source of what holds instead."""
-    if facts.source and facts.name not in state.draft.site.get(_SECTION_OF[facts.name], {}):
-        st.caption(assumed(facts.source))
-
-
 def assumed(source: str) -> str:
     """Return the mark of what is assumed."""
     return safe(words.assumed(PLAIN, said(PLAIN, source)))
 
 
-def numbers(state: State, *keys: str, columns: int = 3) -> None:
-    """Draw numbers of the site in columns, row by row."""
+def number_aside(
+    state: State,
+    facts: Column,
+    label: str,
+    key: str,
+    *,
+    first: float | None = None,
+    then: Callable[[], object] | None = None,
+    **settings: Any,  # noqa: ANN401 - the widget's own
+) -> Any:  # noqa: ANN401 - a number, None where it is blank
+    """Draw a number beside the job and return it.
+
+    ``first`` stands there at first; ``then`` is called when another is typed.
+    """
+
+    def take(typed: float | None) -> None:
+        state.aside[key] = typed
+        if then is not None:
+            then()
+
+    held = state.aside.setdefault(key, first)
+    cell(state, facts, label, key, held=held, put=aside(take), **settings)
+    return state.aside[key]
+
+
+def fields(state: State, *keys: str, columns: int = 3) -> None:
+    """Draw keys of the site in columns, row by row."""
     for first in range(0, len(keys), columns):
         for column, key in zip(st.columns(columns), keys[first:], strict=False):
             with column:
-                number(state, key)
+                field(state, key)
 
 
-def field(state: State, key: str, options: Sequence[Any] | None = None) -> None:
-    """Draw a key of the site that holds a text, yes or no, or several of some options."""
+def field(
+    state: State,
+    key: str,
+    options: Sequence[Any] | None = None,
+    *,
+    width: int | Literal["stretch"] = "stretch",
+) -> None:
+    """Draw a key of the site: a number, a text, yes or no, or several of some options."""
     section, facts, held = _SECTION_OF[key], facts_of(key), value(state, key)
-    draw: Callable[..., Any] = st.text_input
+    settings: dict[str, Any] = {"help": told(facts.help)}
     if options is not None:
-        draw = partial(st.multiselect, options=options)
+        settings["draw"] = partial(st.multiselect, options=options)
         held = [one for one in held or () if one in options]
     elif facts.kind is Kind.FLAG:
-        draw, held = st.checkbox, bool(held)
-    else:
-        held = held or ""
+        settings["draw"], held = st.checkbox, bool(held)
+    elif facts.kind.is_numeric and not facts.required and facts.default is None:
+        settings["placeholder"] = words.NO_LIMIT if section == "limits" else words.NOT_STATED
 
     def put(draft: Draft, typed: object) -> Draft:
         return draft.with_site(section, key, None if typed in ([], "") else typed)
 
-    entry(
-        state,
-        words.FIELDS[key],
-        f"{section}.{key}",
-        held,
-        put,
-        wanted=range_of(facts),
-        required=facts.required,
-        draw=draw,
-        help=told(facts.help),
-    )
-    _assumed(state, facts)
+    with st.container(gap="xsmall", width=width):
+        cell(state, facts, words.FIELDS[key], f"{section}.{key}", held=held, put=put, **settings)
+        if facts.source and key not in state.draft.site.get(section, {}):  # nobody filled it
+            st.caption(assumed(facts.source))
 
 
 def number_rows(

@@ -1,7 +1,7 @@
 """The page of many sites: a table, a few limits, and who gets what."""
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import partial
 from typing import Final, NamedTuple
 
@@ -28,7 +28,7 @@ from optimizer.report.words.writer import Writer
 from ui import words as common
 from ui.bound import entry
 from ui.failures import failing
-from ui.fields import aside, cell, facts_of, on_screen
+from ui.fields import aside, facts_of, number_aside, on_screen
 from ui.language import PLAIN, writer
 from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State, current
@@ -41,7 +41,7 @@ _SAMPLE: Final = programme_names()[0]
 _FIRST_BUDGETS: Final = (60_000.0, 120_000.0, 180_000.0)
 _MOST_BUDGETS: Final = 4
 _BUDGET: Final = facts_of("budget")
-_FLOOR: Final = replace(facts_of("max_hours"), required=False)
+_FLOOR: Final = facts_of("max_hours")
 _SHARE: Final = facts_of("design_margin")  # any share of one
 #: Time for one proof here [s]: a person waits.
 _LIMIT_S: Final = 10.0
@@ -61,8 +61,6 @@ class Held:
     """What a person has asked on this page; ``curves`` are those already known, by their inputs."""
 
     budgets: tuple[float, ...] = _FIRST_BUDGETS
-    floor_hours: int | None = None
-    group_share: float | None = None
     curves: dict[str, SiteCurve] = field(default_factory=dict)
     answer: AllotAnswer | None = None
     answered: Asked | None = None
@@ -130,26 +128,15 @@ def _asked(state: State, held: Held, raw: bytes) -> Asked:
             key=f"{_KEY} goal",
             width=240,
         )
-        for facts, label, name, most in (
-            (_FLOOR, words.FLOOR, "floor_hours", 180),
-            (_SHARE, words.SHARE, "group_share", 210),
-        ):
-            cell(
-                state,
-                facts,
-                label,
-                f"{_KEY} {name}",
-                held=getattr(held, name),
-                put=aside(partial(setattr, held, name)),
-                may_be_blank=True,
-                placeholder="0",
-                width=most,
-            )
+        floor_hours, group_share = (
+            number_aside(state, facts, label, f"{_KEY} {label}", placeholder="0", width=width)
+            for facts, label, width in ((_FLOOR, words.FLOOR, 180), (_SHARE, words.SHARE, 210))
+        )
         scenarios = st.checkbox(words.SCENARIOS, key=f"{_KEY} scenarios")
     terms = Terms(
         goal=goal or Goal.SHARE,
-        floor_hours=held.floor_hours or 0,
-        group_share=held.group_share or 0.0,
+        floor_hours=floor_hours or 0,
+        group_share=group_share or 0.0,
         limit_seconds=_LIMIT_S,
     )
     return Asked(raw, terms, list(held.budgets), scenarios)

@@ -13,7 +13,7 @@ from optimizer.report.grids.curve import file
 from ui import words
 from ui.bound import bound, side_by_side
 from ui.cached import Curves
-from ui.fields import facts_of, number, told
+from ui.fields import facts_of, field, told
 from ui.language import writer
 from ui.look import canvas, part, safe, spec, tables
 from ui.state import State
@@ -102,7 +102,7 @@ def controls(state: State) -> None:
             names=words.COSTS,
             help=words.HOW_MONEY_HELP,
         )
-        number(state, "lifetime_budget", width=185)
+        field(state, "lifetime_budget", width=185)
 
 
 @st.fragment

@@ -14,7 +14,7 @@ from optimizer.report.words.warnings import job_warning
 from ui import cached, words
 from ui.bound import LABELS
 from ui.cached import Answer
-from ui.fields import number
+from ui.fields import field
 from ui.look import canvas, chart, points, prose, safe, tables
 from ui.state import State
 
@@ -70,8 +70,8 @@ def starters(state: State) -> None:
             st.markdown(words.ASK_LOADS)
             listed, ask = words.loads_listed(write, state.job), (words.ASK_LOADS,)
             st.button(listed, on_click=state.ask, args=ask, width="stretch")
-        number(state, "target_hours", width=170)
-        number(state, "budget", width=250)
+        field(state, "target_hours", width=170)
+        field(state, "budget", width=250)
         if site.name in demo_titles():
             with st.container(key="is_a_demo", width=330, gap=None):
                 st.markdown(safe(words.demo(write, site)))

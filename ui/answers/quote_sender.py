@@ -115,7 +115,6 @@ def _details(state: State, draft: QuoteDraft) -> None:
             f"quote {key}",
             held=draft.content.get(section, {}).get(key),
             put=aside(partial(_set, draft, section, key)),
-            may_be_blank=True,
             help=help_text,
             width=150,
             placeholder=usual,

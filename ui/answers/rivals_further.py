@@ -1,8 +1,7 @@
 """Looking further, one question at a time: two numbers at once, doubts, budgets, tiers."""
 
-from dataclasses import dataclass
 from functools import partial
-from typing import Any, Final
+from typing import Final
 
 import streamlit as st
 
@@ -28,7 +27,7 @@ from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers.asking import ask, asked, picture
 from ui.bound import side_by_side
-from ui.fields import aside, cell, facts_of, told
+from ui.fields import facts_of, number_aside, told
 from ui.look import points as bullets
 from ui.look import prose, safe, tables
 from ui.state import State
@@ -41,15 +40,6 @@ MOVED: Final = "rivals moved"
 LIFETIME: Final = "rivals lifetime"
 LATER: Final = "rivals later"
 BUDGET: Final = "rivals budget"
-READ: Final = "rivals read"
-
-
-@dataclass
-class Read:
-    """What is typed beside the stairs: the most of any later year, a budget to read off."""
-
-    later: float | None
-    budget: float | None
 
 
 def draw(state: State, hours: int, found: Comparison | None) -> None:
@@ -159,66 +149,55 @@ def _sensitivities(write: Writer, found: Sensitivities) -> None:
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
 
 
-def _budget_fields(state: State) -> tuple[bool, Read]:
+def _budget_fields(state: State) -> tuple[bool, float | None, float | None]:
     """Draw which budget is meant, the most of any later year, and a budget to read off."""
-    site = state.job.site
-    read: Read = st.session_state.setdefault(READ, Read(site.later_limit, site.budget))
-
-    def take_later(typed: float | None) -> None:
-        read.later = typed
-        ask(said.BUDGETS)
-
-    amount: dict[str, Any] = {"may_be_blank": True, "width": 230}
-    limit = facts_of("later_limit")
+    site, limit = state.job.site, facts_of("later_limit")
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        lifetime = bool(
-            side_by_side(
-                said.HOW_BUDGET,
-                list(said.BUDGET_KINDS),
-                format_func=said.BUDGET_KINDS.__getitem__,
-                key=LIFETIME,
-                default=False,
-                on_change=ask,
-                args=(said.BUDGETS,),
-            )
+        lifetime = side_by_side(
+            said.HOW_BUDGET,
+            list(said.BUDGET_KINDS),
+            format_func=said.BUDGET_KINDS.__getitem__,
+            key=LIFETIME,
+            default=False,
+            on_change=ask,
+            args=(said.BUDGETS,),
         )
-        cell(
+        later = number_aside(
             state,
             limit,
             words.FIELDS[limit.name],
             LATER,
-            held=read.later,
-            put=aside(take_later),
+            first=site.later_limit,
+            then=partial(ask, said.BUDGETS),
             placeholder=words.NO_LIMIT,
             help=told(limit.help),
-            **amount,
+            width=230,
         )
-        cell(
+        budget = number_aside(
             state,
             facts_of("budget"),
             said.READ_OFF,
             BUDGET,
-            held=read.budget,
-            put=aside(partial(setattr, read, "budget")),
+            first=site.budget,
             help=said.BUDGET_HELP,
-            **amount,
+            width=230,
         )
-    return lifetime, read
+    return bool(lifetime), later, budget
 
 
 def _budgets(state: State, hours: int) -> None:
     """Draw what a budget buys, and what the hours ask for."""
-    lifetime, read = _budget_fields(state)
+    lifetime, later, budget = _budget_fields(state)
     found = asked(
         state,
         said.BUDGETS,
-        lambda step: staircase(state.job, lifetime=lifetime, later_limit=read.later, progress=step),
+        lambda step: staircase(state.job, lifetime=lifetime, later_limit=later, progress=step),
         lifetime,
-        read.later,
+        later,
     )
     if found is None:
         return
-    write, budget = state.write, read.budget
+    write = state.write
     if not found.steps:
         prose(spending.nothing(write))
         return

@@ -1,6 +1,5 @@
 """A bank that stands already: three fields, the rest assumed and told as such."""
 
-from dataclasses import dataclass
 from functools import partial
 from typing import Final
 
@@ -19,84 +18,65 @@ from optimizer.report.words import bank_words, distance
 from optimizer.report.words.writer import Writer
 from ui import cached
 from ui.bound import bound
-from ui.fields import aside, cell
+from ui.fields import number_aside
 from ui.look import points, prose, safe, tables
 from ui.state import State
 from ui.transfer import faults
 from ui.words import standing as words
 
-_KEY: Final = "standing"
+_BANK: Final = "standing bank"
 _LOAD_W: Final = columns_of(LoadRow)["running_w"]
 _AGE: Final = columns_of(DesignKeys)["age_years"]
 
 
-@dataclass
-class Standing:
-    """What a person has told of a bank; kept while other parts are looked at."""
-
-    bank: str = ""
-    load_w: float | None = None
-    age_years: float = 0.0
-
-
 def draw(state: State) -> None:
     """Draw the three fields, and the answer once the bank is told."""
-    held: Standing = st.session_state.setdefault(_KEY, Standing())
     st.caption(safe(words.help_of(state.write, state.job.site.name)))
     with st.container(key="standing_fields", horizontal=True):
+        bank = state.aside.get(_BANK, "")
         bound(
             st.text_input,
             words.BANK,
-            f"{_KEY} bank",
-            held.bank,
-            partial(setattr, held, "bank"),
+            _BANK,
+            bank,
+            partial(state.aside.__setitem__, _BANK),
             placeholder=words.BANK_EXAMPLE,
             width=260,
         )
-        cell(
+        load_w = number_aside(
             state,
             _LOAD_W,
             words.LOAD,
-            f"{_KEY} load",
-            held=held.load_w,
-            put=aside(partial(setattr, held, "load_w")),
+            "standing load",
             may_be_blank=True,
             placeholder=words.LOADS_OF_SITE,
             width=210,
         )
-        cell(
-            state,
-            _AGE,
-            words.AGE,
-            f"{_KEY} age",
-            held=held.age_years,
-            put=aside(partial(setattr, held, "age_years")),
-            width=150,
+        age_years = number_aside(
+            state, _AGE, words.AGE, "standing age", first=0.0, may_be_blank=False, width=150
         )
-    if not held.bank.strip():
+    if not bank.strip():
         return
-    asked = (held.bank, held.load_w, held.age_years, cached.fingerprint(state.good))
+    asked = {"load_w": load_w, "age_years": age_years, "hours": state.job.site.target_hours}
     try:
         found, assumed = cached.remembered(
             state,
-            lambda: assess_told(
-                held.bank,
-                state.job,
-                load_w=held.load_w,
-                age_years=held.age_years,
-                hours=state.job.site.target_hours,
-            ),
-            _KEY,
-            *asked,
+            lambda: assess_told(bank, state.job, **asked),
+            "standing",
+            bank,
+            *asked.values(),
+            cached.fingerprint(state.good),
         )
     except InputError as error:
         faults(error.faults)
         return
-    _told(state.write, held, found, assumed)
+    _told(state.write, load_w, found, assumed)
 
 
-def _told(write: Writer, held: Standing, found: Assessment, assumed: tuple[Assumed, ...]) -> None:
-    st.markdown(f"**{safe(bank_words.runs(write, found, held.load_w))}**")
+def _told(
+    write: Writer, load_w: float | None, found: Assessment, assumed: tuple[Assumed, ...]
+) -> None:
+    st.markdown(f"**{safe(bank_words.runs(write, found, load_w))}**")
     soon = said.wears_out_soon(write, found)
     prose(soon, said.verdict(write, found))
     points(said.failures(write, found))

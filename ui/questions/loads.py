@@ -25,7 +25,7 @@ from optimizer.report.words.notes import second_source
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, now
-from ui.fields import cell, field, numbers, on_screen, told, unit_of
+from ui.fields import cell, field, fields, on_screen, told, unit_of
 from ui.language import PLAIN
 from ui.look import safe, tables
 from ui.questions.seasons import seasons, tier_hours
@@ -88,7 +88,7 @@ def draw(state: State) -> None:
         tables(state.write, each_load(state.write, state.job.loads, found))
     field(state, "tiers", [t for t in tiers if any(r["tier"] == t for r in rows)])
     with st.expander(words.FINER):
-        numbers(state, *_FINER)
+        fields(state, *_FINER)
         field(state, "beyond_max_hours")
         tier_hours(state)
         seasons(state)

@@ -11,7 +11,7 @@ from optimizer.inputs.typed import PLAIN_NUMBER, typed_number
 from optimizer.model.phrase import Phrase
 from ui import words
 from ui.bound import wrong
-from ui.fields import field, numbers
+from ui.fields import field, fields
 from ui.language import writer
 from ui.state import State
 
@@ -29,9 +29,9 @@ _CONVERTED: Final = "economics.rate"
 def draw(state: State) -> None:
     """Draw the question."""
     field(state, "name")
-    numbers(state, *_FIRST)
+    fields(state, *_FIRST)
     with st.expander(words.FINER):
-        numbers(state, "residual_share", "min_service_share", "inflation", "later_limit")
+        fields(state, "residual_share", "min_service_share", "inflation", "later_limit")
         _currency(state)
 
 

@@ -16,7 +16,7 @@ from optimizer.inputs.typed_log import log_text, typed_log
 from ui import words
 from ui.apart import read_apart
 from ui.bound import bound, entry, side_by_side, wrong
-from ui.fields import facts_of, number, number_rows, on_screen
+from ui.fields import facts_of, field, number_rows, on_screen
 from ui.look import prose, safe
 from ui.state import State
 from ui.transfer import File, uploader
@@ -72,7 +72,7 @@ def _log(state: State) -> None:
         help=words.LOG_TYPED_HELP,
     )
     if is_counted:
-        number(state, "log_years", width=260)
+        field(state, "log_years", width=260)
     uploader(state, "log", words.LOG_FILE, ["csv", "xlsx"], partial(_take_file, state))
 
 

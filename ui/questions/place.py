@@ -7,18 +7,18 @@ import streamlit as st
 from optimizer.inputs.draft import Draft
 from ui import words
 from ui.bound import bound
-from ui.fields import cell, facts_of, field, numbers, value
+from ui.fields import cell, facts_of, field, fields, value
 from ui.language import PLAIN
 from ui.state import State
 
 
 def draw(state: State) -> None:
     """Draw the question."""
-    numbers(state, "min_degc", "mean_degc", "max_degc")
+    fields(state, "min_degc", "mean_degc", "max_degc")
     field(state, "vented_allowed")
     with st.expander(words.FINER):
-        numbers(state, "battery_cable_m", "max_drop", columns=2)
-        numbers(state, "max_bank_kg", "max_parallel", columns=2)
+        pieces = ("battery_cable_m", "max_drop", "max_bank_kg", "max_parallel")
+        fields(state, *pieces, columns=2)
         field(state, "voltages", [12, 24, 48])
         catalog = state.job.catalog
         names = [

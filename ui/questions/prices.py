@@ -17,8 +17,7 @@ from optimizer.inputs.fields import all_fields
 from optimizer.inputs.price_tables import PRICE_TABLES
 from ui import words
 from ui.apart import read_apart
-from ui.bound import entry
-from ui.fields import assumed, cell, on_screen, range_of, told
+from ui.fields import assumed, cell, on_screen, told
 from ui.look import prose
 from ui.state import State
 from ui.transfer import File, uploader
@@ -88,18 +87,13 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
         settings["placeholder"], source = _assumes(state, name, place, facts)
     key = f"{name} {place} {facts.name} {state.generation}"
     label = words.PRICE_COLUMNS[facts.name]
-    put = partial(_put, name, place, facts.name)
+    shown: str | float | None = held
     if facts.kind.is_numeric:
-        number = bare_number(held)
-        if held and number is None:  # with a unit: as it stands in the file
+        shown = bare_number(held)
+        if held and shown is None:  # with a unit: as it stands in the file
             settings["placeholder"] = held
-        cell(state, facts, label, key, held=number, row=partial(_row, name, place),
-             may_be_blank=not facts.required,
-             put=lambda draft, typed: put(draft, _written(draft.tables[name], typed)),
-             **settings)  # fmt: skip
-    else:
-        settings |= {"wanted": range_of(facts), "required": facts.required}
-        entry(state, label, key, held, put, **settings)
+    put, row = partial(_put, name, place, facts.name), partial(_row, name, place)
+    cell(state, facts, label, key, held=shown, put=put, row=row, **settings)
     if source:
         st.caption(assumed(source))
 
@@ -129,9 +123,10 @@ def _written(table: RawTable, number: float | None) -> str:
     return with_mark(text, comma=has_commas(table.rows[1:]))
 
 
-def _put(name: str, place: int, column: str, draft: Draft, text: str) -> Draft:
+def _put(name: str, place: int, column: str, draft: Draft, typed: str | float | None) -> Draft:
     """Return the draft with one cell of a price table changed; its column comes where it lacks."""
     table = draft.tables[name]
+    text = typed if isinstance(typed, str) else _written(table, typed)
     heading, *rows = (list(row) for row in table.rows)
     if column not in heading:
         heading.append(column)

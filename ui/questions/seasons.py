@@ -1,6 +1,5 @@
 """How long each tier is carried, and the seasons that loads may differ by."""
 
-from dataclasses import replace
 from functools import partial
 
 import streamlit as st
@@ -19,7 +18,7 @@ def tier_hours(state: State) -> None:
     """Draw after how many hours each tier is let go."""
     held = dict(value(state, "tier_hours") or {})
     tiers = list(value(state, "tiers") or ())
-    facts = replace(facts_of("max_hours"), required=False)
+    facts = facts_of("max_hours")
     st.caption(words.TIER_HOURS)
 
     def put(tier: str, draft: Draft, hours: float | None) -> Draft:
@@ -36,7 +35,6 @@ def tier_hours(state: State) -> None:
                 f"tier_hours {tier}",
                 held=held.get(tier),
                 put=partial(put, tier),
-                may_be_blank=True,
                 placeholder=words.NO_LIMIT,
                 width=150,
             )

@@ -148,7 +148,6 @@ def _head(state: State, draft: ListDraft, supplier: SupplierList) -> None:
             f"supplier {key}",
             held=held,
             put=aside(partial(draft.set_head, key)),
-            may_be_blank=True,
             help=help,
             **settings,
         )

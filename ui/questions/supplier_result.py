@@ -117,8 +117,9 @@ def _figure(state: State, draft: ListDraft, word: str, kind: str, held: Any) -> 
     if kind == "unit":
         bound(st.text_input, said.MEANING_NUMBER, key, held, take, width=width)
     else:
-        facts = columns_of(WordKeys)[kind]
-        cell(state, facts, said.MEANING_NUMBER, key, held=held, put=aside(take), width=width)
+        facts, put = columns_of(WordKeys)[kind], aside(take)
+        label = said.MEANING_NUMBER
+        cell(state, facts, label, key, held=held, put=put, may_be_blank=False, width=width)
 
 
 def _changes(state: State, draft: ListDraft, found: Converted) -> None:

@@ -9,7 +9,7 @@ import streamlit as st
 from optimizer.inputs.draft import Draft, draft_from_files
 from ui import words
 from ui.bound import bound
-from ui.fields import field, number, number_rows, numbers, value
+from ui.fields import field, fields, number_rows, value
 from ui.state import State
 
 #: What stands there when a generator is allowed for the first time: to be put right by the reader.
@@ -31,11 +31,11 @@ def draw(state: State) -> None:
     bound(st.checkbox, words.GENERATOR_ALLOWED, "generator allowed", allowed, allow)
     if allowed:
         rules = ("fuel_price", "max_stored_l", "start_after_h", "fuel_keeps_years")
-        numbers(state, *rules, columns=2)
+        fields(state, *rules, columns=2)
         field(state, "quiet")
     with st.expander(words.FINER):
-        number(state, "voltage_v", width=260)
-        number(state, "service_fuse_a", width=260)
+        field(state, "voltage_v", width=260)
+        field(state, "service_fuse_a", width=260)
 
 
 def _rows(state: State, key: str, headings: Sequence[str]) -> None:
