@@ -20,6 +20,11 @@ LABELS: Final = {**words.PRICE_COLUMNS, **words.COLUMNS, **words.FIELDS}
 side_by_side: Final = partial(st.segmented_control, required=True)
 
 
+def offering(names: Mapping[Any, str]) -> dict[str, Any]:
+    """Return the settings of a widget that offers options, each by what it is called."""
+    return {"options": list(names), "format_func": names.__getitem__}
+
+
 def now(key: str) -> Any:  # noqa: ANN401 - as the widget has it
     """Return what stands in a widget, in a callback of its change.
 
@@ -44,7 +49,7 @@ def bound(
     ``names`` are its options, and what each is called.
     """
     if names is not None:
-        settings |= {"options": list(names), "format_func": names.__getitem__}
+        settings |= offering(names)
     if key not in st.session_state or st.session_state[key] != held:
         st.session_state[key] = held  # set without need, it would wipe what is just being typed
     draw(label, key=key, on_change=lambda: take(now(key)), **settings)

@@ -26,7 +26,7 @@ from optimizer.report.words.switch_points import break_even
 from optimizer.report.words.writer import Writer
 from ui import words
 from ui.answers.asking import ask, asked, picture
-from ui.bound import side_by_side
+from ui.bound import offering, side_by_side
 from ui.fields import facts_of, number_aside, told
 from ui.look import points as bullets
 from ui.look import prose, safe, tables
@@ -73,12 +73,11 @@ def _break_even_line(state: State, hours: int) -> None:
     }
     across = st.selectbox(
         said.ACROSS,
-        list(names),
-        format_func=names.__getitem__,
         key=ACROSS,
         on_change=ask,
         args=(said.BREAK_EVEN_LINE,),
         width=320,
+        **offering(names),
     )
     found = asked(
         state,
@@ -90,12 +89,8 @@ def _break_even_line(state: State, hours: int) -> None:
     if found is None:
         return
     bullets(break_even(write, found))
-    picture(
-        write,
-        "break_even_line",
-        lambda canvas: break_even_chart(found, canvas),
-        said.BREAK_EVEN_LINE_ALT,
-    )
+    drawn = partial(break_even_chart, found)
+    picture(write, "break_even_line", drawn, said.BREAK_EVEN_LINE_ALT)
     tables(write, points.break_even_line(write, found), folded=words.AS_TABLE)
 
 
@@ -124,13 +119,8 @@ def _moves(state: State, hours: int) -> None:
 
 
 def _sensitivities(write: Writer, found: Sensitivities) -> None:
-    picked = side_by_side(
-        said.HOW_SENSITIVITIES,
-        list(said.MOVED),
-        format_func=said.MOVED.__getitem__,
-        key=MOVED,
-        default="cost",
-    )
+    kinds = offering(said.MOVED)
+    picked = side_by_side(said.HOW_SENSITIVITIES, key=MOVED, default="cost", **kinds)
     what: What = "hours" if picked == "hours" else "cost"
     moved = moving(found, what)
     if not moved:
@@ -138,14 +128,8 @@ def _sensitivities(write: Writer, found: Sensitivities) -> None:
         return
     now = moved[0].base.cost if what == "cost" else moved[0].base.hours
     st.caption(safe(" · ".join(sensitivity_heading(write, found, now, cost=what == "cost"))))
-    picture(
-        write,
-        f"sensitivities-{what}",
-        lambda canvas: sensitivity_chart(found, canvas, what=what),
-        said.SENSITIVITIES_ALT,
-        height=None,
-        is_wide=True,
-    )
+    drawn, name = partial(sensitivity_chart, found, what=what), f"sensitivities-{what}"
+    picture(write, name, drawn, said.SENSITIVITIES_ALT, height=None, is_wide=True)
     tables(write, sensitivity.one_at_a_time(write, found), folded=words.AS_TABLE)
 
 
@@ -155,12 +139,11 @@ def _budget_fields(state: State) -> tuple[bool, float | None, float | None]:
     with st.container(horizontal=True, vertical_alignment="bottom"):
         lifetime = side_by_side(
             said.HOW_BUDGET,
-            list(said.BUDGET_KINDS),
-            format_func=said.BUDGET_KINDS.__getitem__,
             key=LIFETIME,
             default=False,
             on_change=ask,
             args=(said.BUDGETS,),
+            **offering(said.BUDGET_KINDS),
         )
         later = number_aside(
             state,
@@ -206,12 +189,7 @@ def _budgets(state: State, hours: int) -> None:
         "" if budget is None else spending.bought(write, found, budget),
     )
     st.caption(safe(staircase_heading(write, found)[1]))
-    picture(
-        write,
-        "budget",
-        lambda canvas: staircase_chart(found, canvas, chosen=budget),
-        said.STAIRS_ALT,
-    )
+    picture(write, "budget", partial(staircase_chart, found, chosen=budget), said.STAIRS_ALT)
     tables(write, budgets.steps(write, found), folded=words.AS_TABLE)
 
 
@@ -225,5 +203,5 @@ def _tiers(state: State) -> None:
         return
     write, target = state.write, found.job.site.target_hours
     st.caption(safe(" · ".join(tiers_heading(write, found))))
-    picture(write, "tiers", lambda canvas: tiers_chart(found, canvas), said.TIERS_ALT)
+    picture(write, "tiers", partial(tiers_chart, found), said.TIERS_ALT)
     tables(write, tier_grid(write, found, sorted({target, *found.landmarks})))

@@ -5,7 +5,6 @@ from typing import Final
 
 import streamlit as st
 
-from optimizer.inputs.demo import demo_names
 from optimizer.inputs.draft import draft_from_files
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
@@ -16,6 +15,7 @@ from optimizer.report.grids.curve import file
 from ui import memory, words
 from ui.answers.curve import picture
 from ui.apart import read_apart
+from ui.bound import offering
 from ui.look import canvas
 from ui.state import State
 from ui.transfer import File, download, uploader
@@ -33,12 +33,7 @@ def opening(state: State) -> None:
     """Draw what a job can be opened from."""
     uploader(state, "job", words.OPEN_JOB, ["json"], partial(_open, state))
     pick, go = st.columns([4, 1], vertical_alignment="bottom")
-    name = pick.selectbox(
-        words.DEMO,
-        [*households(), *demo_names()],
-        format_func=(words.HOUSEHOLDS | words.DEMOS).__getitem__,
-        key="demo",
-    )
+    name = pick.selectbox(words.DEMO, key="demo", **offering(words.HOUSEHOLDS | words.DEMOS))
     go.button(words.DEMO_OPEN, on_click=_start_from, args=(state, name), width="stretch")
 
 

@@ -24,7 +24,7 @@ from optimizer.report.grids.survey import each_load
 from optimizer.report.words.notes import second_source
 from ui import words
 from ui.apart import read_apart
-from ui.bound import bound, entry, now
+from ui.bound import bound, entry, now, offering
 from ui.fields import cell, field, fields, on_screen, told, unit_of
 from ui.language import PLAIN
 from ui.look import safe, tables
@@ -130,20 +130,19 @@ def _adding(state: State) -> None:
             add(listed[place].row)
             st.session_state["appliance"] = None
 
-    group = st.pills(
-        words.APPLIANCE,
-        list(words.GROUPS),
-        format_func=words.GROUPS.__getitem__,
-        key="appliance group",
-    )
+    group = st.pills(words.APPLIANCE, key="appliance group", **offering(words.GROUPS))
     if group is not None:
+        offered = {
+            place: safe(words.appliance(state.write, one))
+            for place, one in enumerate(listed)
+            if one.group == group
+        }
         st.pills(
             words.GROUPS[group],
-            [place for place, one in enumerate(listed) if one.group == group],
-            format_func=lambda place: safe(words.appliance(state.write, listed[place])),
             key="appliance",
             on_change=put,
             label_visibility="collapsed",
+            **offering(offered),
         )
     st.button(words.ADD_OWN, on_click=add, args=({**_OWN, "load": words.NEW_LOAD},))
 

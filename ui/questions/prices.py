@@ -17,6 +17,7 @@ from optimizer.inputs.fields import all_fields
 from optimizer.inputs.price_tables import PRICE_TABLES
 from ui import words
 from ui.apart import read_apart
+from ui.bound import offering
 from ui.fields import assumed, cell, on_screen, told
 from ui.look import prose
 from ui.state import State
@@ -36,19 +37,14 @@ def draw(state: State) -> None:
     with st.container(horizontal=True):
         name = st.selectbox(
             words.SHOW_TABLE,
-            list(held),
-            format_func=words.TABLES.__getitem__,
             key="price table",
             width=240,
+            **offering({one: words.TABLES[one] for one in held}),
         )
         rows = held[name].rows[1:] if name is not None else ()
-        place = st.selectbox(
-            words.PRICE_ITEM,
-            range(len(rows)),
-            format_func=lambda one: " · ".join(rows[one][:1]) or "–",
-            key=f"price item {name}",
-            width=320,
-        )
+        names = {place: " ".join(row[:1]) or "–" for place, row in enumerate(rows)}
+        item = f"price item {name}"
+        place = st.selectbox(words.PRICE_ITEM, key=item, width=320, **offering(names))
     if name is not None and place is not None:
         _item(state, name, place)
     uploader(
