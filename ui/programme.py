@@ -126,13 +126,14 @@ def _asked(state: State, held: Held, raw: bytes) -> Asked:
             tuple(Goal),
             format_func=partial(said.goal_name, PLAIN),
             key=f"{_KEY} goal",
+            persist_state="session",
             width=240,
         )
         floor_hours, group_share = (
             number_aside(state, facts, label, f"{_KEY} {label}", placeholder="0", width=width)
             for facts, label, width in ((_FLOOR, words.FLOOR, 180), (_SHARE, words.SHARE, 210))
         )
-        scenarios = st.checkbox(words.SCENARIOS, key=f"{_KEY} scenarios")
+        scenarios = st.checkbox(words.SCENARIOS, key=f"{_KEY} scenarios", persist_state="session")
     terms = Terms(
         goal=goal or Goal.SHARE,
         floor_hours=floor_hours or 0,

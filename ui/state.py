@@ -84,7 +84,7 @@ class State:
     generation: int = 0
     #: By list that is typed into row by row: its texts, rows that are not whole among them.
     rows: dict[str, list[list[str]]] = field(default_factory=dict)
-    #: Numbers and texts beside the job that a person has typed, by field.
+    #: Numbers beside the job that a person has typed, by field.
     aside: dict[str, Any] = field(default_factory=dict)
     #: The form of the outages that is looked at; the one that counts where None.
     form: str | None = None

@@ -112,6 +112,10 @@ def test_bank_that_stands_is_assessed_from_a_few_words():
     assert not page.error
     found, assumed = assess_told("12 V 95 Ah agm", job())
     assert bank_words.runs(WRITE, found, None) in text_of(page)
+    for is_open in (False, True):  # what was told is there when the part is opened again
+        page.session_state[f"part {standing.HEADING}"] = is_open
+        page.run()
+        assert (bank_words.runs(WRITE, found, None) in text_of(page)) is is_open
     assert len(table_under(page, "Assumed")) == len(assumed)
     page.text_input(key="standing load").set_value("0,3 kW").run()
     page.text_input(key="standing age").set_value("-5").run()

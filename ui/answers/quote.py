@@ -26,7 +26,7 @@ from ui.answers.quote_sender import QuoteDraft, sender
 from ui.bound import bound, side_by_side
 from ui.cached import Curves
 from ui.failures import failing
-from ui.look import safe, shown
+from ui.look import prose, safe, tables
 from ui.state import State
 from ui.transfer import download, faults
 from ui.words import quote as said
@@ -100,13 +100,8 @@ def _options(state: State, draft: QuoteDraft, found: Curves) -> None:
             help=said.DAY_HELP,
             width=170,
         )
-    bound(
-        st.checkbox,
-        said.APPENDIX,
-        "quote appendix",
-        draft.appendix,
-        partial(setattr, draft, "appendix"),
-        help=said.APPENDIX_HELP,
+    draft.appendix = st.checkbox(
+        said.APPENDIX, key="quote appendix", help=said.APPENDIX_HELP, persist_state="session"
     )
 
 
@@ -137,14 +132,13 @@ def _preview(quote: Quote) -> None:
     """Draw the options, then the lines of each."""
     write = _writer(quote)
     st.caption(safe(f"{letter.title(write, quote.company)}. {letter.validity(write, quote)}"))
-    st.markdown(shown(grids.options(write, quote), write))
+    tables(write, grids.options(write, quote))
     for text in library.beside(write, quote):
-        st.markdown(safe(text))
+        prose(text)
     for tab, option in zip(st.tabs(_option_names(quote)), quote.options, strict=True):
         with tab:
             _lines(quote, option, write)
-    missing = [safe(line) for line in letter.not_included(write, quote)]
-    st.caption("; ".join(missing))
+    st.caption("; ".join(map(safe, letter.not_included(write, quote))))
 
 
 def _option_names(quote: Quote) -> list[str]:
@@ -160,17 +154,17 @@ def _writer(quote: Quote) -> Writer:
 def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
     """Draw an option line by line."""
     pricing = option.pricing
-    st.markdown(safe(library.simulation(write, option.option.verdict)))
+    prose(library.simulation(write, option.option.verdict))
     for old in option.old_prices:
-        st.markdown(safe(quote_lines.old_price(write, old)))
+        prose(quote_lines.old_price(write, old))
     left, right = st.columns([3, 2], gap="large")
     with left:
-        st.markdown(shown(grids.price(write, pricing.first), write))
+        tables(write, grids.price(write, pricing.first))
     with right:
         for grid in (grids.plan(write, pricing), grids.replacements(write, quote, pricing)):
             if grid.rows:
                 st.markdown(f"**{safe(grid.title)}**")
-                st.markdown(shown(grid, write))
+                tables(write, grid)
 
 
 def _take_along(draft: QuoteDraft, quote: Quote) -> None:

@@ -1,6 +1,5 @@
 """A bank that stands already: three fields, the rest assumed and told as such."""
 
-from functools import partial
 from typing import Final
 
 import streamlit as st
@@ -17,14 +16,12 @@ from optimizer.report.words import assessment as said
 from optimizer.report.words import bank_words, distance
 from optimizer.report.words.writer import Writer
 from ui import cached
-from ui.bound import bound
 from ui.fields import number_aside
 from ui.look import points, prose, safe, tables
 from ui.state import State
 from ui.transfer import faults
 from ui.words import standing as words
 
-_BANK: Final = "standing bank"
 _LOAD_W: Final = columns_of(LoadRow)["running_w"]
 _AGE: Final = columns_of(DesignKeys)["age_years"]
 
@@ -33,13 +30,10 @@ def draw(state: State) -> None:
     """Draw the three fields, and the answer once the bank is told."""
     st.caption(safe(words.help_of(state.write, state.job.site.name)))
     with st.container(key="standing_fields", horizontal=True):
-        bank = state.aside.get(_BANK, "")
-        bound(
-            st.text_input,
+        bank = st.text_input(
             words.BANK,
-            _BANK,
-            bank,
-            partial(state.aside.__setitem__, _BANK),
+            key="standing bank",
+            persist_state="session",
             placeholder=words.BANK_EXAMPLE,
             width=260,
         )

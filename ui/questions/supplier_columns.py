@@ -11,12 +11,7 @@ from optimizer.inputs.chemistry import load_chemistries
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.supplier_list import SupplierList
 from optimizer.inputs.typed import in_percent
-from optimizer.suppliers.first_guess import (
-    DATE_FORMS,
-    cells_under,
-    several_numbers,
-    words_of,
-)
+from optimizer.suppliers.first_guess import DATE_FORMS, cells_under, several_numbers, words_of
 from optimizer.suppliers.list_draft import ListDraft
 from optimizer.suppliers.mapping import ORIGIN
 from optimizer.suppliers.units import units_for
@@ -66,10 +61,7 @@ def column_choice(state: State, draft: ListDraft, supplier: SupplierList, ours: 
             _value(state, draft, ours)
         elif one.get("column"):
             _details(draft, supplier, ours)
-    theirs = one.get("column")
-    if theirs and not one.get("piece"):
-        cells = cells_under(supplier, draft.head, theirs, draft.filter)
-        _words(state, draft, ours, cells)
+    _words(state, draft, ours, _cells(draft, supplier, ours))
 
 
 def _set_column(draft: ListDraft, ours: str, picked: str | None) -> None:
@@ -144,15 +136,14 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
     known = _known(state, draft, ours)
     if not known or all(cell in known for cell in cells):
         return
-    meant = draft.columns[ours].get("values", {})
-    folded = {theirs.casefold(): mine for theirs, mine in meant.items()}
+    meant = _meant(draft, ours)
     with st.container(key=f"supplier_words_{ours}", horizontal=True, vertical_alignment="bottom"):
         for cell in cells[:_MOST_WORDS]:
             bound(
                 st.selectbox,
                 safe(said.translated(state.write, cell)),
                 f"supplier word {ours} {cell}",
-                folded.get(cell.casefold()),
+                meant.get(cell.casefold()),
                 partial(draft.translate, ours, cell),
                 options=known,
                 index=None,
@@ -161,17 +152,29 @@ def _words(state: State, draft: ListDraft, ours: str, cells: tuple[str, ...]) ->
             )
 
 
+def _meant(draft: ListDraft, ours: str) -> dict[str, str]:
+    """Return what words of theirs, in small letters, stand for."""
+    meant: dict[str, str] = draft.columns[ours].get("values", {})
+    return {theirs.casefold(): mine for theirs, mine in meant.items()}
+
+
+def _cells(draft: ListDraft, supplier: SupplierList, ours: str) -> tuple[str, ...]:
+    """Return what stands in their column, where whole cells are taken from one."""
+    one = draft.columns[ours]
+    if not one.get("column") or one.get("piece"):
+        return ()
+    return cells_under(supplier, draft.head, one["column"], draft.filter)
+
+
 def untranslated(state: State, draft: ListDraft, supplier: SupplierList) -> list[str]:
     """Return words of theirs that still stand for none of ours."""
-    found = []
-    for ours, one in draft.columns.items():
-        known = _known(state, draft, ours)
-        if not known or not one.get("column") or one.get("piece"):
-            continue
-        done = {theirs.casefold() for theirs in one.get("values", {})}
-        cells = cells_under(supplier, draft.head, one["column"], draft.filter)
-        found += [cell for cell in cells if cell not in known and cell.casefold() not in done]
-    return found
+    return [
+        cell
+        for ours in draft.columns
+        if (known := _known(state, draft, ours))
+        for cell in _cells(draft, supplier, ours)
+        if cell not in known and cell.casefold() not in _meant(draft, ours)
+    ]
 
 
 def more_columns(state: State, draft: ListDraft) -> None:
