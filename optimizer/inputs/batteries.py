@@ -9,8 +9,6 @@ from optimizer.inputs.battery_rows import (
     TRAITS,
     BatteryRow,
     ChemistryRow,
-    at_least,
-    at_most,
 )
 from optimizer.inputs.chemistry import (
     KINDS,
@@ -20,7 +18,7 @@ from optimizer.inputs.chemistry import (
     load_chemistries,
 )
 from optimizer.inputs.columns import Broken, columns_of
-from optimizer.inputs.faults import CONFLICT, MISSING, shown
+from optimizer.inputs.faults import CONFLICT, MISSING, at_least, at_most, shown
 from optimizer.inputs.records import check_known, read_records
 from optimizer.inputs.tables import Table
 from optimizer.inputs.voltage import voltage_class

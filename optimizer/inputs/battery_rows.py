@@ -22,6 +22,7 @@ from optimizer.inputs.columns import (
     text,
     whole,
 )
+from optimizer.inputs.faults import at_least, at_most
 from optimizer.inputs.voltage import class_words, voltage_class
 from optimizer.model.job import Gas
 from optimizer.model.phrase import Phrase
@@ -142,16 +143,6 @@ class Traits(Record):
         steady, start = self.discharge_rate_max, self.surge_rate_max
         if steady is not None and start is not None and start < steady:
             yield "surge_rate_max", at_least("discharge_rate_max", steady, "per hour")
-
-
-def at_least(other: str, value: float, unit: str) -> Phrase:
-    """Return that a value lies below that of another column."""
-    return Phrase("at least {other} ({value} {unit})", other=other, value=f"{value:g}", unit=unit)
-
-
-def at_most(other: str, value: float, unit: str) -> Phrase:
-    """Return that a value lies above that of another column."""
-    return Phrase("at most {other} ({value} {unit})", other=other, value=f"{value:g}", unit=unit)
 
 
 #: The fields that a battery takes over from its chemistry.

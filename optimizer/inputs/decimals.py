@@ -35,6 +35,20 @@ def with_mark(text: str, *, comma: bool) -> str:
     return text.replace(".", ",") if comma else text
 
 
+def either_number(text: str, mark: str) -> Phrase:
+    """Return the two numbers that one with a mark before three digits may mean, each written out.
+
+    >>> either_number("1,200", ",")
+    '1200 if thousands are meant, 1,2 if decimals are'
+    """
+    head, tail = text.split(mark)
+    return Phrase(
+        "{thousands} if thousands are meant, {decimals} if decimals are",
+        thousands=head + tail,
+        decimals=f"{head}{mark}{tail.rstrip('0') or '0'}",
+    )
+
+
 def has_commas(rows: Iterable[Sequence[str]]) -> bool:
     """Return whether any cell writes its decimals with a comma."""
     return any(_COMMA.fullmatch(cell) for row in rows for cell in row)
@@ -52,14 +66,7 @@ def decimal_comma(table: Table, columns: Iterable[str], faults: list[Fault]) -> 
     points = [cell for cell in cells if _POINT.fullmatch(cell[2])]
     if commas and not points and all(_THOUSANDS.fullmatch(cell[2]) for cell in commas):
         row, name, text = commas[0]
-        head, tail = text.split(",")
-        decimals = tail.rstrip("0") or "0"
-        wanted = Phrase(
-            "{thousands} if thousands are meant, {decimals} if decimals are",
-            thousands=head + tail,
-            decimals=f"{head},{decimals}",
-        )
-        faults.append(table.fault(row, name, shown(text), wanted))
+        faults.append(table.fault(row, name, shown(text), either_number(text, ",")))
     return len(commas) > len(points)
 
 

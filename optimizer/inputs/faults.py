@@ -86,3 +86,13 @@ def one_of(what: str, word: str, known: Iterable[str], *, so_far: int = 0) -> Ph
 def hinted(wanted: Phrase, hint: str | None) -> Phrase:
     """Return what is wanted, and what to do about it where that is known."""
     return Phrase("{wanted}; {hint}", wanted=wanted, hint=hint) if hint else wanted
+
+
+def at_least(other: str, value: float, unit: str) -> Phrase:
+    """Return that a value lies below that of another column."""
+    return Phrase("at least {other} ({value} {unit})", other=other, value=f"{value:g}", unit=unit)
+
+
+def at_most(other: str, value: float, unit: str) -> Phrase:
+    """Return that a value lies above that of another column."""
+    return Phrase("at most {other} ({value} {unit})", other=other, value=f"{value:g}", unit=unit)

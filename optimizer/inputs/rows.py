@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from optimizer.inputs.battery_rows import Bought, at_least, name_of, price
+from optimizer.inputs.battery_rows import Bought, name_of, price
 from optimizer.inputs.columns import (
     MONEY,
     Broken,
@@ -20,7 +20,7 @@ from optimizer.inputs.columns import (
     text,
     whole,
 )
-from optimizer.inputs.faults import hinted
+from optimizer.inputs.faults import at_least, hinted
 from optimizer.model.job import (
     CONDUCTOR_DEGC,
     Applies,

@@ -10,7 +10,7 @@ from typing import Any, Final
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
 from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
-from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, cut, shown
+from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, at_least, at_most, cut, shown
 from optimizer.inputs.sections import check_sections
 from optimizer.inputs.site_file import SiteFile
 from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS
@@ -107,12 +107,12 @@ def _across(site: SiteFile) -> Iterator[Fault]:
     longest = site.value("resilience.max_hours")
     target = values.get("target_hours")
     if target is not None and target > longest:
-        wanted = Phrase("at most {key} ({hours} h)", key="max_hours", hours=str(longest))
+        wanted = at_most("max_hours", longest, "h")
         yield site.fault("resilience.target_hours", str(target), wanted, CONFLICT)
     there = [name for name in _ROOM if name in values]
     for low, high in pairwise(there):
         if values[low] > values[high]:
-            wanted = Phrase("at least {key} ({degc} °C)", key=low, degc=f"{values[low]:g}")
+            wanted = at_least(low, values[low], "°C")
             yield site.fault(f"battery_room.{high}", f"{values[high]:g}", wanted, CONFLICT)
     if "monthly_degc" in values and len(there) == len(_ROOM):
         yield from _monthly_faults(site)

@@ -13,6 +13,7 @@ from babel.numbers import get_currency_symbol
 
 from optimizer.inputs.cells import CellError, windows
 from optimizer.inputs.columns import MONEY, Column, Kind
+from optimizer.inputs.decimals import either_number
 from optimizer.inputs.quantities import average_hours, in_column, quantity
 from optimizer.model.phrase import Phrase
 
@@ -117,14 +118,7 @@ def _with_point(marked: re.Match[str]) -> str:
     sign, digits = marked[1], marked[2].rstrip(".,")
     marks = [mark for mark in digits if mark in ".,"]
     if len(marks) == 1 and _TWO_WAYS.fullmatch(digits):
-        head, tail = re.split("[.,]", digits)
-        raise CellError(
-            Phrase(
-                "{thousands} if thousands are meant, {decimals} if decimals are",
-                thousands=head + tail,
-                decimals=f"{head}{marks[0]}{tail.rstrip('0') or '0'}",
-            )
-        )
+        raise CellError(either_number(digits, marks[0]))
     if len(set(marks)) > 1:  # the last one parts the decimals
         whole, _, decimals = digits.rpartition(marks[-1])
         if marks[-1] in whole:
