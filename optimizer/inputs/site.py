@@ -9,18 +9,22 @@ from typing import Any, Final
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
-from optimizer.inputs.beside import generator_faults, generator_rules, supply, supply_faults
+from optimizer.inputs.cells import DAY_H, windows
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.faults import CONFLICT, MISSING, TWICE, at_least, at_most, cut, shown
 from optimizer.inputs.sections import check_sections
 from optimizer.inputs.site_file import SiteFile
-from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS
+from optimizer.inputs.site_keys import OPTIONAL_SECTIONS, SECTIONS, GeneratorKeys
 from optimizer.inputs.toml_text import SectionFile, read_toml
-from optimizer.model.job import Season, Site
+from optimizer.model.job import Contract, GeneratorRules, Peak, Season, Site
+from optimizer.model.outages import Window
 from optimizer.model.phrase import Phrase
 
 MONTHS: Final = tuple(range(1, 13))
 _ROOM: Final = ("min_degc", "mean_degc", "max_degc")
 _TOLERANCE: Final = 1e-9
+#: A month has so many minutes [min]: a twelfth of 8,760 hours.
+_MONTH_MIN: Final = 43_800.0
 _EXAMPLE: Final = 'name = "text", target_hours = 24, tiers = ["a", "b"]'
 _SEASONS: Final = Phrase("lists of months 1…12 such as winter = [10, 11, 12, 1, 2, 3]")
 
@@ -44,7 +48,7 @@ def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFi
     )
     values = {key: value for section in sections.values() for key, value in section.items()}
     site = SiteFile(source, folder, values, seasons)
-    own.extend(chain(_across(site), supply_faults(site), generator_faults(site)))
+    own.extend(chain(_across(site), _supply_faults(site), _generator_faults(site)))
     last = max(source.lines.values(), default=0) + 1
     faults.extend(sorted(own, key=lambda fault: fault.row or last))
     return site
@@ -52,7 +56,18 @@ def site_from(source: SectionFile, folder: Place, faults: list[Fault]) -> SiteFi
 
 def make_site(site: SiteFile) -> Site:
     """Return the site; to be called only when no fault was found."""
-    beside = {"generator": generator_rules(site), **supply(site)}
+    beside: dict[str, Any] = {
+        "supply_voltage_v": site.value("supply.voltage_v"),
+        "contracts": tuple(
+            Contract(power_w=float(power), cost_year=float(cost))
+            for power, cost in site.values.get("contracts", ())
+        ),
+        "peaks": tuple(
+            Peak(power_w=float(power), minutes=float(minutes), times_a_month=float(times))
+            for power, minutes, times in site.values.get("peaks", ())
+        ),
+        "generator": _generator_rules(site),
+    }
     known = {field.name for field in fields(Site)} - set(beside)
     given: dict[str, Any] = {
         name: tuple(value) if isinstance(value, list) else value
@@ -135,3 +150,44 @@ def _monthly_faults(site: SiteFile) -> Iterator[Fault]:
     else:
         return
     yield site.fault("battery_room.monthly_degc", found, kind=CONFLICT)
+
+
+def _supply_faults(site: SiteFile) -> Iterator[Fault]:
+    """Yield what is wrong in [supply] beyond single values."""
+    steps, peaks = site.values.get("contracts", ()), site.values.get("peaks", ())
+    if any(not (low[0] < high[0] and low[1] < high[1]) for low, high in pairwise(steps)):
+        yield site.fault("supply.contracts", shown(steps))
+    if peaks and "contracts" not in site.source.content["supply"]:
+        found, wanted = Phrase("it without contracts"), Phrase("contracts with it, or neither")
+        yield site.fault("supply.peaks", found, wanted, CONFLICT)
+    minutes = sum(peak[1] * peak[2] for peak in peaks)
+    if minutes > _MONTH_MIN:
+        found = Phrase("{minutes} minutes of peaks a month", minutes=f"{minutes:g}")
+        wanted = Phrase("no more minutes than a month has, {most}", most=f"{_MONTH_MIN:.0f}")
+        yield site.fault("supply.peaks", found, wanted)
+
+
+def _generator_rules(site: SiteFile) -> GeneratorRules | None:
+    """Return what the section [generator] says, or None without it; free of faults."""
+    if not site.generator:
+        return None
+    given = {key: site.values[key] for key in columns_of(GeneratorKeys) if key in site.values}
+    return GeneratorRules(**given | {"quiet": _quiet(site)})
+
+
+def _quiet(site: SiteFile) -> Window | None:
+    text = site.values.get("quiet")
+    return None if text is None else windows(text.strip())[0]
+
+
+def _generator_faults(site: SiteFile) -> Iterator[Fault]:
+    """Yield what is wrong in [generator] beyond single values."""
+    quiet = _quiet(site)
+    quiet_h = 0.0 if quiet is None else quiet[1] - quiet[0]
+    if quiet_h > DAY_H - 1:
+        wanted = Phrase("at least one hour of the day not quiet")
+        yield site.fault("generator.quiet", shown(site.values["quiet"]), wanted)
+    start_h = site.value("generator.start_after_h")
+    if start_h + quiet_h < 1:
+        wanted = Phrase("at least 1 without a quiet window: the bank carries until it runs")
+        yield site.fault("generator.start_after_h", str(start_h), wanted)
