@@ -90,12 +90,15 @@ def models(write: Writer, one: "FirstPurchase") -> str:
 
 
 def equipment(write: Writer, design: Design) -> str:
-    """Return the first bank and the inverter set."""
-    return write.say(
+    """Return the first bank, the inverter set and what stands beside."""
+    named = write.say(
         "{bank}, behind {inverters}",
         bank=bank(write, design.banks[0], design.voltage_v),
         inverters=inverter_set(write, design),
     )
+    if design.generator is None:
+        return named
+    return write.say("{named}, beside {name}", named=named, name=design.generator.generator)
 
 
 def chemistry(write: Writer, name: str) -> str:

@@ -102,13 +102,5 @@ def _buys(write: Writer, bought: Design | None) -> str:
 
 
 def _in_short(write: Writer, one: Design) -> str:
-    equipment = design.equipment(write, one)
-    if one.generator is not None:
-        equipment = write.say(
-            "{equipment}, beside {generator}",
-            equipment=equipment,
-            generator=one.generator.generator,
-        )
-    return write.say(
-        "{equipment}, {cost:money} upfront", equipment=equipment, cost=one.upfront_cost
-    )
+    named = design.equipment(write, one)
+    return write.say("{equipment}, {cost:money} upfront", equipment=named, cost=one.upfront_cost)

@@ -160,6 +160,8 @@ def test_outage_tables():
     drawn = outage_grids.simulated_years(WRITE, run)
     assert drawn.title == "40 simulated years, durations from the site's log"
     assert "Seed" in outage_words.notes(WRITE, run)[0]
+    head = outage_words.head(WRITE, run.job, run, chosen=True)
+    assert f"beside {run.design.generator.generator}." in head
     none = outages(load("house"), run.design, years=5, times_a_year=0.0)
     assert shown(outage_grids.simulated_years(WRITE, none)) == "Outages a year | none | "
 
