@@ -32,11 +32,7 @@ def picture(state: State, found: Curves, chosen: Design | None) -> CurvePicture:
         lifetime_budget=site.lifetime_budget,
         nothing=found.nothing.life_cycle_cost,
         chosen=() if chosen is None else (chosen,),
-        kept=[
-            (letter, one.hours, one.life_cycle_cost, one.upfront_cost)
-            for letter, one in zip("ABCD", state.kept, strict=False)
-            if one.hours <= found.job.site.max_hours
-        ],
+        kept=state.kept,
     )
 
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from string import ascii_uppercase
 from typing import Final
 
 import altair as alt
 
 from optimizer.answers.curve import Curve
 from optimizer.comparison.study import MIXED
+from optimizer.inputs.job_file import Kept
 from optimizer.model.design import Design
 from optimizer.report.charts.canvas import (
     APART,
@@ -46,8 +48,8 @@ class CurvePicture:
     nothing: float | None = None
     #: Ringed and named.
     chosen: Sequence[Design] = ()
-    #: Designs set aside: letter, hours, life-cycle and upfront cost.
-    kept: Sequence[tuple[str, int, float, float]] = ()
+    #: Designs set aside; those beyond the hours looked at are not drawn.
+    kept: Sequence[Kept] = ()
 
     @property
     def max_hours(self) -> int:
@@ -64,7 +66,7 @@ class CurvePicture:
         """The budget in the money of the upright axis."""
         return self.budget if self.upfront else self.lifetime_budget
 
-    def paid(self, design: Design) -> float:
+    def paid(self, design: Design | Kept) -> float:
         """Return the money on the upright axis."""
         return design.upfront_cost if self.upfront else design.life_cycle_cost
 
@@ -73,8 +75,8 @@ class CurvePicture:
         """The upper end of the money axis."""
         curves = (self.overall, *self.families.values())
         amounts = [self.paid(point) for curve in curves for point in curve.points]
-        amounts += [self.limit or 0.0, *(one[3] if self.upfront else one[2] for one in self.kept)]
-        return max([*amounts, 1.0]) * _HEADROOM
+        amounts += [self.paid(one) for one in self.kept if one.hours <= self.max_hours]
+        return max([*amounts, self.limit or 0.0, 1.0]) * _HEADROOM
 
     def looks(self, canvas: Canvas) -> dict[str, Stroke]:
         """Return how each family is drawn."""
@@ -255,8 +257,9 @@ def _chosen(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
 def _kept(picture: CurvePicture, canvas: Canvas) -> list[alt.Chart]:
     accent = canvas.palette.accent
     rows: list[Row] = [
-        {"text": letter, "hours": hours, "money": first if picture.upfront else lifetime}
-        for letter, hours, lifetime, first in picture.kept
+        {"text": letter, "hours": one.hours, "money": picture.paid(one)}
+        for letter, one in zip(ascii_uppercase, picture.kept, strict=False)
+        if one.hours <= picture.max_hours
     ]
     square: Row = {"shape": "square", "size": 280, "stroke": accent, "strokeWidth": 2}
     place: Row = {"color": accent, "fontWeight": "bold", "align": "center", "dx": -15, "dy": -14}

@@ -4,11 +4,9 @@ from typing import Final
 
 import altair as alt
 
-from optimizer.formulas.load import DAY_H
-from optimizer.report.charts.canvas import Canvas, Row, marks, tooltip
-from optimizer.report.charts.theme import strokes
+from optimizer.report.charts.canvas import Canvas
+from optimizer.report.charts.outage import charge_line
 from optimizer.report.words import charts as said
-from optimizer.report.words.writer import clock
 from optimizer.simulate import CutDays
 
 #: Usual height of the plot [px].
@@ -18,16 +16,7 @@ _STEP_H: Final = 6
 
 def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChart:
     """Return the bank's state of charge over some days, the cuts as bands behind."""
-    colours, write = canvas.palette, canvas.write
-    last = float(found.hours[-1])
-    rows: list[Row] = [
-        {
-            "hours": float(hours),
-            "percent": 100 * float(charge),
-            "clock": clock(float(hours) % DAY_H),
-        }
-        for hours, charge in zip(found.hours, found.state_of_charge, strict=True)
-    ]
+    write, last = canvas.write, float(found.hours[-1])
     x = canvas.along(
         "hours",
         [0, last],
@@ -35,16 +24,11 @@ def cut_days_chart(found: CutDays, family: str, canvas: Canvas) -> alt.LayerChar
         values=[*range(0, round(last) + 1, _STEP_H)],
         labelExpr="datum.value % 24",
     )
-    line = marks(rows).mark_line(color=strokes([family], colours)[family].colour, strokeWidth=2.5)
     return canvas.finished(
         [
             *canvas.bands(found.cuts, "percent", 100.0, write.say("cut")),
             *canvas.lowest_charge(found.lowest_state_of_charge),
-            line.encode(
-                x=x,
-                y=canvas.up("percent", [0, 100], values=[0, 25, 50, 75, 100]),
-                tooltip=tooltip(said.charge_fields(write), percent=".0f"),
-            ),
+            charge_line(found, family, canvas, x),
         ],
         HEIGHT,
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Any, Final
 
 import altair as alt
 
@@ -13,7 +13,7 @@ from optimizer.report.charts.points import family_of
 from optimizer.report.charts.theme import strokes
 from optimizer.report.words import charts as said
 from optimizer.report.words.writer import clock, plain
-from optimizer.simulate import Trace
+from optimizer.simulate import CutDays, Trace
 
 #: The upright axes of both charts take the same room, so that the hours line up [px].
 _EXTENT: Final[Row] = {"minExtent": 46, "maxExtent": 46}
@@ -82,37 +82,51 @@ def _x(picture: OutagePicture, canvas: Canvas, *, named: bool) -> alt.X:
 
 def charge_chart(picture: OutagePicture, canvas: Canvas) -> alt.LayerChart:
     """Return the bank's state of charge over the outage."""
-    trace, colours, write = picture.trace, canvas.palette, canvas.write
-    rows: list[Row] = [
-        {
-            "hours": float(hours),
-            "percent": 100 * float(charge),
-            "clock": clock((trace.start_hour + float(hours)) % DAY_H),
-        }
-        for hours, charge in zip(trace.hours, trace.state_of_charge, strict=True)
-    ]
-    family = family_of(picture.design)
-    look = strokes([family], colours)[family]
-    upright = canvas.up("percent", [0, 100], values=[0, 25, 50, 75, 100], **_EXTENT)
-    line = marks(rows).mark_line(color=look.colour, strokeWidth=2.5)
+    trace, write = picture.trace, canvas.write
     planned = picture.design.hours
     claimed: Row = {"hours": planned, "text": write.say("{hours} h planned", hours=planned)}
     before = beside(7, is_late=True)
     if trace.on_generator.any():  # beside one the bank is full in the end
         before |= {"baseline": "bottom", "dy": CHARGE_HEIGHT - 62}
-    names = {"hours": said.since_failure(write), **said.charge_fields(write)}
+    x = _x(picture, canvas, named=False)
+    since = {"hours": said.since_failure(write)}
     layers = [
         *canvas.bands(_running(picture), "percent", 100.0, write.say("generator runs")),
         *canvas.lowest_charge(trace.lowest_state_of_charge),
         *canvas.upright([claimed], **before),
-        line.encode(
-            x=_x(picture, canvas, named=False),
-            y=upright,
-            tooltip=tooltip(names, hours=".1f", percent=".0f"),
-        ),
+        charge_line(trace, family_of(picture.design), canvas, x, since, **_EXTENT),
         *_unseen(picture, canvas),
     ]
     return canvas.finished(layers, CHARGE_HEIGHT)
+
+
+def charge_line(
+    found: Trace | CutDays,
+    family: str,
+    canvas: Canvas,
+    x: alt.X,
+    named: Mapping[str, str] | None = None,
+    **axis: Any,  # noqa: ANN401 - passed on
+) -> alt.Chart:
+    """Return a state of charge over hours in its family's colour; ``named`` is shown of it too."""
+    begins = found.start_hour if isinstance(found, Trace) else 0
+    rows: list[Row] = [
+        {
+            "hours": float(hours),
+            "percent": 100 * float(charge),
+            "clock": clock((begins + float(hours)) % DAY_H),
+        }
+        for hours, charge in zip(found.hours, found.state_of_charge, strict=True)
+    ]
+    fields = {
+        **(named or {}),
+        "clock": canvas.write.say("Time of day"),
+        "percent": canvas.write.say("State of charge, %"),
+    }
+    colour = strokes([family], canvas.palette)[family].colour
+    line: alt.Chart = marks(rows).mark_line(color=colour, strokeWidth=2.5)
+    y = canvas.up("percent", [0, 100], values=[0, 25, 50, 75, 100], **axis)
+    return line.encode(x=x, y=y, tooltip=tooltip(fields, hours=".1f", percent=".0f"))
 
 
 def _unseen(picture: OutagePicture, canvas: Canvas) -> list[alt.Chart]:

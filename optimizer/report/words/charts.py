@@ -27,14 +27,6 @@ def since_failure(write: Writer) -> str:
     return write.say("Hours since the grid failed")
 
 
-def charge_fields(write: Writer) -> dict[str, str]:
-    """Return what is named of the charge by field."""
-    return {
-        "clock": write.say("Time of day"),
-        "percent": write.say("State of charge, %"),
-    }
-
-
 def time_of_day(write: Writer) -> str:
     """Return the title of hours of days."""
     return write.say("Hour of the day")
