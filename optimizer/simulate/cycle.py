@@ -18,58 +18,63 @@ SHARE, AMPERE_HOURS, AC_WATT_HOURS, CHARGE_WATT_HOURS = 0, 1, 2, 3
 class Cycle(NamedTuple):
     """Running totals of one day for several rows (a row is one year and season).
 
-    ``cumulative`` has the totals from midnight, shape (rows, steps + 1, kinds): share of the bank
-    used, charge drawn [Ah], energy delivered to the loads [Wh]; beside a generator, what it could
-    give to the chargers [Wh] as a fourth. ``marks`` are the first of these as a share of its day,
-    plus the row's number, flat: rising through all rows, so that one search serves them all.
+    ``totals`` are those from midnight to the beginning of each step and to the end of the day, and
+    ``rises`` what the step adds, both of shape (rows · (steps + 1), kinds), ``days`` those of a
+    whole day, shape (rows, kinds). Kinds are the share of the bank used, charge drawn [Ah], energy
+    delivered to the loads [Wh]; beside a generator, what it could give to the chargers [Wh] as a
+    fourth. ``marks`` are the first of these as a share of its day, plus the row's number: rising
+    through all rows, so that one search serves them all.
     """
 
-    cumulative: Floats
+    steps: int
+    totals: Floats
+    rises: Floats
+    days: Floats
     marks: Floats
 
     @classmethod
     def of(cls, per_step: Floats) -> "Cycle":
         """Return the totals of quantities per step, shape (rows, steps, 3 or 4)."""
         rows, steps, kinds = per_step.shape
-        cumulative = np.zeros((rows, steps + 1, kinds))
-        np.cumsum(per_step, axis=1, out=cumulative[:, 1:])
-        day = cumulative[:, -1:, SHARE]
-        part = np.divide(
-            cumulative[..., SHARE], day, out=np.zeros((rows, steps + 1)), where=day > 0
-        )
+        totals = np.zeros((rows, steps + 1, kinds))
+        np.cumsum(per_step, axis=1, out=totals[:, 1:])
+        day = totals[:, -1:, SHARE]
+        part = np.divide(totals[..., SHARE], day, out=np.zeros((rows, steps + 1)), where=day > 0)
         marks: Floats = part + np.arange(float(rows))[:, None]
-        return cls(cumulative, marks.ravel())
-
-    @property
-    def steps(self) -> int:
-        """Steps in a day."""
-        return int(self.cumulative.shape[1]) - 1
+        rises = np.diff(totals, axis=1, append=totals[:, -1:])
+        flat = (-1, kinds)
+        return cls(
+            steps, totals.reshape(flat), rises.reshape(flat), totals[:, -1].copy(), marks.ravel()
+        )
 
     def at(self, rows: Rows, clock_hours: Floats) -> Floats:
-        """Return the totals up to times [h since a midnight], by kind on the last axis."""
+        """Return the totals up to times [h since a midnight], by kind on the last axis.
+
+        Taking whole lines by one number is three times as fast as indexing by row and step.
+        """
         position = clock_hours * (self.steps / 24)
         whole = np.floor(position)
-        days, step = np.divmod(whole.astype(np.int64), self.steps)
-        low = self.cumulative[rows, step]
-        high = self.cumulative[rows, step + 1]
-        part = (position - whole)[..., None]
-        totals: Floats = days[..., None] * self.cumulative[rows, -1] + low + part * (high - low)
-        return totals
+        days = np.floor(whole / self.steps)
+        place = rows * (self.steps + 1) + (whole - days * self.steps).astype(np.intp)
+        found: Floats = days[..., None] * self.days.take(rows, axis=0)
+        found = found + self.totals.take(place, axis=0)
+        return found + (position - whole)[..., None] * self.rises.take(place, axis=0)
 
     def until(self, rows: Rows, used: Floats) -> Floats:
         """Return the time [h since the midnight] at which the share used reaches ``used``.
 
         Steps that use nothing are passed over; infinite where a whole day uses nothing.
         """
-        day = self.cumulative[rows, -1, SHARE]
+        day = self.days[rows, SHARE]
         idle = day <= 0
         per_day = np.where(idle, 1.0, day)
         days = np.floor(used / per_day)
         rest = used - days * per_day
+        midnight = rows * (self.steps + 1)
         found = np.searchsorted(self.marks, rows + rest / per_day, side="right") - 1
-        step = np.clip(found - rows * (self.steps + 1), 0, self.steps - 1)
-        low = self.cumulative[rows, step, SHARE]
-        slope = self.cumulative[rows, step + 1, SHARE] - low
-        part = np.clip((rest - low) / np.where(slope > 0, slope, 1.0), 0.0, 1.0)
+        step = np.clip(found - midnight, 0, self.steps - 1)
+        slope = self.rises[midnight + step, SHARE]
+        missing = rest - self.totals[midnight + step, SHARE]
+        part = np.clip(missing / np.where(slope > 0, slope, 1.0), 0.0, 1.0)
         hours: Floats = np.where(idle, np.inf, days * 24 + (step + part) * (24 / self.steps))
         return hours

@@ -112,7 +112,7 @@ class Store:
         """Return what outages of so many hours take, tiers let go in their time."""
         if len(self.begins_h) == 1:
             return self.cycle.at(rows, clock_h + hours) - self.cycle.at(rows, clock_h)
-        total = np.zeros((*rows.shape, self.cycle.cumulative.shape[2]))
+        total = np.zeros((*rows.shape, self.cycle.days.shape[1]))
         ends_h = (*self.begins_h[1:], np.inf)
         for part, (begin, end) in enumerate(zip(self.begins_h, ends_h, strict=True)):
             row = part * self.usable.size + rows
