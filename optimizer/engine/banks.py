@@ -39,9 +39,16 @@ class Banks:
     def __len__(self) -> int:
         return len(self.model)
 
+    @cached_property
+    def _columns(self) -> dict[str, Floats]:
+        return {}
+
     def column(self, name: str) -> Floats:
         """Return a field of each bank's battery."""
-        return np.array([getattr(one, name) for one in self.models], dtype=float)[self.model]
+        if name not in self._columns:
+            every = np.array([getattr(one, name) for one in self.models], dtype=float)
+            self._columns[name] = every[self.model]
+        return self._columns[name]
 
     def battery(self, index: int) -> Battery:
         """Return the battery of a bank."""

@@ -84,9 +84,15 @@ class Bounds:
         self._asked: dict[int, _Ask] = {}
         self._most: dict[range, Floats] = {}
         self._chains: dict[tuple[bytes, int, int], tuple[float, float]] = {}
-        kept = np.arange(len(candidates.sets)) if every_set else undominated_sets(candidates)
+        kept = np.arange(len(candidates.sets)) if every_set else self._undominated()
         self.groups = tuple(make_groups(candidates, kept))
         self._among = {number: group.sets for number, group in enumerate(self.groups)}
+
+    def _undominated(self) -> Ints:
+        """Return the sets that cut 1 leaves, worked out once for the variants that share them."""
+        c = self.candidates
+        key = "undominated", c.sets, None if self._later is None else c.variant.generator
+        return c.same_banks[0].once(key, lambda: undominated_sets(c))
 
     def _ask(self, hours: int) -> _Ask:
         if hours not in self._asked:

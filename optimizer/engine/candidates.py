@@ -229,7 +229,9 @@ def build_candidates(
         ("banks", family), lifted & BANK_REQUIREMENTS, partial(build_banks, job, family)
     )
     of_sets, sets = shared.columns(
-        ("sets", step), lifted & SET_REQUIREMENTS, partial(build_sets, variant)
+        ("sets", step),
+        lifted & SET_REQUIREMENTS,
+        partial(build_sets, variant, wired=shared.once(("wired",), dict)),
     )
     of_pairs, fits = shared.columns(
         ("pairs", of_banks, of_sets),

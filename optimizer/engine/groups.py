@@ -1,5 +1,6 @@
 """Sets and banks of one voltage together, and sets that another beats in every respect."""
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -55,17 +56,16 @@ def make_groups(candidates: Candidates, kept: Ints) -> Iterator[Group]:
 
 def through(candidates: Candidates, cost: Floats) -> Floats:
     """Return for each bank and period the cost of the cheapest chain that holds them."""
-    c, years = candidates, candidates.job.site.horizon_years
-    ahead, behind = np.full(years + 1, np.inf), np.full(years + 1, np.inf)
-    ahead[years] = behind[0] = 0.0
-    cheapest = cost.min(axis=0)
-    for year, bought in enumerate(c.bought_in):
-        ends = c.period_end[bought]
-        behind[ends] = np.minimum(behind[ends], behind[year] + cheapest[bought])
-    for year in range(years - 1, -1, -1):
-        bought = c.bought_in[year]
-        ahead[year] = (cheapest[bought] + ahead[c.period_end[bought]]).min()
-    return np.asarray(behind[c.period_start] + cost + ahead[c.period_end])
+    c, endless = candidates, [math.inf] * candidates.job.site.horizon_years
+    ahead, behind = [*endless, 0.0], [0.0, *endless]
+    periods = list(
+        zip(c.period_start.tolist(), c.period_end.tolist(), cost.min(axis=0).tolist(), strict=True)
+    )
+    for start, end, least in periods:
+        behind[end] = min(behind[end], behind[start] + least)
+    for start, end, least in reversed(periods):
+        ahead[start] = min(ahead[start], least + ahead[end])
+    return np.asarray(np.array(behind)[c.period_start] + cost + np.array(ahead)[c.period_end])
 
 
 def undominated_sets(candidates: Candidates) -> Ints:

@@ -32,7 +32,7 @@ SET_REQUIREMENTS = frozenset(
 _KWH_A_YEAR_PER_W = 8.76
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class InverterSets:
     """Inverter sets that the site allows, one array element each, in the price list's order.
 
@@ -67,8 +67,17 @@ class InverterSets:
         return InverterSets(**taken)
 
 
-def build_sets(variant: Variant, lifted: frozenset[Requirement]) -> InverterSets:
-    """Return every inverter set that carries the loads under a variant and can be wired."""
+def build_sets(
+    variant: Variant,
+    lifted: frozenset[Requirement],
+    *,
+    wired: dict[str, CableRun | None] | None = None,
+) -> InverterSets:
+    """Return every inverter set that carries the loads under a variant and can be wired.
+
+    ``wired`` keeps what was found for each inverter: neither step nor requirement matters to it.
+    """
+    wired = {} if wired is None else wired
     job, demand, site = variant.job, variant.demand, variant.job.site
     boxes = boxed_inverters(job)
     rows: list[tuple[Inverter, CableRun | None, int]] = []
@@ -77,7 +86,11 @@ def build_sets(variant: Variant, lifted: frozenset[Requirement]) -> InverterSets
             continue
         counts = list(_units_that_carry(variant, inverter, lifted))
         boxed = inverter.inverter in boxes
-        wiring = None if boxed or not counts else wiring_of(job, inverter)
+        wiring = None
+        if counts and not boxed:
+            if inverter.inverter not in wired:
+                wired[inverter.inverter] = wiring_of(job, inverter)
+            wiring = wired[inverter.inverter]
         if wiring is None and not boxed and Requirement.WIRING in lifted:
             wiring = CableRun(job.catalog.cables[-1], max(RUNS), job.catalog.fuses[-1])
         if boxed or wiring is not None:

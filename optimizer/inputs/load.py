@@ -5,6 +5,7 @@ from typing import Any
 
 from optimizer.errors import Fault, InputError
 from optimizer.files.place import Place
+from optimizer.inputs.built import found_right
 from optimizer.inputs.catalog import find_table, read_catalog
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.faults import FILE, MISSING, shown
@@ -72,7 +73,7 @@ def _assemble(site: SiteFile | None, folder: Place | None, faults: list[Fault]) 
         faults.sort(key=lambda fault: fault.file != site.source.file)
     if faults or site is None or outages is None or offered is None:
         raise InputError(faults)
-    return Job(make_site(site), loads, outages, offered, tuple(warnings))
+    return found_right(Job(make_site(site), loads, outages, offered, tuple(warnings)))
 
 
 def catalog_folder(

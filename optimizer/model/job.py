@@ -228,7 +228,10 @@ class Battery:
 
     def at_each_depth(self) -> tuple[Self, ...]:
         """Return the battery once for each depth it may be drawn to, shallowest first."""
-        return tuple(replace(self, max_dod=depth) for depth in self.max_dods) or (self,)
+        return tuple(
+            self if depth == self.max_dod else replace(self, max_dod=depth)
+            for depth in self.max_dods
+        ) or (self,)
 
     @property
     def start_rate_max(self) -> float:

@@ -112,8 +112,10 @@ def wrapped(text: str, width: int, indent: str = "", breaks: Sequence[str] = _BR
     >>> wrapped("A sentence, of 2.5 kWh in parts.", 15)
     ['A sentence, of', '2.5 kWh in', 'parts.']
     """
-    lines: list[str] = []
     room = max(1, width - len(indent))
+    if "\n" not in text and cell_len(text) <= room:
+        return [text]
+    lines: list[str] = []
     for paragraph in text.split("\n"):
         is_first = True
         for piece in _pieces(paragraph, room, breaks):

@@ -56,9 +56,10 @@ class Cycle(NamedTuple):
         whole = np.floor(position)
         days = np.floor(whole / self.steps)
         place = rows * (self.steps + 1) + (whole - days * self.steps).astype(np.intp)
-        found: Floats = days[..., None] * self.days.take(rows, axis=0)
-        found = found + self.totals.take(place, axis=0)
-        return found + (position - whole)[..., None] * self.rises.take(place, axis=0)
+        until_midnight = days[..., None] * self.days.take(rows, axis=0)
+        in_step = (position - whole)[..., None] * self.rises.take(place, axis=0)
+        totals: Floats = until_midnight + self.totals.take(place, axis=0) + in_step
+        return totals
 
     def until(self, rows: Rows, used: Floats) -> Floats:
         """Return the time [h since the midnight] at which the share used reaches ``used``.

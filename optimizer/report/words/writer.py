@@ -38,6 +38,8 @@ def plain(text: str) -> str:
     >>> plain("two\nlines")
     'two␊lines'
     """
+    if text.isprintable():
+        return text
     return "".join(
         chr(0x2400 + ord(letter)) if ord(letter) < ord(" ") else letter
         for letter in text
