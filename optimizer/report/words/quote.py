@@ -1,6 +1,6 @@
 """The options of a quote in words: what each is, why it is here, what it costs and holds."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from optimizer.model.design import Design
 from optimizer.quote import Option, PricedOption, Quote
@@ -12,7 +12,7 @@ from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
 from optimizer.report.words.simulation import falls_short, whole_outage
 from optimizer.report.words.warnings import supposed
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 from optimizer.simulate import Shortfall, Verdict
 
 #: How many of the prices that are still invented are named.
@@ -27,34 +27,26 @@ def option_name(write: Writer, design: Design) -> str:
     return write.say("{hours:hours}, {family}", hours=design.hours, family=kind)
 
 
-def why(write: Writer, option: Option) -> str:  # noqa: PLR0911 - one a reason
+def why(write: Writer, option: Option) -> str:
     """Return why an option is offered."""
-    hours = option.hours
-    match option.why:
-        case Why.REQUIRED:
-            return write.say("The least cost that carries the {hours:hours} required", hours=hours)
-        case Why.LONGEST_ON_OFFER:
-            return write.say("The longest on offer; {hours:hours} are not", hours=hours)
-        case Why.CHEAPER:
-            return write.say(
-                "Shorter than {hours:hours}, and at least a tenth cheaper", hours=hours
-            )
-        case Why.LONGER:
-            return write.say("Hours beyond {hours:hours} at the least cost for each", hours=hours)
-        case Why.PICKED_HOURS if hours == option.design.hours:
-            return write.say("The least cost of these hours")
-        case Why.PICKED_HOURS:
-            return write.say("The least cost that carries {hours:hours}", hours=hours)
-        case Why.PICKED_FAMILY:
-            return write.say(
-                "The least cost of {family} for {hours:hours}",
-                family=family(write, option.design.banks[0].battery.family),
-                hours=hours,
-            )
-        case Why.PICKED_BUDGET:
-            return write.say("The longest that {money:money} upfront buys", money=option.money or 0)
-        case Why.PICKED_DESIGN:
-            return write.say("Put together by hand")
+    hours, kind = option.hours, option.design.banks[0].battery.family
+    if option.why is Why.PICKED_HOURS and hours == option.design.hours:
+        return write.say("The least cost of these hours")
+    return write.say(
+        _WHY[option.why].english, hours=hours, family=family(write, kind), money=option.money or 0
+    )
+
+
+_WHY: Mapping[Why, Sentence] = {
+    Why.REQUIRED: Sentence("The least cost that carries the {hours:hours} required"),
+    Why.LONGEST_ON_OFFER: Sentence("The longest on offer; {hours:hours} are not"),
+    Why.CHEAPER: Sentence("Shorter than {hours:hours}, and at least a tenth cheaper"),
+    Why.LONGER: Sentence("Hours beyond {hours:hours} at the least cost for each"),
+    Why.PICKED_HOURS: Sentence("The least cost that carries {hours:hours}"),
+    Why.PICKED_FAMILY: Sentence("The least cost of {family} for {hours:hours}"),
+    Why.PICKED_BUDGET: Sentence("The longest that {money:money} upfront buys"),
+    Why.PICKED_DESIGN: Sentence("Put together by hand"),
+}
 
 
 def beside(write: Writer, quote: Quote) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """The money of a quote in words: lines, what is added, taxes, payments, replacements."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -11,7 +11,7 @@ from optimizer.quote.handover import months_after
 from optimizer.quote.priced_lines import Replacement
 from optimizer.quote.sums import Added, AddedKind, Heading, Item, Part, TaxPart
 from optimizer.report.words.circuit import kinds
-from optimizer.report.words.writer import Writer, plain
+from optimizer.report.words.writer import Sentence, Writer, plain
 
 
 def headings(write: Writer) -> dict[Heading, str]:
@@ -25,30 +25,30 @@ def headings(write: Writer) -> dict[Heading, str]:
     }
 
 
-def item(write: Writer, of: Item) -> str:  # noqa: PLR0911 - one a part
+def item(write: Writer, of: Item) -> str:
     """Return what a line is for, and whether the customer has it already."""
     if of.is_owned:
         return write.say("{item}, yours already", item=item(write, replace(of, is_owned=False)))
-    match of.part:
-        case Part.INVERTER:
-            return write.say("Inverter-charger {name}", name=of.name)
-        case Part.BATTERY:
-            return write.say(
-                "Battery {name}, {volts:figure.4} V {capacity:figure.4} Ah",
-                name=of.name,
-                volts=of.voltage_v,
-                capacity=of.capacity_ah,
-            )
-        case Part.GENERATOR:
-            return write.say("Generator {name}", name=of.name)
-        case Part.CABLE:
-            return write.say("Battery cable {size:figure} mm²", size=of.size)
-        case Part.CIRCUIT:
-            return _circuit_part(write, of)
-        case Part.FUSE:
-            return write.say("Battery fuse {size:figure} A", size=of.size)
-        case Part.WORK | Part.EXTRA:
-            return plain(of.name)
+    if of.part is Part.CIRCUIT:
+        return _circuit_part(write, of)
+    return write.say(
+        _ITEMS[of.part].english,
+        name=of.name,
+        size=of.size,
+        volts=of.voltage_v,
+        capacity=of.capacity_ah,
+    )
+
+
+_ITEMS: Mapping[Part, Sentence] = {
+    Part.INVERTER: Sentence("Inverter-charger {name}"),
+    Part.BATTERY: Sentence("Battery {name}, {volts:figure.4} V {capacity:figure.4} Ah"),
+    Part.GENERATOR: Sentence("Generator {name}"),
+    Part.CABLE: Sentence("Battery cable {size:figure} mm²"),
+    Part.FUSE: Sentence("Battery fuse {size:figure} A"),
+    Part.WORK: Sentence("{name}"),
+    Part.EXTRA: Sentence("{name}"),
+}
 
 
 def added(write: Writer, one: Added) -> str:
