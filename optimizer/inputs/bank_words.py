@@ -8,9 +8,11 @@ from typing import Final
 from optimizer.errors import Fault, InputError, nearest, wrong_option
 from optimizer.inputs.cells import number
 from optimizer.inputs.chemistry import chemistry_called, load_chemistries, read_chemistries
+from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import FOLDER
-from optimizer.inputs.design_file import existing_of
+from optimizer.inputs.design_file import DesignKeys, existing_of
 from optimizer.inputs.load import load
+from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.scaffold import TEMPLATE
 from optimizer.inputs.toml_text import SectionFile
 from optimizer.inputs.voltage import SYSTEM_VOLTAGES, voltage_class
@@ -30,8 +32,6 @@ _PART: Final = re.compile(
 _RATED_H: Final = {"lead": 20.0, "lithium": 5.0}
 _USUAL_RATED_H: Final = 10.0
 _PLAIN_TIER: Final = "plain"
-_MOST_W: Final = 1e5
-_MOST_YEARS: Final = 100
 
 
 class Taken(StrEnum):
@@ -142,15 +142,17 @@ def told_bank(
 
 def _check(job: Job | None, load_w: float | None, age_years: float) -> None:
     """Complain of numbers out of range, and where nothing says what runs."""
-    faults: list[tuple[str, str, Phrase]] = []
+    watts, years = columns_of(LoadRow)["running_w"], columns_of(DesignKeys)["age_years"]
+    faults = [
+        Fault("options", None, option, f"{value:g}", column.wanted)
+        for option, value, column in (("--load", load_w, watts), ("--age", age_years, years))
+        if value is not None and not column.allows(value)
+    ]
     if load_w is None and job is None:
-        faults.append(("--load", Phrase("neither a load nor a site"), Phrase("watts, such as 300")))
-    elif load_w is not None and not 0 < load_w < _MOST_W:
-        faults.append(("--load", f"{load_w:g}", Phrase("watts, above 0 and below 100,000")))
-    if not 0 <= age_years < _MOST_YEARS:
-        faults.append(("--age", f"{age_years:g}", Phrase("years, from 0 and below 100")))
+        found = Phrase("neither a load nor a site")
+        faults.insert(0, Fault("options", None, "--load", found, watts.wanted))
     if faults:
-        raise InputError([Fault("options", None, *one) for one in faults])
+        raise InputError(faults)
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,18 @@ def test_numbers_out_of_range_are_refused(given, column):
     assert [fault.column for fault in caught.value.faults] == [column]
 
 
+def test_load_and_age_have_the_ranges_of_their_fields():
+    """What the page's fields take is not refused behind them."""
+    told = told_bank("12 V 95 Ah agm", load("house"), load_w=1e6, age_years=200)
+    assert (told.job.loads[0].running_w, told.existing.age_years) == (1e6, 200)
+    with pytest.raises(InputError) as caught:
+        told_bank("12 V 95 Ah agm", load_w=1e6 + 1, age_years=201)
+    assert [str(fault.wanted) for fault in caught.value.faults] == [
+        "a number above 0 and at most 1000000 W",
+        "a number from 0 to 200 years",
+    ]
+
+
 @pytest.mark.slow
 def test_hours_are_those_of_the_same_bank_from_a_file(tmp_path):
     """What is assumed, written into a design file, gives the same hours."""
