@@ -22,7 +22,7 @@ from optimizer.inputs.columns import (
     text,
     whole,
 )
-from optimizer.inputs.faults import at_least, at_most
+from optimizer.inputs.faults import at_most
 from optimizer.inputs.voltage import class_words, voltage_class
 from optimizer.model.job import Gas
 from optimizer.model.phrase import Phrase
@@ -110,6 +110,7 @@ class Traits(Record):
         "per hour",
         "current allowed for the seconds of a start; blank: no more than for hours",
         note=Phrase("for the seconds of a start, and at least {key}", key="discharge_rate_max"),
+        least="discharge_rate_max",
         gt=0,
         le=100,
     )
@@ -137,12 +138,10 @@ class Traits(Record):
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
+        yield from super().broken()
         low, high = self.charge_rate_min, self.charge_rate_max
         if low is not None and high is not None and low > high:
             yield "charge_rate_min", at_most("charge_rate_max", high, "per hour")
-        steady, start = self.discharge_rate_max, self.surge_rate_max
-        if steady is not None and start is not None and start < steady:
-            yield "surge_rate_max", at_least("discharge_rate_max", steady, "per hour")
 
 
 #: The fields that a battery takes over from its chemistry.

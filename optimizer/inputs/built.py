@@ -10,7 +10,7 @@ from optimizer.errors import Fault, InputError
 from optimizer.inputs.columns import Record, columns_of
 from optimizer.inputs.price_tables import TABLES, PriceTable
 from optimizer.inputs.rows import LoadRow
-from optimizer.inputs.site_keys import SECTIONS
+from optimizer.inputs.site_keys import SECTIONS, YEAR_H
 from optimizer.model.job import Battery, Catalog, Job, Load
 from optimizer.model.outages import Outages
 from optimizer.model.phrase import Phrase
@@ -23,8 +23,6 @@ _FIELDS: Final[Mapping[str, str]] = {
     "design.voltage": "voltage_v",
 }
 _LOADS: Final = PriceTable(LoadRow, "load")
-#: Longest outage [h], and most of them in a year.
-_YEAR_H: Final = 8784
 _POSITIVE: Final = Phrase("a finite number above 0")
 #: Price lists and loads that were found right lately: jobs share them.
 _LATELY: Final[deque[object]] = deque(maxlen=32)
@@ -82,8 +80,8 @@ def _of_loads(loads: tuple[Load, ...]) -> Iterator[Fault]:
 def _of_outages(outages: Outages) -> Iterator[Fault]:
     for hours, times in outages.yearly:
         for name, value in (("hours", hours), ("times_a_year", times)):
-            if not 0 < value <= _YEAR_H:
-                wanted = Phrase("above 0 and at most {most}", most=str(_YEAR_H))
+            if not 0 < value <= YEAR_H:
+                wanted = Phrase("above 0 and at most {most}", most=str(YEAR_H))
                 yield Fault("outages", None, name, repr(value), wanted)
 
 

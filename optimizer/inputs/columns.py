@@ -15,6 +15,7 @@ from typing import Any, ClassVar, Final, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from optimizer.inputs.faults import at_least
 from optimizer.inputs.units import UNITS
 from optimizer.model.phrase import Phrase, chain
 
@@ -89,8 +90,15 @@ class Record(BaseModel):
                 info.default = None
 
     def broken(self) -> Iterator[Broken]:
-        """Yield the rules between columns that the record breaks; none unless a model has some."""
-        yield from ()
+        """Yield the rules between columns that the record breaks."""
+        for name, column in columns_of(type(self)).items():
+            if column.least:
+                value, least = (getattr(self, one, None) for one in (name, column.least))
+                if value is not None and least is not None and value < least:
+                    wanted = at_least(column.least, least, column.unit)
+                    if not column.required:
+                        wanted = Phrase("empty, or {least}", least=wanted)
+                    yield name, wanted
 
     def made(self) -> Any:
         """Return what the row stands for in the model."""
@@ -107,13 +115,15 @@ class Column:
 
     ``unit`` holds ``{currency}`` for the site's; ``limits`` hold ``gt``, ``ge``, ``lt``, ``le`` as
     far as they apply. ``default`` is what holds where it is left out, None where nothing does, and
-    ``source`` where that comes from. ``help`` says what it is, ``wanted`` what may stand there.
+    ``source`` where that comes from. ``least`` names a column of the same row that it may not lie
+    below. ``help`` says what it is, ``wanted`` what may stand there.
     """
 
     name: str
     kind: Kind
     unit: str = ""
     limits: Mapping[str, float]
+    least: str = ""
     required: bool
     default: object = None
     help: Phrase
@@ -164,6 +174,7 @@ def declare(
     unit: str = "",
     default: object = None,
     source: str = "",
+    least: str = "",
     **limits: Any,
 ) -> Any:
     """Return a field with its facts."""
@@ -171,6 +182,7 @@ def declare(
         "kind": kind,
         "unit": unit,
         "limits": _limits(limits),
+        "least": least,
         "default": default,
         "help": _phrase(help or wanted),
         "wanted": _phrase(wanted),
@@ -230,6 +242,8 @@ def _quantity(
         facts = {**facts, "le": _MONEY if unit.startswith(MONEY) else UNITS[unit].most}
     if not {"gt", "ge"} & set(facts):
         facts = {**facts, "ge": -facts["le"]}
+    if "least" in facts and not note:
+        note = Phrase("and at least {key}", key=facts["least"])
     wanted = chain(Phrase(what), between(**_limits(facts)), _phrase(in_unit), _phrase(note))
     return declare(kind, wanted, help, unit=unit, **facts)
 

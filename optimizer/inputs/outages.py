@@ -12,13 +12,13 @@ from optimizer.inputs.faults import CONFLICT, MISSING, NO_KEY, hinted
 from optimizer.inputs.records import read_records
 from optimizer.inputs.rows import OutageRow, clocks_back
 from optimizer.inputs.site_file import SiteFile
+from optimizer.inputs.site_keys import YEAR_H
 from optimizer.inputs.tables import Table, read_table
 from optimizer.model.outages import LoggedOutage, Outages
 from optimizer.model.phrase import Phrase
 from optimizer.model.warning import JobWarning, WarningKind
 
 _WEEK_H: Final = 168.0
-_YEAR_H: Final = 8784.0  # a leap year
 _YEAR_DAYS: Final = 365.25
 _FORMS: Final = ("log", "typed", "daily")
 _COMPANIONS: Final = {"log": "log_years", "daily": "days_per_year"}
@@ -106,7 +106,7 @@ def _outage(row: OutageRow) -> LoggedOutage:
 def _typed(site: SiteFile, faults: list[Fault]) -> Outages | None:
     rows = site.values["typed"]
     total_h = sum(hours * times for hours, times in rows)
-    if total_h > _YEAR_H:
+    if total_h > YEAR_H:
         found = Phrase("{hours} h of outages a year", hours=f"{total_h:g}")
         wanted = Phrase("no more hours than a year has")
         faults.append(site.fault("outages.typed", found, wanted))

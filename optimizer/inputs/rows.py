@@ -20,7 +20,7 @@ from optimizer.inputs.columns import (
     text,
     whole,
 )
-from optimizer.inputs.faults import at_least, hinted
+from optimizer.inputs.faults import hinted
 from optimizer.model.job import (
     CONDUCTOR_DEGC,
     Applies,
@@ -49,10 +49,7 @@ class LoadRow(Record):
         "real over apparent power: 1 for heaters, 0.6 to 0.9 for motors", gt=0, le=1
     )
     starting_w: float | None = number(
-        "W",
-        "power of one as it starts; blank where it starts gently",
-        note=Phrase("and at least {key}", key="running_w"),
-        gt=0,
+        "W", "power of one as it starts; blank where it starts gently", least="running_w", gt=0
     )
     hours: tuple[tuple[float, float], ...] = declare(
         Kind.WINDOWS,
@@ -74,11 +71,9 @@ class LoadRow(Record):
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
+        yield from super().broken()
         if self.only_with is not None and self.only_with == self.load:
             yield "with", Phrase("another load, without which this one serves nothing")
-        if self.starting_w is not None and self.starting_w < self.running_w:
-            least = at_least("running_w", self.running_w, "W")
-            yield "starting_w", Phrase("empty, or {least}", least=least)
 
     def made(self) -> Load:
         """Return the load."""
@@ -125,9 +120,7 @@ class InverterRow(Bought):
     life_years: float = number("years", "service life", ge=1, le=40)
     system_v: Literal[12, 24, 48] = declare(Kind.WHOLE, "12, 24 or 48 V", "battery side", unit="V")
     max_units: int = whole("units", "at work together, at most", ge=1, le=20)
-    surge_w: float = number(
-        "W", "for seconds", note=Phrase("and at least {key}", key="power_w"), gt=0
-    )
+    surge_w: float = number("W", "for seconds", least="power_w", gt=0)
     power_va: float | None = number("VA", "at 25 °C; blank: as power_w", gt=0)
     power_w: float = number("W", "continuous at 25 °C", gt=0)
     power_w_40c: float | None = number("W", "continuous at 40 °C; blank: as at 25 °C", gt=0)
@@ -140,11 +133,6 @@ class InverterRow(Bought):
     works_in_parallel: bool | None = flag("adds to a limited supply", default=False)
     phases: int | None = whole("phases", "of the supply", ge=1, le=3)
     mass_kg: float = number("kg", "of one unit", ge=0)
-
-    def broken(self) -> Iterator[Broken]:
-        """Yield the rules between columns that the row breaks."""
-        if self.surge_w < self.power_w:
-            yield "surge_w", at_least("power_w", self.power_w, "W")
 
 
 class WorkRow(Record):
@@ -219,12 +207,7 @@ class GeneratorRow(Bought):
     generator: str = name_of("generator")
     power_w: float = number("W", "continuous", gt=0)
     power_va: float | None = number("VA", "blank: as power_w", gt=0)
-    surge_w: float | None = number(
-        "W",
-        "for seconds; blank: as power_w",
-        note=Phrase("and at least {key}", key="power_w"),
-        gt=0,
-    )
+    surge_w: float | None = number("W", "for seconds; blank: as power_w", least="power_w", gt=0)
     litres_h_full: float = number("l per hour", "at full power", gt=0)
     litres_h_idle: float = number(
         "l per hour", "without load", note=Phrase("and below {key}", key="litres_h_full"), ge=0
@@ -236,8 +219,7 @@ class GeneratorRow(Bought):
 
     def broken(self) -> Iterator[Broken]:
         """Yield the rules between columns that the row breaks."""
-        if self.surge_w is not None and self.surge_w < self.power_w:
-            yield "surge_w", at_least("power_w", self.power_w, "W")
+        yield from super().broken()
         if self.litres_h_idle >= self.litres_h_full:
             full = f"{self.litres_h_full:g}"
             yield "litres_h_idle", Phrase("below litres_h_full ({full} l per hour)", full=full)

@@ -30,7 +30,9 @@ TierHours = Annotated[int, Field(ge=1, le=LONGEST_HOURS)]
 Degrees = Annotated[float, Field(ge=-40, le=60)]
 Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
-HoursOrTimes = Annotated[float, Field(gt=0, le=8784)]
+#: A leap year [h]: longest outage, and most of them in a year.
+YEAR_H: Final = 8784
+HoursOrTimes = Annotated[float, Field(gt=0, le=YEAR_H)]
 
 
 def _cut(text: str) -> str:
@@ -144,7 +146,7 @@ class OutagesKeys(Record):
     typed: list[Typed] | None = declare(
         Kind.LIST,
         "a list of [hours, times a year] such as [[2.5, 160], [20, 1.5]], each above 0 and at "
-        "most 8784",
+        f"most {YEAR_H}",
         "how long and how often",
         min_length=1,
     )

@@ -118,6 +118,13 @@ def test_generator_faults(tmp_path, more, column, found, wanted):
     assert_faults(tmp_path, changes, [(SITE, line, f"generator.{column}", found, wanted)])
 
 
+def test_a_generator_starts_no_less_than_it_runs(tmp_path):
+    table = GENERATORS.replace("power_w,", "power_w,surge_w,").replace("2000,", "2000,1500,")
+    changes = site_with(GENERATOR) | {"generators.csv": table}
+    expected = [("generators.csv", 2, "surge_w", "'1500'", "empty, or at least power_w (2000 W)")]
+    assert_faults(tmp_path, changes, expected)
+
+
 def test_a_section_without_what_it_needs(tmp_path):
     assert_faults(
         tmp_path,
