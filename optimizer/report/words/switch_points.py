@@ -1,6 +1,7 @@
 """Where another side wins, in sentences."""
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.parameters import Parameter, Unit
@@ -70,17 +71,20 @@ def turning(write: Writer, found: Sequence[SwitchPoints]) -> list[str]:
 
 
 def _nearest(write: Writer, found: SwitchPoints) -> list[tuple[str | None, str]]:
-    """Return the winner beyond the nearest switch points on both sides of the base, and where."""
+    """Return where each other side wins nearest to the base, below it and above, and who does."""
     base, points = found.parameter.base, found.points
     below = [one for one in points if one.above.value <= base]
     above = [one for one in points if one.below.value >= base]
     told = []
-    for near, upward in ((below[::-1], False), (above, True)):
-        if near:
-            beyond = near[0].above if upward else near[0].below
-            far = _edge(near[1], upward=not upward) if len(near) > 1 else None
-            where = _where(write, found.parameter, _edge(near[0], upward=upward), far)
-            told.append((beyond.winner, where))
+    for outward, upward in ((below[::-1], False), (above, True)):
+        known = {found.winner}
+        for near, next_one in zip_longest(outward, outward[1:]):
+            winner = (near.above if upward else near.below).winner
+            if winner not in known:
+                known.add(winner)
+                far = None if next_one is None else _edge(next_one, upward=not upward)
+                where = _where(write, found.parameter, _edge(near, upward=upward), far)
+                told.append((winner, where))
     return told
 
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
+from types import SimpleNamespace
 
 import pytest
 
 from optimizer import compare, load, switch_points
 from optimizer.comparison.parameters import parameters_of
+from optimizer.comparison.switch_points import Kind, Neighbour, SwitchPoint, SwitchPoints
 from optimizer.report.words import comparison as words
 from optimizer.report.words import parameters
 from optimizer.report.words.switch_points import regions, turning
@@ -56,6 +59,21 @@ def test_the_verdict_names_winner_margin_and_reason():
     assert words.catch_up(WRITE, found) == (
         "Upfront lithium costs €150 more; it has caught up after 8 years."
     )
+
+
+def test_a_side_that_wins_only_beyond_another_is_named_too():
+    """Along the room: lead-acid, a mixed chain, lithium, lead-acid again, lithium again."""
+    room = {one.key: one for one in parameters_of(load("house"))}["room"]
+    order = ("lead", "mixed", "lithium", "lead", "lithium")
+    sides = [SimpleNamespace(winner=one) for one in order]
+    points = tuple(
+        SwitchPoint(Kind.CROSSING, Neighbour(degc, below), Neighbour(degc, above))
+        for degc, (below, above) in zip((27.7, 27.9, 31.9, 34.1), pairwise(sides), strict=True)
+    )
+    assert turning(WRITE, [SwitchPoints(room, "lead", points, False, 22)]) == [
+        "With one of these a mixed chain would win: mean room temperature 27.7 °C to 27.9 °C.",
+        "With one of these lithium would win: mean room temperature 27.9 °C to 31.9 °C.",
+    ]
 
 
 def at_price(price):
