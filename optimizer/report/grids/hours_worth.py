@@ -2,6 +2,7 @@
 
 from optimizer.comparison.hours_worth import HoursWorth
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row
+from optimizer.report.words import simulation
 from optimizer.report.words.comparison import equipment
 from optimizer.report.words.writer import Writer
 
@@ -45,4 +46,6 @@ def rows(write: Writer, found: HoursWorth) -> Grid:
             years=found.years,
         )
     ]
+    if any(one.design is not None and one.design.generator is not None for one in found):
+        notes.append(simulation.fuel_made_up(write))
     return Grid("worth", title, columns, shown, notes)

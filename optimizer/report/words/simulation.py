@@ -91,13 +91,21 @@ def _shortfall(write: Writer, kind: Shortfall, found: Verdict) -> str:
 
 def generator(write: Writer, use: GeneratorUse) -> str:
     """Return what the longest outage asks of the generator."""
-    return write.say(
+    runs = write.say(
         "It runs {hours:number.1} h and burns {fuel:number.1} l at most in the required outage; "
-        "{stored:number.1} l are stored. In log and simulated years what outages burn is made up "
-        "only when the fuel is renewed, as its cost is counted: who refills at once misses less.",
+        "{stored:number.1} l are stored.",
         hours=use.running_hours,
         fuel=use.fuel_l,
         stored=use.stored_l,
+    )
+    return f"{runs} {fuel_made_up(write)}"
+
+
+def fuel_made_up(write: Writer) -> str:
+    """Return when fuel that was burnt is there again."""
+    return write.say(
+        "In log and simulated years what outages burn is made up only when the fuel is renewed, as "
+        "its cost is counted: who refills at once misses less."
     )
 
 

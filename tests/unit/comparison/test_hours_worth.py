@@ -59,7 +59,18 @@ def test_the_best_is_the_least_sum_and_each_step_pays_from_its_own_price_on():
             ]
             assert here.in_all == pytest.approx(there.in_all)
             break
-    assert len(rows(Writer("EUR"), found).rows) == len(found.runs)
+    grid = rows(Writer("EUR"), found)
+    assert len(grid.rows) == len(found.runs)
+    assert not any("fuel" in note for note in grid.notes)
+
+
+def test_where_a_generator_misses_more_than_a_bank_its_fuel_is_why():
+    job = load("house").what_if({"lost-load": 20.0, "outages": 32.0})
+    found = hours_worth(job.with_site(max_hours=24), years=20)
+    alone, beside = found.runs[-2][-1], found.runs[-1][0]
+    assert (alone.design.generator, beside.design.generator is None) == (None, False)
+    assert beside.kwh_unserved > alone.kwh_unserved
+    assert "who refills at once misses less" in rows(Writer("EUR"), found).notes[-1]
 
 
 def test_without_a_value_the_answer_says_where_to_state_it():
