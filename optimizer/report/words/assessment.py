@@ -181,7 +181,7 @@ _ENERGY = frozenset({CheckKind.ENERGY, CheckKind.ENERGY_TODAY})
 
 def _short(write: Writer, check: Check) -> str:
     """Return what a requirement is about, as it reads inside a sentence."""
-    if check.requirement is not None:
+    if check.requirement is not None and check.kind not in CONDITIONS:
         return requirement_name(write, check.requirement)
     return write.say("“{check}”", check=check_name(write, check))
 

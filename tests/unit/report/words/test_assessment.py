@@ -73,6 +73,10 @@ def test_misses_for_something_else():
         hours=10, changes={"discharge_rate_max": 0.05, "gas": "vented"}, units=3, max_bank_kg=5.0
     )
     assert "Besides, 5 other requirements fail." in words.verdict(WRITE, worse)
+    vented = judged(hours=2, changes={"gas": "vented"})
+    assert words.verdict(WRITE, vented) == (
+        "Fails: energy suffices for the 2 h required, but “Ventilated space” fails."
+    )
     none = judged(make_load("Oven", 900.0), hours=10)
     assert "good for no whole hour" in words.verdict(WRITE, none)
 
