@@ -15,7 +15,8 @@ from ui.look import safe
 from ui.state import Put, State
 
 #: What the page calls the keys and columns of the files.
-LABELS: Final = {**words.PRICE_COLUMNS, **words.COLUMNS, **words.FIELDS}
+_COLUMNS: Final = words.PRICE_COLUMNS | words.COLUMNS
+LABELS: Final = _COLUMNS | words.FIELDS
 #: A choice of one among a few, side by side.
 side_by_side: Final = partial(st.segmented_control, required=True)
 
@@ -99,7 +100,8 @@ def wrong(state: State, key: str, wanted: str = "", example: str = "") -> None:
         return
     write = state.write
     hint = said(write, labelled(waiting.wanted))
-    label = LABELS.get(waiting.column, "")
+    section, _, key = waiting.column.rpartition(".")
+    label = (words.FIELDS if section else _COLUMNS).get(key, "")
     if label and label not in waiting.what:
         hint, wanted = words.of_field(write, label, hint), ""
     told = " ".join([words.wanted(write, hint, wanted), example]).strip()

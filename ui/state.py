@@ -44,7 +44,7 @@ class Pending(NamedTuple):
     """What was typed into a field and cannot be taken yet: shown as typed, tried again later.
 
     ``wanted`` says what would be right, "" where nothing can be said but the field's own range;
-    ``column`` of which key or column.
+    ``column`` of which column, or key with its section.
     """
 
     text: Any
@@ -145,8 +145,7 @@ class State:
             return last._replace(wanted=problem.hint)
         except InputError as error:
             first = error.faults[0]
-            column = str(first.column or "").rpartition(".")[2]
-            return last._replace(wanted=first.wanted, column=column)
+            return last._replace(wanted=first.wanted, column=str(first.column or ""))
         self.change(draft, last.what, job)
         return None
 

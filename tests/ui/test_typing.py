@@ -272,6 +272,13 @@ def test_outages_prices_and_currency_on_the_page(page):
     assert page.text_input(key=key).placeholder == str(battery.peukert)
     page.text_input(key=key).set_value("1,15").run()
     assert state.job.catalog.batteries[0].peukert == 1.15
+    volts = f"batteries 0 voltage_v {state.generation}"
+    page.text_input(key=volts).set_value("100").run()
+    told = [one for one in text_of(page).splitlines() if "Not taken" in one]
+    assert len(told) == 1
+    assert "within 0.95…1.10 times one of 2, 3, 6" in told[0]
+    assert "“" not in told[0], "of this very field, whatever the site calls by the same key"
+    state.undo()
     state.question = words.ASK_MONEY
     page.run()
     assert "assumed: this project's choice" in [plain(one.value) for one in page.caption]
