@@ -18,6 +18,7 @@ from optimizer.report.words import design as said
 from tests.ui.conftest import Server
 from tests.ui.pages import PARTS, ROOT, WRITE, job
 from ui import words
+from ui.words import rivals
 
 pytestmark = pytest.mark.slow
 #: From opening to the curve, on a machine that tests share [s]; the benchmark has the figure.
@@ -149,7 +150,7 @@ def test_change_loads_undo_save_and_open_again(visit, server, tmp_path):
     other = visit()
     other.question(words.ASK_FILES)
     other.page.locator(DROP).set_input_files(file)
-    other.page.get_by_role("heading", name=words.BESIDE).wait_for()
+    other.page.get_by_role("heading", name="Designs side by side").wait_for()
     other.settle()
     other.becomes(answer)
     assert_nothing_is_left(server)
@@ -190,8 +191,8 @@ def test_files_come_in_and_go_out(visit, tmp_path):
     starts = {
         words.CSV: b"\xef\xbb\xbfcurve,hours",
         words.XLSX: b"PK",
-        words.PNG: b"\x89PNG",
-        words.SVG: b"<svg",
+        rivals.PICTURE_PNG: b"\x89PNG",
+        rivals.PICTURE_SVG: b"<svg",
     }
     question = page.page.locator(".st-key-question_open")
     for label, start in starts.items():

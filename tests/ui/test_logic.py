@@ -241,7 +241,7 @@ def test_designs_side_by_side_up_to_four_tell_other_inputs():
     page.run()
     assert [head.value for head in page.header][-3:-1] == [
         f"The design for {points[4]} hours",
-        words.BESIDE,
+        "Designs side by side",
     ], "right below its button"
     assert button(page, words.KEEP).disabled
     change_load(state_of(page), "Television", count=2)

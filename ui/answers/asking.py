@@ -77,15 +77,15 @@ def picture(
     with st.container(key=f"{'wide' if is_wide else 'plain'} {name}"):
         chart(drawn(canvas(write, height=height)), alt_text)
     with st.container(key=f"files {name}", horizontal=True):
-        for form, label in _FORMS.items():
-            download(
-                label,
-                partial(_file, drawn, canvas(write, alone=True), form),
-                f"{name}.{form}",
-                key=f"{name} {form}",
-                type="tertiary",
-            )
+        picture_files(name, partial(drawn, canvas(write, alone=True)), type="tertiary")
 
 
-def _file(drawn: Callable[[Canvas], Any], alone: Canvas, form: Form) -> bytes:
-    return chart_file(drawn(alone), form)
+def picture_files(name: str, drawn: Callable[[], Any], **settings: str) -> None:
+    """Draw the downloads of a chart, which is drawn when it is asked for."""
+    for form, label in _FORMS.items():
+        file = f"{name}.{form}"
+        download(label, partial(_file, drawn, form), file, key=f"download {file}", **settings)
+
+
+def _file(drawn: Callable[[], Any], form: Form) -> bytes:
+    return chart_file(drawn(), form)

@@ -31,8 +31,9 @@ def draw(state: State) -> None:
     """Draw the designs kept, where there are any."""
     if not state.kept:
         return
-    st.header(words.BESIDE)
-    tables(state.write, kept(state.write, state.kept, inputs_of(state.good)))
+    grid = kept(state.write, state.kept, inputs_of(state.good))
+    st.header(grid.title)
+    tables(state.write, grid)
     with st.container(horizontal=True):
         for place, letter in enumerate(ascii_uppercase[: len(state.kept)]):
             st.button(f"{words.REMOVE} {letter}", on_click=state.kept.__delitem__, args=(place,))

@@ -10,9 +10,9 @@ from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job
 from optimizer.report import csv_text, sheets
 from optimizer.report.charts.curve import curve_chart
-from optimizer.report.charts.files import chart_file
 from optimizer.report.grids.curve import file
 from ui import memory, words
+from ui.answers.asking import picture_files
 from ui.answers.curve import picture
 from ui.apart import read_apart
 from ui.bound import offering
@@ -58,8 +58,7 @@ def _taking(state: State) -> None:
     with st.container(horizontal=True):
         download(words.CSV, lambda: csv_text.as_csv(grid), "curve.csv")
         download(words.XLSX, lambda: sheets.as_xlsx([grid], write), "curve.xlsx")
-        download(words.PNG, lambda: chart_file(drawn(), "png"), "curve.png")
-        download(words.SVG, lambda: chart_file(drawn(), "svg"), "curve.svg")
+        picture_files("curve", drawn)
 
 
 def _open(state: State, file: File) -> None:

@@ -76,7 +76,6 @@ PEAKS_ALT: Final = say(
 )
 FUEL_ALT: Final = say("Fuel burnt over three days; the sentence above sums it up.")
 MONEY: Final = say("What is paid, and when?")
-BESIDE: Final = say("Designs side by side")
 REMOVE: Final = say("Remove")
 AS_TABLE: Final = say("The same as a table")
 CHARGE_TITLE: Final = say("State of charge of the bank, %")
@@ -180,7 +179,7 @@ DEMOS: Final = {
     "hall": say("Demo: a hall used as a shelter"),
 }
 TAKE: Final = say("Export the curve")
-CSV, XLSX, PNG, SVG = say("As CSV"), say("As XLSX"), say("As PNG"), say("As SVG")
+CSV, XLSX = say("As CSV"), say("As XLSX")
 
 #: Labels of the site's fields; what a field is, its unit and its range stand with the field.
 FIELDS: Final = {
