@@ -1,16 +1,28 @@
 """What is bought when, the material list of the first purchase, and where the money goes."""
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
 from enum import StrEnum
 from typing import Literal
 
 import numpy as np
 
 from optimizer.engine.cashflow import EQUIPMENT, PURCHASES, RETURNS, Kind, Payment
-from optimizer.model.design import Design
-from optimizer.model.job import Job
+from optimizer.formulas.rounding import exact
+from optimizer.model.design import BankPeriod, Design
+from optimizer.model.job import (
+    Applies,
+    Battery,
+    Cable,
+    Fuse,
+    Generator,
+    Inverter,
+    Job,
+    Work,
+)
+from optimizer.model.shown import shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,18 +63,30 @@ class Replacement:
     every_years: float | None
 
 
+MaterialKind = Literal["inverter", "battery", "cable", "fuse", "works", "generator"]
+#: A row of the price list that the optimum is made of.
+Ware = Inverter | Battery | Generator | Cable | Fuse | Work
+
+
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A line of the material list, at the first purchase: quantity and unit, price of one.
+    """A line of a material list: quantity and unit, price of one.
 
-    ``item`` is a name of the price list; of a cable its section, of a fuse its rating.
+    ``item`` is a name of the price list; of a cable its section, of a fuse its rating. ``ware`` is
+    the row itself.
     """
 
-    kind: Literal["inverter", "battery", "cable", "fuse", "works", "generator"]
+    kind: MaterialKind
     item: str
-    quantity: float
+    quantity: Decimal
     unit: str
     price_each: float
+    ware: Ware = field(metadata=shown(hide=True))
+
+    @property
+    def amount(self) -> float:
+        """The sum of the line, before markup and tax [currency]."""
+        return float(self.quantity) * self.price_each
 
 
 def purchases(payments: tuple[Payment, ...]) -> tuple[Purchase, ...]:
@@ -95,37 +119,65 @@ def replacements(payments: tuple[Payment, ...]) -> tuple[Replacement, ...]:
 
 def materials(job: Job, design: Design) -> tuple[Material, ...]:
     """Return what is bought at the start, equipment before works."""
-    run, length_m = design.wiring, job.site.battery_cable_m
-    bank = design.banks[0]
-    inverter, battery, units = design.inverter, bank.battery, design.inverter_units
-    lines = [
-        Material("inverter", inverter.inverter, units, "", inverter.price),
-        Material("battery", battery.battery, bank.units, "", battery.price),
-    ]
+    run, bank, units = design.wiring, design.banks[0], Decimal(design.inverter_units)
+    lines = [_line(design.inverter, units), _line(bank.battery, bank.units)]
     if run is not None:  # each inverter has its own
-        section, cable_m = f"{run.cable.section_mm2:g} mm²", units * run.runs * 2 * length_m
-        lines += [
-            Material("cable", section, cable_m, "m", run.cable.price_per_m),
-            Material("fuse", f"{run.fuse.rating_a:g} A", units, "", run.fuse.price),
-        ]
+        cable_m = units * run.runs * 2 * exact(job.site.battery_cable_m)
+        lines += [_line(run.cable, cable_m, "m"), _line(run.fuse, units)]
     if design.generator is not None:
-        generator = design.generator
-        lines.append(Material("generator", generator.generator, 1, "", generator.price))
+        lines.append(_line(design.generator))
     vented = any(period.battery.gas == "vented" for period in design.banks)
-    quantities = {
-        "site": (1.0, ""),
-        "inverter_unit": (float(design.inverter_units), ""),
-        "battery_unit": (float(bank.units), ""),
-        "string": (float(bank.strings), ""),
-        "parallel_string": (float(bank.strings if bank.strings > 1 else 0), ""),
-        "kg": (bank.units * bank.battery.mass_kg, "kg"),
-        "vented_bank": (float(vented), ""),
+    first = {"site": Decimal(1), "inverter_unit": units, "vented_bank": Decimal(vented)}
+    return (*lines, *_works(job, first | _by_bank(bank), skipped="swap"))
+
+
+def bought_again(job: Job, worn: Design | BankPeriod | Generator) -> tuple[Material, ...]:
+    """Return what is bought when a design's inverters, a bank or a generator are worn."""
+    match worn:
+        case BankPeriod():
+            line, counted = _line(worn.battery, worn.units), _by_bank(worn)
+        case Generator():
+            line, counted = _line(worn), {}
+        case _:
+            line = _line(worn.inverter, worn.inverter_units)
+            counted = {"inverter_unit": line.quantity}
+    return (line, *_works(job, counted, skipped="first"))
+
+
+def _by_bank(bank: BankPeriod) -> dict[str, Decimal]:
+    """Return what works on a bank are counted by."""
+    return {
+        "battery_unit": Decimal(bank.units),
+        "string": Decimal(bank.strings),
+        "parallel_string": Decimal(bank.strings if bank.strings > 1 else 0),
+        "kg": bank.units * exact(bank.battery.mass_kg),
     }
+
+
+def _works(job: Job, quantities: Mapping[str, Decimal], *, skipped: Applies) -> Iterator[Material]:
     for work in job.catalog.works:
-        quantity, unit = quantities[work.basis]
-        if quantity and work.applies != "swap":
-            lines.append(Material("works", work.item, quantity, unit, work.price))
-    return tuple(lines)
+        quantity = quantities.get(work.basis)
+        if quantity and work.applies != skipped:
+            yield _line(work, quantity, "kg" if work.basis == "kg" else "")
+
+
+def _line(ware: Ware, quantity: Decimal | int = 1, unit: str = "") -> Material:
+    kind: MaterialKind
+    match ware:
+        case Inverter():
+            kind, item = "inverter", ware.inverter
+        case Battery():
+            kind, item = "battery", ware.battery
+        case Generator():
+            kind, item = "generator", ware.generator
+        case Cable():
+            kind, item = "cable", f"{ware.section_mm2:g} mm²"
+        case Fuse():
+            kind, item = "fuse", f"{ware.rating_a:g} A"
+        case Work():
+            kind, item = "works", ware.item
+    price = ware.price_per_m if isinstance(ware, Cable) else ware.price
+    return Material(kind, item, Decimal(quantity), unit, price, ware)
 
 
 class CostShare(StrEnum):

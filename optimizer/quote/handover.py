@@ -20,7 +20,7 @@ from optimizer.model.job import Job
 from optimizer.model.needs import staying_on
 from optimizer.quote.cautions import Hazard, hazards
 from optimizer.quote.company import Company
-from optimizer.quote.priced_lines import next_bank, next_generator, next_set
+from optimizer.quote.priced_lines import sum_again
 from optimizer.quote.sums import Part, Sum
 from optimizer.quote.switch_off import SwitchOff, fewest_to_double
 from optimizer.simulate import RideThrough, ride_through
@@ -215,11 +215,11 @@ def _parts(job: Job, design: Design, company: Company, day: date) -> Iterator[Pa
 
     units, then = (Units(one.units, one.battery.battery) for one in (first, following))
     other = None if then.name == units.name else then
-    yield due(Part.BATTERY, units, bank_months, next_bank(job, following, company), other)
-    units, again = Units(design.inverter_units, inverter.inverter), next_set(job, design, company)
+    yield due(Part.BATTERY, units, bank_months, sum_again(job, following, company), other)
+    units, again = Units(design.inverter_units, inverter.inverter), sum_again(job, design, company)
     yield due(Part.INVERTER, units, _whole_months(inverter.life_years), again)
     if generator is not None:
-        units, again = Units(1, generator.generator), next_generator(job, generator, company)
+        units, again = Units(1, generator.generator), sum_again(job, generator, company)
         yield due(Part.GENERATOR, units, _whole_months(generator.life_years), again)
 
 

@@ -7,8 +7,7 @@ from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.load import load_job
 from optimizer.inputs.price_tables import TABLES
 from optimizer.model.job import Battery, Generator, Inverter, Work
-from optimizer.quote.circuit import Ware
-from optimizer.quote.sums import Item, Line
+from optimizer.quote.sums import Item, Line, Ware
 
 
 def invented_items(lines: Iterable[Line]) -> tuple[Item, ...]:

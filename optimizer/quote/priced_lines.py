@@ -1,11 +1,12 @@
 """A design as priced lines that add up to the cent, and its later replacements."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import isclose
 from typing import ClassVar, Final
 
+from optimizer.answers.purchases import Material, bought_again, materials
 from optimizer.errors import Fault, InputError
 from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
@@ -13,12 +14,12 @@ from optimizer.inputs.company_keys import EXTRA_UNITS
 from optimizer.inputs.faults import one_of
 from optimizer.inputs.faults import shown as quoted
 from optimizer.model.design import BankPeriod, Design
-from optimizer.model.job import Basis, Battery, Generator, Inverter, Job
+from optimizer.model.job import Basis, Battery, Cable, Fuse, Generator, Job, Work
 from optimizer.model.part import ListedPart
 from optimizer.model.phrase import Phrase
-from optimizer.quote.circuit import DIRECT_KINDS, Bought, make_circuit
+from optimizer.quote.circuit import DIRECT_KINDS, make_circuit
 from optimizer.quote.company import Company, Stage
-from optimizer.quote.sums import MARKED, Heading, Item, Line, Net, Part, Rates, Sum
+from optimizer.quote.sums import MARKED, Bought, Heading, Item, Line, Net, Part, Rates, Sum
 
 #: Where works stand unless the company file moves them.
 _HEADING_BY_BASIS: Final[dict[Basis, Heading]] = {"vented_bank": Heading.BOX_OR_VENTILATION}
@@ -128,9 +129,8 @@ def price(job: Job, design: Design, company: Company) -> Pricing:
     """
     _check_names(job, company)
     nets = [
-        *_equipment(job, design),
+        *_nets(materials(job, design), company),
         *_circuit_parts(job, design),
-        *_works(job, design, company),
         *_extras(company),
     ]
     first = Rates.of(job, company).added_up(_without_owned(nets, company))
@@ -177,20 +177,31 @@ def _without_owned(nets: list[Net], company: Company) -> Iterator[Net]:
             yield replace(net, quantity=net.quantity - taken)
 
 
-def _equipment(job: Job, design: Design) -> Iterator[Net]:
-    run, bank = design.wiring, design.banks[0]
-    yield _set_line(design)
-    yield _bank_line(bank)
-    if design.generator is not None:
-        yield _generator_line(design.generator)
-    if run is None:  # battery and inverter in one box
-        return
-    units = Decimal(design.inverter_units)  # each with its own cable and fuse
-    length_m = 2 * run.runs * exact(job.site.battery_cable_m) * units
-    cable, each = Item(part=Part.CABLE, size=run.cable.section_mm2), exact(run.cable.price_per_m)
-    yield Net(Heading.CABLE_AND_FUSE, cable, length_m, "m", each, run.cable)
-    fuse = Item(part=Part.FUSE, size=run.fuse.rating_a)
-    yield Net(Heading.CABLE_AND_FUSE, fuse, units, "", exact(run.fuse.price), run.fuse)
+def _nets(bought: Iterable[Material], company: Company) -> Iterator[Net]:
+    """Yield lines of a material list under the headings of a quote."""
+    for one in bought:
+        heading, ware = Heading.EQUIPMENT, one.ware
+        match ware:
+            case Work():
+                heading, item = _work_heading(ware, company), Item(part=Part.WORK, name=ware.item)
+            case Cable() | Fuse():
+                heading = Heading.CABLE_AND_FUSE
+                size = ware.section_mm2 if isinstance(ware, Cable) else ware.rating_a
+                item = Item(part=Part(one.kind), size=size)
+            case _:
+                years = ware.warranty_years
+                item = Item(part=Part(one.kind), name=one.item, warranty_years=years)
+        if isinstance(ware, Battery):
+            item = replace(item, voltage_v=ware.voltage_v, capacity_ah=ware.capacity_ah)
+        yield Net(heading, item, one.quantity, one.unit, exact(one.price_each), ware)
+
+
+def _work_heading(work: Work, company: Company) -> Heading:
+    if work.item in company.box_or_ventilation:
+        return Heading.BOX_OR_VENTILATION
+    if work.item in company.protective_devices:
+        return Heading.PROTECTIVE_DEVICES
+    return _HEADING_BY_BASIS.get(work.basis, Heading.LABOUR)
 
 
 def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
@@ -207,76 +218,18 @@ def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
         yield Net(heading, item, exact(part.quantity), "", exact(ware.price), ware)
 
 
-def _sold(part: Part, name: str, of: Battery | Inverter | Generator, units: int = 1) -> Net:
-    item = Item(part=part, name=name, warranty_years=of.warranty_years)
-    return Net(Heading.EQUIPMENT, item, Decimal(units), "", exact(of.price), of)
-
-
-def _set_line(design: Design) -> Net:
-    inverter = design.inverter
-    return _sold(Part.INVERTER, inverter.inverter, inverter, design.inverter_units)
-
-
-def _bank_line(bank: BankPeriod) -> Net:
-    battery = bank.battery
-    net = _sold(Part.BATTERY, battery.battery, battery, bank.units)
-    item = replace(net.item, voltage_v=battery.voltage_v, capacity_ah=battery.capacity_ah)
-    return replace(net, item=item)
-
-
-def _generator_line(generator: Generator) -> Net:
-    return _sold(Part.GENERATOR, generator.generator, generator)
-
-
-def _bank_quantities(bank: BankPeriod) -> dict[Basis, Decimal]:
-    return {
-        "battery_unit": Decimal(bank.units),
-        "string": Decimal(bank.strings),
-        "parallel_string": Decimal(bank.strings if bank.strings > 1 else 0),
-        "kg": bank.units * exact(bank.battery.mass_kg),
-    }
-
-
-def _works(job: Job, design: Design, company: Company) -> Iterator[Net]:
-    vented = any(bank.battery.gas == "vented" for bank in design.banks)
-    quantities: dict[Basis, Decimal] = {
-        "site": Decimal(1),
-        "inverter_unit": Decimal(design.inverter_units),
-        "vented_bank": Decimal(int(vented)),
-        **_bank_quantities(design.banks[0]),
-    }
-    yield from _works_of(job, company, quantities, first=True)
-
-
-def _works_of(
-    job: Job, company: Company, quantities: dict[Basis, Decimal], *, first: bool
-) -> Iterator[Net]:
-    skipped = "swap" if first else "first"
-    for work in job.catalog.works:
-        quantity = quantities.get(work.basis)
-        if not quantity or work.applies == skipped:
-            continue
-        heading = _HEADING_BY_BASIS.get(work.basis, Heading.LABOUR)
-        if work.item in company.box_or_ventilation:
-            heading = Heading.BOX_OR_VENTILATION
-        elif work.item in company.protective_devices:
-            heading = Heading.PROTECTIVE_DEVICES
-        item, unit = Item(part=Part.WORK, name=work.item), "kg" if work.basis == "kg" else ""
-        yield Net(heading, item, quantity, unit, exact(work.price), work)
-
-
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
     site, inverter, generator = job.site, design.inverter, design.generator
-    worn = [(inverter.life_years, inverter.inverter, next_set(job, design, company))]
+    worn = [(inverter.life_years, inverter.inverter, sum_again(job, design, company))]
     if generator is not None:
-        again = next_generator(job, generator, company)
+        again = sum_again(job, generator, company)
         worn.append((generator.life_years, generator.generator, again))
     found: list[tuple[float, str, Sum, float]] = []
     for life_years, item, total in worn:
         life = whole_years(life_years)
         found += [(year, item, total, 0.0) for year in range(life, site.horizon_years, life)]
     for bank in design.banks:
-        battery, total = bank.battery, next_bank(job, bank, company)
+        battery, total = bank.battery, sum_again(job, bank, company)
         later = [time_years for time_years in bank.purchase_years if time_years > 0]
         found += [(when, battery.battery, total, battery.price_drift) for when in later]
     gross = (1 + site.markup) * (1 + site.tax_rate)
@@ -289,22 +242,9 @@ def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replac
         yield Replacement(time_years, item, total, counted * gross)
 
 
-def next_set(job: Job, design: Design, company: Company) -> Sum:
-    """Return what a new inverter set costs when the first is worn, at today's prices."""
-    units: dict[Basis, Decimal] = {"inverter_unit": Decimal(design.inverter_units)}
-    works = _works_of(job, company, units, first=False)
-    return Rates.of(job, company).added_up([_set_line(design), *works])
-
-
-def next_bank(job: Job, bank: BankPeriod, company: Company) -> Sum:
-    """Return what a bank costs when it replaces another, at today's prices."""
-    works = _works_of(job, company, _bank_quantities(bank), first=False)
-    return Rates.of(job, company).added_up([_bank_line(bank), *works])
-
-
-def next_generator(job: Job, generator: Generator, company: Company) -> Sum:
-    """Return what a generator costs when the first is worn, at today's prices."""
-    return Rates.of(job, company).added_up([_generator_line(generator)])
+def sum_again(job: Job, worn: Design | BankPeriod | Generator, company: Company) -> Sum:
+    """Return what new inverters, a bank or a generator cost when worn, at today's prices."""
+    return Rates.of(job, company).added_up(_nets(bought_again(job, worn), company))
 
 
 def _check_names(job: Job, company: Company) -> None:

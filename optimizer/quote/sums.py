@@ -7,14 +7,18 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum, auto
 from itertools import groupby
-from typing import ClassVar, Final, Self
+from typing import ClassVar, Final, Self, TypeAlias
 
+from optimizer.answers import purchases
 from optimizer.formulas.rounding import exact, rounded
-from optimizer.model.job import Job
-from optimizer.model.part import PartKind
+from optimizer.model.job import Battery, Generator, Inverter, Job
+from optimizer.model.part import ListedPart, PartKind
 from optimizer.model.shown import shown
-from optimizer.quote.circuit import Bought, Ware
 from optimizer.quote.company import Company, Share
+
+#: Rows of the price list that say of whom they are bought, and all that is sold.
+Bought: TypeAlias = Battery | Inverter | Generator | ListedPart
+Ware: TypeAlias = purchases.Ware | ListedPart
 
 _ZERO = Decimal(0)
 
@@ -30,7 +34,7 @@ class Heading(StrEnum):
 
 
 class Part(StrEnum):
-    """What a line is for."""
+    """What a line is for, in the order under a heading."""
 
     INVERTER = auto()
     BATTERY = auto()
@@ -215,8 +219,12 @@ class Rates:
         Each line is rounded to the smallest unit of the currency, halves up; markups, discounts
         and taxes likewise, each for the lines of one tax rate.
         """
-        order = list(Heading)
-        lines = [self._line(net) for net in sorted(nets, key=lambda x: order.index(x.heading))]
+        headings, parts = list(Heading), list(Part)
+
+        def place(net: Net) -> tuple[int, int]:
+            return headings.index(net.heading), parts.index(net.item.part)
+
+        lines = [self._line(net) for net in sorted(nets, key=place)]
         added: dict[tuple[AddedKind, str, Decimal], Decimal] = defaultdict(Decimal)
         taxes = []
         for rate in sorted({line.tax_rate for line in lines}, reverse=True):

@@ -4,23 +4,14 @@ from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.quote.circuit.direct import direct_parts
 from optimizer.quote.circuit.mains import mains_parts
-from optimizer.quote.circuit.parts import (
-    DIRECT_KINDS,
-    Bought,
-    Circuit,
-    CircuitPart,
-    Offered,
-    Ware,
-)
+from optimizer.quote.circuit.parts import DIRECT_KINDS, Circuit, CircuitPart, Offered
 from optimizer.quote.circuit.to_earth import earth_parts
 
 __all__ = [
     "DIRECT_KINDS",
-    "Bought",
     "Circuit",
     "CircuitPart",
     "Offered",
-    "Ware",
     "make_circuit",
     "parts_price",
 ]

@@ -3,16 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import KW_ONLY, dataclass, field
 from enum import StrEnum, auto
-from typing import ClassVar, Final, TypeAlias
+from typing import ClassVar, Final
 
-from optimizer.model.job import Battery, Cable, Fuse, Generator, Inverter, Work
+from optimizer.answers.purchases import Ware
+from optimizer.model.job import Fuse
 from optimizer.model.part import LISTED_KINDS, ListedPart, PartKind
 from optimizer.model.shown import shown
 from optimizer.quote.figures import Figure, State, worst
-
-#: Rows of the price list that say of whom they are bought, and all that may be sold.
-Bought: TypeAlias = Battery | Inverter | Generator | ListedPart
-Ware: TypeAlias = Bought | Cable | Fuse | Work
 
 #: Kinds on the direct-current side.
 DIRECT_KINDS: Final = frozenset(
@@ -84,7 +81,7 @@ class CircuitPart:
     rating: Rating | None = None
     figures: tuple[Figure, ...] = ()
     name: str = ""
-    ware: Ware | None = field(default=None, metadata=shown(hide=True))
+    ware: Ware | ListedPart | None = field(default=None, metadata=shown(hide=True))
 
     @property
     def state(self) -> State:

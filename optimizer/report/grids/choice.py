@@ -231,16 +231,16 @@ def materials(write: Writer, chosen: Choice) -> Grid:
         Column("price", write.say("Sum"), Kind.CENTS),
     ]
     lines = chosen.materials
-    net = sum(line.quantity * line.price_each for line in lines)
+    net = sum(line.amount for line in lines)
     paid = write.say(
         "Upfront cost, markup {markup:share} and tax {tax:share} included",
         markup=site.markup,
         tax=site.tax_rate,
     )
-    rows: list[Row] = []
-    for line in lines:
-        price = line.quantity * line.price_each
-        rows.append([material(write, line), line.quantity, line.unit, line.price_each, price])
+    rows: list[Row] = [
+        [material(write, line), line.quantity, line.unit, line.price_each, line.amount]
+        for line in lines
+    ]
     gross = net * (1 + site.markup) * (1 + site.tax_rate)
     rows += [[write.say("Net"), None, None, None, net], [paid, None, None, None, gross]]
     rules, fuel_l = site.generator, chosen.design.fuel_l

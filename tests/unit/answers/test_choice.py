@@ -205,7 +205,7 @@ def test_materials_by_hand():
 def test_materials_add_up_to_the_upfront_cost():
     for name in ("house", "clinic", "hall"):
         choice = choose(load(name))
-        net = sum(line.quantity * line.price_each for line in choice.materials)
+        net = sum(line.amount for line in choice.materials)
         site = choice.job.site
         gross = net * (1 + site.tax_rate) * (1 + site.markup)
         fuel = [one for one in choice.design.payments if one.kind is Kind.FUEL and one.year == 0]

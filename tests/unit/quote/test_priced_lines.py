@@ -13,7 +13,7 @@ from optimizer.formulas.rounding import exact, rounded
 from optimizer.model.job import Generator, GeneratorRules
 from optimizer.quote import Company, Stage, build_quote, price
 from optimizer.quote.company import StageKind
-from optimizer.quote.priced_lines import next_bank, sold_at_start
+from optimizer.quote.priced_lines import sold_at_start, sum_again
 from optimizer.quote.sums import Heading, Part
 from optimizer.report.words import quote_lines as words
 from optimizer.report.words.writer import Writer
@@ -185,7 +185,7 @@ def test_a_bank_bought_twice_within_its_time_is_a_replacement():
     bank = replace(make_period(life=4.5, end=9), bought=2)
     found = priced(job, make_design(bank, inverter=make_inverter(life_years=20.0))).replacements
     assert [(one.year, one.item) for one in found] == [(4, "Slate")]
-    assert found[0].sum == next_bank(job, bank, Company())
+    assert found[0].sum == sum_again(job, bank, Company())
 
 
 def test_the_plan_adds_up():
@@ -210,7 +210,7 @@ def test_margins_are_what_the_markup_leaves():
 
 def test_a_bank_bought_again_has_swap_works():
     job = make_job(works=every_work())
-    found = next_bank(job, make_period(start=6), Company())
+    found = sum_again(job, make_period(start=6), Company())
     items = [line.item.name for line in found.lines]
     assert "Exchange unit" in items
     assert "Place" not in items
