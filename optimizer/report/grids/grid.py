@@ -30,7 +30,6 @@ class Kind(StrEnum):
     SHARE = auto()
     #: Hours, cut down to a tenth.
     HOURS = auto()
-    YEARS = auto()
     DATE = auto()
     YES_NO = auto()
 

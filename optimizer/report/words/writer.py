@@ -21,13 +21,7 @@ if TYPE_CHECKING:
 Number: TypeAlias = float | Decimal
 
 #: Spans of time that are written with their unit in words, and CLDR's names of the units.
-_SPANS: Final = {
-    "minutes": "duration-minute",
-    "hours": "duration-hour",
-    "days": "duration-day",
-    "months": "duration-month",
-    "years": "duration-year",
-}
+_SPANS: Final = {"hours": "duration-hour", "years": "duration-year"}
 #: Decimals of a percentage whose number is not fixed, at most.
 _SHARE_DECIMALS: Final = 2
 
@@ -78,10 +72,10 @@ class Writer(string.Formatter):
 
         The English is its key in the catalogue. A field names after its colon how it is written:
         ``money`` (whole units), ``cents`` (to the minor unit), ``number`` (``number.1``: with one
-        decimal), ``figure`` (digits that matter), ``factor``, ``share`` (per cent), ``minutes``,
-        ``hours``, ``days``, ``months``, ``years`` (with the unit), ``date``, ``clock`` (an hour of
-        the day), ``capital`` (as it begins a sentence), ``list`` or ``choice`` (a, b or c); without
-        a colon as text, or a whole number. ``{currency}`` needs no field.
+        decimal), ``figure`` (digits that matter), ``factor``, ``share`` (per cent), ``hours``,
+        ``years`` (with the unit), ``date``, ``clock`` (an hour of the day), ``capital`` (as it
+        begins a sentence), ``list`` or ``choice`` (a, b or c); without a colon as text, or a whole
+        number. ``{currency}`` needs no field.
 
         >>> write = Writer("EUR")
         >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)

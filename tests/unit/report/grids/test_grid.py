@@ -22,7 +22,6 @@ from optimizer.report.words.writer import Writer
         (Kind.SHARE, 0, 0.075, "8%"),
         (Kind.HOURS, None, 6.99, "6.9"),
         (Kind.HOURS, 0, 6.99, "6"),
-        (Kind.YEARS, 1, 1.94, "1.9"),
         (Kind.DATE, None, date(2026, 1, 2), "2 Jan 2026"),
         (Kind.YES_NO, None, False, "no"),
     ],
