@@ -265,9 +265,9 @@ def test_every_figure_is_named_and_names_its_source():
 
 def test_every_kind_of_figure_note_and_caution_has_its_words():
     write, design = Writer("EUR"), make_design(make_bank(make_battery()))
-    assert set(figure_words.names(write)) == set(Kind)
-    assert set(figure_notes.notes(write)) == set(Note)
-    assert set(electrical.topics(write)) == set(Topic)
+    assert set(figure_words.NAMES) == set(Kind)
+    assert set(figure_notes.NOTES) == set(Note)
+    assert set(electrical.TOPICS) == set(Topic)
     assert set(electrical.cautions(write, ())) == set(Caution)
     assert set(electrical.room_notes(write, design)) == set(RoomNote)
 

@@ -32,15 +32,14 @@ def circuit(write: Writer, found: Circuit) -> Grid:
         Column("state", write.say("State")),
         Column("offered", write.say("Price")),
     ]
-    states, offered = electrical.states(write), words.offered(write)
     rows: list[Row] = [
         [
             words.named(write, part),
             part.quantity,
             part.unit,
             words.rating(write, part),
-            states[part.state],
-            offered[part.offered],
+            write.say(electrical.STATES[part.state].english),
+            write.say(words.OFFERED[part.offered].english),
         ]
         for part in found.parts
     ]
@@ -56,15 +55,14 @@ def currents(write: Writer, sheet: Sheet) -> Grid:
         Column("unit", write.say("Unit")),
         Column("state", write.say("State")),
     ]
-    names, states = figure_words.names(write), electrical.states(write)
     found = {figure.kind: figure for figure in sheet.figures if figure.kind in _CURRENTS}
     rows: list[Row] = [
         [
-            names[kind],
+            write.say(figure_words.NAMES[kind].english),
             one.value if isinstance(one.value, float) else None,
             one.limit,
             one.unit,
-            None if one.state is None else states[one.state],
+            None if one.state is None else write.say(electrical.STATES[one.state].english),
         ]
         for kind in _CURRENTS
         if (one := found.get(kind)) is not None
@@ -87,10 +85,8 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
         Column("source", write.say("Source")),
         Column("meaning", write.say("Meaning")),
     ]
-    names, formulas = figure_words.names(write), figure_words.formulas(write)
-    sources, labels = figure_words.sources(write), electrical.labels(write)
-    meanings, notes = figure_notes.meanings(write), figure_notes.notes(write)
-
+    formulas, sources = figure_words.formulas(write), figure_words.sources(write)
+    labels = electrical.labels(write)
     usual = write.say("usual for the chemistry; the maker's sheet prevails")
 
     def row(figure: Figure) -> Row:
@@ -98,10 +94,9 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
         # a value that reads so already needs no second word
         is_said = figure.value is None and figure.state is State.NOT_YET_KNOWN
         kept = None if is_said else electrical.kept(write, figure)
-        told = [kept, *(notes[note] for note in figure.notes)]
-        told.append(meanings.get(figure.kind))
+        told = [kept, *figure_notes.minded(write, figure)]
         return [
-            names[figure.kind],
+            write.say(figure_words.NAMES[figure.kind].english),
             figure.value if text is None else text,  # type: ignore[list-item] # a number
             None if text is not None and not isinstance(figure.value, tuple) else figure.unit,
             formulas.get(figure.kind),
@@ -110,10 +105,9 @@ def figures(write: Writer, sheet: Sheet) -> Grid:
             " ".join(one for one in told if one),
         ]
 
-    topics = electrical.topics(write)
     rows: list[Row] = []
     for topic, found in sheet.by_topic().items():
-        rows.append([topics[topic], *[None] * (len(columns) - 1)])
+        rows.append([write.say(electrical.TOPICS[topic].english), *[None] * (len(columns) - 1)])
         rows += [row(figure) for figure in found]
     return Grid("electrical", write.say("Electrical sheet"), columns, rows)
 

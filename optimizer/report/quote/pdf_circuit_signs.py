@@ -25,7 +25,6 @@ class Signs:
 
     def __init__(self, pen: Any, write: Writer) -> None:
         self.pen, self._write = pen, write
-        self._kinds = words.kinds(write)
         pen.setLineWidth(0.9)
 
     def wire(self, *points: tuple[float, float], heavy: bool = False) -> None:
@@ -47,7 +46,7 @@ class Signs:
     def labels(self, part: CircuitPart) -> list[str]:
         """Return what stands beside a sign: what it is, its rating."""
         rated = words.rating(self._write, part)
-        return [self._kinds[part.kind], *([rated] if rated else [])]
+        return [self._write.say(words.KINDS[part.kind].english), *([rated] if rated else [])]
 
     def fuse(self, x: float, y: float, part: CircuitPart) -> None:
         """Draw a fuse in a line that runs through y."""

@@ -1,39 +1,40 @@
 """The parts of the circuit in words."""
 
+from collections.abc import Mapping
+from typing import Final
+
 from optimizer.model.part import PartKind
 from optimizer.quote.circuit import CircuitPart, Offered
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
-
-def kinds(write: Writer) -> dict[PartKind, str]:
-    """Return what each part is."""
-    return {
-        PartKind.CELLS: write.say("Battery"),
-        PartKind.STRING_CABLE: write.say("String cable"),
-        PartKind.STRING_FUSE: write.say("String fuse"),
-        PartKind.STRING_ISOLATOR: write.say("String isolator"),
-        PartKind.SHUNT: write.say("Shunt"),
-        PartKind.MAIN_ISOLATOR: write.say("Main isolator"),
-        PartKind.BUSBAR: write.say("Busbar"),
-        PartKind.INVERTER_FUSE: write.say("Inverter fuse"),
-        PartKind.BATTERY_CABLE: write.say("Inverter cable"),
-        PartKind.PRE_CHARGE: write.say("Pre-charge"),
-        PartKind.INVERTER: write.say("Inverter-charger"),
-        PartKind.SUPPLY_BREAKER: write.say("Input breaker"),
-        PartKind.SURGE_PROTECTION: write.say("Surge protective device"),
-        PartKind.GENERATOR_SWITCH: write.say("Transfer switch, interlocked"),
-        PartKind.OUTPUT_BREAKER: write.say("Output breaker"),
-        PartKind.RCD: write.say("RCD, 30 mA"),
-        PartKind.NEUTRAL_BOND: write.say("Neutral–earth bond"),
-        PartKind.EARTHING_CONDUCTOR: write.say("Protective conductor"),
-        PartKind.BONDING_CONDUCTOR: write.say("Bonding conductor"),
-        PartKind.DC_EARTH: write.say("Pole of the bank to earth"),
-    }
+#: What each part is.
+KINDS: Final[Mapping[PartKind, Sentence]] = {
+    PartKind.CELLS: Sentence("Battery"),
+    PartKind.STRING_CABLE: Sentence("String cable"),
+    PartKind.STRING_FUSE: Sentence("String fuse"),
+    PartKind.STRING_ISOLATOR: Sentence("String isolator"),
+    PartKind.SHUNT: Sentence("Shunt"),
+    PartKind.MAIN_ISOLATOR: Sentence("Main isolator"),
+    PartKind.BUSBAR: Sentence("Busbar"),
+    PartKind.INVERTER_FUSE: Sentence("Inverter fuse"),
+    PartKind.BATTERY_CABLE: Sentence("Inverter cable"),
+    PartKind.PRE_CHARGE: Sentence("Pre-charge"),
+    PartKind.INVERTER: Sentence("Inverter-charger"),
+    PartKind.SUPPLY_BREAKER: Sentence("Input breaker"),
+    PartKind.SURGE_PROTECTION: Sentence("Surge protective device"),
+    PartKind.GENERATOR_SWITCH: Sentence("Transfer switch, interlocked"),
+    PartKind.OUTPUT_BREAKER: Sentence("Output breaker"),
+    PartKind.RCD: Sentence("RCD, 30 mA"),
+    PartKind.NEUTRAL_BOND: Sentence("Neutral–earth bond"),
+    PartKind.EARTHING_CONDUCTOR: Sentence("Protective conductor"),
+    PartKind.BONDING_CONDUCTOR: Sentence("Bonding conductor"),
+    PartKind.DC_EARTH: Sentence("Pole of the bank to earth"),
+}
 
 
 def named(write: Writer, part: CircuitPart) -> str:
     """Return a part with its model where it is one of the price list."""
-    kind = kinds(write)[part.kind]
+    kind = write.say(KINDS[part.kind].english)
     return write.say("{kind}: {name}", kind=kind, name=part.name) if part.name else kind
 
 
@@ -47,11 +48,10 @@ def rating(write: Writer, part: CircuitPart) -> str | None:
     return write.say("{value:figure} {unit}", value=found.value, unit=found.unit)
 
 
-def offered(write: Writer) -> dict[Offered, str]:
-    """Return whether a part's price is in the offer."""
-    return {
-        Offered.PRICED: write.say("in the offer"),
-        Offered.NOT_LISTED: write.say("not in the price list"),
-        Offered.BY_LENGTH: write.say("by length, measured on site"),
-        Offered.DECISION: write.say("to be decided"),
-    }
+#: Whether a part's price is in the offer.
+OFFERED: Final[Mapping[Offered, Sentence]] = {
+    Offered.PRICED: Sentence("in the offer"),
+    Offered.NOT_LISTED: Sentence("not in the price list"),
+    Offered.BY_LENGTH: Sentence("by length, measured on site"),
+    Offered.DECISION: Sentence("to be decided"),
+}

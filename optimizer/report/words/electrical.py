@@ -1,6 +1,7 @@
 """The electrical sheet in words: headings, symbols, values, room and cautions."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Final
 
 from optimizer.formulas.protection import BREAKERS_A
 from optimizer.formulas.wiring import CONTINUOUS_FACTOR
@@ -8,22 +9,20 @@ from optimizer.model.design import Design
 from optimizer.quote.cautions import Caution, RoomNote
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, Topic
 from optimizer.report.words.notes import second_source
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
-
-def topics(write: Writer) -> dict[Topic, str]:
-    """Return the headings of the sheet."""
-    return {
-        Topic.BANK: write.say("Battery bank"),
-        Topic.CURRENTS: write.say("Currents of the bank"),
-        Topic.DC_CIRCUIT: write.say("Direct-current circuit"),
-        Topic.CHARGER: write.say("Charger settings and cut-off"),
-        Topic.AC_SIDE: write.say("Alternating-current side"),
-        Topic.EARTH: write.say("Earth"),
-        Topic.FLOOR: write.say("Mass and floor"),
-        Topic.AIR: write.say("Hydrogen and air"),
-        Topic.ROOM: write.say("Room"),
-    }
+#: The headings of the sheet.
+TOPICS: Final[Mapping[Topic, Sentence]] = {
+    Topic.BANK: Sentence("Battery bank"),
+    Topic.CURRENTS: Sentence("Currents of the bank"),
+    Topic.DC_CIRCUIT: Sentence("Direct-current circuit"),
+    Topic.CHARGER: Sentence("Charger settings and cut-off"),
+    Topic.AC_SIDE: Sentence("Alternating-current side"),
+    Topic.EARTH: Sentence("Earth"),
+    Topic.FLOOR: Sentence("Mass and floor"),
+    Topic.AIR: Sentence("Hydrogen and air"),
+    Topic.ROOM: Sentence("Room"),
+}
 
 
 def room_notes(write: Writer, design: Design) -> dict[RoomNote, str]:
@@ -244,13 +243,12 @@ def value(write: Writer, figure: Figure) -> str | None:
     }.get(figure.kind) or write.say("not yet known")
 
 
-def states(write: Writer) -> dict[State, str]:
-    """Return how far a part or figure is settled."""
-    return {
-        State.SIZED: write.say("sized"),
-        State.NOT_YET_KNOWN: write.say("not yet known"),
-        State.BEYOND_LIMIT: write.say("beyond the limit"),
-    }
+#: How far a part or figure is settled.
+STATES: Final[Mapping[State, Sentence]] = {
+    State.SIZED: Sentence("sized"),
+    State.NOT_YET_KNOWN: Sentence("not yet known"),
+    State.BEYOND_LIMIT: Sentence("beyond the limit"),
+}
 
 
 def kept(write: Writer, figure: Figure) -> str | None:

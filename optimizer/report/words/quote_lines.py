@@ -10,7 +10,7 @@ from optimizer.quote.company import Stage, StageKind
 from optimizer.quote.handover import months_after
 from optimizer.quote.priced_lines import Replacement
 from optimizer.quote.sums import Added, AddedKind, Heading, Item, Part, TaxPart
-from optimizer.report.words.circuit import kinds
+from optimizer.report.words.circuit import KINDS
 from optimizer.report.words.writer import Sentence, Writer, plain
 
 
@@ -149,7 +149,7 @@ def _replaced(write: Writer, run: Sequence[Replacement]) -> str:
 
 def _circuit_part(write: Writer, of: Item) -> str:
     """Return a part of the circuit with its rating, where it has one."""
-    name = kinds(write)[of.kind] if of.kind else ""
+    name = write.say(KINDS[of.kind].english) if of.kind else ""
     if of.size is None:
         return name
     return write.say("{name}, {size:figure} A", name=name, size=of.size)

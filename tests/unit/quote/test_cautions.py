@@ -171,7 +171,7 @@ def test_all_wiring_belongs_to_a_licensed_electrician():
 
 
 def test_the_rcds_button_does_not_prove_the_earthing():
-    text = figure_notes.meanings(WRITE)[FigureKind.RCD]
+    text = figure_notes.MEANINGS[FigureKind.RCD].english
     assert "Its button does not prove the earthing" in text
     assert "installer measures trip time and loop impedance" in text
 
