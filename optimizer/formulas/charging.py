@@ -35,6 +35,20 @@ _CELLS = {
     "lfp": _Cell(3.2, (3.45, 3.60), (3.35, 3.40), 2.80, 1.00, 3.10),
 }
 
+#: What charging voltages of lead-acid fall by for each degree above 25 °C [mV a cell]. Common
+#: practice; the maker's sheet prevails.
+COMPENSATION_MV: Range = (3.0, 5.0)
+#: An equalising charge [V a cell]: only vented lead-acid has one, unless its maker asks for it.
+#: From memory of makers' sheets, which prevail.
+EQUALISING_V: Range = (2.50, 2.60)
+#: Current at which a bank counts as full, at the absorption voltage [A/Ah]. Common practice; the
+#: maker's sheet prevails.
+TAIL_CURRENT_SHARES: dict[Gas, Range] = {
+    "vented": (0.01, 0.02),
+    "valve_regulated": (0.01, 0.02),
+    "none": (0.02, 0.05),
+}
+
 #: Time in which a bank at its absorption voltage would be full if its current did not fall [h]:
 #: lead-acid by the ampere-hour law (as many amperes as ampere-hours are missing), others about a
 #: tenth of that. What is missing when it counts as full. All from memory.
@@ -117,11 +131,7 @@ def charging_voltages(chemistry: str, voltage_v: float) -> tuple[Range, Range] |
     if cells is None:
         return None
     cell = _CELLS[chemistry]
-    absorption, floating = (
-        (round(cells * low_v, 6), round(cells * high_v, 6))
-        for low_v, high_v in (cell.absorption, cell.float_)
-    )
-    return absorption, floating
+    return of_cells(cell.absorption, cells), of_cells(cell.float_, cells)
 
 
 def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
@@ -156,76 +166,27 @@ def cut_off_v(chemistry: str, voltage_v: float, max_dod: float) -> float | None:
     return round(max(cells * under_load_v, LOWEST_VOLTAGE_SHARE * voltage_v), 1)
 
 
-def tail_current_shares(gas: Gas) -> Range:
-    """Return the current at which a bank counts as full, from and to, as shares of its capacity.
+def of_cells(per_cell: Range, cells: int) -> Range:
+    """Return a range for one cell as that of so many in series, in its unit.
 
     Parameters
     ----------
-    gas : {"vented", "valve_regulated", "none"}
-        Kind of battery.
+    per_cell : tuple of float
+        Lowest and highest for one cell.
+    cells : int
+        In series.
 
     Returns
     -------
-    tuple of float in [0.01, 0.05]
-        Amperes for each ampere-hour, at the absorption voltage. Source: common practice; the
-        maker's sheet prevails.
+    tuple of float in [0, 100000]
 
     Examples
     --------
-    >>> tail_current_shares("vented")
-    (0.01, 0.02)
+    >>> of_cells(EQUALISING_V, 12), of_cells(COMPENSATION_MV, 12)
+    ((30.0, 31.2), (36.0, 60.0))
     """
-    return (0.02, 0.05) if gas == "none" else (0.01, 0.02)
-
-
-def compensation_mv_per_degc(gas: Gas, cells: int | None) -> Range | None:
-    """Return what charging voltages fall by for each degree above 25 °C [mV], None where they stay.
-
-    Parameters
-    ----------
-    gas : {"vented", "valve_regulated", "none"}
-        Kind of battery.
-    cells : int or None
-        In series; None where not known.
-
-    Returns
-    -------
-    tuple of float in [0, 100000], or None
-        3 to 5 mV a lead-acid cell. Source: common practice; the maker's sheet prevails.
-
-    Examples
-    --------
-    >>> compensation_mv_per_degc("valve_regulated", 12)
-    (36.0, 60.0)
-    """
-    if gas == "none" or cells is None:
-        return None
-    return 3.0 * cells, 5.0 * cells
-
-
-def equalising_voltage(gas: Gas, cells: int | None) -> Range | None:
-    """Return the usual voltage of an equalising charge [V], None where there is none.
-
-    Parameters
-    ----------
-    gas : {"vented", "valve_regulated", "none"}
-        Kind of battery; only vented lead-acid is equalised unless its maker asks for it.
-    cells : int or None
-        In series; None where not known.
-
-    Returns
-    -------
-    tuple of float in [0, 52000], or None
-        2.50 to 2.60 V a cell. Source: from memory of makers' sheets, which prevail.
-
-    Examples
-    --------
-    >>> equalising_voltage("vented", 12)
-    (30.0, 31.2)
-    """
-    if gas != "vented" or cells is None:
-        return None
-    return round(2.50 * cells, 6), round(2.60 * cells, 6)
+    low, high = per_cell
+    return round(cells * low, 6), round(cells * high, 6)
 
 
 def last_part_hours(

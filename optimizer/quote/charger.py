@@ -67,7 +67,7 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         math.ceil(round(last_h * 60, 6)) or None,  # it is set in whole minutes
         inputs=(factor, capacity, current),
     )
-    low, high = charging.tail_current_shares(battery.gas)
+    low, high = charging.TAIL_CURRENT_SHARES[battery.gas]
     tail = Given("share", f"{low:.0%} – {high:.0%}")
     tail_a = low * bank_ah, high * bank_ah
     yield Figure(FigureKind.TAIL_CURRENT, tail_a, inputs=(capacity, tail))
@@ -122,14 +122,17 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
     battery = bank.battery
     cells = charging.cells_in_series(battery.chemistry, _nominal_v(bank))
     counted = Given("z", cells)
-    steps = charging.compensation_mv_per_degc(battery.gas, cells)
+    steps = equal = None
+    if cells is not None and battery.gas != "none":
+        steps = charging.of_cells(charging.COMPENSATION_MV, cells)
+    if cells is not None and battery.gas == "vented":
+        equal = charging.of_cells(charging.EQUALISING_V, cells)
     yield Figure(
         FigureKind.COMPENSATION,
         steps,
         inputs=() if cells is None else (counted,),
         notes=(Note.NOT_COMPENSATED,) if battery.gas == "none" else (),
     )
-    equal = charging.equalising_voltage(battery.gas, cells)
     yield Figure(
         FigureKind.EQUALISING,
         equal,

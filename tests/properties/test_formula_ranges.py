@@ -168,6 +168,7 @@ BY_NAME = {
     "mode": ["float", "boost"],
     "no_load_w": ends(InverterRow, "no_load_w", UNITS),
     "ohm_per_km": ends(CableRow, "ohm_per_km"),
+    "per_cell": [(3.0, 5.0), (2.5, 2.6), (3.35, 3.6)],
     "peukert": PEUKERT,
     "peukerts": [np.array(PEUKERT)],
     "power_w": (LEAST, POWER_W[1]),
