@@ -31,8 +31,10 @@ from optimizer.model.requirement import Requirement
 
 Result = TypeVar("Result")
 
-#: What depends on the banks and their discharges alone, by the first word of its key.
+#: By the first word of its key: what depends on the banks and their discharges alone, and on the
+#: inverter sets alone.
 _OF_BANKS = frozenset({"banks", "service", "usable", "health"})
+_OF_SETS = frozenset({"wired", "sets", "undominated"})
 
 
 class Shared:
@@ -42,17 +44,30 @@ class Shared:
     columns: what stands under the same key is the same.
     """
 
-    def __init__(self, of_banks: dict[tuple[Hashable, ...], Any] | None = None) -> None:
-        self._of_banks = {} if of_banks is None else of_banks
+    def __init__(self) -> None:
+        self._of_banks: dict[tuple[Hashable, ...], Any] = {}
+        self._of_sets: dict[tuple[Hashable, ...], Any] = {}
         self._known: dict[tuple[Hashable, ...], Any] = {}
 
     def at_other_peaks(self) -> "Shared":
         """Return what a job shares whose sets alone are others: banks, and how long they serve."""
-        return Shared(self._of_banks)
+        other = Shared()
+        other._of_banks = self._of_banks
+        return other
+
+    def with_other_banks(self) -> "Shared":
+        """Return what a job shares whose banks alone are others: the sets."""
+        other = Shared()
+        other._of_sets = self._of_sets
+        return other
 
     def once(self, key: tuple[Hashable, ...], work_out: Callable[[], Result]) -> Result:
         """Return what stands under a key, worked out at the first call."""
-        known = self._of_banks if key[0] in _OF_BANKS else self._known
+        known = self._known
+        if key[0] in _OF_BANKS:
+            known = self._of_banks
+        elif key[0] in _OF_SETS:
+            known = self._of_sets
         if key not in known:
             known[key] = work_out()
         found: Result = known[key]
@@ -246,7 +261,7 @@ def build_candidates(
         site = job.site
         starts, ends = np.triu_indices(site.horizon_years + 1, 1)
         service, cost, upfront, health = shared.once(
-            of_service, lambda: _in_service(variant, banks, starts)
+            of_service, lambda: _in_service(variant, banks)
         )
         years = yearly_costs_factor(site.discount_rate, 0, site.horizon_years)
         bought = (0.0, 0.0) if generator is None else generator_money(job, generator)
@@ -272,11 +287,9 @@ def build_candidates(
     return shared.once(("candidates", of_pairs, generator, any_day), whole)
 
 
-def _in_service(
-    variant: Variant, banks: Banks, starts: Ints
-) -> tuple[Service, Floats, Floats, Floats]:
+def _in_service(variant: Variant, banks: Banks) -> tuple[Service, Floats, Floats, Floats]:
     """Return service, period costs, upfront costs and yearly health of the banks."""
     job, years = variant.job, variant.job.site.horizon_years
     service = service_of(job, banks, variant.events)
     health = yearly_health(service.life_years, banks.column("end_of_life_soh"), years)
-    return service, *period_money(job, banks, service, starts), health
+    return service, *period_money(job, banks, service), health

@@ -64,6 +64,10 @@ class Search:
         """Return the search of a job that differs in loads' starts and peaks, or in inverters."""
         return self._sharing(replace(self, job=job), self._shared.at_other_peaks())
 
+    def with_banks_of(self, job: Job) -> "Search":
+        """Return the search of a job that differs in what its banks are and bear alone."""
+        return self._sharing(replace(self, job=job), self._shared.with_other_banks())
+
     def _sharing(self, other: "Search", shared: Shared | None = None) -> "Search":
         vars(other)["_shared"] = shared or self._shared
         return other

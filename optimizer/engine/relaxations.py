@@ -14,7 +14,9 @@ from optimizer.engine.banks import build_banks
 from optimizer.engine.cashflow import later_sums, payments
 from optimizer.engine.curve import Search
 from optimizer.engine.demand import demand_of
+from optimizer.engine.upfront import careless_of_later
 from optimizer.formulas.load import peak_demand
+from optimizer.formulas.tolerance import RELATIVE_TOLERANCE
 from optimizer.model.design import Design
 from optimizer.model.diagnosis import (
     RelaxationKind,
@@ -129,16 +131,14 @@ def _carried(question: Question) -> Callable[[float], bool]:
     return lambda hours: search.exists(int(hours))
 
 
-def _at_other_peaks(
-    apply: Callable[[Question, float], Question],
+def _sharing(
+    apply: Callable[[Question, float], Question], kept: Callable[[Search, Job], Search]
 ) -> Callable[[Question], Callable[[float], bool]]:
-    """Return what tells whether a setting opens a question that changes no bank."""
+    """Return what tells whether a setting opens a question, by searches that keep some columns."""
 
     def opens(question: Question) -> Callable[[float], bool]:
         search = Search(question.job, question.family)
-        return lambda setting: search.at_peaks_of(apply(question, setting).job).exists(
-            question.hours
-        )
+        return lambda setting: kept(search, apply(question, setting).job).exists(question.hours)
 
     return opens
 
@@ -166,8 +166,18 @@ def _limited(
 
 
 def _budget(question: Question) -> Relaxation | None:
-    kind = RelaxationKind.UPFRONT_BUDGET
+    site, kind = question.job.site, RelaxationKind.UPFRONT_BUDGET
+    if site.budget is not None and site.lifetime_budget is None:
+        free = careless_of_later(_site(question, budget=None).job)
+        least = Search(free, question.family).least(question.hours)
+        if least < math.inf:  # alone it takes the least upfront cost, to the cent
+            needed = math.ceil(least * 100 * (1 - RELATIVE_TOLERANCE)) / 100
+            return Relaxation(kind, site.budget, [needed], _with_budget, opens=_affordable)
     return _limited(question, "budget", kind, lambda design: design.upfront_cost, _affordable)
+
+
+def _with_budget(question: Question, budget: float) -> Question:
+    return _site(question, budget=budget)
 
 
 def _affordable(question: Question) -> Callable[[float], bool]:
@@ -227,7 +237,7 @@ def _surge(question: Question) -> Relaxation | None:
         largest.starting_w,
         _Scale(first, last, 1),
         tamed,
-        opens=_at_other_peaks(tamed),
+        opens=_sharing(tamed, Search.at_peaks_of),
         load=largest.load,
     )
 
@@ -246,7 +256,7 @@ def _peak(question: Question) -> Relaxation | None:
         return _site(question, coincidence=peak_w / all_w)
 
     scale = _Scale(first, last, 1)
-    opens = _at_other_peaks(together)
+    opens = _sharing(together, Search.at_peaks_of)
     return Relaxation(RelaxationKind.PEAK, now_w, scale, together, opens=opens)
 
 
@@ -256,11 +266,16 @@ def _warmth(question: Question) -> Relaxation | None:
     first, last = math.floor(site.min_degc * 2) + 1, math.floor(warmest_degc * 2)
     if last < first:
         return None
+
+    def heated(question: Question, degc: float) -> Question:
+        return _site(question, min_degc=degc, mean_degc=max(site.mean_degc, degc))
+
     return Relaxation(
         RelaxationKind.LOWEST_TEMPERATURE,
         site.min_degc,
         _Scale(first, last, 2),
-        lambda question, degc: _site(question, min_degc=degc, mean_degc=max(site.mean_degc, degc)),
+        heated,
+        opens=_sharing(heated, Search.with_banks_of),
         steady=False,  # a longer life in the warmth also lengthens the least service
         loosest=lambda question: _site(
             question,
@@ -303,7 +318,7 @@ def _charger(question: Question) -> Relaxation | None:
 
     first = math.floor(now_a) + 1
     scale = _Scale(first, max(first, math.ceil(now_a) * _STRONGEST_CHARGER), 1)
-    opens = _at_other_peaks(stronger)
+    opens = _sharing(stronger, Search.at_peaks_of)
     return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger, opens=opens)
 
 

@@ -13,7 +13,7 @@ from optimizer.formulas.rate import depth_taken
 from optimizer.formulas.renewals import banks_in_turn, sum_of_powers
 from optimizer.formulas.temperature import float_life_years
 from optimizer.formulas.tolerance import RELATIVE_TOLERANCE, at_least
-from optimizer.model.arrays import Floats, Ints
+from optimizer.model.arrays import Floats
 from optimizer.model.job import Job
 
 
@@ -78,51 +78,56 @@ def standing_wh(banks: Banks) -> Floats:
     return np.where(np.isnan(on_float), self_discharge / banks.column("round_trip"), on_float)
 
 
-def period_money(job: Job, banks: Banks, service: Service, starts: Ints) -> tuple[Floats, Floats]:
+def period_money(job: Job, banks: Banks, service: Service) -> tuple[Floats, Floats]:
     """Return the present value of every bank over every period, and what it costs at the start.
 
-    ``starts`` are the years in which the periods start, the shortest from each year first. The
-    value is infinite where the bank may not serve so: a good bank is not scrapped, and none is
-    bought for a last year because the value left makes it look cheap.
+    Periods come by their start, the shortest first. The value is infinite where the bank may not
+    serve so: a good bank is not scrapped, and none is bought for a last year because the value
+    left makes it look cheap.
     """
     site, factor = job.site, gross(job)
-    horizon, units, life = site.horizon_years, banks.units, service.life_years[:, None]
-    length = np.arange(1.0, horizon + 1)
-    in_turn = banks_in_turn(length, life)  # (banks, length of the period)
+    horizon, units, life = site.horizon_years, banks.units, service.life_years
+    length = np.arange(1.0, horizon + 1)[:, None]
+    in_turn = banks_in_turn(length, life)  # (length of the period, banks)
     last_age = length - (in_turn - 1) * life
     delay = -np.log1p(site.discount_rate)  # of a year, on money
-    drift = np.log1p(banks.column("price_drift"))[:, None]
-    price = units * banks.column("price")
+    drift = np.log1p(banks.column("price_drift"))
+    price = units * banks.column("price") * factor
     first, swap = (bank_works(job, banks, first=one) * factor for one in (True, False))
-    equipment = (price * factor)[:, None] * sum_of_powers((drift + delay) * life, in_turn)
+    equipment = price * sum_of_powers((drift + delay) * life, in_turn)
+    dearer = np.exp((drift + delay) * np.arange(horizon)[:, None])  # (start, banks)
     bought = sum_of_powers(delay * life, in_turn)
-    scrap = (units * banks.column("scrap_value"))[:, None]
-    works_less_scrap = swap[:, None] * bought - scrap * (bought - 1)
+    scrap = units * banks.column("scrap_value")
+    works_less_scrap = swap * bought - scrap * (bought - 1)
     yearly = units * banks.column("upkeep_year") + service.bought_wh / 1000 * site.tariff
 
-    worth = np.exp(delay * np.arange(horizon + 1.0))
-    annuity = np.concatenate([[0.0], np.cumsum(worth[1:])])
+    worth = np.exp(delay * np.arange(horizon + 1.0))[:, None]
+    annuity = np.concatenate([[0.0], np.cumsum(worth[1:])])[:, None]
+    # of the last bank before the horizon
+    last_price = price * np.exp(drift * (horizon - last_age))
+    left = np.maximum(0.0, last_price - scrap) * (1 - last_age / life)
     least = site.min_service_share * life
     young = np.where(
         in_turn == 1,
         ~at_least(length, np.minimum(least, np.floor(life * (1 + RELATIVE_TOLERANCE)))),
         ~at_least(last_age, least),
     )
-    ends = np.concatenate([np.arange(start + 1, horizon + 1) for start in range(horizon)])
-    of = ends - starts - 1  # the place of a period's length
-    cost = equipment[:, of] * np.exp((drift + delay) * np.arange(horizon))[:, starts]
-    cost += works_less_scrap[:, of] * worth[starts]
-    cost += yearly[:, None] * (annuity[ends] - annuity[starts])
-    cost -= scrap * worth[ends]
-    cost[:, starts == 0] += (first - swap)[:, None]
-    last = ends == horizon
-    bought_at = horizon - last_age[:, of[last]]  # the last bank before the horizon
-    last_price = (price * factor)[:, None] * np.exp(drift * bought_at)
-    left = np.maximum(0.0, last_price - scrap) * (1 - last_age[:, of[last]] / life)
-    cost[:, last] -= site.residual_share * left * worth[horizon]
-    barred = young[:, of]
-    # later banks may serve short at the end, and one may serve it all
-    barred[:, last] &= (in_turn[:, of[last]] == 1) & (starts[last] > 0)
-    cost[barred] = np.inf
-    cost[service.life_years <= SHORTEST_LIFE_YEARS] = np.inf
-    return cost, price * factor + first
+    cost = np.empty((horizon * (horizon + 1) // 2, len(banks)))
+    begin = 0
+    for start in range(horizon):  # start by start: what is worked on at once stays small
+        most = horizon - start
+        part = cost[begin : begin + most]
+        np.multiply(equipment[:most], dearer[start], out=part)
+        part += works_less_scrap[:most] * worth[start]
+        part += yearly * (annuity[start + 1 :] - annuity[start])
+        part -= scrap * worth[start + 1 :]
+        if start == 0:
+            part += first - swap
+        part[-1] -= site.residual_share * left[most - 1] * worth[horizon]
+        barred = young[:most].copy()
+        # later banks may serve short at the end, and one may serve it all
+        barred[-1] &= (in_turn[most - 1] == 1) & (start > 0)
+        part[barred] = np.inf
+        begin += most
+    cost[:, life <= SHORTEST_LIFE_YEARS] = np.inf
+    return cost.T, price + first

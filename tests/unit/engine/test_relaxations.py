@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -97,6 +98,26 @@ def test_the_setting_opens_and_one_step_less_does_not(name):
         assert not relaxation.apply(question, settings[place - 1]).answered()
     else:  # the first step from what stands now
         assert not question.answered()
+
+
+def test_a_budget_is_found_to_the_cent_as_by_halving():
+    question, relaxation, found = opening(Kind.UPFRONT_BUDGET)
+    assert not relaxation.apply(question, round(found.needed - 0.01, 2)).answered()
+    limited = replace(question, job=with_site(question.job, lifetime_budget=1e6))
+    halved = named(limited, Kind.UPFRONT_BUDGET)
+    assert len(halved.settings) > 1
+    assert open_with(limited, halved).needed == found.needed
+
+
+@pytest.mark.parametrize("name", SHUT)
+def test_searches_that_share_columns_answer_as_new_ones(name):
+    question, relaxation, found = opening(name)
+    if relaxation.opens is not None:
+        opens, settings = relaxation.opens(question), relaxation.settings
+        tried = {found.needed, *(settings[len(settings) * part // 4] for part in range(4))}
+        assert [opens(one) for one in tried] == [
+            relaxation.apply(question, one).answered() for one in tried
+        ]
 
 
 @pytest.mark.parametrize("name", [name for name in SHUT if SHUT[name][2] is not None])
