@@ -3,6 +3,8 @@
 import math
 from collections.abc import Iterator
 
+from optimizer.answers.bank_limits import bank_limits
+from optimizer.answers.installed import existing_of, recharge_of
 from optimizer.formulas import charging
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import BankPeriod, Design
@@ -10,26 +12,18 @@ from optimizer.model.job import Job
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, settled
 
 
-def charging_current_a(design: Design) -> float:
-    """Return the current that charges the first bank [A]: all there is, or what it may take."""
-    bank = design.banks[0]
-    most_a = bank.battery.charge_rate_max * bank.strings * bank.battery.capacity_ah
-    return min(design.inverter_units * design.inverter.charger_a, most_a)
-
-
 def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     """Yield the charger's settings."""
-    bank, units = design.banks[0], design.inverter_units
-    battery, hours = bank.battery, job.site.recharge_hours
+    bank, units, existing = design.banks[0], design.inverter_units, existing_of(design)
+    battery, recharge, limits = bank.battery, recharge_of(job, existing), bank_limits(existing)
     bank_ah = bank.strings * battery.capacity_ah
-    offered_a = units * design.inverter.charger_a
-    set_a = charging_current_a(design)
+    offered_a, set_a = units * design.inverter.charger_a, recharge.charger_a
     capacity, depth = Given("n · C", bank_ah, "Ah"), Given("d", battery.max_dod)
     factor, current = Given("k", battery.charge_factor), Given("I", set_a, "A")
     yield Figure(
         FigureKind.CHARGING_CURRENT,
         set_a,
-        limit=battery.charge_rate_max * bank_ah,
+        limit=limits.charge_most_a,
         inputs=(
             Given("m · A", offered_a, "A"),
             Given("r_max", battery.charge_rate_max, "1/h"),
@@ -41,30 +35,25 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
         state=State.SIZED,  # set to what the bank takes, at most
     )
     if battery.charge_rate_min > 0:
-        least_a = battery.charge_rate_min * bank_ah
         yield Figure(
             FigureKind.LEAST_CHARGING_CURRENT,
-            least_a,
+            limits.charge_least_a,
             inputs=(Given("r_min", battery.charge_rate_min, "1/h"), capacity),
             is_usual="charge_rate_min" in battery.sources,
-            state=settled(bool(at_least(set_a, least_a))),
+            state=settled(bool(at_least(set_a, limits.charge_least_a))),
         )
-    needed_a = charging.charger_current_a(battery.max_dod * bank_ah, hours, battery.charge_factor)
     yield Figure(
         FigureKind.NEEDED_CHARGING_CURRENT,
-        needed_a,
-        inputs=(factor, depth, capacity, Given("T", hours, "h")),
-        state=settled(bool(at_least(set_a, needed_a))),
+        recharge.needed_a,
+        inputs=(factor, depth, capacity, Given("T", recharge.required_hours, "h")),
+        state=settled(bool(at_least(set_a, recharge.needed_a))),
     )
-    refilled_h = charging.refill_hours(battery.max_dod * bank_ah, set_a, battery.charge_factor)
     given = factor, depth, capacity, current
-    yield Figure(FigureKind.RECHARGE_TIME, refilled_h, inputs=given)
+    yield Figure(FigureKind.RECHARGE_TIME, recharge.hours, inputs=given)
     yield from _voltages(bank)
-    is_lead = battery.gas != "none"
-    _, last_h = charging.last_part_hours(bank_ah, set_a, battery.charge_factor, gassing=is_lead)
     yield Figure(
         FigureKind.ABSORPTION_TIME,
-        math.ceil(round(last_h * 60, 6)) or None,  # it is set in whole minutes
+        math.ceil(round(recharge.last_hours * 60, 6)) or None,  # it is set in whole minutes
         inputs=(factor, capacity, current),
     )
     low, high = charging.TAIL_CURRENT_SHARES[battery.gas]
@@ -72,6 +61,13 @@ def charger_figures(job: Job, design: Design) -> Iterator[Figure]:
     tail_a = low * bank_ah, high * bank_ah
     yield Figure(FigureKind.TAIL_CURRENT, tail_a, inputs=(capacity, tail))
     yield from _by_chemistry(bank)
+    nominal_v = bank.series * battery.voltage_v
+    yield Figure(
+        FigureKind.CUT_OFF,
+        limits.cut_off_v,
+        inputs=(Given("nominal", nominal_v, "V"), depth),
+        notes=(Note.USUAL_VOLTAGE,),
+    )
     yield Figure(
         FigureKind.LOWEST_STATE_OF_CHARGE,
         (1 - battery.max_dod) * 100,
@@ -118,7 +114,7 @@ def _voltages(bank: BankPeriod) -> Iterator[Figure]:
 
 
 def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
-    """Yield what only some chemistries ask for, and the cut-off."""
+    """Yield what only some chemistries ask for."""
     battery = bank.battery
     cells = charging.cells_in_series(battery.chemistry, _nominal_v(bank))
     counted = Given("z", cells)
@@ -138,11 +134,4 @@ def _by_chemistry(bank: BankPeriod) -> Iterator[Figure]:
         equal,
         inputs=() if equal is None else (counted,),
         notes=(Note.NO_EQUALISING,) if battery.gas != "vented" else (),
-    )
-    nominal_v = bank.series * battery.voltage_v
-    yield Figure(
-        FigureKind.CUT_OFF,
-        charging.cut_off_v(battery.chemistry, nominal_v, battery.max_dod),
-        inputs=(Given("nominal", nominal_v, "V"), Given("d", battery.max_dod)),
-        notes=(Note.USUAL_VOLTAGE,),
     )

@@ -7,6 +7,8 @@ between busbars; a single string then has one for the whole bank.
 from collections.abc import Iterator
 from dataclasses import replace
 
+from optimizer.answers.bank_limits import BankLimits, bank_limits
+from optimizer.answers.installed import existing_of
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
 from optimizer.formulas import wiring
@@ -23,17 +25,18 @@ from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, held
 def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     """Yield the parts from the cells to the inverters' direct-current terminals."""
     bank, run, catalog = design.banks[0], design.wiring, job.catalog
+    limits = bank_limits(existing_of(design))
     yield CircuitPart(
         PartKind.CELLS,
         quantity=bank.units,
         rating=Rating(bank.battery.capacity_ah, "Ah"),
-        figures=(*_bank_figures(design), *_strength_figures(job, design)),
+        figures=(*_bank_figures(design), *_strength_figures(job, design, limits)),
         name=bank.battery.battery,
         ware=bank.battery,
     )
     if run is None:  # battery and inverter in one box, wired by its maker
         return
-    whole_a, volts = _whole_a(design), float(design.voltage_v)
+    whole_a, volts = limits.largest_a, float(design.voltage_v)
     wanted_a, current = wiring.CONTINUOUS_FACTOR * whole_a, (Given("I", whole_a, "A"),)
     is_divided = bank.strings > 1 or design.inverter_units > 1
     if is_divided:
@@ -49,12 +52,6 @@ def direct_parts(job: Job, design: Design) -> Iterator[CircuitPart]:
     yield from _unit_parts(job, design, run)
     unknown = Figure(FigureKind.PRE_CHARGE, state=State.NOT_YET_KNOWN)
     yield part_of(catalog, PartKind.PRE_CHARGE, 0.0, unknown)
-
-
-def _whole_a(design: Design) -> float:
-    """Return what all inverters together draw at full power and the lowest voltage [A]."""
-    volts = float(design.voltage_v)
-    return battery_current_a(design.power_w, design.inverter.efficiency, volts)
 
 
 def _drawing(design: Design, symbol: str, power_w: float) -> tuple[Given, Given, Given]:
@@ -86,19 +83,16 @@ def _bank_figures(design: Design) -> Iterator[Figure]:
     yield Figure(FigureKind.NOMINAL_CURRENT, current_a, inputs=given)
 
 
-def _strength_figures(job: Job, design: Design) -> Iterator[Figure]:
+def _strength_figures(job: Job, design: Design, limits: BankLimits) -> Iterator[Figure]:
     """Yield what is drawn from the bank running, starting and at full power, with its limits."""
-    battery, inverter = design.banks[0].battery, design.inverter
-    bank_ah = design.banks[0].strings * battery.capacity_ah
-    lasting_a, start_a = battery.discharge_rate_max * bank_ah, battery.start_rate_max * bank_ah
-    demand = demand_of(job)
+    efficiency, demand = design.inverter.efficiency, demand_of(job)
     running_w = max(demand.peak_w, variant_of_design(job, design, demand).largest_excess_w)
     for kind, symbol, power_w, limit_a in (
-        (FigureKind.RUNNING_CURRENT, "P_loads", running_w, lasting_a),
-        (FigureKind.START_CURRENT, "P_start", demand.surge_w, start_a),
-        (FigureKind.LARGEST_CURRENT, "m · P", design.power_w, lasting_a),
+        (FigureKind.RUNNING_CURRENT, "P_loads", running_w, limits.discharge_a),
+        (FigureKind.START_CURRENT, "P_start", demand.surge_w, limits.start_a),
+        (FigureKind.LARGEST_CURRENT, "m · P", design.power_w, limits.discharge_a),
     ):
-        current_a = battery_current_a(power_w, inverter.efficiency, float(design.voltage_v))
+        current_a = battery_current_a(power_w, efficiency, float(design.voltage_v))
         given = *_drawing(design, symbol, power_w), Given("allowed by the bank", limit_a, "A")
         if kind is FigureKind.LARGEST_CURRENT:  # nothing surveyed draws so much
             most = held(kind, current_a, limit_a, given, {False: Note.BEYOND_THE_BANK})

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from optimizer.answers.installed import existing_of, recharge_of
 from optimizer.engine.demand import demand_of
 from optimizer.engine.variants import variant_of_design
 from optimizer.formulas import protection
@@ -14,7 +15,6 @@ from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import Design
 from optimizer.model.job import Catalog, Job
 from optimizer.model.part import PartKind
-from optimizer.quote.charger import charging_current_a
 from optimizer.quote.circuit.offers import part_of
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, held, settled
@@ -111,7 +111,8 @@ def _drawn_a(job: Job, design: Design) -> tuple[float, float]:
     """Return what chargers and loads draw from the supply, each phase [A]."""
     bank, (wires_v, _) = design.banks[0], _wires(job, design)
     charging_v = bank.series * bank.battery.charging_v
-    charger_a = charging_current_a(design) * charging_v / CHARGER_EFFICIENCY / wires_v
+    set_a = recharge_of(job, existing_of(design)).charger_a
+    charger_a = set_a * charging_v / CHARGER_EFFICIENCY / wires_v
     return charger_a, _passed_va(job, design) / wires_v
 
 
@@ -159,14 +160,14 @@ def _inverter_figures(job: Job, design: Design) -> Iterator[Figure]:
 def _supply_figures(job: Job, design: Design) -> Iterator[Figure]:
     """Yield what the supply gives: to the charger, through to the loads, and both together."""
     bank, (wires_v, wires) = design.banks[0], _wires(job, design)
-    set_a, charging_v = charging_current_a(design), bank.series * bank.battery.charging_v
+    set_a = recharge_of(job, existing_of(design)).charger_a
     charger_a, loads_a = _drawn_a(job, design)
     yield Figure(
         FigureKind.CHARGER_INPUT,
         charger_a,
         inputs=(
             Given("I_charge", set_a, "A"),
-            Given("U_charge", charging_v, "V"),
+            Given("U_charge", bank.series * bank.battery.charging_v, "V"),
             Given("η_charge", CHARGER_EFFICIENCY),
             *wires,
         ),
