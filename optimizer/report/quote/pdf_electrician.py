@@ -87,7 +87,8 @@ def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     parts = circuit.circuit(write, option.sheet.circuit)
     currents = circuit.currents(write, option.sheet)
     yield paper.table(parts, is_small=True, soft=frozenset({"unit"}))
-    yield section(currents.title, paper.table(currents, is_small=True))
+    notes = [say(note, look.NOTE) for note in currents.notes]
+    yield section(currents.title, paper.table(currents, is_small=True), *notes)
     yield paper.table(
         circuit.figures(write, option.sheet),
         is_small=True,

@@ -121,6 +121,7 @@ def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     page.grid(grid)
     for one in (circuit.circuit(write, sheet.circuit), circuit.currents(write, sheet)):
         page.grid(one, title=one.title)
+        page.lines(one.notes)
     notes = electrical.room_notes(write, option.option.design)
     told = electrical.cautions(write, quote.job.critical_loads)
     page.lines([notes[one] for one in sheet.room_notes])
