@@ -28,6 +28,10 @@ APART: Final = 0.06
 Row = dict[str, Any]
 
 
+#: Channels that rows hold the look itself for: no scale stands between.
+_LOOKS: Final = {"color", "fill", "stroke", "shape", "size", "fillOpacity", "strokeOpacity"}
+
+
 class _Layer(alt.Chart):
     """A layer whose channels are named in short at no cost.
 
@@ -40,7 +44,8 @@ class _Layer(alt.Chart):
         for name, given in channels.items():
             channel = name[0].upper() + name[1:]
             if isinstance(given, str):
-                channels[name] = getattr(alt, channel)(given)
+                scale = {"scale": None} if name in _LOOKS else {}
+                channels[name] = getattr(alt, channel)(given, **scale)
             elif isinstance(given, dict):
                 channels[name] = getattr(alt, f"{channel}Value")(given["value"])
         return super().encode(*named, **channels)
@@ -192,7 +197,7 @@ class Canvas:
             border: Row = {**look, "color": ground, "stroke": ground, "strokeWidth": 4}
             layers.append(base.mark_text(**border))
         if rows and "colour" in rows[0]:
-            base = base.encode(color=alt.Color("colour:N", scale=None))
+            base = base.encode(color="colour:N")
             look.pop("color")
         return [*layers, base.mark_text(**look)]
 
@@ -248,16 +253,10 @@ class Canvas:
 
     def points(self, rows: Sequence[Row], x: str, y: str, **channels: Any) -> alt.Chart:  # noqa: ANN401 - passed on
         """Return rows as points, each drawn by its own `dot`."""
-        look = [
-            alt.Shape("shape:N", scale=None),
-            alt.Size("size:Q", scale=None),
-            alt.Fill("fill:N", scale=None),
-            alt.Stroke("stroke:N", scale=None),
-            alt.FillOpacity("opacity:Q", scale=None),
-            alt.StrokeOpacity("opacity:Q", scale=None),
-        ]
+        look = {"shape": "shape:N", "size": "size:Q", "fill": "fill:N", "stroke": "stroke:N"}
+        look |= {"fillOpacity": "opacity:Q", "strokeOpacity": "opacity:Q"}
         points: alt.Chart = marks(rows).mark_point(opacity=1, strokeWidth=1.6)
-        return points.encode(*look, x=x, y=y, **channels)
+        return points.encode(x=x, y=y, **look, **channels)
 
     def ring(self, colour: str, size: int) -> Row:
         """Return how a point is ringed."""

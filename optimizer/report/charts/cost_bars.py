@@ -95,8 +95,8 @@ def cost_bars(
             x2="high:Q",
             y=down,
             y2="to:Q",
-            fill=alt.Fill("fill:N", scale=None),
-            stroke=alt.Stroke("stroke:N", scale=None),
+            fill="fill:N",
+            stroke="stroke:N",
             tooltip=tooltip(fields),
         )
     )

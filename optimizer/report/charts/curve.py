@@ -192,8 +192,8 @@ def _points(picture: CurvePicture, canvas: Canvas) -> alt.Chart:
         "lifetime": said.cost(write, years),
         "later": write.say("Replacements"),
     }
-    rows, spoken = point_rows(picture, canvas), alt.Description("spoken:N")
-    points = canvas.points(rows, "hours:Q", "money:Q", description=spoken, tooltip=tooltip(names))
+    rows, shown = point_rows(picture, canvas), tooltip(names)
+    points = canvas.points(rows, "hours:Q", "money:Q", description="spoken:N", tooltip=shown)
     return points.add_params(pick)
 
 

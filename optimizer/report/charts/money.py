@@ -51,8 +51,8 @@ def money_chart(flow: Sequence[Payment], horizon_years: int, canvas: Canvas) -> 
             x=canvas.years_along(horizon_years, domain, domain=False, ticks=False),
             y=canvas.money_up("low", [foot, top * 1.13], ticks=4),
             y2="high:Q",
-            fill=alt.Fill("fill:N", scale=None),
-            stroke=alt.Stroke("stroke:N", scale=None),
+            fill="fill:N",
+            stroke="stroke:N",
             tooltip=tooltip(fields),
         )
     )

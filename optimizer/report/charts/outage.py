@@ -175,7 +175,7 @@ def loads_chart(picture: OutagePicture, canvas: Canvas) -> alt.LayerChart:
             y=alt.Y("low:Q", axis=upright, scale=alt.Scale(nice=False)),
             y2="high:Q",
             detail="tier:N",
-            fill=alt.Fill("tone:N", scale=None),
+            fill="tone:N",
             tooltip=tooltip(fields, hours=".0f", watts=",.0f"),
         )
     )

@@ -14,10 +14,12 @@ from optimizer.programme.terms import Goal
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Row, Value
 from optimizer.report.words import allotment as words
 from optimizer.report.words import council
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
 
 #: Points of a budget curve that a page has room for.
 _ROOM: Final = 16
+_NOMINAL: Final = Sentence("Nominal: in money of that year, by each site's own inflation.")
+_OF_MEANS: Final = Sentence("Hours, outages and energy: means over the people served.")
 _MEANS: Final = (Goal.HOURS, Goal.SHARE, Goal.UNSERVED)
 _KINDS: Final = {Goal.SHARE: Kind.SHARE, Goal.HOURS: Kind.HOURS, Goal.UNSERVED: Kind.NUMBER}
 
@@ -128,7 +130,7 @@ def groups(write: Writer, one: Explained) -> Grid:
             *map(found.mean, _MEANS),
         ]
     )
-    note = write.say("Hours, outages and energy: means over the people served.")
+    note = write.say(_OF_MEANS.english)
     return Grid("groups", write.say("By group"), columns, rows, [note], has_total=True)
 
 
@@ -157,8 +159,8 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
             ]
         )
     notes = [
-        write.say("Hours, outages and energy: means over the people served."),
-        write.say("Nominal: in money of that year, by each site's own inflation."),
+        write.say(_OF_MEANS.english),
+        write.say(_NOMINAL.english),
         *words.supposed(write, answer.supposed),
     ]
     return Grid("budgets", write.say("What each budget brings"), columns, rows, notes)
@@ -258,7 +260,7 @@ def spending(write: Writer, one: Explained) -> Grid:
         ]
         for year in one.spending
     ]
-    note = write.say("Nominal: in money of that year, by each site's own inflation.")
+    note = write.say(_NOMINAL.english)
     return Grid("spending", write.say("Spending by year"), columns, rows, [note])
 
 

@@ -88,7 +88,7 @@ def break_even_line(write: Writer, line: BreakEvenLine) -> Grid:
     rows = [
         [
             parameters.value(write, line.across, point.value),
-            write.say("{side} at any price looked at", side=side(write, point.always))
+            write.say(words.ALWAYS.english, side=side(write, point.always))
             if point.factor is None
             else parameters.value(write, line.price, point.factor),
         ]

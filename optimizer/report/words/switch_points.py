@@ -2,13 +2,17 @@
 
 from collections.abc import Sequence
 from itertools import zip_longest
+from typing import Final
 
 from optimizer.comparison.break_even_line import BreakEvenLine
 from optimizer.comparison.parameters import Parameter, Unit
 from optimizer.comparison.switch_points import Kind, SwitchPoint, SwitchPoints
 from optimizer.report.words import parameters
 from optimizer.report.words.comparison import side
-from optimizer.report.words.writer import Writer
+from optimizer.report.words.writer import Sentence, Writer
+
+#: That a side wins whatever the price, within the range.
+ALWAYS: Final = Sentence("{side} at any price looked at")
 
 
 def regions(write: Writer, found: SwitchPoints) -> str:
@@ -136,7 +140,7 @@ def break_even(
     for point in line.points:
         if point.value not in picked:
             continue
-        text = write.say("{side} at any price looked at", side=side(write, point.always))
+        text = write.say(ALWAYS.english, side=side(write, point.always))
         if point.factor is not None:
             text = write.say(
                 "{side} wins until its batteries are {price}",
