@@ -83,8 +83,8 @@ def picture(
 def picture_files(name: str, drawn: Callable[[], Any], **settings: str) -> None:
     """Draw the downloads of a chart, which is drawn when it is asked for."""
     for form, label in _FORMS.items():
-        file = f"{name}.{form}"
-        download(label, partial(_file, drawn, form), file, key=f"download {file}", **settings)
+        made, key = partial(_file, drawn, form), f"{name} {form}"
+        download(label, made, f"{name}.{form}", key=key, **settings)
 
 
 def _file(drawn: Callable[[], Any], form: Form) -> bytes:
