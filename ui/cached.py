@@ -180,7 +180,7 @@ def _curves(job: Job, cost: Cost, progress: Progress | None) -> Curves:
             progress(done, whole)
             told = monotonic()
 
-    overall, own = by_family(free, cost=cost, progress=step, simulate=False)
+    overall, own = by_family(free, cost=cost, progress=step)
     return Curves(free, overall, own, nothing_done(job), thread_time() - began)
 
 

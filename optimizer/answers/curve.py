@@ -176,14 +176,13 @@ def by_family(
     *,
     cost: Cost = "life_cycle_cost",
     progress: Progress | None = None,
-    simulate: bool = True,
 ) -> tuple[Curve, dict[str, Curve]]:
     """Return the curve over all families and each family's own; `frontier` says the rest.
 
-    With ``simulate`` the simulation confirms each point now, not when its verdict is asked for.
+    The simulation confirms a point when its verdict is asked for, not before.
     """
     families, search = job.catalog.families, Search(job)
-    curve, parts = partial(curve_of, cost=cost, simulate=simulate), len(families) + 1
+    curve, parts = partial(curve_of, cost=cost, simulate=False), len(families) + 1
     overall = curve(search, part(progress, 0, parts))
     return overall, {
         family: curve(
@@ -203,7 +202,7 @@ def curve_of(
 ) -> Curve:
     """Return the curve of a search; ``known`` are the points over all families.
 
-    ``simulate`` as in `by_family`.
+    With ``simulate`` the simulation confirms each point now.
     """
     if cost == "life_cycle_cost":
         designs = search.points(progress, known)
@@ -223,7 +222,7 @@ def point_of(
 ) -> Point:
     """Return a design from the program with its verdict and its payments.
 
-    ``variant`` is the one it stands in, where that is known; ``simulate`` as in `by_family`.
+    ``variant`` is the one it stands in, where that is known; ``simulate`` as in `curve_of`.
     """
     own = {one.name: getattr(design, one.name) for one in fields(Design)}
     point = Point(**own, job=job, payments=cashflow.payments(job, design, variant))

@@ -1,10 +1,9 @@
 """All sites' curves: worked out on all cores or a cluster, kept as they come."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
-from typing import Protocol
 
 from optimizer.comparison.parameters import what_if_parameters_of
 from optimizer.comparison.processes import finished
@@ -19,14 +18,8 @@ from optimizer.model.shown import shown
 from optimizer.programme.curves import Asked, SiteCurve, site_curve
 from optimizer.programme.store import Store, fingerprint
 
-
-class Known(Protocol):
-    """Curves at hand, by the hash of their inputs: a `Store`, or a dictionary."""
-
-    def get(self, inputs: str, /) -> SiteCurve | None:
-        """Return a curve, None where it is not at hand."""
-
-    def __setitem__(self, inputs: str, curve: SiteCurve, /) -> None: ...
+#: Curves at hand, by the hash of their inputs.
+Known = Store | dict[str, SiteCurve]
 
 
 class FailureKind(StrEnum):
@@ -232,23 +225,19 @@ def _curves(
             found[key] = curve
     tell()
     missing = [key for key in once if key not in found]
-    for number, made in _worked_out([(once[key], asked) for key in missing], scheduler, processes):
+    tasks = [(once[key], asked) for key in missing]
+    if scheduler is None or not tasks:
+        work = finished(_one, tasks, processes)
+    else:
+        from optimizer.programme.cluster import finished_on  # noqa: PLC0415 - an extra
+
+        work = finished_on(scheduler, _one, tasks)
+    for number, made in work:
         found[missing[number]] = made
         if isinstance(made, SiteCurve):
             known[missing[number]] = made
         tell()
     return [found[key] for key in keys]
-
-
-def _worked_out(
-    tasks: Sequence[tuple[Job, Asked]], scheduler: str | None, processes: int | None
-) -> Iterator[tuple[int, SiteCurve | str]]:
-    if scheduler is None:
-        yield from finished(_one, tasks, processes)
-    elif tasks:
-        from optimizer.programme.cluster import finished_on  # noqa: PLC0415 - an extra
-
-        yield from finished_on(scheduler, _one, tasks)
 
 
 def _one(task: tuple[Job, Asked]) -> SiteCurve | str:

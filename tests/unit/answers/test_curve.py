@@ -44,7 +44,7 @@ def test_a_point_may_be_simulated_when_its_verdict_is_asked_for(monkeypatch):
         return replace(verdict(job, design), shortfalls=(Shortfall.HOURS,))
 
     monkeypatch.setattr("optimizer.answers.curve.verdict", doubtful)
-    overall, families = by_family(make_job(max_hours=8), simulate=False)
+    overall, families = by_family(make_job(max_hours=8))
     for curve in (overall, *families.values()):
         for point in curve.points:
             with pytest.raises(InternalError, match="the program claims"):
