@@ -1,6 +1,7 @@
 """What money buys, as tables."""
 
 from optimizer.comparison.budgets import BudgetTable, Staircase, Step
+from optimizer.comparison.study import side_of
 from optimizer.report.grids.grid import Cell, Column, Grid, Kind, Value
 from optimizer.report.words.budgets import cause, ended
 from optimizer.report.words.comparison import equipment, side
@@ -78,7 +79,7 @@ def budgets(write: Writer, table: BudgetTable) -> Grid:
                 design.hours,
                 design.upfront_cost,
                 design.life_cycle_cost,
-                side(write, design.banks[0].battery.family),
+                side(write, side_of(design)),
                 equipment(write, design),
                 replacements(write, row.replacements, row.later),
                 row.next_budget,

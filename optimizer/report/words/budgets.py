@@ -4,8 +4,10 @@ import math
 
 from optimizer.answers.stops import Stop
 from optimizer.comparison.budgets import Cause, Staircase
+from optimizer.comparison.study import side_of
 from optimizer.report.words.checks import requirement_name
-from optimizer.report.words.design import chemistry, stopped
+from optimizer.report.words.comparison import side
+from optimizer.report.words.design import stopped
 from optimizer.report.words.writer import Writer
 
 
@@ -61,7 +63,7 @@ def bought(write: Writer, stairs: Staircase, budget: float) -> str:
             "{budget:money} buy {hours:hours}, {family}.",
             budget=budget,
             hours=here.hours,
-            family=chemistry(write, here.design.banks[0].battery.family),
+            family=side(write, side_of(here.design)),
         )
     after = next((step for step in stairs.steps if step.budget > budget), None)
     if after is None and stairs.stopped_by is not None:

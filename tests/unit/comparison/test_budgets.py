@@ -14,12 +14,14 @@ from optimizer.engine.curve import Search
 from optimizer.engine.later_purchases import bank_sums, swap_sums
 from optimizer.formulas.tolerance import at_least
 from optimizer.model.requirement import Requirement
-from optimizer.report.grids.budgets import steps
+from optimizer.report.grids.budgets import budgets, steps
 from optimizer.report.json.serialise import to_data
+from optimizer.report.words.budgets import bought
 from optimizer.report.words.writer import Writer
 from tests.unit import builders
 
 from .jobs import small_house
+from .test_side_by_side import falling_lithium
 
 pytestmark = pytest.mark.slow
 
@@ -225,3 +227,10 @@ def test_steps_of_fuel_alone_are_one_row_and_each_stays_a_step():
     assert (last[1].value, last[1].last) == (run[0].hours, run[-1].hours)
     assert run[0].design.generator.generator in last[4]
     assert len(to_data(stairs)["steps"]) == len(stairs.steps)
+
+
+def test_what_money_buys_names_a_mixed_chain_as_that():
+    job, write = falling_lithium(), Writer("EUR")
+    found = budget_table(job, [5000.0], lifetime=True)
+    assert budgets(write, found).only("family").texts(write) == [["a mixed chain"]]
+    assert "19 hours, a mixed chain." in bought(write, staircase(job, lifetime=True), 5000.0)
