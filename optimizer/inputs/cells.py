@@ -114,11 +114,7 @@ def number(text: str, comma: bool = False) -> float:
 
 
 def whole(text: str, comma: bool = False) -> int:
-    """Return a whole number; ``4.0`` is one.
-
-    >>> whole("4")
-    4
-    """
+    """Return a whole number; ``4.0`` is one."""
     value = number(text, comma)
     if not value.is_integer():
         raise CellError
@@ -164,11 +160,7 @@ def _in_calendar(kind: type[Day], text: str) -> Day:
 
 
 def moment(text: str) -> datetime:
-    """Return a date and a time of day, local, with an offset from UTC where one is given.
-
-    >>> moment("2026-01-31T17:40")
-    datetime.datetime(2026, 1, 31, 17, 40)
-    """
+    """Return a date and a time of day, local, with an offset from UTC where one is given."""
     value = _in_calendar(datetime, text)
     if value.time() == time() and ":" not in text:
         raise CellError(Phrase("the time of day is missing"))

@@ -49,11 +49,7 @@ def chemistry_called(word: str) -> str | None:
 
 @lru_cache
 def load_chemistries() -> Mapping[str, ChemistryRow]:
-    """Return the chemistries that ship with the project, by name, every field filled.
-
-    >>> load_chemistries()["lfp"].min_charge_degc
-    0.0
-    """
+    """Return the chemistries that ship with the project, by name, every field filled."""
     faults: list[Fault] = []
     table = read_table(_SHIPPED, faults)
     rows = read_records(table, ChemistryRow, faults) if table is not None else []

@@ -170,11 +170,7 @@ def _text(value: object) -> str:
 
 
 def survey_rows(table: RawTable) -> list[dict[str, Any]]:
-    """Return the rows of a survey written by `loads_table`; what is no number is None.
-
-    >>> survey_rows(loads_table([{"load": "Lamp", "count": 2, "running_w": None}]))[0]["count"]
-    2
-    """
+    """Return the rows of a survey written by `loads_table`; what is no number is None."""
     facts = columns_of(LoadRow)
     return [
         dict.fromkeys(LOAD_COLUMNS)
