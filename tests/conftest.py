@@ -59,8 +59,17 @@ QUICK = ("unit", "errors", "published")
 SLOW_DOCTESTS = tuple(HERE.parent / "optimizer" / room for room in ("answers", "comparison"))
 
 
-#: What takes longest is begun first: no worker should be left alone with it at the end.
-LONGEST = ("exact", "properties", "test_readme.py", "ui", "unit/report/quote", "unit/cli")
+#: What takes longest is begun first: no worker should be left alone with it at the end. What the
+#: README asks is told by tests of commands and papers too: later ones take its answers.
+LONGEST = (
+    "test_readme.py",
+    "exact",
+    "properties",
+    "unit/comparison",
+    "unit/report/quote",
+    "ui",
+    "unit/cli",
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -74,6 +74,7 @@ def test_charging_voltages_of_a_unit(chemistry, absorption, floating):
     assert ranges == (pytest.approx(absorption), pytest.approx(floating))
 
 
+@pytest.mark.slow
 def test_the_demo_price_list_is_charged_within_or_just_below_the_usual_ranges():
     # a sheet may stay up to 0.02 V a cell outside what is usual, not more
     stated = [b for b in load("house").catalog.batteries if b.absorption_v is not None]

@@ -106,6 +106,7 @@ def test_a_second_supplier_leaves_the_first_alone(keeplit, desk):
     assert {row["supplier"] for row in rows_of(prices).values()} == {"Skerrow", "Ridgeway"}
 
 
+@pytest.mark.slow
 def test_a_bargain_of_an_earlier_list_is_not_forgotten(keeplit, desk):
     """Skerrow's block at 210 lost to 198.50; at 230 it was cheaper, and is told."""
     prices = desk / "prices"

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import pytest
 
+pytestmark = pytest.mark.slow
+
 COMMANDS = [
     "check SITE",
     "check SITE --what-if",

@@ -104,6 +104,7 @@ def test_what_only_fits_without_a_load_is_told_by_what_is_left():
     assert grid(Writer("EUR"), load_costs(job, 4)).rows
 
 
+@pytest.mark.slow
 def test_a_load_may_cost_less_than_nothing_where_banks_must_serve_their_share():
     """The clinic's pump wears the first bank out in time for a cheaper start; one rule does it."""
     job = load("clinic")

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from datetime import date
 from functools import cache
+from io import BytesIO
 from pathlib import Path
+
+from pypdf import PdfReader
 
 from optimizer import frontier, load
 from optimizer.quote import build_quote, read_company
+from optimizer.report.quote import quote_bytes
+from tests.answered_once import once
 
 DAY = date(2026, 11, 25)
 DEMO = Path(__file__).parents[3] / "catalogs_demo"
@@ -26,3 +31,19 @@ def company():
 @cache
 def quote(site: str = "house"):
     return build_quote(curve(site), company=company(), day=DAY)
+
+
+def paper(site: str = "house", make=quote_bytes) -> bytes:
+    """The PDF of a quote, made once in a run."""
+    return once(("paper", site, make.__name__), lambda: make(quote(site), ".pdf"))
+
+
+@cache
+def pages(site: str = "house", make=quote_bytes) -> list[str]:
+    """The text of each page of the PDF of a quote."""
+    return pages_of(paper(site, make))
+
+
+def pages_of(content: bytes) -> list[str]:
+    """The text of each page of a PDF."""
+    return [page.extract_text() for page in PdfReader(BytesIO(content)).pages]

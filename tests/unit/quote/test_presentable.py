@@ -7,12 +7,10 @@ import io
 import json
 import re
 from dataclasses import replace
-from functools import cache
 
 import pytest
 from openpyxl import load_workbook
 from PIL import Image
-from pypdf import PdfReader
 
 from optimizer import load, load_design
 from optimizer.answers.assessment import assess
@@ -24,20 +22,13 @@ from optimizer.report.words.distance import distance
 from optimizer.report.words.handover import test_steps as steps_of
 from optimizer.report.words.quote import masses, option_name, outage_energy
 from optimizer.report.words.writer import Writer
-from tests.unit.quote.made import DAY, company, curve, quote
+from tests.unit.quote.made import DAY, company, curve, pages, pages_of, quote
 
 pytestmark = pytest.mark.slow
 
 #: With a generator and two strings.
 SITES = ("house",)
 WRITE = Writer("EUR", "en_IE")
-
-
-@cache
-def pages(site: str, electrician: bool = False) -> tuple[str, ...]:
-    make = electrician_bytes if electrician else quote_bytes
-    reader = PdfReader(io.BytesIO(make(quote(site), ".pdf")))
-    return tuple(page.extract_text() for page in reader.pages)
 
 
 def flat(text: str) -> str:
@@ -54,7 +45,7 @@ def quoted(content=None, **changes):
 @pytest.mark.parametrize("site", SITES)
 def test_one_energy_at_the_loads_and_one_mass_of_each(site):
     """The household reads one labelled energy and mass; the electrician's mass is the same."""
-    first, drawn = flat(pages(site)[0]), flat(" ".join(pages(site, electrician=True)))
+    first, drawn = flat(pages(site)[0]), flat(" ".join(pages(site, electrician_bytes)))
     for option in quote(site).options:
         design = option.option.design
         assert outage_energy(WRITE, option.handover) in first
@@ -66,10 +57,10 @@ def test_one_energy_at_the_loads_and_one_mass_of_each(site):
 
 def test_the_margin_is_not_shown_unless_asked():
     made = quoted(markup=0.2)
-    shown = flat(PdfReader(io.BytesIO(quote_bytes(made, ".pdf"))).pages[1].extract_text())
+    shown = flat(pages_of(quote_bytes(made, ".pdf"))[1])
     assert "Markup" not in shown
     asked = quoted(content={"quote": {"markup": "line"}}, markup=0.2)
-    shown = flat(PdfReader(io.BytesIO(quote_bytes(asked, ".pdf"))).pages[1].extract_text())
+    shown = flat(pages_of(quote_bytes(asked, ".pdf"))[1])
     assert "Markup on goods 20%" in shown
 
 
@@ -81,9 +72,7 @@ def test_figures_inside_a_german_text_have_its_comma():
     german = replace(company(), locale="de")
     made = build_quote(curve("clinic"), options=[4], company=german, day=DAY)
     for make in (quote_bytes, electrician_bytes):
-        text = " ".join(
-            page.extract_text() for page in PdfReader(io.BytesIO(make(made, ".pdf"))).pages
-        )
+        text = " ".join(pages_of(make(made, ".pdf")))
         wrong = re.findall(r"(?<![\d.,])\d+\.\d{1,2}(?![\d.])", text.replace("411.3.3", ""))
         assert wrong == []
         assert "51,2" in text
@@ -112,8 +101,7 @@ def test_a_meter_is_read_where_one_is_sold():
     made = quoted(content={"quote": {"monitor": True}})
     steps = steps_of(WRITE, made.options[0].handover)
     assert any("For each kWh on the meter" in step for step in steps)
-    text = " ".join(page.extract_text() for page in PdfReader(
-        io.BytesIO(quote_bytes(made, ".pdf"))).pages)  # fmt: skip
+    text = " ".join(pages_of(quote_bytes(made, ".pdf")))
     assert "An energy meter behind the inverter and a battery monitor" not in flat(text)
     assert not any("kWh on the meter" in step for step in
                    steps_of(WRITE, quoted().options[0].handover))  # fmt: skip
@@ -122,7 +110,7 @@ def test_a_meter_is_read_where_one_is_sold():
 @pytest.mark.parametrize("site", SITES)
 def test_nothing_is_from_memory_on_the_households_paper(site):
     assert not any("from memory" in text for text in pages(site))
-    assert "Symbol" in pages(site, electrician=True)[0]
+    assert "Symbol" in pages(site, electrician_bytes)[0]
 
 
 @pytest.mark.parametrize("site", SITES)
@@ -136,7 +124,7 @@ def test_the_banks_currents_say_what_their_limits_are(site):
 @pytest.mark.parametrize("site", SITES)
 def test_the_papers_are_short_and_no_page_is_all_but_empty(site):
     assert len(pages(site)) <= 8
-    for text in (*pages(site), *pages(site, electrician=True)):
+    for text in (*pages(site), *pages(site, electrician_bytes)):
         assert len(text.split()) > 90, text
     assert not any("unrounded" in text.lower() for text in pages(site))
 
@@ -195,10 +183,7 @@ def test_customer_cover_delivery_and_warranty_are_printed():
         "customer": "M. Harbour", "customer_address": ["14 Gull Row", "Hesk"],
         "cover": ["Thank you for showing us the house."], "delivery": "in March",
     }}  # fmt: skip
-    text = flat(" ".join(
-        page.extract_text()
-        for page in PdfReader(io.BytesIO(quote_bytes(quoted(content=content), ".pdf"))).pages
-    ))  # fmt: skip
+    text = flat(" ".join(pages_of(quote_bytes(quoted(content=content), ".pdf"))))
     for line in ("M. Harbour", "14 Gull Row", "Thank you for showing us", "Delivery: in March",
                  "The makers' warranty:"):  # fmt: skip
         assert line in text
@@ -228,7 +213,7 @@ def test_as_built_files_never_overwrite_each_other_and_are_as_designed(site, tmp
 
 
 def test_the_test_record_asks_for_what_an_electrician_signs():
-    text = flat(" ".join(pages("house", electrician=True)))
+    text = flat(" ".join(pages("house", electrician_bytes)))
     for word in ("Insulation", "RCD at its rated current", "Earth-fault loop impedance",
                  "Polarity of each string", "Serial number", "Torque"):  # fmt: skip
         assert word in text

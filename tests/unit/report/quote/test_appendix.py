@@ -37,7 +37,7 @@ from optimizer.report.words.comparison import side, verdict
 from optimizer.report.words.switch_points import regions
 from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
-from tests.unit.quote.made import DAY, company
+from tests.unit.quote.made import DAY, company, pages_of
 
 pytestmark = pytest.mark.slow
 
@@ -106,19 +106,19 @@ def pdf(name: str = "usual") -> bytes:
 
 
 @cache
-def pages_of(name: str) -> list[str]:
+def texts_of(name: str) -> list[str]:
     """The pages of the paper as text."""
-    return [page.extract_text().lstrip() for page in PdfReader(io.BytesIO(pdf(name))).pages]
+    return [text.lstrip() for text in pages_of(pdf(name))]
 
 
 def first_of(name: str) -> int:
     """The page on which the appendix begins."""
-    return next(n for n, text in enumerate(pages_of(name)) if text.startswith("Appendix: "))
+    return next(n for n, text in enumerate(texts_of(name)) if text.startswith("Appendix: "))
 
 
 def text_of(name: str = "usual") -> str:
     """The appendix as text, its lines joined."""
-    return " ".join(" ".join(pages_of(name)[first_of(name) :]).split())
+    return " ".join(" ".join(texts_of(name)[first_of(name) :]).split())
 
 
 @cache
@@ -144,8 +144,7 @@ def test_its_answers_are_those_of_the_questions_asked_alone(ending):
 
 def test_without_being_asked_for_there_is_none():
     plain = replace(made(), appendix=None)
-    found = PdfReader(io.BytesIO(quote_bytes(plain, ".pdf")))
-    assert not any("Appendix" in page.extract_text() for page in found.pages)
+    assert not any("Appendix" in text for text in pages_of(quote_bytes(plain, ".pdf")))
     assert json.loads(quote_bytes(plain, ".json"))["appendix"] is None
     assert "Appendix" not in load_workbook(io.BytesIO(quote_bytes(plain, ".xlsx"))).sheetnames
 
@@ -222,7 +221,7 @@ def test_nothing_of_the_installers_margin_is_in_it(ending):
     """
     marked = made("one").job
     if ending == ".pdf":
-        text = " ".join(pages_of("one"))
+        text = " ".join(texts_of("one"))
     elif ending == ".xlsx":
         book = load_workbook(io.BytesIO(quote_bytes(made("one"), ending)))
         text = " ".join(str(cell.value) for sheet in book for row in sheet for cell in row)
@@ -302,7 +301,7 @@ def test_pages_as_pictures(name, tmp_path):
         ["pdftoppm", "-r", "30", "-gray", "-f", str(first + 1), path, tmp_path / "page"], check=True
     )
     pictures = sorted(tmp_path.glob("page*.pgm"))
-    assert len(pictures) == len(pages_of(name)) - first
+    assert len(pictures) == len(texts_of(name)) - first
     edge = round(12 / 25.4 * 30)  # the margin is 19 mm
     for picture in pictures:
         image = Image.open(picture).point(lambda level: 255 if level < 200 else 0)

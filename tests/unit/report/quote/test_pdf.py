@@ -26,7 +26,7 @@ from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.words.quote import option_name
 from optimizer.report.words.quote_lines import item
 from optimizer.report.words.writer import Writer
-from tests.unit.quote.made import DAY, company, curve, quote
+from tests.unit.quote.made import DAY, company, curve, pages, pages_of, paper, quote
 
 pytestmark = pytest.mark.slow
 
@@ -34,11 +34,6 @@ WRITE = Writer("EUR", "en_IE")
 needs_poppler = pytest.mark.skipif(
     shutil.which("pdftotext") is None, reason="poppler-utils is not installed"
 )
-
-
-def pages(made, make=quote_bytes) -> list[str]:
-    reader = PdfReader(io.BytesIO(make(made, ".pdf")))
-    return [page.extract_text() for page in reader.pages]
 
 
 @cache
@@ -56,7 +51,7 @@ def with_works(count: int):
 @pytest.mark.parametrize("site", ["house", "clinic", "hall"])
 def test_pages_in_order(site):
     made = quote(site)
-    found = pages(made)
+    found = pages(site)
     assert "Quote Q-2026-118: power through outages" in found[0]
     for option in made.options:
         assert f"{option.pricing.total:,}" in found[0]
@@ -70,7 +65,7 @@ def test_pages_in_order(site):
     ]
     assert at == sorted(at)
     assert f"{len(found)} of {len(found)}" in found[-1]
-    drawn = pages(made, electrician_bytes)
+    drawn = pages(site, electrician_bytes)
     assert "Quote Q-2026-118: for the electrician" in drawn[0]
     assert "licensed electrician" in drawn[0]
     for option in made.options:
@@ -87,7 +82,7 @@ def price_pages(count: int) -> list[str]:
     pricing = with_works(count).options[0].pricing
     grid, out = price(WRITE, pricing.first), io.BytesIO()
     SimpleDocTemplate(out).build([pdf_table(grid, WRITE, 440.0)])
-    return [page.extract_text() for page in PdfReader(out).pages]
+    return pages_of(out.getvalue())
 
 
 def test_a_table_row_is_never_split():
@@ -132,7 +127,7 @@ def test_currency_signs_and_accents_print(currency, locale, sign):
     job = replace(found.job, site=replace(found.job.site, currency=currency, name="Čečov Ångström"))
     sender = replace(company(), locale=locale, name="Électricité Łódź", box_or_ventilation=())
     made = build_quote(Curve(job, None, found.points), options=[6], company=sender, day=DAY)
-    text = pages(made)[0]
+    text = pages_of(quote_bytes(made, ".pdf"))[0]
     assert sign in text
     assert "Čečov Ångström" in text
     assert "Électricité Łódź" in text
@@ -142,7 +137,8 @@ def test_names_are_text_not_markup():
     found = curve("clinic")
     name = "<b>Bold</b> & 'quoted' <para>"
     job = replace(found.job, site=replace(found.job.site, name=name))
-    text = pages(build_quote(Curve(job, None, found.points), options=[6], day=DAY))[0]
+    made = build_quote(Curve(job, None, found.points), options=[6], day=DAY)
+    text = pages_of(quote_bytes(made, ".pdf"))[0]
     assert "<b>Bold</b> & 'quoted'" in text
     assert "<para>" in text
 
@@ -165,7 +161,7 @@ def test_a_logo_stands_at_the_head():
 
 
 def test_only_the_shipped_font_is_drawn_with():
-    reader = PdfReader(io.BytesIO(quote_bytes(quote("house"), ".pdf")))
+    reader = PdfReader(io.BytesIO(paper("house")))
     drawn = set()
     for page in reader.pages:
         fonts = page["/Resources"]["/Font"]
@@ -186,7 +182,7 @@ def test_only_the_shipped_font_is_drawn_with():
 def test_pages_as_pictures_and_as_plain_text(site, tmp_path):
     """Nothing outside the margins, no page all but empty, and each sum at the right of its line."""
     path = tmp_path / "quote.pdf"
-    path.write_bytes(quote_bytes(quote(site), ".pdf"))
+    path.write_bytes(paper(site))
     words = subprocess.run(
         ["pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True
     ).stdout

@@ -85,6 +85,7 @@ def test_sites_that_a_budget_adds_and_those_that_get_more_hours():
     assert told == ["A (4 h); 1 more", "1 site gets more hours"]
 
 
+@pytest.mark.slow
 def test_one_page_names_as_many_sites_as_it_has_room_for():
     where = "on the old canal, behind the bend of the river and the ruins of the second weir"
     names = [f"The house of the keeper of lock {number} {where}" for number in range(60)]
@@ -278,6 +279,7 @@ def test_who_gets_nothing_is_named_and_critical_loads_are_asked_for_a_second_sou
     ]
 
 
+@pytest.mark.slow
 def test_the_page_stays_one_where_long_names_need_a_second_source_and_a_budget_is_refused():
     where = "behind the bend of the river and the ruins of the second weir"
     need = needing("Oxygen concentrator of the eldest", "Monitor beside the bed")
