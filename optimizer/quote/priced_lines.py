@@ -8,6 +8,7 @@ from typing import ClassVar, Final
 
 from optimizer.answers.purchases import Material, bought_again, materials
 from optimizer.errors import Fault, InputError
+from optimizer.formulas.money import drifted_price
 from optimizer.formulas.rounding import exact, parts, rounded
 from optimizer.formulas.tolerance import whole_years
 from optimizer.inputs.company_keys import EXTRA_UNITS
@@ -219,27 +220,24 @@ def _circuit_parts(job: Job, design: Design) -> Iterator[Net]:
 
 
 def _replacements(job: Job, design: Design, company: Company) -> Iterator[Replacement]:
-    site, inverter, generator = job.site, design.inverter, design.generator
-    worn = [(inverter.life_years, inverter.inverter, sum_again(job, design, company))]
-    if generator is not None:
-        again = sum_again(job, generator, company)
-        worn.append((generator.life_years, generator.generator, again))
-    found: list[tuple[float, str, Sum, float]] = []
-    for life_years, item, total in worn:
-        life = whole_years(life_years)
-        found += [(year, item, total, 0.0) for year in range(life, site.horizon_years, life)]
+    site, generator = job.site, design.generator
+    worn: list[tuple[Design | Generator, float]] = [(design, design.inverter.life_years)]
+    worn += [] if generator is None else [(generator, generator.life_years)]
+    found: list[tuple[float, Sum]] = []
+    for one, life_years in worn:
+        life, total = whole_years(life_years), sum_again(job, one, company)
+        found += [(year, total) for year in range(life, site.horizon_years, life)]
     for bank in design.banks:
-        battery, total = bank.battery, sum_again(job, bank, company)
-        later = [time_years for time_years in bank.purchase_years if time_years > 0]
-        found += [(when, battery.battery, total, battery.price_drift) for when in later]
+        total = sum_again(job, bank, company)
+        found += [(time_years, total) for time_years in bank.purchase_years if time_years > 0]
     gross = (1 + site.markup) * (1 + site.tax_rate)
-    for time_years, item, total, drift in sorted(found, key=lambda one: one[0]):
-        dearer = {Part.BATTERY: (1 + drift) ** time_years}
-        counted = sum(
-            float(line.quantity * line.cost_each) * dearer.get(line.item.part, 1.0)
-            for line in total.lines
-        )
-        yield Replacement(time_years, item, total, counted * gross)
+    for time_years, total in sorted(found, key=lambda one: one[0]):
+        counted = 0.0
+        for line in total.lines:
+            cost, ware = float(line.quantity * line.cost_each), line.ware
+            drift = ware.price_drift if isinstance(ware, Battery) else 0.0
+            counted += drifted_price(cost, drift, time_years)
+        yield Replacement(time_years, total.lines[0].item.name, total, counted * gross)
 
 
 def sum_again(job: Job, worn: Design | BankPeriod | Generator, company: Company) -> Sum:
