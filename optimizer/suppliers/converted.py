@@ -1,12 +1,11 @@
 """What a supplier's list was read as: its rows, what was left aside, what only a person can say."""
 
-import csv
-import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 
 from optimizer.errors import Fault
+from optimizer.inputs.draft import RawTable
 from optimizer.inputs.neutral import neutralised
 from optimizer.inputs.price_tables import TABLES
 from optimizer.model.phrase import Phrase
@@ -156,19 +155,19 @@ class Converted:
         return tuple(tuple(row.values()) for row in self.rows)
 
     def as_csv(self) -> bytes:
-        """Return the table as a file of the price list; text like formulas is marked."""
-        return table_csv(self.table, self.columns, self.cells)
+        """Return the table as a file of the price list."""
+        return price_table(self.table, self.columns, self.cells).as_csv()
 
 
-def table_csv(table: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
-    """Return rows as a file of the price list; text like formulas is marked."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(columns)
+def price_table(table: str, columns: Sequence[str], rows: Iterable[Sequence[str]]) -> RawTable:
+    """Return rows as a table of the price list; text like formulas is marked."""
     known = TABLES[table].columns
-    for row in rows:
-        writer.writerow(
-            text if name in known and known[name].kind.is_numeric else neutralised(text)
+    numeric = {name for name in columns if name in known and known[name].kind.is_numeric}
+    marked = (
+        tuple(
+            text if name in numeric else neutralised(text)
             for name, text in zip(columns, row, strict=True)
         )
-    return out.getvalue().encode()
+        for row in rows
+    )
+    return RawTable(f"{table}.csv", (tuple(columns), *marked))

@@ -9,14 +9,14 @@ from typing import Final
 from optimizer.errors import Fault, FaultKind, InputError
 from optimizer.inputs.columns import Column
 from optimizer.inputs.decimals import decimal_comma
-from optimizer.inputs.draft import RawTable, raw_table
+from optimizer.inputs.draft import RawTable
 from optimizer.inputs.faults import shown
 from optimizer.inputs.neutral import read_back
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.records import LISTS_OF_NUMBERS, read_records
 from optimizer.inputs.tables import Row, Table, tidy
 from optimizer.model.phrase import Phrase
-from optimizer.suppliers.converted import Converted, decimal_of, identity, label, table_csv
+from optimizer.suppliers.converted import Converted, decimal_of, identity, label, price_table
 from optimizer.suppliers.price_changes import Changes, changes, prices_of
 
 _Record = dict[str, str]
@@ -95,12 +95,11 @@ def join(now: RawTable | None, lists: Sequence[Converted], stay: Stays = Stays.O
             ]
         )
     )
-    body = [tuple(row.get(name, "") for name in heading) for row in chosen]
+    body = ([row.get(name, "") for name in heading] for row in chosen)
     replaced = [row for row in rows if row not in stays]
-    file = f"{table}.csv"
     found = changes(prices_of(replaced, table), prices_of(fresh, table))
     return Joined(
-        raw_table(file, table_csv(table, heading, body)),
+        price_table(table, heading, body),
         found,
         twice,
         before,
