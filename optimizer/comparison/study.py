@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 
-from optimizer.comparison.parameters import Parameter
 from optimizer.engine import cashflow
 from optimizer.engine.curve import Search
 from optimizer.model.design import Design
@@ -76,29 +75,6 @@ class Best:
         if side not in self._costs:
             self._costs[side] = self._search.otherwise(family=side).least(self.hours)
         return self._costs[side]
-
-
-class Study:
-    """The sides along one parameter, each value worked out once; the job's limits hold."""
-
-    def __init__(self, job: Job, parameter: Parameter, hours: int) -> None:
-        self.job, self.parameter, self.hours = job, parameter, hours
-        self._known: dict[float, Best] = {}
-
-    def at(self, value: float) -> Best:
-        """Return the cheapest designs at a value."""
-        if value not in self._known:
-            self._known[value] = Best(self.job_at(value), self.hours)
-        return self._known[value]
-
-    @property
-    def values_tried(self) -> int:
-        """How many values have been worked out."""
-        return len(self._known)
-
-    def job_at(self, value: float) -> Job:
-        """Return the job at a value."""
-        return self.parameter.at(self.job, value)
 
 
 def offering(job: Job, designs: Sequence[Design]) -> Job:

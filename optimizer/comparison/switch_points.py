@@ -13,13 +13,14 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cache
 from itertools import pairwise
 
 from optimizer.answers.questions import asked_hours
 from optimizer.comparison.grid import grid_values
 from optimizer.comparison.parameters import Parameter, Shape, parameter_named, parameters_of
 from optimizer.comparison.processes import spread
-from optimizer.comparison.study import Best, Study, cost_at, offering
+from optimizer.comparison.study import Best, cost_at, offering
 from optimizer.engine.money_scale import cost_tolerance
 from optimizer.model.job import Job
 from optimizer.model.progress import Progress
@@ -165,8 +166,7 @@ def switch_points(
 def _along(task: tuple[Job, Parameter, int]) -> SwitchPoints:
     """Return every switch point along one parameter."""
     job, parameter, hours = task
-    study = Study(job, parameter, hours)
-    search = SwitchPointSearch(study)
+    search = SwitchPointSearch(job, parameter, hours)
     if parameter.shape is Shape.CONCAVE:
         brackets = list(search.between_straight_pieces())
     else:
@@ -175,21 +175,24 @@ def _along(task: tuple[Job, Parameter, int]) -> SwitchPoints:
         ]
     return SwitchPoints(
         parameter,
-        study.at(parameter.base).winner,
+        search.at(parameter.base).winner,
         tuple(search.switch_point(*bracket) for bracket in brackets),
         proven=parameter.shape is not Shape.ANY,
-        values_tried=study.values_tried,
+        values_tried=search.at.cache_info().currsize,
     )
 
 
 class SwitchPointSearch:
-    """The search for brackets: neighbouring values of which another side wins at each."""
+    """The search for brackets: neighbouring values of which another side wins at each.
 
-    def __init__(self, study: Study) -> None:
-        self._study, self._at = study, study.at
-        parameter = study.parameter
+    ``at`` gives the cheapest designs at a value, each worked out once; the job's limits hold.
+    """
+
+    def __init__(self, job: Job, parameter: Parameter, hours: int) -> None:
+        self._job, self._parameter, self._hours = job, parameter, hours
         self._range = parameter.high - parameter.low
-        self._tolerance = cost_tolerance(study.job)
+        self._tolerance = cost_tolerance(job)
+        self.at = cache(lambda value: Best(parameter.at(job, value), hours))
 
     def within(self, a: float, b: float, vain: int = 0) -> Iterator[tuple[float, float]]:
         """Yield brackets between two values, none where the same side wins at both.
@@ -197,9 +200,9 @@ class SwitchPointSearch:
         First where one rival overtakes the other with nothing else on offer, which is soon
         found; after ``vain`` such attempts pieces are halved.
         """
-        if self._at(a).winner == self._at(b).winner:
+        if self.at(a).winner == self.at(b).winner:
             return
-        whole = self._study.parameter.shape is Shape.WHOLE
+        whole = self._parameter.shape is Shape.WHOLE
         if whole or b - a <= self._width(a, b):
             yield a, b
             return
@@ -209,10 +212,10 @@ class SwitchPointSearch:
 
     def _between_rivals(self, a: float, b: float) -> list[float]:
         """Return the values around where the winner at ``b`` overtakes the one at ``a``."""
-        study, designs = self._study, (self._at(a).design, self._at(b).design)
-        offered = offering(study.job, [one for one in designs if one is not None])
-        rivals = Study(offered, study.parameter, study.hours)
-        low, high, first = a, b, self._at(a).winner
+        designs = self.at(a).design, self.at(b).design
+        offered = offering(self._job, [one for one in designs if one is not None])
+        rivals = SwitchPointSearch(offered, self._parameter, self._hours)
+        low, high, first = a, b, self.at(a).winner
         while high - low > self._width(low, high):
             middle = (low + high) / 2
             if rivals.at(middle).winner == first:
@@ -226,11 +229,11 @@ class SwitchPointSearch:
 
     def between_straight_pieces(self) -> Iterator[tuple[float, float]]:
         """Yield brackets around the corners of the least cost at which the winner changes."""
-        parameter = self._study.parameter
+        parameter = self._parameter
         corners = [parameter.low, *self._corners(parameter.low, parameter.high), parameter.high]
         middles = [(a + b) / 2 for a, b in pairwise(corners)]
         for corner, (before, after) in zip(corners[1:-1], pairwise(middles), strict=True):
-            if self._at(before).winner != self._at(after).winner:
+            if self.at(before).winner != self.at(after).winner:
                 yield self._around(corner, before, after)
 
     def _corners(self, a: float, b: float) -> Iterator[float]:
@@ -239,8 +242,8 @@ class SwitchPointSearch:
         if meet is None:
             return
         share = (meet - a) / (b - a)
-        chord = (1 - share) * self._at(a).cost + share * self._at(b).cost
-        if self._at(meet).cost <= chord + self._tolerance or b - a < _NARROW * self._range:
+        chord = (1 - share) * self.at(a).cost + share * self.at(b).cost
+        if self.at(meet).cost <= chord + self._tolerance or b - a < _NARROW * self._range:
             return
         yield from self._corners(a, meet)
         yield meet
@@ -248,11 +251,11 @@ class SwitchPointSearch:
 
     def _meet(self, a: float, b: float) -> float | None:
         """Return where the lines of the cheapest designs at two values meet, or the middle."""
-        one, other = self._at(a).design, self._at(b).design
+        one, other = self.at(a).design, self.at(b).design
         if one is None or other is None:
             return None
-        over_a = cost_at(self._study.job_at(a), other) - self._at(a).cost
-        over_b = cost_at(self._study.job_at(b), one) - self._at(b).cost
+        over_a = cost_at(self._parameter.at(self._job, a), other) - self.at(a).cost
+        over_b = cost_at(self._parameter.at(self._job, b), one) - self.at(b).cost
         if min(over_a, over_b) <= self._tolerance:
             return (a + b) / 2
         return a + (b - a) * over_a / (over_a + over_b)
@@ -262,15 +265,15 @@ class SwitchPointSearch:
         half = 0.4 * self._width(corner, corner)
         while corner - half > before and corner + half < after:
             low, high = corner - half, corner + half
-            if self._at(low).winner != self._at(high).winner:
+            if self.at(low).winner != self.at(high).winner:
                 return low, high
             half *= 10
         return before, after
 
     def switch_point(self, a: float, b: float) -> SwitchPoint:
         """Return the switch point between two neighbouring values."""
-        below, above = Neighbour(a, self._at(a)), Neighbour(b, self._at(b))
-        if self._study.parameter.shape is Shape.WHOLE:
+        below, above = Neighbour(a, self.at(a)), Neighbour(b, self.at(b))
+        if self._parameter.shape is Shape.WHOLE:
             return SwitchPoint(Kind.WHOLE, below, above)
         jumps = []
         for side in dict.fromkeys((*below.best.sides, *above.best.sides)):

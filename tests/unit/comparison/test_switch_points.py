@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from optimizer.comparison.parameters import Shape, parameter_named, parameters_of
-from optimizer.comparison.study import MIXED, Study, cost_at
-from optimizer.comparison.switch_points import BRACKET, Jump, Kind, switch_points
+from optimizer.comparison.study import MIXED, cost_at
+from optimizer.comparison.switch_points import BRACKET, Jump, Kind, SwitchPointSearch, switch_points
 from optimizer.engine.curve import Search
 from tests.unit import builders
 
@@ -77,17 +77,17 @@ def test_along_a_concave_parameter_a_design_is_bounded_by_its_line(key):
     """The least cost lies on no chord's far side, and no design costs less than it."""
     job = small_house(10)
     parameter = parameter_named(job, key)
-    study = Study(job, parameter, 10)
+    search = SwitchPointSearch(job, parameter, 10)
     dice = np.random.default_rng(20)
     for _ in range(5):
         a, b = np.sort(dice.uniform(parameter.low, parameter.high, 2)).tolist()
         for share in (0.1, 0.5, 0.8):
             value = (1 - share) * a + share * b
-            chord = (1 - share) * study.at(a).cost + share * study.at(b).cost
-            assert study.at(value).cost >= chord - 1e-6
+            chord = (1 - share) * search.at(a).cost + share * search.at(b).cost
+            assert search.at(value).cost >= chord - 1e-6
             for end in (a, b):
-                elsewhere = cost_at(study.job_at(value), study.at(end).design)
-                assert elsewhere >= study.at(value).cost - 1e-6
+                elsewhere = cost_at(parameter.at(job, value), search.at(end).design)
+                assert elsewhere >= search.at(value).cost - 1e-6
 
 
 def two_lives(**changes):
