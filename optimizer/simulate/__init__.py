@@ -1,57 +1,35 @@
 """The independent simulation: a design run hour by hour, sharing no code with what chose it."""
 
-from optimizer.simulate.daily import DailyBalance, daily_balance
-from optimizer.simulate.days_of_cuts import CutDays, cut_days
-from optimizer.simulate.durations import Durations, Exponential, Lognormal, Weibull
-from optimizer.simulate.intervals import Estimate, Interval, share_interval
-from optimizer.simulate.load_days import LoadDay, load_day
-from optimizer.simulate.replay import Replay, Replayed, replay_log
-from optimizer.simulate.ride import (
-    HardestCase,
-    RideThrough,
-    TierHours,
-    at_health,
-    horizon_hours,
-    ride_through,
-    tier_hours,
-)
-from optimizer.simulate.store import DEPTH_TOLERANCE
-from optimizer.simulate.traces import Trace, trace
-from optimizer.simulate.verdicts import GeneratorUse, Shortfall, Verdict, verdict
-from optimizer.simulate.years import DEFAULT_SEED, SimulatedYears, simulate_years
-
-__all__ = [
-    "DEFAULT_SEED",
-    "DEPTH_TOLERANCE",
-    "CutDays",
-    "DailyBalance",
-    "Durations",
-    "Estimate",
-    "Exponential",
-    "GeneratorUse",
-    "HardestCase",
-    "Interval",
-    "LoadDay",
-    "Lognormal",
-    "Replay",
-    "Replayed",
-    "RideThrough",
-    "Shortfall",
-    "SimulatedYears",
-    "TierHours",
-    "Trace",
-    "Verdict",
-    "Weibull",
-    "at_health",
-    "cut_days",
-    "daily_balance",
-    "horizon_hours",
-    "load_day",
-    "replay_log",
-    "ride_through",
-    "share_interval",
-    "simulate_years",
-    "tier_hours",
-    "trace",
-    "verdict",
-]
+from optimizer.simulate.daily import DailyBalance as DailyBalance
+from optimizer.simulate.daily import daily_balance as daily_balance
+from optimizer.simulate.days_of_cuts import CutDays as CutDays
+from optimizer.simulate.days_of_cuts import cut_days as cut_days
+from optimizer.simulate.durations import Durations as Durations
+from optimizer.simulate.durations import Exponential as Exponential
+from optimizer.simulate.durations import Lognormal as Lognormal
+from optimizer.simulate.durations import Weibull as Weibull
+from optimizer.simulate.intervals import Estimate as Estimate
+from optimizer.simulate.intervals import Interval as Interval
+from optimizer.simulate.intervals import share_interval as share_interval
+from optimizer.simulate.load_days import LoadDay as LoadDay
+from optimizer.simulate.load_days import load_day as load_day
+from optimizer.simulate.replay import Replay as Replay
+from optimizer.simulate.replay import Replayed as Replayed
+from optimizer.simulate.replay import replay_log as replay_log
+from optimizer.simulate.ride import HardestCase as HardestCase
+from optimizer.simulate.ride import RideThrough as RideThrough
+from optimizer.simulate.ride import TierHours as TierHours
+from optimizer.simulate.ride import at_health as at_health
+from optimizer.simulate.ride import horizon_hours as horizon_hours
+from optimizer.simulate.ride import ride_through as ride_through
+from optimizer.simulate.ride import tier_hours as tier_hours
+from optimizer.simulate.store import DEPTH_TOLERANCE as DEPTH_TOLERANCE
+from optimizer.simulate.traces import Trace as Trace
+from optimizer.simulate.traces import trace as trace
+from optimizer.simulate.verdicts import GeneratorUse as GeneratorUse
+from optimizer.simulate.verdicts import Shortfall as Shortfall
+from optimizer.simulate.verdicts import Verdict as Verdict
+from optimizer.simulate.verdicts import verdict as verdict
+from optimizer.simulate.years import DEFAULT_SEED as DEFAULT_SEED
+from optimizer.simulate.years import SimulatedYears as SimulatedYears
+from optimizer.simulate.years import simulate_years as simulate_years

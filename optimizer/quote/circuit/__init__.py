@@ -1,5 +1,6 @@
 """The circuit from the cells to the loads: every part once, sized, with the figures behind it."""
 
+from optimizer.engine.works import gross
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.quote.circuit.direct import direct_parts
@@ -22,9 +23,8 @@ def parts_price(job: Job, design: Design) -> float:
 
     Designs are chosen without them: they come on top.
     """
-    gross = (1 + job.site.markup) * (1 + job.site.tax_rate)
     parts = make_circuit(job, design).priced_parts()
-    return gross * sum(part.quantity * ware.price for part, ware in parts)
+    return gross(job) * sum(part.quantity * ware.price for part, ware in parts)
 
 
 def make_circuit(job: Job, design: Design) -> Circuit:
