@@ -53,7 +53,9 @@ def test_command_runs(line: str, run) -> None:
     done = run(line)
     assert done.status == 0, done.err
     assert done.out
-    assert [line for line in done.err.splitlines() if not line.startswith("Written: ")] == []
+    told = done.err.splitlines()
+    assert [line for line in told if not line.startswith("Written: ")] == []
+    assert all(Path(line.removeprefix("Written: ")).stat().st_size for line in told)
 
 
 @pytest.mark.parametrize("sample", SAMPLES)

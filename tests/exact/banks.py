@@ -168,14 +168,14 @@ class Spans:
         self.paid_in = np.zeros((horizon, horizon))
         self.upfront = 0.0
         rate, scrap = 1 + site.discount_rate, bank.units * battery.scrap_value
+        new, swapped = self._works(bank, "first"), self._works(bank, "swap")
         for number in range(self.bought.max()):
             serves = self.bought > number
             bought_at = self.start + number * life
             retired_at = np.where(self.bought == number + 1, self.end, bought_at + life)
             price = bank.units * battery.price * (1 + battery.price_drift) ** bought_at
             first = (bought_at == 0) if number == 0 else np.zeros_like(bought_at, dtype=bool)
-            works = np.where(first, self._works(bank, "first"), self._works(bank, "swap"))
-            paid = (price + works) * gross(case)
+            paid = (price + np.where(first, new, swapped)) * gross(case)
             self.cost += np.where(serves, paid / rate**bought_at - scrap / rate**retired_at, 0.0)
             last_at_end = (self.bought == number + 1) & (self.end == horizon)
             worth = site.residual_share * np.maximum(0.0, price * gross(case) - scrap)

@@ -255,7 +255,9 @@ def test_what_was_paid_takes_the_place_of_the_price():
 def test_limits_of_money_play_no_part():
     battery, existing = plain_bank()
     job = make_job(batteries=[battery], budget=1.0, lifetime_budget=1.0)
-    assert assess(job, existing).distance.least is not None
+    free = make_job(batteries=[battery])
+    least = assess(job, existing).distance.least
+    assert least.life_cycle_cost == assess(free, existing).distance.least.life_cycle_cost
 
 
 def test_a_bank_for_no_whole_hour_is_compared_at_the_target():

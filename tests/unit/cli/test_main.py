@@ -108,7 +108,8 @@ def test_interrupted(keeplit, monkeypatch):
         raise click.Abort
 
     monkeypatch.setattr(optimizer, "load", aborts)
-    assert keeplit("check", "house").status == 130
+    ran = keeplit("check", "house")
+    assert (ran.status, ran.out, ran.err) == (130, "", "")
 
 
 def test_a_place_that_takes_no_more(keeplit, monkeypatch):

@@ -82,7 +82,7 @@ def test_what_cannot_be_done_is_said(keeplit, short_house, words, said):
 def test_folders_are_made_but_no_file_becomes_one(keeplit, short_house, tmp_path):
     made = tmp_path / "new" / "folder" / "quote.csv"
     assert keeplit("quote", short_house, "--options", "2", "-o", str(made)).status == 0
-    assert made.is_file()
+    assert "Battery" in made.read_text("utf-8-sig")
     ran = keeplit("quote", short_house, "--options", "2", "-o", str(made / "quote.csv"))
     assert ran.status == 2
     assert "which is no folder" in ran.err

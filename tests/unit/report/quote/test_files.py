@@ -229,5 +229,7 @@ def test_kinds_of_file_that_there_are_not(ending, call):
 def test_a_quote_without_a_company():
     made = build_quote(curve("clinic"), options=[6], day=DAY)
     assert made.company == Company()
+    total = made.options[0].pricing.total
     for ending in ENDINGS:
-        assert quote_bytes(made, ending)
+        shown = words_of(quote_bytes(made, ending), ending)
+        assert float(total) in numbers_in(shown), ending
