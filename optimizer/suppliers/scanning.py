@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final, Literal
 
 from optimizer.inputs.cells import CellError
@@ -48,6 +49,7 @@ class Scan:
     after: tuple[tuple[str, ...], ...]
 
 
+@lru_cache(maxsize=4096)  # a cell is looked at for its rate, its unit, its words; headings by row
 def scan(text: str) -> Scan:
     """Return what stands in a cell.
 

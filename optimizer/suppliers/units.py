@@ -90,6 +90,8 @@ def in_our_unit(amount: Decimal, unit: str, column: Column, row: Mapping[str, An
 
     ``row`` holds bare numbers of its other columns: an energy becomes a charge by the voltage.
     """
+    if unit == column.unit:
+        return amount
     value = float(amount)
     is_straight = column.name != "capacity_ah" and column.unit != "°C" and unit != AWG
     factor = _factor(unit, column) if is_straight else None

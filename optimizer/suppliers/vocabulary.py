@@ -176,6 +176,7 @@ def unit_of(word: str) -> str | None:
     return _SPELLED.get(folded(word))
 
 
+@lru_cache
 def units_in_heading(heading: str) -> tuple[str, ...]:
     """Return the units that a heading names: in brackets, behind a comma, or at its end.
 
