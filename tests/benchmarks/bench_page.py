@@ -10,7 +10,6 @@ A machine that others use makes every wall time longer: the server's own process
 from __future__ import annotations
 
 import argparse
-import os
 import statistics
 import sys
 import tempfile
@@ -46,9 +45,9 @@ def main() -> int:
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=list(FLAGS))
         try:
             opened = [first_look(browser, server) for _ in range(VISITS)]
-            busy = processor_s(server.process.pid)
+            busy = server.processor_s
             edits, by_edits = edit_times(browser, server, asked.edits)
-            busy = processor_s(server.process.pid) - busy
+            busy = server.processor_s - busy
             by_sessions = come_and_go(browser, server, asked.sessions)
         finally:
             browser.close()
@@ -94,7 +93,7 @@ def edit_times(
     browser, server: Server, edits: int
 ) -> tuple[list[tuple[float, float]], list[float]]:
     """Return each edit's times, to the curve and to rest [s], and memory by quarters [MB]."""
-    visit = Visit(browser, server)
+    visit = Visit(browser.new_page(), server)
     visit.question(words.ASK_LOADS)
     edit(visit, 79)
     times, held = [], [memory_mb(server.process.pid)]
@@ -102,7 +101,7 @@ def edit_times(
         times.append(edit(visit, watts(number)))
         if number % (edits // 4) == 0:
             held.append(memory_mb(server.process.pid))
-    visit.leave()
+    visit.page.close()
     return times, held
 
 
@@ -110,11 +109,11 @@ def come_and_go(browser, server: Server, sessions: int) -> list[float]:
     """Let one person after another change a few loads and leave; return memory by quarters [MB]."""
     held = [memory_mb(server.process.pid)]
     for number in range(1, sessions + 1):
-        visit = Visit(browser, server)
+        visit = Visit(browser.new_page(), server)
         visit.question(words.ASK_LOADS)
         for change in range(EDITS_OF_A_SESSION):
             edit(visit, watts(number + sessions * change))
-        visit.leave()
+        visit.page.close()
         if number % (sessions // 4) == 0:
             held.append(memory_mb(server.process.pid))
     return held
@@ -146,12 +145,6 @@ def edit(visit: Visit, watts: int) -> tuple[float, float]:
     settled = time.perf_counter() - began
     visit.settle()
     return drawn, settled
-
-
-def processor_s(process: int) -> float:
-    """Return the processor time that a process has taken [s]."""
-    fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def memory_mb(process: int) -> float:

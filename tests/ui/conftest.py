@@ -5,16 +5,22 @@ import shutil
 import socket
 import subprocess
 import time
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect, sync_playwright
 
 from optimizer.cli.page import command
 from tests.ui.pages import write_small
 from ui.state import CATALOG_VARIABLE, SITE_VARIABLE
 
 ROOT = Path(__file__).resolve().parents[2]
-SCREENSHOTS = Path(__file__).with_name("screenshots")
+AXE = Axe()
+#: As long as anything may take on a machine that others use, too [ms].
+PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
 #: No call home at the start, no sandbox of its own, nothing kept.
 FLAGS = (
     "--headless",
@@ -44,27 +50,35 @@ gatherUsageStats = true
 """
 
 
-#: Notes when the page asked its server, heard from it, and changed.
-WATCH = """{
+#: Notes when the page asked its server for a run, heard from it, and changed.
+WATCH = """if (!window.seen) {
   const seen = window.seen = {asked: 0, heard: 0, changed: 0}, Socket = window.WebSocket;
+  const RERUN = 11 << 3 | 2;  // the field of the message to the server
   window.WebSocket = class extends Socket {
     constructor(...words) {
       super(...words);
       this.addEventListener('message', () => { seen.heard = performance.now(); });
     }
-    send(words) { seen.asked = performance.now(); super.send(words); }
+    send(words) {
+      if (words[0] === RERUN) seen.asked = performance.now();
+      super.send(words);
+    }
   };
   new MutationObserver(() => { seen.changed = performance.now(); }).observe(
     document, {subtree: true, childList: true, attributes: true, characterData: true});
 }"""
-#: Whether nothing is being worked out or drawn; a server may leave a word unanswered.
-IDLE = """() => {
-  const {asked, heard, changed} = window.seen, now = performance.now();
+#: Whether nothing has been worked out or drawn for a while, on a slow machine too: so many frames
+#: after each turn of whoever waits. Answered is each run that was asked for.
+IDLE = """turn => {
+  const {seen} = window, latest = Math.max(seen.asked, seen.heard, seen.changed);
   const app = document.querySelector('[data-testid=stApp]');
-  return app.getAttribute('data-test-script-state') === 'notRunning'
-    && now - Math.max(asked, heard, changed) > 250
-    && (heard >= asked || now - asked > 1500);
+  const rests = app?.getAttribute('data-test-script-state') === 'notRunning';
+  const is_still = seen.turn === turn && seen.latest === latest && rests;
+  Object.assign(seen, {turn, latest, frames: is_still ? seen.frames + 1 : 0});
+  return seen.frames > 10 && performance.now() - latest > 250 && seen.heard >= seen.asked;
 }"""
+#: What the page is told of its window, it is told before the second frame.
+FRAMES = "new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -120,6 +134,12 @@ class Server:
     def url(self) -> str:
         return f"http://localhost:{self.port}"
 
+    @property
+    def processor_s(self) -> float:
+        """The processor time that it has taken [s]."""
+        fields = Path(f"/proc/{self.process.pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
     def stop(self) -> None:
         self.process.terminate()
         self.process.wait(10)
@@ -139,8 +159,6 @@ def browser():
         if os.environ.get("CI"):
             pytest.fail("CI must install Chromium: apt-get install chromium")
         pytest.skip("no browser: Debian's package chromium is not installed")
-    from playwright.sync_api import sync_playwright
-
     with sync_playwright() as driver:
         found = driver.chromium.launch(executable_path=path, args=list(FLAGS))
         yield found
@@ -150,19 +168,16 @@ def browser():
 class Visit:
     """One person's look at the page."""
 
-    def __init__(
-        self, browser, server, *, width=1440, height=900, scheme="light", locale=None, context=None
-    ) -> None:
-        self.is_alone = context is None
-        self.context = context or browser.new_context(locale=locale)
-        self.server = server
-        self.page = self.context.new_page()
-        self.page.add_init_script(WATCH)
-        self.page.set_viewport_size({"width": width, "height": height})
-        self.page.emulate_media(color_scheme=scheme)
+    def __init__(self, page, server, *, width=1440, height=900, scheme="light") -> None:
+        self.page, self.server = page, server
+        self.turns = 0
+        page.set_default_timeout(PATIENCE_MS)
+        page.add_init_script(WATCH)
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(color_scheme=scheme)
         self.requests: list[str] = []
-        self.page.on("request", lambda request: self.requests.append(request.url))
-        self.page.goto(server.url)
+        page.on("request", lambda request: self.requests.append(request.url))
+        page.goto(server.url)
         self.wait_for_curve()
 
     def wait_for_curve(self) -> None:
@@ -171,15 +186,22 @@ class Visit:
 
     def settle(self) -> None:
         """Wait until nothing is being worked out or drawn."""
-        self.page.wait_for_function(IDLE)
+        self.turns += 1
+        self.page.wait_for_function(IDLE, arg=self.turns)
 
-    def leave(self) -> None:
-        (self.context if self.is_alone else self.page).close()
+    def until(self, holds) -> None:
+        """Wait until something holds, as long as it may take on a busy machine."""
+        for _ in range(100):
+            self.settle()
+            if holds():
+                return
+        raise AssertionError(self.answer)
 
     def looks(self, width: int, scheme: str) -> None:
         """Look through another window, by day or by night."""
         self.page.set_viewport_size({"width": width, "height": 900})
         self.page.emulate_media(color_scheme=scheme)
+        self.page.evaluate(FRAMES)
         self.settle()
 
     def question(self, name: str) -> None:
@@ -204,9 +226,12 @@ class Visit:
             part.locator("summary").first.click()
             self.settle()
 
+    def says(self, headline: str) -> None:
+        expect(self.page.locator("h1")).to_have_text(headline)
+
     @property
-    def headline(self) -> str:
-        return self.page.locator("h1").inner_text()
+    def text(self) -> str:
+        return self.page.locator("[data-testid=stMain]").inner_text()
 
     @property
     def answer(self) -> str:
@@ -215,24 +240,41 @@ class Visit:
         return "\n".join(part.inner_text() for part in parts)
 
     def becomes(self, answer: str) -> None:
-        """Wait until the page answers this, as long as it may take on a busy machine."""
-        for _ in range(100):
-            if self.answer == answer:
-                return
-            self.page.wait_for_timeout(200)
-        assert self.answer == answer
+        """Wait until the page answers this."""
+        self.until(lambda: self.answer == answer)
 
     def leaves(self, answer: str) -> str:
         """Wait until the page answers something else, and return that."""
-        for _ in range(100):
-            self.settle()
-            if self.answer != answer:
-                return self.answer
-        raise AssertionError(answer)
+        self.until(lambda: self.answer != answer)
+        return self.answer
 
-    def shot(self, name: str) -> None:
-        SCREENSHOTS.mkdir(exist_ok=True)
-        self.page.screenshot(path=str(SCREENSHOTS / f"{name}.png"))
+    def wrongs(self, *parts: str) -> list[tuple[str, list[str]]]:
+        """Return what axe-core finds wrong with the page, or with parts of it, as they stand."""
+        self.settle()
+        context = {"include": [[part] for part in parts]} if parts else None
+        found = AXE.run(self.page, context=context).response["violations"]
+        return [(one["id"], [node["html"][:200] for node in one["nodes"]]) for one in found]
+
+    def across(self) -> int:
+        """Return how wide the page is, of which the window shows a part [px]."""
+        return self.page.evaluate("document.querySelector('[data-testid=stMain]').scrollWidth")
+
+    def to_top(self) -> None:
+        self.page.evaluate("document.querySelector('[data-testid=stMain]').scrollTo(0, 0)")
+
+    def smallest_letters(self, chart: str) -> float:
+        """Return the size of the smallest letters of a chart [px]."""
+        return self.page.evaluate(
+            "chart => Math.min(...[...document.querySelectorAll(`.st-key-${chart} svg.marks text`)]"
+            ".map(text => parseFloat(getComputedStyle(text).fontSize)))",
+            chart,
+        )
+
+    def taken(self, button) -> bytes:
+        """Click a button and return the file that comes of it."""
+        with self.page.expect_download() as waiting:
+            button.click()
+        return Path(waiting.value.path()).read_bytes()
 
     def point(self, hours: int):
         """Return the mark of the cheapest design of these hours: drawn last, on top."""
@@ -251,30 +293,48 @@ class Visit:
 
     def click(self, hours: int) -> None:
         """Click the point of a design."""
+        self.settle()  # what is drawn above it meanwhile would move it
         self.hover(hours)
+        asked = self.page.evaluate("window.seen.asked")
         self.page.mouse.down()
         self.page.mouse.up()
-        self.page.wait_for_timeout(200)  # it could have been a double click
+        # not at once: it could have been a double click
+        self.page.wait_for_function("before => window.seen.asked > before", arg=asked)
         self.settle()
 
 
 @pytest.fixture(scope="session")
-def common(browser):
-    """What visits share: scripts once fetched and compiled."""
-    context = browser.new_context()
-    yield context
-    context.close()
+def pages(browser):
+    """Lend pages: one that is given back has the scripts fetched and compiled.
+
+    Each has a window of its own: behind another it would be drawn once a second.
+    """
+    free = []
+
+    @contextmanager
+    def lent():
+        page = free.pop() if free else browser.new_page()
+        yield page
+        free.append(page)
+
+    return lent
 
 
 @pytest.fixture
-def visit(browser, server, common):
-    opened: list[Visit] = []
+def visit(server, pages):
+    with ExitStack() as lent:
+        yield lambda **settings: Visit(lent.enter_context(pages()), server, **settings)
 
-    def make(*, is_alone=False, **settings) -> Visit:
-        settings = {"server": server, "context": None if is_alone else common, **settings}
-        opened.append(Visit(browser, **settings))
-        return opened[-1]
 
-    yield make
-    for one in opened:
-        one.leave()
+@pytest.fixture(scope="session")
+def desk(server, pages):
+    """One visit for all who only look, or put back what they change."""
+    with pages() as page:
+        yield Visit(page, server)
+
+
+@pytest.fixture(scope="session")
+def phone(server, pages):
+    """The same by night, through a small window."""
+    with pages() as page:
+        yield Visit(page, server, width=420, scheme="dark")

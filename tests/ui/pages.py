@@ -34,6 +34,8 @@ PARTS = (
     words.SIMULATION,
     words.OUTAGE,
 )
+#: All that may be open at once.
+EVERY_PART = (*PARTS, words.CURVE_TABLE, RIVALS)
 #: The field of the autonomy required.
 HOURS = "resilience.target_hours"
 #: What has been worked out of the site as it is; every page opened starts with a copy.
@@ -66,10 +68,8 @@ def job() -> Job:
     return load(site())
 
 
-def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVALS) -> AppTest:
-    """Open the page, every part of the answer too where ``parts`` is said.
-
-    ``rivals`` heads the part that sets the families against each other.
+def opened(*parts: str, forget: str | None = None) -> AppTest:
+    """Open the page, and the parts of the answer with these headings.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
     ("answers", or "" for everything).
@@ -79,7 +79,7 @@ def opened(*, forget: str | None = None, parts: bool = False, rivals: str = RIVA
         draft = draft_from_files(site_file(site()))
         held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
         page.session_state["job"] = State(draft, draft, draft.job(), remembered=held)
-    for heading in (*PARTS, words.CURVE_TABLE, rivals) if parts else ():
+    for heading in parts:
         page.session_state[f"part {heading}"] = True
     page.run()
     assert not page.exception

@@ -43,9 +43,9 @@ def main(folder_of_all: str = "") -> None:
                 every_state(browser, server, Path(folder_of_all))
                 return
             for name, (width, height) in SIZES.items():
-                visit = Visit(browser, server, width=width, height=height)
+                visit = Visit(browser.new_page(), server, width=width, height=height)
                 write(TO / f"{name}.png", visit.page.screenshot())
-                visit.leave()
+                visit.page.close()
         finally:
             browser.close()
             server.stop()
@@ -55,7 +55,7 @@ def every_state(browser, server: Server, to: Path) -> None:
     """Write each state in each window; a light one and a dark one, each from its start."""
     to.mkdir(exist_ok=True, parents=True)
     for scheme in ("light", "dark"):
-        visit = Visit(browser, server, scheme=scheme)
+        visit = Visit(browser.new_page(), server, scheme=scheme)
         for name, reach in STATES.items():
             visit.looks(1440, scheme)
             reach(visit)
@@ -65,7 +65,7 @@ def every_state(browser, server: Server, to: Path) -> None:
                 visit.page.set_viewport_size({"width": width, "height": height})
                 visit.settle()
                 visit.page.screenshot(path=to / f"{name}-{width}-{scheme}.png")
-        visit.leave()
+        visit.page.close()
 
 
 def write(path: Path, picture: bytes) -> None:

@@ -116,6 +116,7 @@ STATES: Final[dict[str, Callable[[Visit], None]]] = {
     ),
     "poor": lambda visit: show(visit, household("flat").with_site("limits", "budget", 300)),
     "bank": bank,
+    "prices": lambda visit: show(visit, household("flat"), words.ASK_PRICES),
     "cuts": lambda visit: open_parts(visit, demo("clinic"), words.CUTS, words.OUTAGE, words.BURSTS),
     "contract": lambda visit: open_parts(
         visit, demo("house"), words.PEAKS, words.THREE_DAYS, words.FIGURES, words.SIMULATION
@@ -135,7 +136,6 @@ STATES: Final[dict[str, Callable[[Visit], None]]] = {
             "supply": words.ASK_SUPPLY,
             "place": words.ASK_PLACE,
             "money-question": words.ASK_MONEY,
-            "prices": words.ASK_PRICES,
             "files": words.ASK_FILES,
         }.items()
     },

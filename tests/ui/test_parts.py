@@ -1,5 +1,6 @@
 """The page's small parts: edits of tables, safe text, appliances, words."""
 
+import json
 import re
 from types import SimpleNamespace
 
@@ -10,10 +11,11 @@ from optimizer.inputs.appliances import appliances, named, with_figures_of
 from optimizer.inputs.columns import columns_of
 from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import draft_from_files, load_rows, loads_table
+from optimizer.inputs.job_file import save_job
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
-from tests.ui.pages import WRITE
+from tests.ui.pages import WRITE, opened, state_of
 from ui import cached, words
 from ui.fields import facts_of, on_screen, range_of, told, unit_of
 from ui.look import safe, shown
@@ -32,6 +34,18 @@ def test_text_of_people_is_no_markup(text):
     assert "://" not in made
     assert ":s" not in made
     assert "www\\." not in made
+
+
+def test_names_are_text_and_never_markup():
+    page = opened()
+    state = state_of(page)
+    state.set_key("site", "name", "<img src=x> ![a](http://b.c) :red[x] $y$")
+    page.run()
+    shown = page.markdown[0].value
+    assert "<img" not in shown.replace("\\<", "")
+    assert "\\!\\[a\\]" in shown
+    assert ":red" not in shown
+    assert json.loads(save_job(state.draft))["site"]["site"]["name"].startswith("<img")
 
 
 def test_grid_has_a_line_for_every_row_and_numbers_to_the_right():

@@ -25,7 +25,18 @@ from optimizer.report.charts.theme import LIGHT
 from optimizer.report.words import comparison as sentences
 from optimizer.report.words import notes
 from optimizer.report.words.switch_points import regions
-from tests.ui.pages import HOURS, WRITE, job, opened, plain, press, table_under, text_of, title_of
+from tests.ui.pages import (
+    HOURS,
+    RIVALS,
+    WRITE,
+    job,
+    opened,
+    plain,
+    press,
+    table_under,
+    text_of,
+    title_of,
+)
 from ui import cached, words
 from ui.answers import rivals, rivals_further
 from ui.words import rivals as said
@@ -36,7 +47,7 @@ HEADING = "Lead-acid or lithium?"
 @pytest.fixture(scope="module")
 def page():
     """The site, opened once for all that leave its job alone."""
-    return opened(parts=True)
+    return opened(RIVALS)
 
 
 def look(page: AppTest, question: str) -> None:
@@ -104,7 +115,7 @@ def test_nothing_slow_runs_unasked(monkeypatch):
     for name in ("break_even_line", "regret", "staircase", "sensitivities", "tiers"):
         monkeypatch.setattr(rivals_further, name, fails)
     monkeypatch.setattr(rivals, "switch_points", watched)
-    opened(parts=True, forget="answers")
+    opened(RIVALS, forget="answers")
     assert keys == [["price:lead", "price:lithium"]]
 
 
@@ -112,7 +123,7 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
     monkeypatch.setattr(
         rivals, "switch_points", partial(switch_points, keys=["study-period", "rate", "depth:lead"])
     )
-    page = opened(parts=True)
+    page = opened(RIVALS)
     press(page, said.SWITCH_POINTS_ALL)
     period, rate = switch_points(job(), keys=["study-period", "rate"])
     rows = table_under(page, "All else equal")
@@ -120,6 +131,7 @@ def test_every_switch_point_when_asked_and_not_again_after_a_change(monkeypatch)
     assert told["study period"] == regions(WRITE, period)
     assert told["discount rate"] == regions(WRITE, rate)
     assert "jumps" in text_of(page)
+    assert said.SWITCH_POINT_SIDES in headers(page)
     page.run()
     assert table_under(page, "All else equal") == rows, "kept while the job is"
     page.text_input(key=HOURS).set_value("30").run()
@@ -179,7 +191,7 @@ def test_doubts_one_by_one_and_together(monkeypatch):
         return first[0]
 
     monkeypatch.setattr(rivals_further, "sensitivities", once)
-    page = opened(parts=True)
+    page = opened(RIVALS)
     look(page, said.MOVES)
     assert scenarios == [1]
     assert "of 4 drawn scenarios" in text_of(page)
@@ -194,7 +206,7 @@ def test_doubts_one_by_one_and_together(monkeypatch):
 
 
 def test_hours_of_a_point_that_was_clicked():
-    page = opened(parts=True)
+    page = opened(RIVALS)
     page.session_state["job"].picked = "40:"
     page.run()
     assert sentences.verdict(WRITE, compare(job(), 40)) in text_of(page)
@@ -206,7 +218,7 @@ def test_nothing_within_the_budget_leaves_budgets_and_tiers(monkeypatch):
         raise NoDesignError(goal, Diagnosis((Hindrance(HindranceKind.MONEY),), (), ()))
 
     monkeypatch.setattr(cached, "compare", refuses)
-    page = opened(parts=True, forget="")
+    page = opened(RIVALS, forget="")
     assert title_of(page).startswith("No design costs")
     assert said.NOTHING_FITS in text_of(page)
     assert page.button_group(key=rivals_further.OPEN).options == [said.BUDGETS, said.TIERS]
@@ -234,7 +246,7 @@ def with_families(monkeypatch, rename):
 
 def test_one_family_only(monkeypatch):
     with_families(monkeypatch, lambda one: one if one.family == "lead" else None)
-    page = opened(parts=True, forget="", rivals="Which family?")
+    page = opened("Which family?", forget="")
     assert "Which family?" in headers(page)
     assert said.ONE_FAMILY in text_of(page)
     assert "is left within the limits" in text_of(page)
@@ -246,7 +258,7 @@ def test_three_families(monkeypatch):
     with_families(
         monkeypatch, lambda one: replace(one, family="salt") if one.chemistry == "gel" else one
     )
-    page = opened(parts=True, forget="", rivals="Lead\\-acid, salt or lithium?")
+    page = opened("Lead\\-acid, salt or lithium?", forget="")
     assert "Lead-acid, salt or lithium?" in headers(page)
     found = compare(page.session_state["job"].job)
     assert {one.name for one in found.alternatives} == {"lithium", "lead", "salt"}
@@ -259,7 +271,7 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
     def fails(*_args, **_settings):
         raise NotProvenError("Gull Row 14")
 
-    page = opened(parts=True)
+    page = opened(RIVALS)
     monkeypatch.setattr(rivals, "switch_points", fails)
     page.text_input(key=HOURS).set_value("12").run()
     assert [one.value for one in page.error] == [words.PART_FAILED]
@@ -269,39 +281,25 @@ def test_failure_stays_in_the_section(monkeypatch, caplog):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("width", "scheme"), [(1440, "light"), (420, "dark")])
-def test_in_the_browser(visit, tmp_path, width, scheme):
-    page = visit(width=width, height=900, scheme=scheme)
-    page.open_part(HEADING)
-    heading = page.page.locator("summary", has_text=HEADING)
-    page.page.locator(".st-key-plain-paid svg.marks").wait_for()
-    page.settle()  # what is drawn above it later would move it
-    heading.evaluate("head => head.scrollIntoView()")
-    page.settle()
-    page.shot(f"rivals-{width}-{scheme}")
-    if width == 1440:
-        chart = page.page.locator(".st-key-plain-paid svg.marks").bounding_box()
-        assert chart["y"] + chart["height"] < 900, "verdict, switch points and money on one screen"
-    before = page.headline
-    if width == 1440:
-        page.page.get_by_role("button", name=said.SWITCH_POINTS_ALL).click()
-        page.page.get_by_text(said.SWITCH_POINT_SIDES).wait_for()
-    page.page.get_by_role("radio", name=said.TIERS).click()
-    page.page.locator(".st-key-plain-tiers svg.marks").wait_for()
-    page.settle()
-    if width == 1440:
-        with page.page.expect_download() as waiting:
-            page.page.locator(".st-key-paid-svg button").click()
-        waiting.value.save_as(tmp_path / "paid.svg")
-        assert (tmp_path / "paid.svg").read_bytes().startswith(b"<svg")
-        assert page.page.locator(".st-key-paid-png button").is_visible()
-    assert page.headline == before
-    across = page.page.evaluate("document.querySelector('[data-testid=stMain]').scrollWidth")
-    assert across <= width, "nothing to scroll sideways"
-    sizes = page.page.evaluate(
-        "[...document.querySelectorAll('.st-key-plain-paid svg.marks text')]"
-        ".map(text => parseFloat(getComputedStyle(text).fontSize))"
-    )
-    assert min(sizes) >= 12, "labels are legible"
-    page.page.locator(".st-key-rivals_further").evaluate("part => part.scrollIntoView()")
-    page.shot(f"rivals-tiers-{width}-{scheme}")
+@pytest.mark.parametrize("window", ["desk", "phone"])
+def test_in_the_browser(window, request):
+    seen = request.getfixturevalue(window)
+    before = seen.answer
+    seen.open_part(HEADING)
+    chart = seen.page.locator(".st-key-plain-paid svg.marks")
+    chart.wait_for()
+    seen.settle()  # what is drawn above it later would move it
+    seen.page.locator("summary", has_text=HEADING).evaluate("head => head.scrollIntoView()")
+    seen.settle()
+    if window == "desk":
+        box = chart.bounding_box()
+        assert box["y"] + box["height"] < 900, "verdict, switch points and money on one screen"
+        assert seen.taken(seen.page.locator(".st-key-paid-svg button")).startswith(b"<svg")
+        assert seen.page.locator(".st-key-paid-png button").is_visible()
+    seen.page.get_by_role("radio", name=said.TIERS).click()
+    seen.page.locator(".st-key-plain-tiers svg.marks").wait_for()
+    seen.settle()
+    assert seen.answer == before
+    assert seen.across() <= seen.page.viewport_size["width"], "nothing to scroll sideways"
+    assert seen.smallest_letters("plain-paid") >= 12, "labels are legible"
+    seen.close_part(HEADING)
