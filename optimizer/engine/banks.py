@@ -77,21 +77,6 @@ class Banks:
         return np.array([one.built_into or "" for one in self.models], dtype=np.str_)[self.model]
 
     @cached_property
-    def peukert(self) -> Floats:
-        """Peukert's exponent of each bank."""
-        return self.column("peukert")
-
-    @cached_property
-    def rate_h(self) -> Floats:
-        """Rated hours of each bank [h]."""
-        return self.column("rate_h")
-
-    @cached_property
-    def max_dod(self) -> Floats:
-        """Depth to which each bank is drawn."""
-        return self.column("max_dod")
-
-    @cached_property
     def capacity_ah(self) -> Floats:
         """Rated capacity of all strings [Ah]."""
         return np.asarray(self.strings * self.column("capacity_ah"))
@@ -128,8 +113,8 @@ class Banks:
 
     @cached_property
     def _energy_columns(self) -> bytes:
-        columns = (self.stored_wh * self.cold, self.max_dod, self.rate_h, self.peukert)
-        return np.stack(columns).tobytes()
+        columns = map(self.column, ("max_dod", "rate_h", "peukert"))
+        return np.stack((self.stored_wh * self.cold, *columns)).tobytes()
 
     def usable_wh(self, stretches: Stretches, carried_hours: int) -> Floats:
         """Return the usable energy of every bank when new, peaks of the supply apart [Wh]."""

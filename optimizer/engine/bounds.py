@@ -47,14 +47,14 @@ _FINITE = 1e300
 
 
 class _Ask(NamedTuple):
-    """What is asked at an autonomy, by set: own cost, energy by year, money left for a bank.
+    """What is asked at an autonomy, by set: own cost, energy by year, own upfront cost.
 
     ``annual_headroom`` is what is left of each later year where these are limited.
     """
 
     cost: Floats
     needed_wh: Floats
-    upfront_headroom: Floats
+    upfront: Floats
     annual_headroom: Floats | None
 
 
@@ -103,7 +103,7 @@ class Bounds:
                 annual[:, 0] = np.inf
                 cost = np.where((annual >= 0).all(axis=1), cost, np.inf)
             needed = c.needed_wh(hours) * _LENIENT
-            self._asked[hours] = _Ask(cost, needed, self.budget - upfront, annual)
+            self._asked[hours] = _Ask(cost, needed, upfront, annual)
         return self._asked[hours]
 
     def options(self, hours: int, limit: float, known: float = math.inf) -> list[Option]:
@@ -193,7 +193,7 @@ class Bounds:
         rows, served = self._serving(group, rows[group.least_through[rows] <= rest], sets, hours)
         headroom = math.inf
         if self.budget < math.inf:
-            headroom = max(float(self._ask(one).upfront_headroom[sets].max()) for one in hours)
+            headroom = self.budget - min(self._ask(one).upfront[sets].min() for one in hours)
         cost = min(
             (
                 works + cheapest_chain(within.min(axis=0).tolist(), self._years)
@@ -287,13 +287,12 @@ class Bounds:
         hours = range(option.hours, option.hours + 1) if hours is None else hours
         c, asks = self.candidates, [self._ask(one) for one in hours]
         own = float(np.min([one.cost[sets].min() for one in asks]))
-        headroom = float(np.max([one.upfront_headroom[sets].max() for one in asks]))
-        upfront = float(np.min([c.beside_banks(one)[1][sets].min() for one in hours]))
+        upfront = float(np.min([one.upfront[sets].min() for one in asks]))
         rows = self._rows(group, sets)
         near = group.least_through[rows] <= limit - own
         rows, cost = self._serving(group, rows[near], sets, hours)
         keep = np.zeros(cost.shape, dtype=bool)
-        for works, places, within in self._affordable(group, rows, cost, headroom):
+        for works, places, within in self._affordable(group, rows, cost, self.budget - upfront):
             kept = np.isfinite(within)
             if not every_bank:
                 kept &= self._cheapest_of_each(within, group.banks[rows[places]])

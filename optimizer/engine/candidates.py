@@ -135,8 +135,6 @@ class Candidates:
     unlimited_fuel: bool
     # what other variants with the same banks have worked out of them, under their key
     same_banks: tuple[Shared, object] = field(default_factory=lambda: (Shared(), None), repr=False)
-    # not taken along by `replace`: other sets have other costs
-    _own: Shared = field(default_factory=Shared, init=False, repr=False)
 
     @property
     def job(self) -> Job:
@@ -174,11 +172,13 @@ class Candidates:
             banks, health = self.banks, self.health
             deepest = np.zeros_like(health)
             whole_wh = (banks.stored_wh * banks.cold)[:, None] * health
+            names = "rate_h", "peukert", "max_dod"
+            rate_h, peukert, max_dod = (banks.column(name)[:, None] for name in names)
             for one in self.variant.excess:
                 share = one.power_w / efficiency * one.hours / whole_wh
-                depth = depth_taken(share, one.hours, banks.rate_h[:, None], banks.peukert[:, None])
+                depth = depth_taken(share, one.hours, rate_h, peukert)
                 deepest = np.maximum(deepest, depth)
-            kept: Floats = health * (1 - deepest / banks.max_dod[:, None])
+            kept: Floats = health * (1 - deepest / max_dod)
             return kept[:, self._year_of_service]
 
         shared, banks = self.same_banks
@@ -211,9 +211,6 @@ class Candidates:
 
         The first is infinite where the variant does not serve these hours.
         """
-        return self._own.once(("beside", hours), lambda: self._beside_banks(hours))
-
-    def _beside_banks(self, hours: int) -> tuple[Floats, Floats]:
         sets, rules = self.sets, self.variant.rules
         cost, upfront = sets.life_cycle_cost + self.contract_cost, sets.upfront_cost
         if rules is None:

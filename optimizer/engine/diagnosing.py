@@ -95,10 +95,12 @@ def _mildest(question: Question, relaxation: Relaxation) -> float | None:
     if relaxation.loosest is not None and not relaxation.loosest(question).answered():
         return None
 
-    def applied(setting: float) -> bool:
-        return relaxation.apply(question, setting).answered()
+    search = Search(question.job, question.family)
 
-    opens = applied if relaxation.opens is None else relaxation.opens(question)
+    def opens(setting: float) -> bool:
+        changed = relaxation.apply(question, setting)
+        return relaxation.search(search, changed.job).exists(changed.hours)
+
     if not relaxation.steady:
         every = map(settings.__getitem__, range(len(settings)))
         return next((one for one in every if opens(one)), None)

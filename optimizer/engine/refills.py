@@ -65,7 +65,9 @@ def _recharges(job: Job, sets: InverterSets, banks: Banks) -> Bools:
     """Tell which pairs reach the least charging current, shape (sets, banks)."""
     rate = np.maximum(
         banks.column("charge_rate_min"),
-        charger_current_a(banks.max_dod, job.site.recharge_hours, banks.column("charge_factor")),
+        charger_current_a(
+            banks.column("max_dod"), job.site.recharge_hours, banks.column("charge_factor")
+        ),
     )
     return np.asarray(at_least(charging_a(sets, banks), rate * banks.capacity_ah))
 
@@ -91,7 +93,8 @@ def _back_ah(
         sets.no_load_w,
         variant.job.site.design_margin,
     )
-    taken_ah = np.minimum(drawn[:, None] / banks.string_v, banks.capacity_ah * banks.max_dod)
+    most_ah = banks.capacity_ah * banks.column("max_dod")
+    taken_ah = np.minimum(drawn[:, None] / banks.string_v, most_ah)
     return charge_back_ah(
         taken_ah,
         banks.column("charge_factor"),

@@ -54,15 +54,19 @@ class Settings(Protocol):
         """Return the setting at a place, the strongest at -1."""
 
 
+def _anew(search: Search, job: Job) -> Search:
+    return Search(job, search.family)
+
+
 @dataclass(frozen=True, slots=True)
 class Relaxation:
     """One thing to change: its settings from the mildest on, and what a setting makes of a job.
 
     ``steady`` tells that a stronger setting never closes what a milder one opened, so that the
     mildest is found by halving; otherwise every setting is tried in turn, if the ``loosest``
-    question is answered that allows whatever any setting does. ``opens`` is a quicker way to ask
-    whether a setting opens a question. ``load`` and ``makers_most`` are what an `Opening` says of
-    it.
+    question is answered that allows whatever any setting does. ``search`` makes of the search of a
+    question that of the job at a setting, with the columns that stay. ``load`` and ``makers_most``
+    are what an `Opening` says of it.
     """
 
     kind: RelaxationKind
@@ -72,7 +76,7 @@ class Relaxation:
     _: KW_ONLY
     steady: bool = True
     loosest: Callable[[Question], Question] | None = None
-    opens: Callable[[Question], Callable[[float], bool]] | None = None
+    search: Callable[[Search, Job], Search] = _anew
     load: str | None = None
     makers_most: int | None = None
 
@@ -121,26 +125,8 @@ def _hours(question: Question) -> Relaxation | None:
         asked,
         range(asked - 1, 0, -1),
         lambda question, hours: replace(question, hours=int(hours)),
-        opens=_carried,
+        search=lambda search, _: search,
     )
-
-
-def _carried(question: Question) -> Callable[[float], bool]:
-    """Return what tells whether hours are carried; no column depends on them."""
-    search = Search(question.job, question.family)
-    return lambda hours: search.exists(int(hours))
-
-
-def _sharing(
-    apply: Callable[[Question, float], Question], kept: Callable[[Search, Job], Search]
-) -> Callable[[Question], Callable[[float], bool]]:
-    """Return what tells whether a setting opens a question, by searches that keep some columns."""
-
-    def opens(question: Question) -> Callable[[float], bool]:
-        search = Search(question.job, question.family)
-        return lambda setting: kept(search, apply(question, setting).job).exists(question.hours)
-
-    return opens
 
 
 def _limited(
@@ -148,7 +134,7 @@ def _limited(
     name: str,
     kind: RelaxationKind,
     dearest: Callable[[Design], float],
-    opens: Callable[[Question], Callable[[float], bool]] | None = None,
+    search: Callable[[Search, Job], Search] = _anew,
 ) -> Relaxation | None:
     """Return a limit of money to the cent, up to what the cheapest design without it takes."""
     limit = getattr(question.job.site, name)
@@ -161,7 +147,7 @@ def _limited(
         limit,
         _Scale(int(limit * 100) + 1, int(top * 100) + 1, 100),
         lambda question, limit: _site(question, **{name: limit}),
-        opens=opens,
+        search=search,
     )
 
 
@@ -172,18 +158,18 @@ def _budget(question: Question) -> Relaxation | None:
         least = Search(free, question.family).least(question.hours)
         if least < math.inf:  # alone it takes the least upfront cost, to the cent
             needed = math.ceil(least * 100 * (1 - RELATIVE_TOLERANCE)) / 100
-            return Relaxation(kind, site.budget, [needed], _with_budget, opens=_affordable)
-    return _limited(question, "budget", kind, lambda design: design.upfront_cost, _affordable)
+            return Relaxation(
+                kind,
+                site.budget,
+                [needed],
+                lambda question, budget: _site(question, budget=budget),
+                search=_within,
+            )
+    return _limited(question, "budget", kind, lambda design: design.upfront_cost, _within)
 
 
-def _with_budget(question: Question, budget: float) -> Question:
-    return _site(question, budget=budget)
-
-
-def _affordable(question: Question) -> Callable[[float], bool]:
-    """Return what tells whether an upfront budget opens a question; no column depends on it."""
-    search = Search(question.job, question.family)
-    return lambda budget: search.within(budget).exists(question.hours)
+def _within(search: Search, job: Job) -> Search:
+    return search.within(job.site.budget)
 
 
 def _lifetime(question: Question) -> Relaxation | None:
@@ -237,7 +223,7 @@ def _surge(question: Question) -> Relaxation | None:
         largest.starting_w,
         _Scale(first, last, 1),
         tamed,
-        opens=_sharing(tamed, Search.at_peaks_of),
+        search=Search.at_peaks_of,
         load=largest.load,
     )
 
@@ -256,8 +242,8 @@ def _peak(question: Question) -> Relaxation | None:
         return _site(question, coincidence=peak_w / all_w)
 
     scale = _Scale(first, last, 1)
-    opens = _sharing(together, Search.at_peaks_of)
-    return Relaxation(RelaxationKind.PEAK, now_w, scale, together, opens=opens)
+    kept = Search.at_peaks_of
+    return Relaxation(RelaxationKind.PEAK, now_w, scale, together, search=kept)
 
 
 def _warmth(question: Question) -> Relaxation | None:
@@ -275,7 +261,7 @@ def _warmth(question: Question) -> Relaxation | None:
         site.min_degc,
         _Scale(first, last, 2),
         heated,
-        opens=_sharing(heated, Search.with_banks_of),
+        search=Search.with_banks_of,
         steady=False,  # a longer life in the warmth also lengthens the least service
         loosest=lambda question: _site(
             question,
@@ -318,8 +304,8 @@ def _charger(question: Question) -> Relaxation | None:
 
     first = math.floor(now_a) + 1
     scale = _Scale(first, max(first, math.ceil(now_a) * _STRONGEST_CHARGER), 1)
-    opens = _sharing(stronger, Search.at_peaks_of)
-    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger, opens=opens)
+    kept = Search.at_peaks_of
+    return Relaxation(RelaxationKind.CHARGER, now_a, scale, stronger, search=kept)
 
 
 def _mass(question: Question) -> Relaxation | None:

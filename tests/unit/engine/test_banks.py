@@ -40,7 +40,7 @@ def test_series_and_strings_at_every_voltage():
 def test_each_depth_is_a_bank_of_its_own():
     battery = make_battery(max_dods=(0.3, 0.8), max_dod=0.8, max_parallel=2)
     banks = banks_of(make_job(batteries=[battery], voltages=(12,)))
-    assert banks.max_dod.tolist() == [0.3, 0.3, 0.8, 0.8]
+    assert banks.column("max_dod").tolist() == [0.3, 0.3, 0.8, 0.8]
     assert banks.strings.tolist() == [1, 2, 1, 2]
     assert [banks.battery(index).max_dod for index in (0, 3)] == [0.3, 0.8]
 
