@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from optimizer.formulas.charging import cells_known_or_lead, cut_off_v
+from optimizer.formulas.charging import LEAD_CELL_V, cut_off_v
 from optimizer.formulas.hydrogen import (
     air_flow_m3_per_h,
     gassing_ma_per_ah,
@@ -59,13 +59,13 @@ def bank_limits(existing: Existing) -> BankLimits:
     flows: list[float | None] = [None, None]
     distance_mm = None
     if battery.gas != "none":
-        cells = cells_known_or_lead(battery.chemistry, voltage_v)
+        cells = round(voltage_v / LEAD_CELL_V)
         boost = gassing_ma_per_ah(battery.gas, "boost")
         flows = [
             air_flow_m3_per_h(cells, capacity_ah, gassing_ma_per_ah(battery.gas, "float")),
             air_flow_m3_per_h(cells, capacity_ah, boost),
         ]
-        block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
+        block = round(battery.class_v / LEAD_CELL_V)
         distance_mm = safety_distance_mm(battery.capacity_ah, boost, block)
     return BankLimits(
         discharge_a=battery.discharge_rate_max * capacity_ah,

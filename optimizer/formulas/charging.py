@@ -9,6 +9,8 @@ from optimizer.formulas.inverter import LOWEST_VOLTAGE_SHARE
 from optimizer.model.arrays import Floats, Quantity
 from optimizer.model.job import Gas
 
+#: Nominal voltage of a cell of lead-acid [V]; what else gives off gas is counted in such cells.
+LEAD_CELL_V = 2.0
 #: Lowest and highest.
 Range = tuple[float, float]
 
@@ -25,13 +27,12 @@ class _Cell(NamedTuple):
 #: Charging voltages of one cell at 20–25 °C [V]; then its voltage under load when all is drawn,
 #: what that rises by for each share of the capacity left, and where the rise ends [V]. All from
 #: memory; the maker's sheet prevails.
-_LEAD_CELL_V = 2.0
 _LEAD = 1.75, 0.38, 1.94
 _CELLS = {
-    "flooded": _Cell(2.0, (2.40, 2.45), (2.23, 2.27), *_LEAD),
-    "tubular": _Cell(2.0, (2.40, 2.45), (2.23, 2.27), *_LEAD),
-    "agm": _Cell(2.0, (2.40, 2.40), (2.25, 2.30), *_LEAD),
-    "gel": _Cell(2.0, (2.35, 2.40), (2.25, 2.30), *_LEAD),
+    "flooded": _Cell(LEAD_CELL_V, (2.40, 2.45), (2.23, 2.27), *_LEAD),
+    "tubular": _Cell(LEAD_CELL_V, (2.40, 2.45), (2.23, 2.27), *_LEAD),
+    "agm": _Cell(LEAD_CELL_V, (2.40, 2.40), (2.25, 2.30), *_LEAD),
+    "gel": _Cell(LEAD_CELL_V, (2.35, 2.40), (2.25, 2.30), *_LEAD),
     "lfp": _Cell(3.2, (3.45, 3.60), (3.35, 3.40), 2.80, 1.00, 3.10),
 }
 
@@ -78,28 +79,6 @@ def cells_in_series(chemistry: str, voltage_v: float) -> int | None:
     """
     cell = _CELLS.get(chemistry)
     return None if cell is None else round(voltage_v / cell.nominal_v)
-
-
-def cells_known_or_lead(chemistry: str, voltage_v: float) -> int:
-    """Return how many cells make a nominal voltage, of 2 V each for a chemistry not known.
-
-    Parameters
-    ----------
-    chemistry : str
-        Any.
-    voltage_v : float
-        Nominal voltage of a unit or of a whole string [V].
-
-    Returns
-    -------
-    int in [1, 20000]
-
-    Examples
-    --------
-    >>> cells_known_or_lead("lfp", 51.2), cells_known_or_lead("zinc", 12)
-    (16, 6)
-    """
-    return cells_in_series(chemistry, voltage_v) or max(1, round(voltage_v / _LEAD_CELL_V))
 
 
 def charging_voltages(chemistry: str, voltage_v: float) -> tuple[Range, Range] | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from optimizer.formulas import hydrogen
-from optimizer.formulas.charging import cells_known_or_lead
+from optimizer.formulas.charging import LEAD_CELL_V
 from optimizer.formulas.hydrogen import ChargingMode
 from optimizer.model.design import BankPeriod, Design
 from optimizer.model.job import Job
@@ -63,8 +63,7 @@ def air_figures(design: Design) -> Iterator[Figure]:
 def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
     """Yield what one bank asks for; a bank bought later is named with the year it comes."""
     battery = bank.battery
-    string_v = bank.series * float(battery.class_v)
-    cells = cells_known_or_lead(battery.chemistry, string_v)
+    cells = round(bank.series * battery.class_v / LEAD_CELL_V)
     capacity_ah = bank.strings * battery.capacity_ah
     named: tuple[Given, ...] = ()
     notes: tuple[Note, ...] = ()
@@ -83,7 +82,7 @@ def _air_of(bank: BankPeriod, *, is_later: bool) -> Iterator[Figure]:
         aired = Given("Q", flow, "m³/h")
         yield Figure(opening, hydrogen.opening_cm2(flow), inputs=(aired, *named), notes=notes)
     gassing = hydrogen.gassing_ma_per_ah(battery.gas, "boost")
-    block = cells_known_or_lead(battery.chemistry, float(battery.class_v))
+    block = round(battery.class_v / LEAD_CELL_V)
     yield Figure(
         FigureKind.SPARK_DISTANCE,
         hydrogen.safety_distance_mm(battery.capacity_ah, gassing, block),
