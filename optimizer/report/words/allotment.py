@@ -260,8 +260,8 @@ def world(write: Writer, one: World) -> str:
         where = write.say("in {group}", group=one.group)
     fields = {"factor": FACTORS[one.scenario], "where": where}
     if one.scenario is Scenario.LONGER:
-        return write.say("outages {factor:factor} as long {where}", **fields)
-    return write.say("outages {factor:factor} as often {where}", **fields)
+        return write.say("outages {factor:figure} times as long {where}", **fields)
+    return write.say("outages {factor:figure} times as often {where}", **fields)
 
 
 def regret(write: Writer, found: ProgrammeRegret) -> str:

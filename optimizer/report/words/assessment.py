@@ -325,8 +325,8 @@ def _carried(write: Writer, one: CarriedLoad) -> str:
     if one.limited_by_generator:
         ends = write.say("the generator's power or the fuel that may be stored ends it")
     return write.say(
-        "For {hours} h {mean:number} W on average in the hardest stretch, {factor:factor} the "
-        "loads surveyed: as planned, today; {ends}.",
+        "{mean:number} W on average over {hours} h in the hardest stretch, {factor:figure} times "
+        "the loads surveyed (as planned, today); {ends}.",
         hours=one.hours,
         mean=one.mean_w,
         factor=one.factor,

@@ -84,52 +84,53 @@ def opening(write: Writer, one: Opening) -> str:
 
 _IN_THE_WAY: Mapping[Requirement, Sentence] = {
     Requirement.POWER: Sentence(
-        "In the way is continuous power: no inverter set carries all loads at once in the heat."
+        "Continuous power stands in the way: no inverter set carries all loads at once in the heat."
     ),
     Requirement.SURGE: Sentence(
-        "In the way is the start-up surge: no inverter set starts the largest motor on top of "
+        "The start-up surge stands in the way: no inverter set starts the largest motor on top of "
         "the rest."
     ),
     Requirement.WIRING: Sentence(
-        "In the way is the wiring: no battery cable and fuse on offer carry the current with the "
-        "drop allowed."
+        "The wiring stands in the way: no battery cable and fuse on offer carry the current with "
+        "the drop allowed."
     ),
     Requirement.DISCHARGE: Sentence(
-        "In the way is the discharge current: the banks that fit may not be discharged at the peak."
+        "The discharge current stands in the way: the banks that fit may not give what the peak "
+        "draws."
     ),
     Requirement.REFILL: Sentence(
-        "In the way is the charging current: the chargers are too small for the banks that would "
-        "last."
+        "The charging current stands in the way: the chargers are too small for the banks that "
+        "would last."
     ),
     Requirement.START: Sentence(
-        "In the way is the start of the largest motor: no bank that lasts gives its current."
+        "The start of the largest motor stands in the way: no bank that lasts gives its current."
     ),
     Requirement.TRANSFER: Sentence(
-        "In the way is the transfer switch: none carries all loads at once."
+        "The transfer switch stands in the way: none carries all loads at once."
     ),
     Requirement.CUTS: Sentence(
-        "In the way is the time between the cuts: the chargers are too small to recharge the bank "
-        "before the next one."
+        "The time between the cuts stands in the way: the chargers are too small to recharge the "
+        "bank before the next one."
     ),
     Requirement.CONTRACT: Sentence(
-        "In the way are the peaks of the supply: no inverter set helps with what the contract "
+        "The peaks of the supply stand in the way: no inverter set helps with what the contract "
         "does not cover."
     ),
     Requirement.GENERATOR: Sentence(
-        "In the way is the generator: too weak, or out of fuel, for outages of that length."
+        "The generator stands in the way: too weak, or out of fuel, for outages of that length."
     ),
     Requirement.STRINGS: Sentence(
-        "In the way are the strings in parallel: the site allows too few."
+        "The strings in parallel stand in the way: the site allows too few."
     ),
     Requirement.MASS: Sentence(
-        "In the way is the mass: the banks that would last are too heavy for the floor."
+        "The mass stands in the way: the banks that would last are too heavy for the floor."
     ),
     Requirement.COLD: Sentence(
-        "In the way is the cold: the room falls below what the batteries allow."
+        "The cold stands in the way: the room falls below what the batteries allow."
     ),
     Requirement.VENTED: Sentence(
-        "In the way is ventilation: the batteries that would do are vented, which the site does "
-        "not allow."
+        "Ventilation stands in the way: the batteries that would do are vented, which the site "
+        "does not allow."
     ),
 }
 

@@ -186,7 +186,7 @@ def test_what_stands_in_the_way_comes_first():
     first, *_ = reasons(
         make_job(recharge_hours=1.0, inverters=[make_inverter(charger_a=10.0)]), hours=4
     )
-    assert first.startswith("In the way is the charging current")
+    assert first.startswith("The charging current stands in the way")
 
 
 def test_control_characters_become_visible():
