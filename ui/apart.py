@@ -1,6 +1,5 @@
 """Heavy files read by a process of their own, in bounded time and memory: nobody else waits."""
 
-import os
 import pickle
 import subprocess
 import sys
@@ -33,14 +32,13 @@ def read_apart(file: tuple[str, bytes], read: Callable[..., T], *words: object) 
     name, raw = file
     if len(raw) <= _LIGHT_BYTES and not raw.startswith(WORKBOOK_START):
         return read(*words)
-    paths = [str(_ROOT), os.environ.get("PYTHONPATH", "")]
     try:
         ran = subprocess.run(
             [sys.executable, "-m", "ui.apart"],
             input=pickle.dumps((read, words)),
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(path for path in paths if path)},
+            cwd=_ROOT,
             timeout=_PATIENCE_S,
             check=True,
         )

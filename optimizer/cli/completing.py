@@ -6,12 +6,8 @@ from pathlib import Path
 from typing import Final, TypeAlias
 
 import click
-from click.shell_completion import (
-    BashComplete,
-    CompletionItem,
-    ZshComplete,
-    add_completion_class,
-)
+from click import shell_completion as shells
+from click.shell_completion import CompletionItem
 
 import optimizer
 from optimizer.errors import KeeplitError
@@ -25,20 +21,20 @@ _BASH: Final = "COMPREPLY+=($value)"
 _ZSH: Final = "-U -V unsorted -a completions"
 
 
-@add_completion_class
-class _Bash(BashComplete):
+@shells.add_completion_class
+class _Bash(shells.BashComplete):
     """Leaves no space behind a name that waits for its value; fish does so by itself."""
 
-    source_template = BashComplete.source_template.replace(
+    source_template = shells.BashComplete.source_template.replace(
         _BASH, f"{_BASH}; [[ $value == *= ]] && compopt -o nospace"
     )
 
 
-@add_completion_class
-class _Zsh(ZshComplete):
+@shells.add_completion_class
+class _Zsh(shells.ZshComplete):
     """Likewise."""
 
-    source_template = ZshComplete.source_template.replace(
+    source_template = shells.ZshComplete.source_template.replace(
         f"compadd {_ZSH}",
         f"[[ -n ${{completions[(r)*=]}} ]] && compadd -S '' {_ZSH} || compadd {_ZSH}",
     )

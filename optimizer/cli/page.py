@@ -60,13 +60,11 @@ def page(site: str, catalog: str | None, port: int, address: str, show: bool) ->
     optimizer.load(site, catalog)  # a faulty site is told here, with every fault
     _may_listen(address, port)
     root = Path(__file__).resolve().parents[2]
-    paths = [str(root), os.environ.get("PYTHONPATH", "")]
     shown = f"[{address}]" if ":" in address else address
     environment = {
         **{name: held for name, held in os.environ.items() if not name.startswith("STREAMLIT_")},
         "KEEPLIT_SITE": _absolute(site),
         "KEEPLIT_CATALOG": "" if catalog is None else _absolute(catalog),
-        "PYTHONPATH": os.pathsep.join(path for path in paths if path),
     }
     click.echo(page_at(writer(), f"http://{shown}:{port}"))
     server = subprocess.Popen(
