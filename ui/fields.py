@@ -84,8 +84,8 @@ def cell(
 ) -> None:
     """Draw a field for what a column holds; a number's unit is added to the label.
 
-    ``put`` returns the draft with another number or, where it ``may_be_blank``, which it may be
-    by itself where it is not required, with none; ``row`` the rest of its row in a draft, for
+    ``put`` returns the draft with what was typed, None for a number that ``may_be_blank``: if
+    nothing is said, one that is not required. ``row`` returns the rest of its row in a draft, for
     units that lean on it.
     """
     settings["required"] = facts.required if may_be_blank is None else not may_be_blank
