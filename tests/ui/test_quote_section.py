@@ -248,6 +248,10 @@ def take_a_list(page, tmp_path) -> None:
     page.settle()
     place.nth(1).set_input_files(MAPPING)
     page.page.get_by_text("6 rows read for batteries").wait_for()
+    names = ("Take 6 rows", heard.TAKE_TABLE)  # neither may be pressed yet, both can be read
+    held = [page.page.get_by_role("button", name=one).locator("p") for one in names]
+    colours = {one.evaluate("text => getComputedStyle(text).color") for one in held}
+    assert len(colours) == 1
     page.page.get_by_text(heard.LEAVE_OUT).click()
     page.settle()
     assert page.wrongs(".st-key-quote_section", ".st-key-question_open") == []
