@@ -116,7 +116,7 @@ def test_nothing_is_from_memory_on_the_households_paper(site):
 @pytest.mark.parametrize("site", SITES)
 def test_the_banks_currents_say_what_their_limits_are(site):
     told = "Limits: what the battery's maker allows, the charge included"
-    assert told in flat(" ".join(pages(site, electrician=True)))
+    assert told in flat(" ".join(pages(site, electrician_bytes)))
     book = load_workbook(io.BytesIO(electrician_bytes(quote(site), ".xlsx")))
     assert any(str(cell.value).startswith(told) for row in book.worksheets[0] for cell in row)
 
