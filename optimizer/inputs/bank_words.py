@@ -6,9 +6,9 @@ from enum import StrEnum
 from typing import Final
 
 from optimizer.errors import Fault, InputError, nearest, wrong_option
-from optimizer.inputs.cells import number
 from optimizer.inputs.chemistry import chemistry_called, load_chemistries, read_chemistries
 from optimizer.inputs.columns import columns_of
+from optimizer.inputs.decimals import bare_number
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.design_file import DesignKeys, existing_of
 from optimizer.inputs.load import load
@@ -171,8 +171,7 @@ def _read(text: str) -> _Said:
         if part["count"]:
             count = int(part["count"])
         elif part["unit"]:
-            value = number(part["number"], "," in part["number"] and "." not in part["number"])
-            values[part["unit"].lower()] = value
+            values[part["unit"].lower()] = bare_number(part["number"]) or 0.0
         else:
             words.append(part["word"].lower())
     rest = _PART.sub("", text).strip(" ,;")

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from babel.numbers import get_currency_symbol
 
-from optimizer.inputs.cells import CellError, windows
+from optimizer.inputs.cells import CellError, number, windows
 from optimizer.inputs.columns import MONEY, Column, Kind
 from optimizer.inputs.decimals import either_number
 from optimizer.inputs.quantities import average_hours, in_column, quantity
@@ -90,7 +90,7 @@ def typed_hours(text: str) -> tuple[str, float | None]:
     if hours is None:
         windows(plain)
         return plain, None
-    day = float(hours[1].replace(",", "."))
+    day = number(hours[1].replace(",", "."))
     if not 0 < day <= 24:  # noqa: PLR2004 - hours of a day
         raise CellError(Phrase("from 0 to 24 hours a day"))
     return WHOLE_DAY, round(day / 24, _DIGITS)

@@ -31,6 +31,7 @@ def test_words_are_read(text, unit, system_v, series, strings):
         ("12 V 95 Ah agmm", "nearest: agm"),
         ("12 V 95 Ah agm gel", "voltage, capacity and chemistry"),
         ("12 V 95 Ah agm ?", "voltage, capacity and chemistry"),
+        ("1.2.3 V 95 Ah agm", "voltage, capacity and chemistry"),
         ("3 x 6 V 100 Ah agm", "12, 24 or 48 V in series"),
         ("100 V 100 Ah agm", "12, 24 or 48 V in series"),
     ],

@@ -75,7 +75,7 @@ def test_hours_of_the_day():
     assert typed_hours("22:00-6:00") == ("22:00-6:00", None)
     assert typed_hours("8") == ("0:00-24:00", pytest.approx(1 / 3))
     assert typed_hours("1,5 h a day") == ("0:00-24:00", 0.0625)
-    for wrong in ("25", "0 h", "noon", "6-25"):
+    for wrong in ("25", "0 h", "noon", "6-25", "6.5.2", "31.01.2026"):
         with pytest.raises(CellError):
             typed_hours(wrong)
 
