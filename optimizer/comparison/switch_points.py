@@ -53,22 +53,14 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Neighbour:
-    """One side of a switch point: the value, and the cheapest designs there."""
+    """One side of a switch point: the value, who is cheapest there, and what each side costs there.
 
-    also = ("winner", "costs")
+    ``costs`` are infinite of a side that carries nothing [currency].
+    """
 
     value: float
-    best: Best = field(metadata=shown(hide=True))
-
-    @property
-    def winner(self) -> str | None:
-        """Who is cheapest there."""
-        return self.best.winner
-
-    @property
-    def costs(self) -> dict[str, Unbounded]:
-        """What each side costs there, infinite where it carries nothing [currency]."""
-        return {side: self.best.cost_of(side) for side in self.best.sides}
+    winner: str | None
+    costs: dict[str, Unbounded]
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,12 +264,16 @@ class SwitchPointSearch:
 
     def switch_point(self, a: float, b: float) -> SwitchPoint:
         """Return the switch point between two neighbouring values."""
-        below, above = Neighbour(a, self.at(a)), Neighbour(b, self.at(b))
+        below, above = (self._neighbour(value) for value in (a, b))
         if self._parameter.shape is Shape.WHOLE:
             return SwitchPoint(Kind.WHOLE, below, above)
         jumps = []
-        for side in dict.fromkeys((*below.best.sides, *above.best.sides)):
-            low, high = (one.best.cost_of(side) for one in (below, above))
+        for side in dict.fromkeys((*below.costs, *above.costs)):
+            low, high = (self.at(value).cost_of(side) for value in (a, b))
             if not math.isclose(low, high, rel_tol=_JUMP):
                 jumps.append(Jump(side, upward=high > low))
         return SwitchPoint(Kind.JUMP if jumps else Kind.CROSSING, below, above, tuple(jumps))
+
+    def _neighbour(self, value: float) -> Neighbour:
+        best = self.at(value)
+        return Neighbour(value, best.winner, {side: best.cost_of(side) for side in best.sides})

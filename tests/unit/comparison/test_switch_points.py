@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from optimizer.comparison.parameters import Shape, parameter_named, parameters_of
-from optimizer.comparison.study import MIXED, cost_at
+from optimizer.comparison.study import MIXED, Best, cost_at
 from optimizer.comparison.switch_points import BRACKET, Jump, Kind, SwitchPointSearch, switch_points
 from optimizer.engine.curve import Search
 from tests.unit import builders
@@ -52,9 +52,11 @@ def test_switch_points_stand_between_two_neighbours(key):
         assert 0 < width <= BRACKET * max(abs(point.value), floor)
         for there in (point.below, point.above):
             assert winner_by_search(job, parameter, there.value, 10) == there.winner
-            for family, design in there.best.by_side.items():
+            assert set(there.costs) >= set(job.catalog.families)
+            changed = parameter.at(job, there.value)
+            for family, design in Best(changed, 10).by_side.items():
                 assert design.banks[0].battery.family == family
-                least = Search(parameter.at(job, there.value), family).least(10)
+                least = Search(changed, family).least(10)
                 assert there.costs[family] == pytest.approx(least, abs=1e-4)
 
 

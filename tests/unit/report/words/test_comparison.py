@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
-from types import SimpleNamespace
 
 import pytest
 
@@ -65,10 +64,9 @@ def test_a_side_that_wins_only_beyond_another_is_named_too():
     """Along the room: lead-acid, a mixed chain, lithium, lead-acid again, lithium again."""
     room = {one.key: one for one in parameters_of(load("house"))}["room"]
     order = ("lead", "mixed", "lithium", "lead", "lithium")
-    sides = [SimpleNamespace(winner=one) for one in order]
     points = tuple(
-        SwitchPoint(Kind.CROSSING, Neighbour(degc, below), Neighbour(degc, above))
-        for degc, (below, above) in zip((27.7, 27.9, 31.9, 34.1), pairwise(sides), strict=True)
+        SwitchPoint(Kind.CROSSING, Neighbour(degc, below, {}), Neighbour(degc, above, {}))
+        for degc, (below, above) in zip((27.7, 27.9, 31.9, 34.1), pairwise(order), strict=True)
     )
     assert turning(WRITE, [SwitchPoints(room, "lead", points, False, 22)]) == [
         "With one of these a mixed chain would win: mean room temperature 27.7 °C to 27.9 °C.",
