@@ -185,7 +185,7 @@ def _work(
 
 def _draw(answer: AllotAnswer) -> None:
     """Draw the answer: sentences, curve, tables, files."""
-    write = writer(answer.currency)
+    write = writer(answer.programme.currency)
     for text in refusals.refusals(write, answer.refused):
         st.warning(safe(text))
     for one in answer.answers:
@@ -204,7 +204,7 @@ def _draw(answer: AllotAnswer) -> None:
         tables(write, grids.spending(write, one), folded=f"{words.YEARS}: {safe(money)}")
         if (regret := grids.regret(write, one)) is not None:
             tables(write, regret, folded=f"{words.REGRET}: {safe(money)}")
-    points(notes.note(write, said.failure(write, one)) for one in answer.failures)
+    points(notes.note(write, said.failure(write, one)) for one in answer.programme.failures)
     with st.container(horizontal=True):
         for label, ending in ((words.PAGE, ".pdf"), (words.WORKBOOK, ".xlsx")):
             made = partial(allotment_bytes, answer, ending, write)

@@ -199,11 +199,11 @@ def allot(
 
         out.lines(refusals(write, answer.refused))
         if len(answer.answers) == 1:  # else the table of budgets says it
-            out.lines(words.supposed(write, answer.supposed))
+            out.lines(words.supposed(write, answer.programme.supposed))
         for one in answer.answers:
             out.heading(words.headline(write, one.allotment))
             out.lines([words.proof(write, one.allotment), *words.more(write, one)])
-        out.lines(notes.note(write, words.failure(write, one)) for one in answer.failures)
+        out.lines(notes.note(write, words.failure(write, one)) for one in answer.programme.failures)
         if len(answer.answers) > 1:
             out.tables(
                 grids.budgets(write, answer),

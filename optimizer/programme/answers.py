@@ -13,7 +13,7 @@ from optimizer.programme.changes import OtherBudget, at_other_budget
 from optimizer.programme.floors import Floors, HighestFloor
 from optimizer.programme.regrets import ProgrammeRegret, programme_regret
 from optimizer.programme.spending import Spending, spending
-from optimizer.programme.survey import Failure, Programme
+from optimizer.programme.survey import Programme
 from optimizer.programme.terms import Goal, Terms
 
 #: Budgets that stand beside the one asked for, as shares of it.
@@ -102,26 +102,20 @@ class AllotAnswer:
 
     Parameters
     ----------
-    currency : str
-        Of all money.
+    programme : Programme
+        Of which sites, with those that were left out.
     answers : tuple of Explained
         One for each budget that does, in the order asked.
     curve : BudgetCurve
         What every budget reaches.
-    failures : tuple of Failure
-        Sites that were left out.
     refused : tuple of Refusal
         Budgets asked for that do not reach what must be.
-    supposed : tuple of str
-        What is supposed of every site that has such a number, as it was told.
     """
 
-    currency: str
+    programme: Programme = field(metadata=shown(take=("currency", "failures", "supposed")))
     answers: tuple[Explained, ...]
     curve: BudgetCurve
-    failures: tuple[Failure, ...]
     refused: tuple[Refusal, ...] = ()
-    supposed: tuple[str, ...] = ()
 
 
 def allot_answer(
@@ -165,12 +159,10 @@ def allot_answer(
         )
 
     return AllotAnswer(
-        currency=programme.currency,
+        programme=programme,
         answers=tuple(explained(one) for one in found),
         curve=curve,
-        failures=programme.failures,
         refused=tuple(error.refusal for error in refused),
-        supposed=programme.supposed,
     )
 
 

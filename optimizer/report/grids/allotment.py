@@ -161,7 +161,7 @@ def budgets(write: Writer, answer: AllotAnswer) -> Grid:
     notes = [
         write.say(_OF_MEANS.english),
         write.say(_NOMINAL.english),
-        *words.supposed(write, answer.supposed),
+        *words.supposed(write, answer.programme.supposed),
     ]
     return Grid("budgets", write.say("What each budget brings"), columns, rows, notes)
 

@@ -181,11 +181,11 @@ def sureness(write: Writer, answer: AllotAnswer) -> list[str]:
 
 def left_out(write: Writer, answer: AllotAnswer) -> str:
     """Return how many sites could not be looked at; nothing where none."""
-    if not answer.failures:
+    if not answer.programme.failures:
         return ""
     return write.say_number(
         "{n} site is left out: {names}.",
         "{n} sites are left out: {names}.",
-        len(answer.failures),
-        names="; ".join(one.site for one in answer.failures),
+        len(answer.programme.failures),
+        names="; ".join(one.site for one in answer.programme.failures),
     )

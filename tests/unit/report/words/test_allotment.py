@@ -158,14 +158,15 @@ def test_the_least_money_is_proven_as_that():
 
 def test_failures_and_what_is_bought_again():
     answer = asked()
-    told = [words.failure(WRITE, one) for one in answer.failures]
+    told = [words.failure(WRITE, one) for one in answer.programme.failures]
     assert told[0] == "Mill is left out: nothing on offer fits it."
     assert told[1].endswith("by a fault of keeplit itself: ZeroDivisionError")
     assert told[2].startswith("Lock is left out: x, row 2")
     assert council.left_out(WRITE, answer) == "3 sites are left out: Mill; Weir; Lock."
     later = council.later(WRITE, answer)
     assert "due in year 5: €1 in money of today, €1 in money of that year." in later
-    assert council.left_out(WRITE, replace(answer, failures=())) == ""
+    whole = replace(answer, programme=replace(answer.programme, failures=()))
+    assert council.left_out(WRITE, whole) == ""
 
 
 def test_worlds_and_a_choice_that_misses_nothing():
