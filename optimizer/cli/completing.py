@@ -1,6 +1,7 @@
 """What a shell offers for a word that is begun: sites, families, parameters, names, files."""
 
 from collections.abc import Callable, Iterable
+from functools import reduce
 from importlib import import_module
 from pathlib import Path
 from typing import Final, TypeAlias
@@ -16,17 +17,30 @@ from optimizer.model.job import Job
 #: Asked by click with the command so far, the parameter, and the word that is begun.
 Offer: TypeAlias = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
 
-#: How the library's scripts hand words to a shell.
-_BASH: Final = "COMPREPLY+=($value)"
+#: How the library's script for zsh hands over words.
 _ZSH: Final = "-U -V unsorted -a completions"
+#: Its script for bash, changed: words are taken from the line, as bash breaks them at colons too,
+#: and what stands before the last colon is left out of an answer.
+_BASH: Final = {
+    "local response\n": """local response line=${COMP_LINE:0:COMP_POINT} place=-1 before=
+    local word=${line##*[[:space:]]}
+    [[ -n $word ]] || place=999
+    [[ $COMP_WORDBREAKS != *:* ]] || before=${word%%"${word##*:}"}
+""",
+    '"${COMP_WORDS[*]}" COMP_CWORD=$COMP_CWORD': '"$line" COMP_CWORD=$place',
+    "COMPREPLY+=($value)": """COMPREPLY+=("${value#"$before"}")
+            [[ $value != *= ]] || compopt -o nospace""",
+}
 
 
 @shells.add_completion_class
 class _Bash(shells.BashComplete):
     """Leaves no space behind a name that waits for its value; fish does so by itself."""
 
-    source_template = shells.BashComplete.source_template.replace(
-        _BASH, f"{_BASH}; [[ $value == *= ]] && compopt -o nospace"
+    source_template = reduce(
+        lambda script, change: script.replace(*change),
+        _BASH.items(),
+        shells.BashComplete.source_template,
     )
 
 

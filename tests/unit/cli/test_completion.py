@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 
 from optimizer import load
 from optimizer.inputs.demo import FOLDER
+
+ROOT = Path(__file__).resolve().parents[3]
 
 
 @pytest.fixture
@@ -87,8 +92,8 @@ def test_every_shell_is_answered_and_has_its_script(begun, keeplit, monkeypatch,
 
 #: What a shell is told to run, its builtin that the script hands its words to, and the word begun.
 ASKS = {
-    "bash": "compopt() { echo $@; }; complete() { :; }; . ./script; COMP_WORDS=(keeplit x); "
-    "COMP_CWORD=1; _keeplit_completion keeplit",
+    "bash": "compopt() { echo $@; }; complete() { :; }; . ./script; COMP_LINE='keeplit x'; "
+    "COMP_POINT=9; _keeplit_completion keeplit",
     "zsh": "compdef() { :; }; compadd() { print -- $1; }; . ./script; words=(keeplit x); "
     "CURRENT=2; _keeplit_completion",
 }
@@ -117,3 +122,32 @@ def test_no_space_follows_a_name_that_waits_for_its_value(begun, tmp_path, shell
         check=False,
     )  # fmt: skip
     assert (ran.stdout, ran.stderr) == (told, "")
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(shutil.which("bash") is None, reason="no bash here")
+@pytest.mark.parametrize(
+    ("line", "offers"),
+    [
+        ("keeplit check house --set price:", ["lead=", "lithium="]),
+        ("keeplit check house --set price:lit", ["lithium="]),
+        ("keeplit check house --set outag", ["outages="]),
+        ("keeplit frontier house --family ", ["lead", "lithium"]),
+        ("keeplit frontier house --family=le", ["lead"]),
+    ],
+)
+def test_bash_puts_what_is_offered_where_it_breaks_the_line(begun, tmp_path, line, offers):
+    (tmp_path / "script").write_text("\n".join(begun("keeplit ", asks="source")), "utf-8")
+    stand_in = tmp_path / "keeplit"
+    stand_in.write_text(f"#!/bin/sh\nexec {sys.executable} -m optimizer\n", "utf-8")
+    stand_in.chmod(0o755)
+    asks = (
+        "compopt() { :; }; complete() { :; }; . ./script; COMP_LINE=$1; COMP_POINT=${#1}; "
+        '_keeplit_completion keeplit; printf "%s\\n" "${COMPREPLY[@]}"'
+    )
+    environment = {**os.environ, "PATH": f"{tmp_path}:/usr/bin:/bin", "PYTHONPATH": str(ROOT)}
+    ran = subprocess.run(
+        ["bash", "-c", asks, "bash", line],
+        cwd=tmp_path, env=environment, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (ran.stdout.split(), ran.stderr) == (offers, "")
