@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("sites", shell_complete=any_of(lambda: ("island",), or_files=True))
+@click.argument("sites", shell_complete=any_of(lambda _: ("island",), or_files=True))
 @click.option(
     "--budget",
     "--budgets",
@@ -46,7 +46,7 @@ if TYPE_CHECKING:
     "required",
     multiple=True,
     metavar="GOAL=FIGURE",
-    shell_complete=any_of(lambda: ("share=", "hours=", "unserved=")),
+    shell_complete=any_of(lambda _: ("share=", "hours=", "unserved=")),
     help="A mean over the people served that must be reached, e.g. hours=8 or share=90%; the least "
     "money for it is sought without --budget, and where it is the goal's. Repeat it for more.",
 )

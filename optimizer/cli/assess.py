@@ -200,7 +200,7 @@ def _show(
     default="log",
     show_default=True,
     metavar="LAW",
-    shell_complete=any_of(lambda: ("log", "exponential", "lognormal", "weibull")),
+    shell_complete=any_of(lambda _: ("log", "exponential", "lognormal", "weibull")),
     help="How long outages last: log (drawn from the site's own), exponential:MEAN, "
     "lognormal:MEDIAN,SIGMA or weibull:SHAPE,SCALE, in hours; a name alone is fitted to the log.",
 )

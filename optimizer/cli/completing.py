@@ -77,37 +77,21 @@ def sites(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionI
     return [*files(_, __, begun), *map(CompletionItem, sorted(begins))]
 
 
-def any_of(known: Callable[[], Iterable[str]], *, or_files: bool = False) -> Offer:
+def any_of(known: Callable[[click.Context], Iterable[str]], *, or_files: bool = False) -> Offer:
     """Return an offer of some words, or of files where none of them begins so."""
 
-    def offer(_: click.Context, __: click.Parameter, begun: str) -> list[CompletionItem]:
-        found = [CompletionItem(word) for word in known() if word.startswith(begun)]
-        return [*files(_, __, begun), *found] if or_files else found
+    def offer(context: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
+        found = [CompletionItem(word) for word in known(context) if word.startswith(begun)]
+        return [*files(context, _, begun), *found] if or_files else found
 
     return offer
 
 
-demos = any_of(lambda: import_module("optimizer.inputs.demo").demo_names())
-tables = any_of(lambda: import_module("optimizer.inputs.price_tables").TABLES)
-sections = any_of(
-    lambda: (name.strip("[]") for name in import_module("optimizer.inputs.fields").all_fields())
-)
-answers = any_of(lambda: import_module("optimizer.report.json.answers").ANSWERS)
-
-
-def families(context: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
-    """Offer the families of batteries in the site's price list."""
-    known = sorted(_job(context).catalog.families)
-    return [CompletionItem(name) for name in known if name.startswith(begun)]
-
-
-def numbers(context: click.Context, option: click.Parameter, begun: str) -> list[CompletionItem]:
-    """Offer the numbers of the site that may be otherwise, ready for a value where one is told."""
+def _numbers(context: click.Context) -> list[str]:
+    """Return the numbers of the site that may be otherwise."""
     from optimizer.comparison.parameters import sensitivity_parameters_of
 
-    ending = "=" if "NAME=VALUE" in (option.metavar or "") else ""
-    keys = [one.key for one in sensitivity_parameters_of(_job(context))]
-    return [CompletionItem(key + ending) for key in keys if key.startswith(begun)]
+    return [one.key for one in sensitivity_parameters_of(_job(context))]
 
 
 def _job(context: click.Context) -> Job:
@@ -118,3 +102,15 @@ def _job(context: click.Context) -> Job:
         return optimizer.load(site, context.params.get("catalog"))
     except KeeplitError:
         return optimizer.load("house")
+
+
+demos = any_of(lambda _: import_module("optimizer.inputs.demo").demo_names())
+tables = any_of(lambda _: import_module("optimizer.inputs.price_tables").TABLES)
+sections = any_of(
+    lambda _: (name.strip("[]") for name in import_module("optimizer.inputs.fields").all_fields())
+)
+answers = any_of(lambda _: import_module("optimizer.report.json.answers").ANSWERS)
+families = any_of(lambda context: sorted(_job(context).catalog.families))
+numbers = any_of(_numbers)
+#: Of the numbers, each ready for its value.
+changes = any_of(lambda context: (f"{key}=" for key in _numbers(context)))

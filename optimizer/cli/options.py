@@ -2,7 +2,7 @@
 
 import click
 
-from optimizer.cli.completing import families, folders, numbers, sites
+from optimizer.cli.completing import changes, families, folders, sites
 from optimizer.comparison.parameters import FAMILY_KINDS, Kind
 
 site = click.argument("site", shell_complete=sites)
@@ -51,7 +51,7 @@ what_if = click.option(
     "changes",
     multiple=True,
     metavar="NAME=VALUE",
-    shell_complete=numbers,
+    shell_complete=changes,
     help="Change one number of the site for this answer: to a value (rate=12%), by a factor "
     "(outages=x2), up or down (room=+5, price:lithium=-20%). Repeat it for more numbers. Names: "
     f"{', '.join(kind + ':FAMILY' * (kind in FAMILY_KINDS) for kind in Kind)}; "
