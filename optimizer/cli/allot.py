@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from optimizer.programme.answers import AllotAnswer
     from optimizer.programme.terms import Terms
 
+#: No year has more; Python itself reads no number of thousands of digits.
+_DIGITS = 9
+
 
 @click.command()
 @click.argument("sites", shell_complete=any_of(lambda _: ("island",), or_files=True))
@@ -303,7 +306,7 @@ def _pair(
 
 
 def _year(text: str) -> int:
-    if not text.isdecimal() or int(text) <= 1:
+    if not text.isdecimal() or len(text) > _DIGITS or int(text) <= 1:
         wanted = Phrase("a year from 2 on, year 1 beginning at the start")
         raise wrong_option("--later-limit", repr(text), wanted)
     return int(text) - 1

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from optimizer.model.job import Job
     from optimizer.quote import Pick, Quote
 
+#: No hours have more; Python itself reads no number of thousands of digits.
+_DIGITS = 9
+
 
 @click.command()
 @options.site
@@ -206,6 +209,7 @@ def _inputs(draft: Draft, company: str | None) -> dict[str, bytes]:
 
 def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
     """Return one option as it is typed."""
+    from optimizer.inputs.faults import shown
     from optimizer.quote import Pick
 
     if word.lower().endswith(".toml"):
@@ -214,7 +218,7 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
     name, _, number = word.rpartition(":")
     if word in families:
         return Pick(family=word)
-    if number.isdecimal() and (not name or name in families):
+    if number.isdecimal() and len(number) <= _DIGITS and (not name or name in families):
         return Pick(hours=int(number), family=name or None)
     if name == "budget" and number.replace(".", "", 1).isdecimal():
         return Pick(budget=float(number))
@@ -223,7 +227,7 @@ def _pick(word: str, job: Job, site: str, catalog: str | None) -> Pick:
         "design file; commas between",
         families=", ".join(sorted(families)),
     )
-    raise wrong_option("--options", repr(word), wanted)
+    raise wrong_option("--options", shown(word), wanted)
 
 
 def _day(text: str) -> date:

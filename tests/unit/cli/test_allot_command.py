@@ -114,6 +114,7 @@ def test_a_budget_too_small_stops_no_other(keeplit, sites):
         (["--budget", "1", "--group-share", "60%"], "100% at most together"),
         (["--budget", "1", "--require", "light=3"], "one of share, hours, unserved"),
         (["--budget", "1", "--later-limit", "1=5"], "a year from 2 on"),
+        (["--budget", "1", "--later-limit", "9" * 5000 + "=5"], "a year from 2 on"),
         (["--budget", "1", "--group-share", "Nowhere=20%"], "a group of the table"),
         (["--budget", "1", "-o", "table.doc"], "one of .pdf, .xlsx, .csv, .json"),
         (["--budget", "1", "--scheduler", "tcp://127.0.0.1:1"], "the address of a scheduler"),

@@ -68,6 +68,7 @@ def test_json_for_programs(keeplit, short_house):
         (("--installer", "margin.pdf"), ".xlsx, .csv, .json"),
         (("--options", "12;24"), "commas between"),
         (("--options", "241"), "from 1 to 6"),
+        (("--options", "9" * 5000), "commas between"),
         (("--date", "25.11.2026"), "a day such as"),
         (("--company", "nowhere.toml"), "no such file"),
         (("--family", "nickel"), "a family of the price list"),
