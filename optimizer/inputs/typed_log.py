@@ -47,7 +47,7 @@ def typed_log(text: str) -> RawTable:
         assert match is not None
         try:
             body.append(tuple(one.isoformat() for one in _ends(match, day_first=day_first)))
-        except ValueError:
+        except (ValueError, OverflowError):  # no such day; an end beyond the calendar
             raise _line(row, line) from None
     return RawTable("outages", (("start", "end"), *body))
 

@@ -34,6 +34,8 @@ def test_a_line(line, start, end):
         ("", "at least one outage"),
         ("2024-01-05 18:00 – 20:30\nlast winter", "line 2, 'last winter', is none"),
         ("2024-13-05 18:00 – 20:30", "line 1"),
+        ("2024-01-05 18:00 99999999999999999999 h", "line 1"),
+        ("9999-12-31 23:00 – 22:00", "line 1"),
         ("05/01/2024 18:00 – 20:30", "dates that can be read one way"),
         ("13/01/2024 18:00 – 20:30\n01/13/2024 18:00 – 20:30", "dates that can be read one way"),
     ],
