@@ -282,18 +282,21 @@ class Visit:
 
     def hover(self, hours: int) -> str:
         """Move over a point and return what the tooltip tells."""
-        self.point(hours).evaluate("mark => mark.scrollIntoView({block: 'center'})")
-        box = self.point(hours).bounding_box()
-        middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-        self.page.mouse.move(middle[0] - 3, middle[1])
-        self.page.mouse.move(*middle)
         tooltip = self.page.locator("#vg-tooltip-element")
-        tooltip.wait_for(state="visible")
+
+        def is_told() -> bool:
+            self.point(hours).evaluate("mark => mark.scrollIntoView({block: 'center'})")
+            box = self.point(hours).bounding_box()
+            middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+            self.page.mouse.move(middle[0] - 3, middle[1])
+            self.page.mouse.move(*middle)
+            return tooltip.is_visible()
+
+        self.until(is_told)
         return tooltip.inner_text()
 
     def click(self, hours: int) -> None:
         """Click the point of a design."""
-        self.settle()  # what is drawn above it meanwhile would move it
         self.hover(hours)
         asked = self.page.evaluate("window.seen.asked")
         self.page.mouse.down()

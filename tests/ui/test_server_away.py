@@ -1,6 +1,7 @@
 """What a person sees of a server that is slow, that is gone, that cannot be reached for a while."""
 
 import re
+from contextlib import ExitStack
 
 import pytest
 from playwright.sync_api import expect
@@ -9,17 +10,18 @@ from tests.ui.conftest import ROOT, Server, Visit
 from ui import words
 
 pytestmark = pytest.mark.slow
-#: Makes a solver slow once, as a large price list would.
+#: Lets the second curve wait for a file, as a large price list would let it wait.
 SLOW = """
 import time
+from pathlib import Path
 from optimizer.answers import curve
 first, runs = curve.by_family, []
 
 def slow(job, **settings):
     runs.append(1)
-    for done in range(10 if len(runs) == 2 else 0):
-        time.sleep(0.3)
-        settings["progress"](done, 10)
+    while len(runs) == 2 and not Path("go").exists():
+        time.sleep(0.1)
+        settings["progress"](1, 10)
     return first(job, **settings)
 
 curve.by_family = slow
@@ -44,7 +46,9 @@ def test_old_curve_is_dimmed_until_the_new_one_is_there_and_a_server_gone_is_tol
     home = tmp_path / "home"
     home.mkdir()
     mortal = Server(home, extra={"PYTHONPATH": f"{ROOT}:{tmp_path}"})
-    with pages() as page:
+    with ExitStack() as stack:
+        stack.callback(mortal.stop)
+        page = stack.enter_context(pages())
         visit = Visit(page, mortal)
         visit.question(words.ASK_PLACE)
         page.get_by_role("textbox", name="Mean over the year, °C").fill("16")
@@ -53,6 +57,7 @@ def test_old_curve_is_dimmed_until_the_new_one_is_there_and_a_server_gone_is_tol
         waiting.wait_for()
         assert page.locator(".st-key-curve svg.marks").is_visible()
         page.wait_for_function(DIMMED)
+        (home / "go").touch()
         waiting.wait_for(state="detached")
         visit.settle()
         assert visit.answer
@@ -63,13 +68,11 @@ def test_old_curve_is_dimmed_until_the_new_one_is_there_and_a_server_gone_is_tol
         expect(dialog).to_contain_text(words.GONE)
         assert "streamlit" not in dialog.inner_text().lower()
         again = Server(home, port=mortal.port)
-        try:
-            expect(dialog).to_be_hidden()
-            assert visit.answer == answer, "no other job in its place"
-            page.reload()
-            page.get_by_text(words.LOST_TITLE).wait_for()
-        finally:
-            again.stop()
+        stack.callback(again.stop)
+        expect(dialog).to_be_hidden()
+        assert visit.answer == answer, "no other job in its place"
+        page.reload()
+        page.get_by_text(words.LOST_TITLE).wait_for()
 
 
 def test_a_connection_that_was_cut_goes_on_with_the_own_job(browser, server):
@@ -84,7 +87,7 @@ def test_a_connection_that_was_cut_goes_on_with_the_own_job(browser, server):
             sockets.append((browser_side, browser_side.connect_to_server()))
 
     def wait_for(tries: list) -> None:
-        for _ in range(300):
+        for _ in range(600):
             if tries:
                 return
             page.wait_for_timeout(100)
