@@ -70,37 +70,25 @@ def standing(write: Writer, comparison: Comparison, design: Design) -> Iterator[
     else:
         margin = rival.life_cycle_cost - own.life_cycle_cost
         other = side(write, rival.name)
-        fields = {"upfront": upfront, "study": study, "margin": abs(margin), "other": other}
+        fields = {"upfront": upfront, "study": study, "more": -margin, "other": other}
         if outcome_of(comparison.job, own.life_cycle_cost, margin) is not Outcome.CHEAPER:
             yield write.say(
                 "{upfront:money} upfront; level with {other} over {study:years}.", **fields
             )
-        elif margin > 0:
-            yield write.say(
-                "{upfront:money} upfront; {margin:money} less than {other} over {study:years}.",
-                **fields,
-            )
         else:
             yield write.say(
-                "{upfront:money} upfront; {margin:money} more than {other} over {study:years}.",
+                "{upfront:money} upfront; {more:difference} than {other} over {study:years}.",
                 **fields,
             )
     for one in comparison.beyond_budget:
-        saving = own.life_cycle_cost - one.life_cycle_cost
-        other, more = side(write, one.name), one.design.upfront_cost - own.design.upfront_cost
-        fields = {"study": study, "saving": abs(saving), "other": other, "more": more}
-        if saving > 0:
-            yield write.say(
-                "{other:capital} is beyond the budget: {more:money} more upfront, {saving:money} "
-                "less over {study:years}.",
-                **fields,
-            )
-        else:
-            yield write.say(
-                "{other:capital} is beyond the budget: {more:money} more upfront, {saving:money} "
-                "more over {study:years}.",
-                **fields,
-            )
+        yield write.say(
+            "{other:capital} is beyond the budget: {upfront:money} more upfront, "
+            "{more:difference} over {study:years}.",
+            other=side(write, one.name),
+            upfront=one.design.upfront_cost - own.design.upfront_cost,
+            more=one.life_cycle_cost - own.life_cycle_cost,
+            study=study,
+        )
 
 
 def reasons(write: Writer, comparison: Comparison) -> list[str]:
@@ -111,12 +99,8 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
         (one for one in differences.items() if abs(one[1]) > _WORTH_A_WORD * size),
         key=lambda one: -abs(one[1]),
     )
-    speak_for = [
-        write.say(_PARTS[part][0].english, sum=amount) for part, amount in told if amount > 0
-    ]
-    against = [
-        write.say(_PARTS[part][1].english, sum=-amount) for part, amount in told if amount < 0
-    ]
+    speak_for = [_part(write, part, amount) for part, amount in told if amount > 0]
+    against = [_part(write, part, amount) for part, amount in told if amount < 0]
     one = side(write, comparison.winner.name)
     lines = []
     if speak_for:
@@ -128,32 +112,18 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
     return lines
 
 
-#: Each part where the cheaper one saves by it, and where it costs more by it.
-_PARTS: Mapping[Part, tuple[Sentence, Sentence]] = {
-    Part.INVERTER: (
-        Sentence("{sum:money} less for inverter set and cable"),
-        Sentence("{sum:money} more for inverter set and cable"),
-    ),
-    Part.FIRST_BANK: (
-        Sentence("{sum:money} less for the first bank"),
-        Sentence("{sum:money} more for the first bank"),
-    ),
-    Part.LATER_BANKS: (
-        Sentence("{sum:money} less for later banks"),
-        Sentence("{sum:money} more for later banks"),
-    ),
-    Part.WORKS: (
-        Sentence("{sum:money} less for labour and fittings"),
-        Sentence("{sum:money} more for labour and fittings"),
-    ),
-    Part.RUNNING: (
-        Sentence("{sum:money} less to run"),
-        Sentence("{sum:money} more to run"),
-    ),
-    Part.RESIDUAL_VALUE: (
-        Sentence("{sum:money} more residual value"),
-        Sentence("{sum:money} less residual value"),
-    ),
+def _part(write: Writer, part: Part, saving: float) -> str:
+    more = saving if part is Part.RESIDUAL_VALUE else -saving
+    return write.say(_PARTS[part].english, more=more)
+
+
+_PARTS: Mapping[Part, Sentence] = {
+    Part.INVERTER: Sentence("{more:difference} for inverter set and cable"),
+    Part.FIRST_BANK: Sentence("{more:difference} for the first bank"),
+    Part.LATER_BANKS: Sentence("{more:difference} for later banks"),
+    Part.WORKS: Sentence("{more:difference} for labour and fittings"),
+    Part.RUNNING: Sentence("{more:difference} to run"),
+    Part.RESIDUAL_VALUE: Sentence("{more:difference} residual value"),
 }
 
 

@@ -74,15 +74,13 @@ def _least(write: Writer, found: Assessment) -> str:
         )
     elif round(more) == 0:  # as money is written here
         than = write.say("This one costs the same.")
-    elif more < 0:
-        than = write.say("This one costs {less:money} less.", less=-more)
-    elif least.life_cycle_cost > 0:
+    elif more > 0 and least.life_cycle_cost > 0:
         share = more / least.life_cycle_cost
         than = write.say(
             "This one costs {more:money} ({share:share.0}) more.", more=more, share=share
         )
     else:
-        than = write.say("This one costs {more:money} more.", more=more)
+        than = write.say("This one costs {more:difference}.", more=more)
     return f"{text} {than}"
 
 

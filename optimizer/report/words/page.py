@@ -118,9 +118,7 @@ def next_step(write: Writer, here: Design, there: Design | None, max_hours: int)
         )
     else:
         run = write.say("It takes {cost:money} off the life-cycle cost.", cost=-cost)
-    if upfront >= 0:
-        return f"{step} {run} " + write.say("Upfront it costs {sum:money} more.", sum=upfront)
-    return f"{step} {run} " + write.say("Upfront it costs {sum:money} less.", sum=-upfront)
+    return f"{step} {run} " + write.say("Upfront it costs {more:difference}.", more=upfront)
 
 
 def over_budget(write: Writer, amount: float) -> str:

@@ -43,22 +43,18 @@ def _safer(write: Writer, safest: Record) -> str:
             "Safest is {first}: in no scenario can both it and today's cheapest be continued.",
             first=first,
         )
-    if safest.over_today < 0:
-        difference = write.say("{less:money} less", less=-safest.over_today)
-    else:
-        difference = write.say("{more:money} more", more=safest.over_today)
     if safest.both_share < 1:
         return write.say(
-            "Safest is {first}: on average {difference} than today's cheapest, over the "
+            "Safest is {first}: on average {more:difference} than today's cheapest, over the "
             "{share:share.0} of the scenarios in which both can be continued.",
             first=first,
-            difference=difference,
+            more=safest.over_today,
             share=safest.both_share,
         )
     return write.say(
-        "Safest is {first}: on average {difference} than today's cheapest.",
+        "Safest is {first}: on average {more:difference} than today's cheapest.",
         first=first,
-        difference=difference,
+        more=safest.over_today,
     )
 
 

@@ -13,15 +13,13 @@ from optimizer.formulas.rounding import exact, minor_units
 from optimizer.report.words import catalogue
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Mapping, Sequence
     from datetime import date
 
     from babel import Locale
 
 Number: TypeAlias = float | Decimal
 
-#: Spans of time that are written with their unit in words, and CLDR's names of the units.
-_SPANS: Final = {"hours": "duration-hour", "years": "duration-year"}
 #: Decimals of a percentage whose number is not fixed, at most.
 _SHARE_DECIMALS: Final = 2
 
@@ -71,11 +69,11 @@ class Writer(string.Formatter):
         """Return a sentence, given in English, in the writer's language.
 
         The English is its key in the catalogue. A field names after its colon how it is written:
-        ``money`` (whole units), ``cents`` (to the minor unit), ``number`` (``number.1``: with one
-        decimal), ``figure`` (digits that matter), ``factor``, ``share`` (per cent), ``hours``,
-        ``years`` (with the unit), ``date``, ``clock`` (an hour of the day), ``capital`` (as it
-        begins a sentence), ``list`` or ``choice`` (a, b or c); without a colon as text, or a whole
-        number. ``{currency}`` needs no field.
+        ``money`` (whole units), ``cents`` (to the minor unit), ``difference`` (money more or less),
+        ``number`` (``number.1``: with one decimal), ``figure`` (digits that matter), ``factor``,
+        ``share`` (per cent), ``hours``, ``years`` (with the unit), ``date``, ``clock`` (an hour of
+        the day), ``capital`` (as it begins a sentence), ``list`` or ``choice`` (a, b or c); without
+        a colon as text, or a whole number. ``{currency}`` needs no field.
 
         >>> write = Writer("EUR")
         >>> write.say("{saving:money} cheaper over {time:years}", saving=415.2, time=10)
@@ -95,40 +93,12 @@ class Writer(string.Formatter):
         """
         return self.vformat(self._catalogue.ngettext(one, many, n), (), {"n": n, **fields})
 
-    def format_field(  # noqa: PLR0911 - one a spec
-        self,
-        value: Any,  # noqa: ANN401 - by the spec
-        format_spec: str,
-    ) -> str:
+    def format_field(self, value: Any, format_spec: str) -> str:  # noqa: ANN401 - by the spec
         """Return one field of a sentence as its spec says."""
         way, _, given = format_spec.partition(".")
-        decimals = int(given) if given else None
-        match way:
-            case "":
-                return self.number(value) if isinstance(value, int) else plain(str(value))
-            case "money":
-                return self.money(value, whole=True)
-            case "cents":
-                return self.money(value)
-            case "number":
-                return self.number(value, decimals or 0)
-            case "figure":
-                return self.figure(value, decimals or 3)
-            case "factor":
-                return f"×\N{NO-BREAK SPACE}{self.figure(value, decimals or 3)}"
-            case "share":
-                return self.share(value, decimals)
-            case "date":
-                return self.day(value)
-            case "clock":
-                return clock(value)
-            case "capital":
-                return str(value)[:1].upper() + plain(str(value))[1:]
-            case "list":
-                return self.listed(value)
-            case "choice":
-                return self.listed(value, "or")
-        return self._span(value, _SPANS[way], decimals)
+        if way:
+            return _WAYS[way](self, value, int(given) if given else None)
+        return self.number(value) if isinstance(value, int) else plain(str(value))
 
     @property
     def decimal_mark(self) -> str:
@@ -204,6 +174,12 @@ class Writer(string.Formatter):
         # a code in the place of a sign stands apart from the digits (CLDR's spacing rule)
         return re.sub(r"(?<=[A-Z])(?=\d)", "\N{NO-BREAK SPACE}", text)
 
+    def difference(self, value: Number) -> str:
+        """Return money by which one thing is dearer than another, or cheaper."""
+        if value < 0:
+            return self.say("{less:money} less", less=-value)
+        return self.say("{more:money} more", more=value)
+
     def day(self, value: date) -> str:
         """Return a date."""
         from babel.dates import format_date  # noqa: PLC0415 - start-up time
@@ -231,15 +207,36 @@ class Writer(string.Formatter):
         """The locale; where it is English and no more, that outside the Americas, as spelt here."""
         return "en_001" if str(self.locale) == "en" else self.locale
 
-    def _span(self, value: float, unit: str, decimals: int | None) -> str:
+    def time(self, value: float, unit: Literal["hour", "year"], decimals: int | None) -> str:
+        """Return a span of time with its unit in words."""
         from babel.units import format_unit  # noqa: PLC0415 - start-up time
 
-        number = self.hours(value, decimals) if unit == _SPANS["hours"] else None
+        number = self.hours(value, decimals) if unit == "hour" else None
         if number is None:
             number = self.plain(value, 1) if decimals is None else self.number(value, decimals)
         # CLDR chooses the unit's plural by the number, which it would write without our rounding
-        words = format_unit(value, unit, length="long", format="'#'", locale=self.locale)
+        name, locale = f"duration-{unit}", self.locale
+        words = format_unit(value, name, length="long", format="'#'", locale=locale)
         return words.replace("#", number)
+
+
+#: How the value of a field is written, by the name of its spec and the digits asked for.
+_WAYS: Final[Mapping[str, Callable[[Writer, Any, int | None], str]]] = {
+    "money": lambda write, value, _: write.money(value, whole=True),
+    "cents": lambda write, value, _: write.money(value),
+    "difference": lambda write, value, _: write.difference(value),
+    "number": lambda write, value, decimals: write.number(value, decimals or 0),
+    "figure": lambda write, value, digits: write.figure(value, digits or 3),
+    "factor": lambda write, value, digits: f"×\N{NO-BREAK SPACE}{write.figure(value, digits or 3)}",
+    "share": lambda write, value, decimals: write.share(value, decimals),
+    "hours": lambda write, value, decimals: write.time(value, "hour", decimals),
+    "years": lambda write, value, decimals: write.time(value, "year", decimals),
+    "date": lambda write, value, _: write.day(value),
+    "clock": lambda _write, value, _: clock(value),
+    "capital": lambda _write, value, _: str(value)[:1].upper() + plain(str(value))[1:],
+    "list": lambda write, value, _: write.listed(value),
+    "choice": lambda write, value, _: write.listed(value, "or"),
+}
 
 
 def _exact(value: Number) -> Decimal:

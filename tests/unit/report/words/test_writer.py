@@ -17,6 +17,8 @@ NBSP = "\u00a0"
         ("money", 1234.5, "€1,235", f"1.235{NBSP}€"),
         ("money", -0.2, "€0", f"0{NBSP}€"),
         ("money", -415, "−€415", f"−415{NBSP}€"),
+        ("difference", 415.2, "€415 more", f"415{NBSP}€ more"),
+        ("difference", -415.2, "€415 less", f"415{NBSP}€ less"),
         ("cents", Decimal("0.005"), "€0.01", f"0,01{NBSP}€"),
         ("number", 1234.5, "1,235", "1.235"),
         ("number.1", -0.04, "0.0", "0,0"),
