@@ -66,12 +66,14 @@ def entry(
     wanted: str = "",
     example: str = "",
     required: bool = False,
+    source: str = "",
     draw: Callable[..., Any] = st.text_input,
     **settings: Any,  # noqa: ANN401 - the widget's own
 ) -> None:
     """Draw a field of text; what cannot be taken stays as typed, with what would be right below.
 
-    That is what is ``wanted``, in a phrase, or an ``example`` of it, in a sentence.
+    That is what is ``wanted``, in a phrase, or an ``example`` of it, in a sentence. What nobody
+    filled tells the ``source`` of what is assumed.
     """
 
     def put_stripped(draft: Draft, typed: Any) -> Draft:  # noqa: ANN401 - as the widget has it
@@ -91,6 +93,8 @@ def entry(
             **settings,
         )
         wrong(state, key, wanted, example)
+        if source:
+            st.caption(safe(words.assumed(state.write, said(state.write, source))))
 
 
 def wrong(state: State, key: str, wanted: str = "", example: str = "") -> None:

@@ -20,7 +20,6 @@ from optimizer.report.words.faults import said
 from ui import words
 from ui.bound import bound, entry, labelled, wrong
 from ui.language import PLAIN, say
-from ui.look import safe
 from ui.state import Put, State
 
 #: Three fields of a row beside one another fit a phone.
@@ -116,11 +115,6 @@ def aside(take: Callable[[Any], object]) -> Put:
     return put
 
 
-def assumed(source: str) -> str:
-    """Return the mark of what is assumed."""
-    return safe(words.assumed(PLAIN, said(PLAIN, source)))
-
-
 def number_aside(
     state: State,
     facts: Column,
@@ -163,7 +157,9 @@ def field(
 ) -> None:
     """Draw a key of the site: a number, a text, yes or no, or several of some options."""
     section, facts, held = _SECTION_OF[key], facts_of(key), value(state, key)
-    settings: dict[str, Any] = {"help": told(facts.help)}
+    settings: dict[str, Any] = {"help": told(facts.help), "width": width}
+    if key not in state.draft.site.get(section, {}):
+        settings["source"] = facts.source
     if options is not None:
         settings["draw"] = partial(st.multiselect, options=options)
         held = [one for one in held or () if one in options]
@@ -175,10 +171,7 @@ def field(
     def put(draft: Draft, typed: object) -> Draft:
         return draft.with_site(section, key, None if typed in ([], "") else typed)
 
-    with st.container(gap="xsmall", width=width):
-        cell(state, facts, words.FIELDS[key], f"{section}.{key}", held=held, put=put, **settings)
-        if facts.source and key not in state.draft.site.get(section, {}):  # nobody filled it
-            st.caption(assumed(facts.source))
+    cell(state, facts, words.FIELDS[key], f"{section}.{key}", held=held, put=put, **settings)
 
 
 def number_rows(

@@ -18,7 +18,7 @@ from optimizer.inputs.price_tables import PRICE_TABLES
 from ui import words
 from ui.apart import read_apart
 from ui.bound import offering
-from ui.fields import assumed, cell, on_screen, told
+from ui.fields import cell, on_screen, told
 from ui.look import prose
 from ui.state import State
 from ui.transfer import File, uploader
@@ -68,8 +68,7 @@ def _item(state: State, name: str, place: int) -> None:
     for columns, around in ((first, st.container()), (rest, st.expander(words.PRICE_MORE))):
         with around, st.container(horizontal=True):
             for column in columns:
-                with st.container(gap="xsmall", width=_CELL_PX):
-                    _cell(state, name, place, facts[column])
+                _cell(state, name, place, facts[column])
 
 
 def _cell(state: State, name: str, place: int, facts: Column) -> None:
@@ -77,10 +76,9 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
     heading = table.rows[0]
     at = heading.index(facts.name) if facts.name in heading else None
     held = "" if at is None else table.rows[place + 1][at]
-    settings: dict[str, Any] = {"help": told(facts.told)}
-    source = ""
+    settings: dict[str, Any] = {"help": told(facts.told), "width": _CELL_PX}
     if not held:
-        settings["placeholder"], source = _assumes(state, name, place, facts)
+        settings["placeholder"], settings["source"] = _assumes(state, name, place, facts)
     key = f"{name} {place} {facts.name} {state.generation}"
     label = words.PRICE_COLUMNS[facts.name]
     shown: str | float | None = held
@@ -90,8 +88,6 @@ def _cell(state: State, name: str, place: int, facts: Column) -> None:
             settings["placeholder"] = held
     put, row = partial(_put, name, place, facts.name), partial(_row, name, place)
     cell(state, facts, label, key, held=shown, put=put, row=row, **settings)
-    if source:
-        st.caption(assumed(source))
 
 
 def _assumes(state: State, name: str, place: int, facts: Column) -> tuple[str | None, str]:
