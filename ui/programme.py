@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass, field
 from functools import partial
+from hashlib import sha256
 from typing import Final, NamedTuple
 
 import streamlit as st
@@ -25,7 +26,9 @@ from optimizer.report.grids import allotment as grids
 from optimizer.report.words import allotment as said
 from optimizer.report.words import notes, refusals
 from optimizer.report.words.writer import Writer
+from ui import cached
 from ui import words as common
+from ui.apart import read_apart
 from ui.bound import entry
 from ui.failures import failing
 from ui.fields import aside, facts_of, number_aside, on_screen
@@ -83,7 +86,14 @@ def draw() -> None:
     else:
         file, raw = dropped.name, dropped.getvalue()
     try:
-        read = programme_from_table(file, raw, job)
+        read = cached.remembered(
+            state,
+            lambda: read_apart((file, raw), programme_from_table, file, raw, job),
+            "sites",
+            file,
+            sha256(raw).digest(),
+            cached.fingerprint(state.good),
+        )
     except InputError as error:
         st.error(common.FILE_KEPT)
         faults(error.faults)

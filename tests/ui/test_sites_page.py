@@ -7,9 +7,15 @@ import shutil
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from optimizer import load
 from optimizer.inputs.demo import FOLDER
+from optimizer.inputs.programme import programme_from_table
+from optimizer.report.grids.grid import Column, Grid
+from optimizer.report.sheets import as_xlsx
+from optimizer.report.words.writer import Writer
 from tests.unit.programme.programmes import write_programme
 from ui import words as common
+from ui.apart import read_apart
 from ui.state import SITE_VARIABLE
 from ui.words import programme as words
 
@@ -77,3 +83,13 @@ def test_a_budget_too_small_is_told_above_the_answers_to_the_others(page):
     assert not page.exception
     assert "the budget is €100.00" in plain(page.warning[0].value)
     assert len(page.subheader) == 1
+
+
+def test_a_table_is_read_once_and_a_workbook_in_a_process_of_its_own(page, monkeypatch):
+    monkeypatch.setattr("ui.programme.read_apart", lambda *_: pytest.fail("read again"))
+    field(page, words.BUDGETS).set_value("2700").run()
+    assert not page.exception
+    columns, own = [Column("site", ""), Column("group", ""), Column("people", "")], load("house")
+    raw = as_xlsx([Grid("sites", "", columns, [["Mill House", "Town", "4"]])], Writer("EUR"))
+    [site] = read_apart(("sites.xlsx", raw), programme_from_table, "sites.xlsx", raw, own)
+    assert (site.name, site.people, site.job.loads) == ("Mill House", 4, own.loads)
