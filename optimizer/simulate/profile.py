@@ -18,13 +18,13 @@ _CHUNK = 20_000
 class Profile:
     """The loads of one day that repeats, on the AC side, in year 0 and without margin.
 
-    ``month_counts`` are the months in each season; ``carried_h`` the hours of an outage [h] after
-    which each tier is let go, infinite where never; ``watts`` the mean power of each step [W],
-    shape (seasons, tiers, steps of one day).
+    ``weights`` are the share of the year of each season; ``carried_h`` the hours of an outage [h]
+    after which each tier is let go, infinite where never; ``watts`` the mean power of each step
+    [W], shape (seasons, tiers, steps of one day).
     """
 
     seasons: tuple[str, ...]
-    month_counts: tuple[int, ...]
+    weights: tuple[float, ...]
     tiers: tuple[str, ...]
     carried_h: tuple[float, ...]
     watts: Floats
@@ -33,11 +33,6 @@ class Profile:
     def step_hours(self) -> float:
         """Length of one step [h]."""
         return 24.0 / int(self.watts.shape[2])
-
-    @property
-    def weights(self) -> tuple[float, ...]:
-        """Share of the year of each season."""
-        return tuple(count / 12 for count in self.month_counts)
 
     @property
     def total_w(self) -> Floats:
@@ -161,7 +156,7 @@ def _profile(job: Job, kept: tuple[str, ...], watts: Floats) -> Profile:
     seasons = job.site.seasons
     return Profile(
         seasons=tuple(season.name for season in seasons),
-        month_counts=tuple(len(season.months) for season in seasons),
+        weights=tuple(len(season.months) / 12 for season in seasons),
         tiers=kept,
         carried_h=tuple(float(job.site.tier_hours.get(tier, np.inf)) for tier in kept),
         watts=watts,

@@ -18,7 +18,7 @@ def test_a_season_not_named_counts_once():
     job = make_job(make_load(season_multipliers={"winter": 1.5}), seasons=HALVES)
     profile = hourly(job)
     assert profile.seasons == ("winter", "summer")
-    assert profile.month_counts == (6, 6)
+    assert profile.weights == (0.5, 0.5)
     assert profile.total_w[:, 7] == pytest.approx([150.0, 100.0])
 
 
