@@ -5,7 +5,7 @@ import shutil
 import socket
 import subprocess
 import time
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 import pytest
@@ -90,6 +90,22 @@ def _small_site(tmp_path_factory):
         yield
 
 
+def answers(port: int) -> bool:
+    with suppress(OSError):
+        socket.create_connection(("localhost", port), timeout=0.2).close()
+        return True
+    return False
+
+
+def wait_for(holds) -> None:
+    """Wait until something holds, as long as it may take on a busy machine."""
+    for _ in range(PATIENCE_MS // 100):
+        if holds():
+            return
+        time.sleep(0.1)
+    raise TimeoutError
+
+
 class Server:
     """The page as a process, and what it says."""
 
@@ -119,16 +135,9 @@ class Server:
             self.process = subprocess.Popen(
                 command(self.port), env=environment, cwd=home, stdout=log, stderr=log
             )
-        for _ in range(300):
-            if self.process.poll() is not None:
-                raise RuntimeError(self.log.read_text())
-            try:
-                socket.create_connection(("localhost", self.port), timeout=0.2).close()
-            except OSError:
-                time.sleep(0.1)
-            else:
-                return
-        raise RuntimeError("the page does not answer")
+        wait_for(lambda: self.process.poll() is not None or answers(self.port))
+        if self.process.poll() is not None:
+            raise RuntimeError(self.log.read_text())
 
     @property
     def url(self) -> str:
@@ -142,7 +151,7 @@ class Server:
 
     def stop(self) -> None:
         self.process.terminate()
-        self.process.wait(10)
+        self.process.wait(PATIENCE_MS / 1000)
 
 
 @pytest.fixture(scope="session")

@@ -19,6 +19,8 @@ from ui import words
 from ui.state import SITE_VARIABLE, State
 
 ROOT = Path(__file__).resolve().parents[2]
+#: A run on a busy machine [s].
+PATIENCE_S = 120
 APP = str(ROOT / "ui" / "app.py")
 DEMO = ROOT / "catalogs_demo"
 WRITE = Writer("EUR")
@@ -68,13 +70,18 @@ def job() -> Job:
     return load(site())
 
 
+def unopened() -> AppTest:
+    """Return the page before its first run."""
+    return AppTest.from_file(APP, default_timeout=PATIENCE_S)
+
+
 def opened(*parts: str, forget: str | None = None) -> AppTest:
     """Open the page, and the parts of the answer with these headings.
 
     What earlier tests have worked out of the unchanged site is there; ``forget`` names what is not
     ("answers", or "" for everything).
     """
-    page = AppTest.from_file(APP, default_timeout=120)
+    page = unopened()
     if _WARM and forget != "":
         draft = draft_from_files(site_file(site()))
         held = {kind: OrderedDict(one) for kind, one in _WARM.items() if kind != forget}
@@ -91,7 +98,9 @@ def opened(*parts: str, forget: str | None = None) -> AppTest:
 
 def alone(lines: str) -> AppTest:
     """A section without the rest of the page, which its own tests look at."""
-    return AppTest.from_string(f"from ui.state import current\n{lines}", default_timeout=60).run()
+    return AppTest.from_string(
+        f"from ui.state import current\n{lines}", default_timeout=PATIENCE_S
+    ).run()
 
 
 def state_of(page: AppTest) -> State:

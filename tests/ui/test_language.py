@@ -79,15 +79,13 @@ def told(page: Any) -> Iterator[str]:
 def main(folder: str) -> None:
     """Open all of the page, and print what it tells in each state."""
     catalogue.FOLDER = Path(folder)
-    from streamlit.testing.v1 import AppTest
-
-    from tests.ui.pages import APP, PARTS, state_of
+    from tests.ui.pages import PARTS, state_of, unopened
     from tests.ui.pages import site as small
     from ui.questions import QUESTIONS
     from ui.state import State
     from ui.words import quote, standing
 
-    page = AppTest.from_file(APP, default_timeout=120)
+    page = unopened()
     draft = draft_from_files(site_file(small())).with_site("resilience", "max_hours", 20)
     page.session_state["job"] = State(draft, draft, draft.job())
     for heading in (*PARTS, standing.HEADING):

@@ -16,7 +16,7 @@ import pytest
 from streamlit import net_util
 from streamlit.web.server import server_util
 
-from tests.ui.conftest import HOSTILE, ROOT
+from tests.ui.conftest import HOSTILE, ROOT, answers, wait_for
 from ui import serve
 
 HANDSHAKE = {
@@ -122,22 +122,8 @@ def test_the_server_ends_with_the_command_that_started_it():
         words, cwd=ROOT, stdout=subprocess.DEVNULL, env={**os.environ, "PYTHONPATH": str(ROOT)}
     )
     try:
-        _becomes(port, answers=True)
+        wait_for(lambda: answers(port))
     finally:
         command.kill()
         command.wait()
-    _becomes(port, answers=False)
-
-
-def _becomes(port: int, *, answers: bool) -> None:
-    for _ in range(300):
-        try:
-            socket.create_connection(("localhost", port), timeout=0.2).close()
-        except OSError:
-            if not answers:
-                return
-        else:
-            if answers:
-                return
-        time.sleep(0.1)
-    raise AssertionError(f"port {port} {'does not answer' if answers else 'still answers'}")
+    wait_for(lambda: not answers(port))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import shutil
 
 import pytest
-from streamlit.testing.v1 import AppTest
 
 from optimizer import load
 from optimizer.inputs.demo import FOLDER
@@ -19,7 +18,7 @@ from ui.apart import read_apart
 from ui.state import SITE_VARIABLE
 from ui.words import programme as words
 
-from .pages import APP, button, plain, press, text_of
+from .pages import button, plain, press, text_of, unopened
 
 ROWS = "Mill House,,Town,4,,\nAnchor *Court*,,Shore,9,2,1.3\nElsewhere,nowhere,,1,,\n"
 
@@ -33,7 +32,7 @@ def page(tmp_path, monkeypatch):
     shutil.copytree(FOLDER / "prices", tmp_path / "prices", dirs_exist_ok=True)
     monkeypatch.setenv(SITE_VARIABLE, str(tmp_path / "home"))
     monkeypatch.setattr("ui.programme.FOLDER", tmp_path)
-    opened = AppTest.from_file(APP, default_timeout=60).switch_page("pages/sites.py").run()
+    opened = unopened().switch_page("pages/sites.py").run()
     assert not opened.exception
     assert not opened.error
     return opened

@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from streamlit.testing.v1 import AppTest
 
 from optimizer import choose
 from optimizer.answers.site_survey import survey
@@ -13,7 +12,7 @@ from optimizer.inputs.demo import site_file
 from optimizer.inputs.draft import draft_from_files, loads_table, survey_rows
 from optimizer.inputs.households import household, households
 from optimizer.inputs.job_file import open_job, save_job
-from tests.ui.pages import APP, HOURS, WRITE, opened, plain, state_of, text_of, undo
+from tests.ui.pages import HOURS, WRITE, opened, plain, state_of, text_of, undo, unopened
 from ui import memory, words
 from ui.questions import loads
 from ui.questions.seasons import months_of
@@ -164,7 +163,7 @@ def test_the_server_holds_so_many_jobs_and_no_more(state, monkeypatch):
 
 
 def test_a_job_that_is_gone_is_not_replaced_by_another():
-    page = AppTest.from_file(APP, default_timeout=120)
+    page = unopened()
     page.query_params["kept"] = "a-token-of-yesterday"
     page.run()
     assert [one.value for one in page.title] == [words.LOST_TITLE]
