@@ -36,10 +36,9 @@ class OldPrice:
 
 
 @dataclass(frozen=True, slots=True)
-class PricedOption:
+class PricedOption(Option):
     """One option: why it is here, its design, its money, and its two sheets."""
 
-    option: Option = field(metadata=shown(inline=True))
     pricing: Pricing = field(metadata=shown(inline=True))
     old_prices: tuple[OldPrice, ...]
     sheet: Sheet = field(metadata=shown("electrical"))
@@ -69,10 +68,10 @@ class Quote(Result):
         """The as-built file of each option by its name."""
         found: dict[str, str] = {}
         for one in self.options:
-            name = file_name(one.option.design, self.company, self.job.site.name)
+            name = file_name(one.design, self.company, self.job.site.name)
             while name in found:  # options of the same hours
                 name = f"{Path(name).stem}-{len(found) + 1}.toml"
-            design, paid = one.option.design, one.pricing.total
+            design, paid = one.design, one.pricing.total
             found[name] = as_built(self.job, design, paid, self.company, self.day)
         return found
 
@@ -173,7 +172,11 @@ def _priced(job: Job, option: Option, company: Company, day: date) -> PricedOpti
         if line.price_date is not None and day - line.price_date > PRICE_AGE
     )
     sheet = electrical_sheet(job, design)
-    return PricedOption(option, pricing, old, sheet, handover_sheet(job, design, company, day))
+    handover = handover_sheet(job, design, company, day)
+    why, hours, money = option.why, option.hours, option.money
+    return PricedOption(
+        why, hours, money, option.design, option.verdict, pricing, old, sheet, handover
+    )
 
 
 def _check_day(job: Job, day: date) -> None:

@@ -82,7 +82,7 @@ def test_nothing_is_priced_before_it_is_asked_for(monkeypatch):
 def test_preview_holds_every_line_of_every_option_to_the_cent():
     page = priced()
     quote = make_quote(job(), company=read_company(DEMO / "company.toml"), day=DAY)
-    names = [safe(option_name(WRITE, option.option.design)) for option in quote.options]
+    names = [safe(option_name(WRITE, option.design)) for option in quote.options]
     assert [tab.label for tab in page.tabs] == names
     assert len(quote.options) == 3
     for tab, option in zip(page.tabs, quote.options, strict=True):
@@ -117,7 +117,7 @@ def test_files_are_the_librarys_own_and_hold_no_margin():
 
 def test_hours_by_hand_start_from_the_rule_and_are_priced():
     page = priced()
-    by_rule = [option.option.design.hours for option in page.session_state["quote"].made[1].options]
+    by_rule = [option.design.hours for option in page.session_state["quote"].made[1].options]
     page.button_group(key="quote by hand").set_value(True).run()
     assert page.session_state["quote"].hours == by_rule
     curve = frontier(job()).points

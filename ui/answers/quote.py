@@ -110,7 +110,7 @@ def _switch(draft: QuoteDraft, by_hand: bool) -> None:
     if not by_hand:
         draft.hours = None
     elif draft.made is not None:
-        draft.hours = [one.option.design.hours for one in draft.made[1].options]
+        draft.hours = [one.design.hours for one in draft.made[1].options]
     else:
         draft.hours = []
 
@@ -143,7 +143,7 @@ def _preview(quote: Quote) -> None:
 
 def _option_names(quote: Quote) -> list[str]:
     write = _writer(quote)
-    return [safe(library.option_name(write, one.option.design)) for one in quote.options]
+    return [safe(library.option_name(write, one.design)) for one in quote.options]
 
 
 def _writer(quote: Quote) -> Writer:
@@ -154,7 +154,7 @@ def _writer(quote: Quote) -> Writer:
 def _lines(quote: Quote, option: PricedOption, write: Writer) -> None:
     """Draw an option line by line."""
     pricing = option.pricing
-    prose(library.simulation(write, option.option.verdict))
+    prose(library.simulation(write, option.verdict))
     for old in option.old_prices:
         prose(quote_lines.old_price(write, old))
     left, right = st.columns([3, 2], gap="large")

@@ -22,31 +22,31 @@ def options(write: Writer, quote: Quote) -> Grid:
         return [name, *(Cell(cell(one), kind) for one in quote.options)]
 
     rows = [
-        row(write.say("Chosen as"), lambda one: words.why(write, one.option)),
+        row(write.say("Chosen as"), lambda one: words.why(write, one)),
         row(write.say("Upfront cost, tax included"), lambda one: one.pricing.total, Kind.CENTS),
         row(
             write.say("Life-cycle cost over {years:years}", years=years),
             lambda one: one.pricing.life_cycle_cost,
             Kind.MONEY,
         ),
-        row(write.say("Bank"), lambda one: units(write, one.option.design.banks[0])),
-        row(write.say("Inverter-charger"), lambda one: inverter_set(write, one.option.design)),
+        row(write.say("Bank"), lambda one: units(write, one.design.banks[0])),
+        row(write.say("Inverter-charger"), lambda one: inverter_set(write, one.design)),
         row(
             write.say("Independent simulation"),
-            lambda one: words.simulation_short(write, one.option.verdict),
+            lambda one: words.simulation_short(write, one.verdict),
         ),
         row(
             write.say("Energy for the loads in one outage"),
             lambda one: words.outage_energy(write, one.handover),
         ),
-        row(write.say("Mass"), lambda one: words.masses(write, one.option.design)),
+        row(write.say("Mass"), lambda one: words.masses(write, one.design)),
         row(write.say("Replacements"), lambda one: quote_lines.replaced(write, one.pricing, years)),
         row(write.say("To set aside a month"), lambda one: one.handover.monthly, Kind.CENTS),
     ]
-    if any(one.option.design.generator is not None for one in quote.options):
+    if any(one.design.generator is not None for one in quote.options):
         name = write.say("Generator")
-        rows.insert(5, row(name, lambda one: words.generator(write, one.option.design)))
-    names = [words.option_name(write, one.option.design) for one in quote.options]
+        rows.insert(5, row(name, lambda one: words.generator(write, one.design)))
+    names = [words.option_name(write, one.design) for one in quote.options]
     columns = [
         Column("question", ""),
         *(Column(f"option_{place}", name) for place, name in enumerate(names, start=1)),
@@ -172,7 +172,7 @@ def margins(write: Writer, option: PricedOption) -> Grid:
         ]
 
     rows = [row(one) for one in option.pricing.margins]
-    name = words.option_name(write, option.option.design)
+    name = words.option_name(write, option.design)
     return Grid("margins", write.say("For the installer alone: {name}", name=name), columns, rows)
 
 

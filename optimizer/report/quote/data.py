@@ -41,8 +41,7 @@ def installer_json(quote: Quote) -> bytes:
     """Return what each line costs, brings and leaves."""
     write = Writer(quote.currency, quote.company.locale)
     options = [
-        {"hours": priced.option.design.hours, "lines": _margins(write, priced)}
-        for priced in quote.options
+        {"hours": priced.design.hours, "lines": _margins(write, priced)} for priced in quote.options
     ]
     told = {
         "quote": quote.company.number,
@@ -84,7 +83,7 @@ def installer_csv(quote: Quote) -> bytes:
         grid = margins(write, priced)
         if not rows:
             rows.append(["option", *(column.key for column in grid.columns)])
-        name = words.option_name(write, priced.option.design)
+        name = words.option_name(write, priced.design)
         rows += [[name, *map(raw, row)] for row in grid.rows]
     return _local_csv(rows, write)
 
@@ -114,7 +113,7 @@ def _number(value: object) -> str:
 
 def _rows(write: Writer, priced: PricedOption) -> Iterator[list[object]]:
     """Yield the rows of one option: lines, sums, payments, replacements."""
-    name, pricing = words.option_name(write, priced.option.design), priced.pricing
+    name, pricing = words.option_name(write, priced.design), priced.pricing
     first, currency = pricing.first, write.currency
     cent = Decimal(1).scaleb(-minor_units(currency))
 

@@ -50,7 +50,7 @@ def _cautions(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield say(write.say("Room and clearances"), look.SECTION)
     lines = []
     for option in quote.options:
-        notes = electrical.room_notes(write, option.option.design)
+        notes = electrical.room_notes(write, option.design)
         lines.append([notes[one] for one in option.sheet.room_notes])
     yield from bulleted(_once(quote, write, lines))
     legend = circuit.symbols(write)
@@ -61,7 +61,7 @@ def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterat
     """Yield lines of options once each, with the options they are for unless for all."""
     for line in dict.fromkeys(line for lines in found for line in lines):
         names = [
-            words.option_name(write, option.option.design)
+            words.option_name(write, option.design)
             for option, lines in zip(quote.options, found, strict=True)
             if line in lines
         ]
@@ -72,7 +72,7 @@ def _once(quote: Quote, write: Writer, found: Sequence[Sequence[str]]) -> Iterat
 
 
 def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
-    write, design = paper.write, option.option.design
+    write, design = paper.write, option.design
     name = words.option_name(write, design)
     yield say(write.say("Electrical sheet: {name}", name=name), look.TITLE)
     yield say(
@@ -99,7 +99,7 @@ def _circuit(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
 
 def _record(option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     """Yield the record of tests: below the figures where it has room, else on a page of its own."""
-    write, design = paper.write, option.option.design
+    write, design = paper.write, option.design
     name = words.option_name(write, design)
     tests, serials = record_of_tests.tests(write, design), record_of_tests.serials(write, design)
     told = write.say("Filled in before it is handed over; one copy stays with the household.")

@@ -77,7 +77,7 @@ def _offer(quote: Quote, paper: Paper) -> Iterator[Flowable]:
 def _curve(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     """Yield the curve with its note: below the offer, or where that leaves it no room, later."""
     write = paper.write
-    chosen = [option.option.design for option in quote.options]
+    chosen = [option.design for option in quote.options]
     target = quote.job.site.target_hours
     picture = CurvePicture(quote.curve, {}, target_hours=target, chosen=chosen)
     yield say(write.say("What more hours cost"), look.SECTION)
@@ -111,18 +111,18 @@ def letterhead(quote: Quote, paper: Paper) -> Iterator[Flowable]:
     yield Spacer(0, 8)
 
 
-def _price_page(quote: Quote, priced: PricedOption, paper: Paper) -> Iterator[Flowable]:
-    write, option, pricing = paper.write, priced.option, priced.pricing
+def _price_page(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
+    write, pricing = paper.write, option.pricing
     years = quote.job.site.horizon_years
     yield say(words.option_name(write, option.design), look.TITLE)
-    yield say(f"{words.why(write, option)}. {words.summary(write, priced, years)}", look.BODY)
+    yield say(f"{words.why(write, option)}. {words.summary(write, option, years)}", look.BODY)
     yield say(words.simulation(write, option.verdict), look.LEAD_IN)
     yield paper.table(grids.price(write, pricing.first))
     yield say(quote_lines.rounding(write), look.NOTE)
     warranties = quote_lines.warranties(write, pricing)
     if warranties:
         yield say(warranties, look.BODY)
-    for old in priced.old_prices:
+    for old in option.old_prices:
         yield say(quote_lines.old_price(write, old), look.BODY)
     if pricing.plan:
         plan = grids.plan(write, pricing)
@@ -151,7 +151,7 @@ def _terms(quote: Quote, paper: Paper, curve: Sequence[Flowable]) -> Iterator[Fl
     yield say(letter.what_hours_mean(write), look.BODY)
     yield from curve
     yield Spacer(0, 18)
-    names = [words.option_name(write, one.option.design) for one in quote.options]
+    names = [words.option_name(write, one.design) for one in quote.options]
     boxes = (nbsp * 6 + " ").join(f"☐ {name}".replace(" ", nbsp) for name in names)
     sides = [
         write.say("Place, date, customer"),
@@ -179,7 +179,7 @@ def _terms(quote: Quote, paper: Paper, curve: Sequence[Flowable]) -> Iterator[Fl
 def _handover(quote: Quote, option: PricedOption, paper: Paper) -> Iterator[Flowable]:
     """Yield the sheet by the fuse board."""
     write, found = paper.write, option.handover
-    name = words.option_name(write, option.option.design)
+    name = words.option_name(write, option.design)
     yield say(write.say("Handover: {name}", name=name), look.TITLE)
     yield say(write.say("For whoever lives with it: keep this sheet by the fuse board."), look.BODY)
     yield from bulleted(handover.hazards(write, found, quote.company.telephone))

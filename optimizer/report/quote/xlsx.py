@@ -72,10 +72,10 @@ def _overview(page: Page, quote: Quote, totals: Sequence[str]) -> None:
         page.lines(lines, heading)
 
 
-def _price(book: Book, quote: Quote, priced: PricedOption) -> str:
+def _price(book: Book, quote: Quote, option: PricedOption) -> str:
     """Write one option's money; return the formula that points at its total."""
-    write, option, pricing = book.write, priced.option, priced.pricing
-    page = Page(book, _name(write.say("Price"), priced), words.option_name(write, option.design))
+    write, pricing = book.write, option.pricing
+    page = Page(book, _name(write.say("Price"), option), words.option_name(write, option.design))
     total = _sums(page, pricing.first)
     if pricing.plan:
         _plan(page, pricing, total)
@@ -85,7 +85,7 @@ def _price(book: Book, quote: Quote, priced: PricedOption) -> str:
             "Replacement, {when}, at today's prices: {item}", when=when, item=first.item
         )
         _sums(page, first.sum, title)
-    old = [quote_lines.old_price(write, one) for one in priced.old_prices]
+    old = [quote_lines.old_price(write, one) for one in option.old_prices]
     said = [
         words.why(write, option),
         quote_lines.warranties(write, pricing),
@@ -122,14 +122,14 @@ def _electrical(book: Book, quote: Quote, option: PricedOption) -> None:
     for one in (circuit.circuit(write, sheet.circuit), circuit.currents(write, sheet)):
         page.grid(one, title=one.title)
         page.lines(one.notes)
-    notes = electrical.room_notes(write, option.option.design)
+    notes = electrical.room_notes(write, option.design)
     told = electrical.cautions(write, quote.job.critical_loads)
     page.lines([notes[one] for one in sheet.room_notes])
     page.lines([told[one] for one in sheet.cautions])
 
 
 def _tests(book: Book, option: PricedOption) -> None:
-    write, design = book.write, option.option.design
+    write, design = book.write, option.design
     title = write.say("Test record: {name}", name=words.option_name(write, design))
     page = Page(book, _name(write.say("Tests"), option), title)
     for grid in (record_of_tests.tests(write, design), record_of_tests.serials(write, design)):
@@ -139,7 +139,7 @@ def _tests(book: Book, option: PricedOption) -> None:
 
 def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
     write, found = book.write, option.handover
-    name = words.option_name(write, option.option.design)
+    name = words.option_name(write, option.design)
     title = write.say("Handover: {name}", name=name)
     page = Page(book, _name(write.say("Handover"), option), title)
     page.lines(handover.hazards(write, found, quote.company.telephone))
@@ -161,4 +161,4 @@ def _handover(book: Book, quote: Quote, option: PricedOption) -> None:
 
 
 def _name(what: str, option: PricedOption) -> str:
-    return f"{what} {option.option.design.hours} h"
+    return f"{what} {option.design.hours} h"

@@ -38,7 +38,7 @@ def beside_the_offer(write: Writer, quote: Quote) -> list[str]:
     said = []
     compared = quote.appendix.comparison.hours if quote.appendix else 0
     for one in quote.options:
-        design, asked = one.option.design, float(one.pricing.total)
+        design, asked = one.design, float(one.pricing.total)
         if design.hours != compared:
             continue
         if abs(asked - design.upfront_cost) >= _TOLD * design.upfront_cost:

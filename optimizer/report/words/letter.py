@@ -84,7 +84,7 @@ def terms(write: Writer, quote: Quote) -> list[str]:
 
 def not_included(write: Writer, quote: Quote) -> list[str]:
     """Return what is not included: the company's own list, then what holds for every quote."""
-    litres = max(option.option.design.fuel_l for option in quote.options)
+    litres = max(option.design.fuel_l for option in quote.options)
     fuel = write.say("Fuel for the generator, up to {litres:number.1} l to store", litres=litres)
     meter = write.say(
         "An energy meter behind the inverter and a battery monitor, where the inverter has none"

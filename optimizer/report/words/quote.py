@@ -64,7 +64,7 @@ def beside(write: Writer, quote: Quote) -> Iterator[str]:
             "For {hours:hours} the least cost is a design that is offered already.", hours=hours
         )
     more = quote.selection.for_little_more
-    same = [one.option.design for one in quote.options if _differs_in_fuel(one.option, more)]
+    same = [one.design for one in quote.options if _differs_in_fuel(one, more)]
     if more is not None and same:
         yield write.say(
             "On request: the same equipment as for {few:hours} carries {many:hours} with "
@@ -115,7 +115,7 @@ def generator(write: Writer, design: Design) -> str:
 
 def summary(write: Writer, priced: PricedOption, years: int) -> str:
     """Return what an option costs, at the start and over the study period."""
-    design = priced.option.design
+    design = priced.design
     return write.say(
         "{hours:hours} without the grid: {total:cents} upfront; {cost:money} net over "
         "{years:years}, running costs and replacements added and the residual value deducted. "

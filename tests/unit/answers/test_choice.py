@@ -141,7 +141,7 @@ def test_hours_beyond_the_curves_end_are_answered_as_a_quote_answers_them():
     assert trade_off(short, 6).points == trade_off(far, 6).points
     assert compare(short, 6).winner.design == found.design
     (option,) = make_quote(short, options=[6]).options
-    assert option.option.design == found.design
+    assert option.design == found.design
 
 
 def test_purchases_by_year():

@@ -249,7 +249,7 @@ def test_a_box_has_no_direct_current_side_of_its_own():
 
 
 def test_a_generator_has_an_interlocked_switch():
-    option = next(one for one in quote().options if one.option.design.generator is not None)
+    option = next(one for one in quote().options if one.design.generator is not None)
     circuit = option.sheet.circuit
     switch = circuit.part(PartKind.GENERATOR_SWITCH)
     largest = max(

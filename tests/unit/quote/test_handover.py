@@ -53,7 +53,7 @@ def test_the_sheet_of_the_demo():
         assert season.new > season.last
         assert season.first_tier_last > season.last
     assert sheet.outage_kwh_new > sheet.outage_kwh_last
-    bank = quote("clinic").options[0].option.design.banks[0]
+    bank = quote("clinic").options[0].design.banks[0]
     assert sheet.last_year == min(bank.end, int(bank.service_life_years)) - 1
 
 
@@ -90,7 +90,7 @@ def test_the_yearly_test_asks_no_more_than_the_bank_gives():
     """What a kWh may cost of the charge, times the kWh of an outage, is about the depth allowed."""
     option = quote("house").options[0]
     sheet = option.handover
-    depth = option.option.design.banks[0].battery.max_dod
+    depth = option.design.banks[0].battery.max_dod
     assert sheet.test.fall_last > sheet.test.fall_new
     assert sheet.test.fall_new * sheet.outage_kwh_new == pytest.approx(depth, rel=0.15)
 
@@ -130,12 +130,12 @@ def test_the_as_built_file_reads_back(tmp_path, hours):
 
 def beside_a_generator():
     """The house's quoted option with a generator, and its sheet."""
-    return next(one for one in quote("house").options if one.option.design.generator is not None)
+    return next(one for one in quote("house").options if one.design.generator is not None)
 
 
 def test_beside_a_generator_the_sheet_tells_what_the_bank_alone_does():
     option, job = beside_a_generator(), quote("house").job
-    design, sheet = option.option.design, option.handover
+    design, sheet = option.design, option.handover
     alone = ride_through(job, replace(design, generator=None, fuel_l=0.0))
     assert alone.shortest < design.hours
     assert min(season.last for season in sheet.seasons) == pytest.approx(
@@ -150,7 +150,7 @@ def test_beside_a_generator_the_sheet_tells_what_the_bank_alone_does():
 def test_the_yearly_test_of_the_bank_leaves_the_generator_off():
     """The charge falls for each kWh by what an hour of the same load takes, nothing put back."""
     option, job = beside_a_generator(), quote("house").job
-    design, sheet = option.option.design, option.handover
+    design, sheet = option.design, option.handover
     depths = []
     for season in job.site.seasons:
         for start in range(8, 17):
@@ -171,7 +171,7 @@ def test_the_household_learns_when_the_generator_runs():
     told = words.hours(Writer("EUR"), option.handover, job)[0]
     assert "bank alone" in told
     assert "From 21:00 to 07:00 it stays off" in told
-    assert f"{option.option.design.fuel_l:.1f} l" in told
+    assert f"{option.design.fuel_l:.1f} l" in told
 
 
 def sheet_of(*loads, tiers=("essential",)):

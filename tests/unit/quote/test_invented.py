@@ -80,4 +80,4 @@ def test_a_quote_says_once_how_many_prices_are_invented():
     assert {*demo.invented} == sold - extras
     (told,) = [one for one in words.beside(write, demo) if "invented demo price list" in one]
     assert told.startswith(f"{len(demo.invented)} prices are still those of ")
-    assert demo.options[0].option.design.inverter.inverter in told
+    assert demo.options[0].design.inverter.inverter in told

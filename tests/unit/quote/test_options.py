@@ -156,7 +156,7 @@ def test_a_design_by_hand_that_falls_short_is_offered_and_says_why():
     inverter = next(one for one in job.catalog.inverters if one.inverter == "Bosunwick Cuddy")
     by_hand = Existing(inverter=inverter, units=1, battery=battery, strings=4, voltage_v=12)
     found = build_quote(curve("clinic"), options=[Pick(existing=by_hand)], day=DAY)
-    write, short = Writer("EUR"), found.options[0].option.verdict
+    write, short = Writer("EUR"), found.options[0].verdict
     assert short.shortfalls == (Shortfall.CUTS,)
     assert short.hours >= short.claimed_hours
     assert words.simulation_short(write, short) == "falls short: not full again before the next cut"
@@ -199,6 +199,6 @@ def test_more_fuel_for_the_same_equipment_is_told_as_that():
     few = replace(point(10, 200), generator=machine, fuel_l=3.0)
     many = replace(few, hours=40, life_cycle_cost=210.0, fuel_l=9.0)
     found = build_quote(made(few, many), day=DAY)
-    assert [one.option.design.hours for one in found.options] == [10]
+    assert [one.design.hours for one in found.options] == [10]
     (told,) = words.beside(Writer("EUR"), found)
     assert "40 hours with 9.0 l of fuel stored instead of 3.0 l" in told

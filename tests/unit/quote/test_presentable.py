@@ -47,7 +47,7 @@ def test_one_energy_at_the_loads_and_one_mass_of_each(site):
     """The household reads one labelled energy and mass; the electrician's mass is the same."""
     first, drawn = flat(pages(site)[0]), flat(" ".join(pages(site, electrician_bytes)))
     for option in quote(site).options:
-        design = option.option.design
+        design = option.design
         assert outage_energy(WRITE, option.handover) in first
         assert masses(WRITE, design) in first
         bank_kg = design.banks[0].units * design.banks[0].battery.mass_kg
@@ -201,7 +201,7 @@ def test_as_built_files_never_overwrite_each_other_and_are_as_designed(site, tmp
         (tmp_path / name).write_text(text, "utf-8")
         existing = load_design(tmp_path / name, site, None, job)
         found = assess(job, existing)
-        assert found.is_as_designed, option_name(WRITE, option.option.design)
+        assert found.is_as_designed, option_name(WRITE, option.design)
         assert as_designed(WRITE, found).startswith(
             "As designed: the equipment of quote Q-2026-118"
         )

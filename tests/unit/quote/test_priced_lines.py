@@ -106,7 +106,7 @@ def test_lines_add_up_and_stay_near_the_model(currency, markup, shown):
 @pytest.mark.parametrize("site", ["house", "clinic", "hall"])
 def test_the_demo_differs_from_the_model_by_cents_at_most(site):
     for option in quote(site).options:
-        pricing, design = option.pricing, option.option.design
+        pricing, design = option.pricing, option.design
         job = quote(site).job
         circuit = [line for line in pricing.first.lines if line.item.part is Part.CIRCUIT]
         assert len(circuit) >= 6  # what the optimum does not count: isolators, breakers and so on

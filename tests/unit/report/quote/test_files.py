@@ -105,7 +105,7 @@ def test_totals_of_the_workbook_are_those_of_the_quote(site, changes):
     made = with_site(site, **changes)
     book = Book(quote_bytes(made, ".xlsx"))
     for option in made.options:
-        sheet = book.values[f"Price {option.option.design.hours} h"]
+        sheet = book.values[f"Price {option.design.hours} h"]
         rows = [[cell.value for cell in row] for row in sheet.iter_rows()]
         totals = [money(row) for row in rows if row[0] == "Total"]
         assert totals[0] == float(option.pricing.total)
@@ -131,7 +131,7 @@ def test_the_csv_adds_up():
     made = with_site("clinic", markup=0.1, shown="line")
     rows = list(csv.DictReader(io.StringIO(quote_bytes(made, ".csv").decode("utf-8-sig"))))
     for option in made.options:
-        own = [row for row in rows if row["option"] == option_name(WRITE, option.option.design)]
+        own = [row for row in rows if row["option"] == option_name(WRITE, option.design)]
         kinds = ("line", "markup", "discount", "tax", "total", "payment")
         sums = dict.fromkeys(kinds, Decimal(0))
         for row in own:
@@ -148,7 +148,7 @@ def test_the_json_holds_what_the_page_and_programs_need():
     for option, made in zip(data["options"], quote("house").options, strict=True):
         assert option["first"]["total"] == float(made.pricing.total)
         assert option["verdict"]["shortfalls"] == []
-        assert option["design"]["hours"] == made.option.design.hours
+        assert option["design"]["hours"] == made.design.hours
         parts = option["electrical"]["circuit"]["parts"]
         assert len(parts) > 10
         assert sum(len(part["figures"]) for part in parts) > 25

@@ -58,7 +58,7 @@ def test_pages_in_order(site):
     at = [
         next(n for n, text in enumerate(found) if text.lstrip().startswith(start))
         for start in (
-            option_name(WRITE, made.options[0].option.design),
+            option_name(WRITE, made.options[0].design),
             "What is not included",
             "Handover",
         )
@@ -69,11 +69,11 @@ def test_pages_in_order(site):
     assert "Quote Q-2026-118: for the electrician" in drawn[0]
     assert "licensed electrician" in drawn[0]
     for option in made.options:
-        name = option_name(WRITE, option.option.design)
+        name = option_name(WRITE, option.design)
         records = [text for text in drawn if f"Test record: {name}\n" in text]
         assert len(records) == 1
         assert "Insulation" in records[0]
-        assert option.option.design.banks[0].battery.battery in records[0]
+        assert option.design.banks[0].battery.battery in records[0]
 
 
 def price_pages(count: int) -> list[str]:
