@@ -167,7 +167,7 @@ def _along(task: tuple[Job, Parameter, int]) -> SwitchPoints:
         ]
     return SwitchPoints(
         parameter,
-        search.at(parameter.base).winner,
+        search.at(float(parameter.base)).winner,  # years are whole, and a key of their own
         tuple(search.switch_point(*bracket) for bracket in brackets),
         proven=parameter.shape is not Shape.ANY,
         values_tried=search.at.cache_info().currsize,

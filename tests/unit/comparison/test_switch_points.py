@@ -60,6 +60,11 @@ def test_switch_points_stand_between_two_neighbours(key):
                 assert there.costs[family] == pytest.approx(least, abs=1e-4)
 
 
+def test_each_whole_value_is_worked_out_once():
+    found = along(small_house(4), "study-period")
+    assert found.values_tried == found.parameter.high - found.parameter.low + 1
+
+
 def test_costs_meet_at_a_crossing_and_break_off_at_a_jump():
     kinds = set()
     for key in ("price:lithium", "depth:lithium", "depth:lead", "float-life:lithium"):
