@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from optimizer import simulate
+from optimizer.answers.curve import Point
 from optimizer.model.design import Design
 from optimizer.model.job import Job
 from optimizer.model.result import Result
@@ -145,9 +146,13 @@ def independent_simulation(
         bursts = simulate.ride_through(job, design, in_bursts=True, limit_hours=horizon_h).shortest
     return IndependentSimulation(
         job=job,
-        verdict=simulate.verdict(job, design),
+        verdict=(
+            design.simulated
+            if isinstance(design, Point) and design.job is job
+            else simulate.verdict(job, design)
+        ),
         ages=_ages(job, alone, ride),
-        tiers=simulate.tier_hours(job, alone),
+        tiers=simulate.tier_hours(job, alone, ride.shortest),
         stressed=tuple(
             StressedHours(
                 factor=by,

@@ -1,9 +1,8 @@
 """How long a design rides through, from every start hour, in every season and year."""
 
-from collections import deque
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from typing import ClassVar, Final, NamedTuple
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 
@@ -121,10 +120,6 @@ class TierHours:
         return self.hours_without - self.hours_with
 
 
-#: The rides asked for lately, by job, design and question: parts of an answer ask for the same.
-_LATELY: Final[deque[tuple[Job, Design, object, RideThrough]]] = deque(maxlen=8)
-
-
 def horizon_hours(job: Job, design: Design) -> float:
     """Return how far a ride-through is followed [h]; beside a generator, its design's hours."""
     if design.generator is not None:
@@ -158,17 +153,11 @@ def ride_through(
     the whole outage is followed, with its fuel, out of which no peak is made good. Within the hour
     in which the bank runs out, use is even.
     """
-    question = load_factor, tiers, years, in_bursts, limit_hours
-    for of_job, of_design, asked, found in tuple(_LATELY):
-        if of_job is job and of_design is design and asked == question:
-            return found
     stages = stages_by_year(design)
     if years is not None:
         stages = tuple(stage for stage in stages if stage.year in years)
     profile = minutely(job, tiers) if in_bursts else hourly(job, tiers)
-    ride = _simulate(job, design, profile, stages, load_factor=load_factor, limit_hours=limit_hours)
-    _LATELY.append((job, design, question, ride))
-    return ride
+    return _simulate(job, design, profile, stages, load_factor=load_factor, limit_hours=limit_hours)
 
 
 def at_health(
@@ -189,10 +178,12 @@ def at_health(
     return _simulate(job, design, hourly(job), stages, limit_hours=limit_hours)
 
 
-def tier_hours(job: Job, design: Design) -> tuple[TierHours, ...]:
-    """Return for each tier of the survey the shortest ride-through with and without it."""
+def tier_hours(job: Job, design: Design, base: float) -> tuple[TierHours, ...]:
+    """Return for each tier of the survey the shortest ride-through with and without it.
+
+    ``base`` is the shortest with the tiers that the site carries [h].
+    """
     kept = job.site.tiers
-    base = ride_through(job, design).shortest
     rows = []
     for tier in dict.fromkeys((*kept, *(load.tier for load in job.loads))):
         counted = tier in kept

@@ -18,7 +18,9 @@ def three_tiers():
 
 
 def test_what_each_tier_costs():
-    rows = {row.tier: row for row in tier_hours(three_tiers(), make_design())}
+    job, design = three_tiers(), make_design()
+    shortest = ride_through(job, design).shortest
+    rows = {row.tier: row for row in tier_hours(job, design, shortest)}
     assert list(rows) == ["essential", "useful", "comfort"]
     assert (rows["useful"].hours_with, rows["useful"].hours_without) == pytest.approx((12, 30))
     assert rows["useful"].cost_hours == pytest.approx(18)
