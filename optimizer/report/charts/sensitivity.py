@@ -1,7 +1,7 @@
 """What moves the answer: one bar a number, the widest on top."""
 
 import math
-from typing import Any, Final, Literal
+from typing import Final, Literal
 
 import altair as alt
 
@@ -54,15 +54,9 @@ def sensitivity_chart(
     x = canvas.along("from", [low - left, high + right], title, format=",.0f", tickCount=5)
     names = canvas.axis(domain=False, ticks=False, labelLimit=_NAME_PX, labelColor=colours.ink)
     y = alt.Y("number:N", sort=[_name(canvas, one) for one in shown], axis=names)
-    look: dict[str, Any] = {"size": _BAR_PX, "strokeWidth": 1.6, "stroke": colours.tones[0]}
-    layers: list[alt.Chart] = [
-        marks([bar for bar in bars if bar["end"] == end])
-        .mark_bar(fill=fill, **look)
-        .encode(x=x, x2="to:Q", y=y)
-        for end, fill in (("low", colours.ground), ("high", colours.tones[0]))
-    ]
+    bar = marks(bars).mark_bar(size=_BAR_PX, strokeWidth=1.6, stroke=colours.tones[0])
     today = marks([{"from": base}]).mark_rule(color=colours.ink, strokeWidth=1.5)
-    layers.append(today.encode(x="from:Q"))
+    layers = [bar.encode(x=x, x2="to:Q", y=y, fill="fill:N"), today.encode(x="from:Q")]
     for side, dx in (("left", -6), ("right", 6)):
         own = [word for word in beside if word["side"] == side]
         align = "right" if side == "left" else "left"
@@ -91,7 +85,7 @@ def _bars(
     """Return the bars from today's answer, and the words at their ends."""
     bars: list[Row] = []
     beside: list[Row] = []
-    write = canvas.write
+    write, colours = canvas.write, canvas.palette
     for one in shown:
         sides: dict[str, list[str]] = {"left": [], "right": []}
         reach = {"left": base, "right": base}
@@ -101,7 +95,8 @@ def _bars(
             if not math.isfinite(amount):
                 sides["right"].append(write.say("{value}: nothing fits", value=text))
             elif abs(amount - base) >= _NOTICED:
-                bar = {"number": _name(canvas, one), "end": end, "from": base, "to": amount}
+                fill = colours.ground if end == "low" else colours.tones[0]
+                bar = {"number": _name(canvas, one), "fill": fill, "from": base, "to": amount}
                 bars.append(bar)
                 side = "left" if amount < base else "right"
                 if what == "cost" and setting.winner not in {None, one.base.winner}:

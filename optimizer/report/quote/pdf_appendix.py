@@ -101,14 +101,16 @@ def _tiers(found: Appendix, paper: Paper) -> Iterator[Flowable]:
     write = paper.write
     grid = tiers.tiers(write, found.tier_costs, grids.hours_shown(found.tier_costs))
     chart = paper.chart(tiers_chart(found.tier_costs, paper.canvas(_HIGH)))
-    heading = say(words.tiers_title(write, found.stairs.family), look.SECTION)
+    title = write.say("Tier by tier: what it costs to keep more on")
+    heading = say(words.alone(write, title, found.stairs.family), look.SECTION)
     note = say(words.tiers_note(write), look.NOTE)
     yield KeepTogether([heading, chart, *_noted(grid, paper), note])
 
 
 def _budget(found: Appendix, paper: Paper) -> Iterator[Flowable]:
     write, stairs = paper.write, found.stairs
-    yield say(words.budget_title(write, stairs.family), look.TITLE)
+    title = write.say("What a budget buys")
+    yield say(words.alone(write, title, stairs.family), look.TITLE)
     yield say(words.budget_note(write), look.BODY)
     yield paper.chart(staircase_chart(stairs, paper.canvas(_BUDGET_HIGH)))
     yield from _noted(grids.steps_short(write, found), paper, soft=frozenset({"replacements"}))

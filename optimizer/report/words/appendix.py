@@ -130,11 +130,11 @@ def sensitivity_note(write: Writer, found: Sensitivities) -> str:
     )
 
 
-def budget_title(write: Writer, alone: str | None) -> str:
-    """Return the heading of what a budget buys."""
-    if alone is None:
-        return write.say("What a budget buys")
-    return write.say("What a budget buys, {family} alone", family=family(write, alone))
+def alone(write: Writer, title: str, family_alone: str | None) -> str:
+    """Return a heading, with the family that it is about where that is one alone."""
+    if family_alone is None:
+        return title
+    return write.say("{title}, {family} alone", title=title, family=family(write, family_alone))
 
 
 def budget_note(write: Writer) -> str:
@@ -143,15 +143,6 @@ def budget_note(write: Writer) -> str:
         "The longest hours that an upfront budget buys, whatever follows: a low price is often "
         "paid for later, see the replacements. The options of this quote have the least life-cycle "
         "cost instead. Marks: the family of the first bank."
-    )
-
-
-def tiers_title(write: Writer, alone: str | None) -> str:
-    """Return the heading of the tiers."""
-    if alone is None:
-        return write.say("Tier by tier: what it costs to keep more on")
-    return write.say(
-        "Tier by tier: what it costs to keep more on, {family} alone", family=family(write, alone)
     )
 
 
