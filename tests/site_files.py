@@ -10,6 +10,7 @@ from optimizer.errors import InputError
 from optimizer.inputs.load import load_job
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
 
 #: A whole file; one or more (old, new) replacements in the valid one; None for no such file.
@@ -129,3 +130,16 @@ def assert_faults(folder: Path, changes: dict[str, Change], expected: list[tuple
     for fault, (*_, found, wanted) in zip(faults, expected, strict=True):
         assert found in fault.found
         assert wanted in fault.wanted
+
+
+def messages_of(cases: list[tuple]) -> Callable[..., None]:
+    """A test of each case: what is wrong, what is changed for it, the faults that are told."""
+
+    @pytest.mark.parametrize(
+        ("changes", "expected"),
+        [pytest.param(changes, expected, id=what) for what, changes, expected in cases],
+    )
+    def test_message(tmp_path: Path, changes: dict[str, Change], expected: list[tuple]) -> None:
+        assert_faults(tmp_path, changes, expected)
+
+    return test_message

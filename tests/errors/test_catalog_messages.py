@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-
-from tests.site_files import CHEMISTRIES_HEAD, FILES, assert_faults
+from tests.site_files import CHEMISTRIES_HEAD, FILES, messages_of
 
 SITE, BATTERIES, INVERTERS = "site.toml", "batteries.csv", "inverters.csv"
 CHEMISTRIES = "chemistries.csv"
@@ -179,10 +177,4 @@ CASES = [
     ),
 ]
 
-
-@pytest.mark.parametrize(
-    ("changes", "expected"),
-    [pytest.param(changes, expected, id=what) for what, changes, expected in CASES],
-)
-def test_message(tmp_path, changes, expected):
-    assert_faults(tmp_path, changes, expected)
+test_message = messages_of(CASES)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-
-from tests.site_files import FILES, assert_faults
+from tests.site_files import FILES, messages_of
 
 LOADS = "loads.csv"
 
@@ -189,10 +187,4 @@ CASES = [
     ("no text", {LOADS: b"\x81\x8d\xff\xfe"}, [(LOADS, None, None, "no text", "cp1252")]),
 ]
 
-
-@pytest.mark.parametrize(
-    ("changes", "expected"),
-    [pytest.param(changes, expected, id=what) for what, changes, expected in CASES],
-)
-def test_message(tmp_path, changes, expected):
-    assert_faults(tmp_path, changes, expected)
+test_message = messages_of(CASES)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import pytest
-
-from tests.site_files import FILES, assert_faults
+from tests.site_files import FILES, messages_of
 
 SITE, LOG = "site.toml", "outages.csv"
 
@@ -130,10 +128,4 @@ CASES = [
     ),
 ]
 
-
-@pytest.mark.parametrize(
-    ("changes", "expected"),
-    [pytest.param(changes, expected, id=what) for what, changes, expected in CASES],
-)
-def test_message(tmp_path, changes, expected):
-    assert_faults(tmp_path, changes, expected)
+test_message = messages_of(CASES)

@@ -6,7 +6,6 @@ import io
 import json
 import re
 import shutil
-import subprocess
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -14,7 +13,6 @@ from unittest.mock import patch
 
 import pytest
 from openpyxl import load_workbook
-from PIL import Image
 from pypdf import PdfReader
 
 from optimizer import (
@@ -37,7 +35,7 @@ from optimizer.report.words.comparison import side, verdict
 from optimizer.report.words.switch_points import regions
 from optimizer.report.words.writer import Writer
 from tests.unit.comparison.jobs import small_house
-from tests.unit.quote.made import DAY, company, pages_of
+from tests.unit.quote.made import DAY, MARGIN_PIXELS, company, inked_pages, pages_of
 
 pytestmark = pytest.mark.slow
 
@@ -297,18 +295,8 @@ def test_pages_as_pictures(name, tmp_path):
     path.write_bytes(pdf(name))
     first = first_of(name)
     assert not any(page.images for page in PdfReader(path).pages[first:])
-    subprocess.run(
-        ["pdftoppm", "-r", "30", "-gray", "-f", str(first + 1), path, tmp_path / "page"], check=True
-    )
-    pictures = sorted(tmp_path.glob("page*.pgm"))
+    pictures = inked_pages(path)[first:]
     assert len(pictures) == len(texts_of(name)) - first
-    edge = round(12 / 25.4 * 30)  # the margin is 19 mm
-    for picture in pictures:
-        image = Image.open(picture).point(lambda level: 255 if level < 200 else 0)
-        left, top, right, bottom = image.getbbox()
-        assert left >= edge
-        assert top >= edge
-        assert right <= image.width - edge
-        assert bottom <= image.height - edge
-        body = image.crop((0, 0, image.width, image.height - 2 * edge))
+    for image in pictures:
+        body = image.crop((0, 0, image.width, image.height - 2 * MARGIN_PIXELS))
         assert body.getbbox()[3] > image.height * 0.4

@@ -26,7 +26,7 @@ from optimizer.report.quote.pdf_grid import pdf_table
 from optimizer.report.words.quote import option_name
 from optimizer.report.words.quote_lines import item
 from optimizer.report.words.writer import Writer
-from tests.unit.quote.made import DAY, company, curve, pages, pages_of, paper, quote
+from tests.unit.quote.made import DAY, company, curve, inked_pages, pages, pages_of, paper, quote
 
 pytestmark = pytest.mark.slow
 
@@ -192,18 +192,7 @@ def test_pages_as_pictures_and_as_plain_text(site, tmp_path):
             and row.rstrip().endswith(f"{line.amount:,}")
             for row in words.splitlines()
         ), line.item
-    subprocess.run(["pdftoppm", "-r", "30", "-gray", path, tmp_path / "page"], check=True)
-    pictures = sorted(tmp_path.glob("page*.pgm"))
-    assert len(pictures) == len(PdfReader(path).pages)
-    for picture in pictures:
-        image = Image.open(picture)
-        edge = round(12 / 25.4 * 30)  # the margin is 19 mm
-        inked = image.point(lambda level: 255 if level < 200 else 0).getbbox()
-        left, top, right, bottom = inked
-        assert left >= edge
-        assert top >= edge
-        assert right <= image.width - edge
-        assert bottom <= image.height - edge
+    assert len(inked_pages(path)) == len(PdfReader(path).pages)
 
 
 def test_a_quote_long_before_its_prices_is_refused():
