@@ -78,9 +78,6 @@ def test_look_around(visit, server, points):
     page.says(said.headline(WRITE, near))
     letter = page.page.locator(".st-key-curve svg.marks text", has_text="A")
     expect(letter.first).to_be_attached()
-    for heading in PARTS:
-        page.open_part(heading)
-    assert page.wrongs() == []
     press(page, words.TO_TARGET)
 
     budget = (points[2].upfront_cost + points[-2].upfront_cost) / 2
@@ -90,6 +87,9 @@ def test_look_around(visit, server, points):
     page.settle()
     assert page.point(near.hours).get_attribute("fill-opacity") in {None, "1"}
     assert "An upfront budget of" in page.text
+    for heading in PARTS:  # last: open, they are drawn after every change
+        page.open_part(heading)
+    assert page.wrongs() == []
     hosts = {re.sub(r"^\w+://([^/]*).*", r"\1", url) for url in page.requests}
     own = {host for host in hosts if "data:" not in host and "blob:" not in host}
     assert own == {f"localhost:{server.port}"}, "nothing comes from the network"
