@@ -130,7 +130,7 @@ def more(write: Writer, one: Explained) -> list[str]:
     extra = other.budget - found.budget
     if not other.changes or other.figure is None:
         nothing = write.say("{extra:money} more would change nothing.", extra=extra)
-        return [nothing, *floor(write, one.floor)]
+        return [*([nothing] if extra > 0 else []), *floor(write, one.floor)]
     goal = found.terms.goal
     for decimals in range(1, 4):  # as many as tell the two apart
         after = figure(write, goal, other.figure, decimals)

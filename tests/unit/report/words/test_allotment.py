@@ -135,6 +135,12 @@ def test_a_small_gain_has_as_many_decimals_as_show_it():
     assert words.more(WRITE, one)[0] == "€3 more would bring 50.04% instead of 50.00%."
 
 
+def test_no_money_more_is_no_sentence():
+    made = programme(candidate("A", [point(300, 4, 0.5)]))
+    (one,) = allot_answer(made, Terms(limit_seconds=5.0), (0.0,)).answers
+    assert words.more(WRITE, one) == ["Giving every site 4 hours takes at least €300."]
+
+
 def test_mean_hours_are_one_figure_wherever_they_stand():
     two = [point(300, 4), point(311, 5)]
     made = programme(candidate("A", two, people=20), candidate("B", [point(10, 3)]))
