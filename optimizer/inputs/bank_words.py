@@ -7,10 +7,11 @@ from typing import Final
 
 from optimizer.errors import Fault, InputError, nearest, wrong_option
 from optimizer.inputs.chemistry import chemistry_called, load_chemistries, read_chemistries
-from optimizer.inputs.columns import columns_of
+from optimizer.inputs.columns import NAME_CHARACTERS, columns_of
 from optimizer.inputs.decimals import bare_number
 from optimizer.inputs.demo import FOLDER
 from optimizer.inputs.design_file import DesignKeys, existing_of
+from optimizer.inputs.faults import cut
 from optimizer.inputs.load import load
 from optimizer.inputs.rows import LoadRow
 from optimizer.inputs.scaffold import TEMPLATE
@@ -166,6 +167,10 @@ class _Said:
 
 def _read(text: str) -> _Said:
     """Return what the words say."""
+    if len(text) > NAME_CHARACTERS:
+        raise wrong_option(
+            _OPTION, cut(text), Phrase("a few words, such as {example}", example=_EXAMPLE)
+        )
     count, values, words = 1, {}, []
     for part in _PART.finditer(text):
         if part["count"]:

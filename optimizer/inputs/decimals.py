@@ -11,7 +11,9 @@ from optimizer.inputs.tables import Table
 from optimizer.model.phrase import Phrase
 
 #: A number, and a unit behind it.
-_NUMBER: Final = re.compile(r"([+\-−]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]+)?)(?:\s*[^\d\s.,\-/].*)?")
+_NUMBER: Final = re.compile(
+    r"([+\-−]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)(?:[eE][+-]?[0-9]+)?)(?:\s*[^\d\s.,\-/].*)?"
+)
 _COMMA: Final = re.compile(r"[+\-−]?[0-9]+,[0-9]+")
 _POINT: Final = re.compile(r"[+\-−]?[0-9]*\.[0-9]+([eE][+-]?[0-9]+)?")
 _THOUSANDS: Final = re.compile(r"[+\-−]?[1-9][0-9]{0,2},[0-9]{3}")

@@ -32,6 +32,7 @@ def test_words_are_read(text, unit, system_v, series, strings):
         ("12 V 95 Ah agm gel", "voltage, capacity and chemistry"),
         ("12 V 95 Ah agm ?", "voltage, capacity and chemistry"),
         ("1.2.3 V 95 Ah agm", "voltage, capacity and chemistry"),
+        ("9" * 5000 + " x 12 V 95 Ah agm", "a few words"),
         ("3 x 6 V 100 Ah agm", "12, 24 or 48 V in series"),
         ("100 V 100 Ah agm", "12, 24 or 48 V in series"),
     ],
