@@ -90,6 +90,12 @@ def _small_site(tmp_path_factory):
         yield
 
 
+def free_port() -> int:
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        return free.getsockname()[1]
+
+
 def answers(port: int) -> bool:
     with suppress(OSError):
         socket.create_connection(("localhost", port), timeout=0.2).close()
@@ -119,9 +125,7 @@ class Server:
         self.home = home
         (home / ".streamlit").mkdir(exist_ok=True)
         (home / ".streamlit" / "config.toml").write_text(HOSTILE, "utf-8")
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1] if port is None else port
+        self.port = port or free_port()
         self.log = home.with_suffix(".log")
         environment = {
             **os.environ,

@@ -15,7 +15,6 @@ from ui import words
 from ui.words import standing
 
 pytestmark = pytest.mark.slow
-RIVALS = "Lead-acid or lithium?"
 #: What is smaller than 24 px, the smallest target that a finger meets (WCAG 2.2, 2.5.8).
 SMALL = """() => [...document.querySelectorAll('button, summary, [role=radio], [role=slider]')]
     .map(one => [one.innerText || one.ariaLabel, one.getBoundingClientRect()])
@@ -122,17 +121,6 @@ def test_pump_meets_inverter_and_bank(desk):
     desk.close_part(words.FIGURES)
 
 
-def test_battery_that_stands_is_judged(desk):
-    desk.open_part(standing.HEADING)
-    field = desk.page.get_by_label(standing.BANK)
-    field.fill("12 V 95 Ah agm")
-    field.press("Enter")
-    desk.page.get_by_text("Assumed", exact=True).wait_for()
-    desk.settle()
-    assert re.search(r"12 V 95 Ah agm carries the loads for \d", desk.text)
-    desk.close_part(standing.HEADING)
-
-
 def test_each_cost_has_the_least_of_what_it_shows(desk):
     desk.page.get_by_role("radio", name=words.COSTS["upfront_cost"]).click()
     least = trade_off(job()).points[-1]
@@ -195,13 +183,14 @@ def test_curve_is_legible_on_a_phone_and_its_points_are_met(phone):
     phone.says(said.headline(WRITE, choose(job()).design))
 
 
-def test_wide_table_on_a_phone_scrolls_with_a_cue(phone):
+def test_bank_that_stands_is_judged_in_a_wide_table_that_scrolls_with_a_cue(phone):
     phone.open_part(standing.HEADING)
     field = phone.page.get_by_label(standing.BANK)
     field.fill("12 V 95 Ah agm")
     field.press("Enter")
     phone.page.get_by_text("Assumed", exact=True).wait_for()
     phone.settle()
+    assert re.search(r"12 V 95 Ah agm carries the loads for \d", phone.text)
     table = phone.page.locator(".stMarkdown table", has_text="State of health").first
     assert table.evaluate("one => one.scrollWidth > one.clientWidth")
     cue = table.evaluate("one => getComputedStyle(one).backgroundAttachment")

@@ -16,7 +16,7 @@ import pytest
 from streamlit import net_util
 from streamlit.web.server import server_util
 
-from tests.ui.conftest import HOSTILE, ROOT, answers, wait_for
+from tests.ui.conftest import HOSTILE, ROOT, answers, free_port, wait_for
 from ui import serve
 
 HANDSHAKE = {
@@ -114,9 +114,7 @@ def test_an_answer_does_not_wait_for_the_one_before_it_to_be_confirmed(server):
 
 
 def test_the_server_ends_with_the_command_that_started_it():
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
+    port = free_port()
     words = [sys.executable, "-m", "optimizer", "page", "house", "--no-open", "--port", str(port)]
     command = subprocess.Popen(
         words, cwd=ROOT, stdout=subprocess.DEVNULL, env={**os.environ, "PYTHONPATH": str(ROOT)}
