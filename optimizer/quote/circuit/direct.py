@@ -17,7 +17,7 @@ from optimizer.formulas.tolerance import at_least
 from optimizer.model.design import CableRun, Design
 from optimizer.model.job import Fuse, Job
 from optimizer.model.part import PartKind
-from optimizer.quote.circuit.offers import part_of, smallest_fuse
+from optimizer.quote.circuit.offers import part_of, smallest
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, FigureKind, Given, Note, State, held, settled
 
@@ -106,7 +106,7 @@ def _string_parts(job: Job, design: Design, whole_a: float) -> Iterator[CircuitP
     strings, volts = design.banks[0].strings, float(design.voltage_v)
     string_a = whole_a / strings
     wanted_a = wiring.CONTINUOUS_FACTOR * string_a
-    fuse = smallest_fuse(job.catalog, wanted_a, volts)
+    fuse = smallest(job.catalog.fuses, wanted_a, volts)
     rating_a = wanted_a if fuse is None else fuse.rating_a
     section_mm2, carries_a = _string_cable(job, rating_a)
     carries = Given("ampacity", carries_a, "A")

@@ -1,13 +1,17 @@
 """Parts chosen from the price list, or what they must be rated for where it has none."""
 
+from collections.abc import Iterable
 from dataclasses import replace
+from typing import TypeVar
 
 from optimizer.formulas.tolerance import at_least
 from optimizer.formulas.wiring import FUSE_VOLTAGE_FACTOR
 from optimizer.model.job import Catalog, Fuse
-from optimizer.model.part import UNRATED_KINDS, PartKind
+from optimizer.model.part import UNRATED_KINDS, ListedPart, PartKind
 from optimizer.quote.circuit.parts import CircuitPart, Rating
 from optimizer.quote.figures import Figure, Given, Note, settled
+
+OfferT = TypeVar("OfferT", Fuse, ListedPart)
 
 
 def part_of(
@@ -23,14 +27,7 @@ def part_of(
     ``least_a`` is without meaning where the kind has no rating. ``direct_v`` is the direct voltage
     that it switches [V]: a part that states less than 1.25 times it is passed over.
     """
-    fitting = [
-        one
-        for one in catalog.parts
-        if one.kind is kind
-        and (one.rating_a is None or at_least(one.rating_a, least_a))
-        and bears(one.rated_v, direct_v) is not False
-    ]
-    found = min(fitting, key=lambda one: (one.rating_a or 0.0, one.price), default=None)
+    found = smallest((one for one in catalog.parts if one.kind is kind), least_a, direct_v)
     rating_a = None if found is None else found.rating_a
     if found is not None and direct_v is not None:
         *others, last = figures
@@ -60,11 +57,12 @@ def bears(rated_v: float | None, direct_v: float | None) -> bool | None:
     return bool(at_least(rated_v, FUSE_VOLTAGE_FACTOR * direct_v))
 
 
-def smallest_fuse(catalog: Catalog, least_a: float, direct_v: float) -> Fuse | None:
-    """Return the smallest fuse on offer for a current and a bank's voltage, None if none is."""
+def smallest(offers: Iterable[OfferT], least_a: float, direct_v: float | None) -> OfferT | None:
+    """Return the smallest on offer for a current and a direct voltage, the cheapest of its size."""
     fitting = [
-        fuse
-        for fuse in catalog.fuses
-        if at_least(fuse.rating_a, least_a) and bears(fuse.rated_v, direct_v) is not False
+        one
+        for one in offers
+        if (one.rating_a is None or at_least(one.rating_a, least_a))
+        and bears(one.rated_v, direct_v) is not False
     ]
-    return min(fitting, key=lambda fuse: fuse.rating_a, default=None)
+    return min(fitting, key=lambda one: (one.rating_a or 0.0, one.price), default=None)

@@ -103,6 +103,13 @@ def test_a_strings_fuse_carries_its_share_and_breaks_what_the_others_feed():
     )
 
 
+def test_of_two_string_fuses_of_a_size_the_cheaper_is_taken():
+    dear = tuple(replace(one, price=30.0) for one in DIRECT_FUSES)
+    job = job_of()
+    job = replace(job, catalog=replace(job.catalog, fuses=(*dear, *DIRECT_FUSES)))
+    assert make_circuit(job, design_of(strings=4)).part(PartKind.STRING_FUSE).ware.price == 9.0
+
+
 @pytest.mark.parametrize(
     ("fuse", "short_circuit_a", "state"),
     [
