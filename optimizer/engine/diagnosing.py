@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from itertools import combinations
-from typing import Final
 
 from optimizer.engine.curve import Search
 from optimizer.engine.none_fits import confirm_none
@@ -12,20 +11,10 @@ from optimizer.model.diagnosis import (
     Hindrance,
     HindranceKind,
     Opening,
-    RelaxationKind,
 )
-from optimizer.model.limits import is_limited
+from optimizer.model.limits import is_limited, without_limits
 from optimizer.model.progress import Progress, one_by_one
 from optimizer.model.requirement import Requirement
-
-#: Openings that take more money.
-_MONEY: Final = frozenset(
-    {
-        RelaxationKind.UPFRONT_BUDGET,
-        RelaxationKind.LIFETIME_BUDGET,
-        RelaxationKind.LATER_LIMIT,
-    }
-)
 
 
 def why_none(search: Search, hours: int, progress: Progress | None = None) -> Diagnosis:
@@ -46,18 +35,23 @@ def diagnose(question: Question, progress: Progress | None = None) -> Diagnosis:
         if opening is not None:
             openings.append(opening)
     pairs = [] if openings else _pairs(question, relaxations)
-    return Diagnosis(tuple(_hindrances(question, openings)), tuple(openings), tuple(pairs))
+    return Diagnosis(tuple(_hindrances(question)), tuple(openings), tuple(pairs))
 
 
-def _hindrances(question: Question, openings: Sequence[Opening]) -> Iterator[Hindrance]:
-    """Yield each requirement that alone is in the way, then money, else what passes by itself."""
+def _hindrances(question: Question) -> Iterator[Hindrance]:
+    """Yield money where nothing else is in the way, else each requirement that alone is.
+
+    Within too little money a requirement may seem to be: lifted, it lets a cheaper design in.
+    """
     search = Search(question.job, question.family)
+    free = Search(without_limits(question.job), question.family)
+    if is_limited(question.job) and free.exists(question.hours):
+        yield Hindrance(HindranceKind.MONEY)
+        return
     alone = [one for one in Requirement if search.otherwise(lifted=one).exists(question.hours)]
     for requirement in alone:
         yield Hindrance(HindranceKind.REQUIREMENT, requirement=requirement)
-    if any(opening.kind in _MONEY for opening in openings):
-        yield Hindrance(HindranceKind.MONEY)
-    elif not alone:
+    if not alone:
         yield _blank(question)
 
 

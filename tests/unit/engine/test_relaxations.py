@@ -253,6 +253,18 @@ def test_each_half_of_a_pair_is_as_mild_as_may_be():
         assert not answered(one.needed, before[two.kind])
 
 
+def test_what_would_be_cheaper_without_a_requirement_stands_in_the_way_of_money_alone():
+    """400 buy the weak inverter, which no start of the pump allows, and not the strong one."""
+    weak = make_inverter("Eave", price=100.0, surge_w=1000.0, max_units=1)
+    pump = make_load("Pump", 40.0, starting_w=1500.0, duty=0.1)
+    shut = Question(job_of(pump, inverters=[weak, make_inverter(max_units=1)], budget=400.0), 4)
+    assert not shut.answered()
+    assert Search(shut.job).otherwise(lifted=Requirement.SURGE).exists(4)
+    assert [one.kind for one in diagnose(shut).hindrances] == [HindranceKind.MONEY]
+    weak_alone = replace(shut, job=job_of(pump, inverters=[weak], budget=400.0))
+    assert diagnose(weak_alone).hindrances == alone(Requirement.SURGE)
+
+
 def test_nothing_opens_it():
     """No inverter of any voltage that the battery makes."""
     job = make_job(batteries=[make_battery(voltage_v=48.0, class_v=48)])
