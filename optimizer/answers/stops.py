@@ -27,13 +27,17 @@ def stop_at(search: Search, hours: int) -> Stop:
 
 def longest(search: Search) -> tuple[Search, Design | None]:
     """Return the longest autonomy within the limits, beyond the curve's end where they allow."""
-    design = search.longest()
-    if design is None or not looks_beyond(search.job, design.hours):
-        return search, design
-    further = Search(
-        search.job.with_site(max_hours=LONGEST_HOURS), search.family, solver=search.solver
-    )
-    return further, further.longest()
+
+    def up_to(hours: int) -> Search:
+        job = search.job.with_site(max_hours=hours)
+        return Search(job, search.family, solver=search.solver)
+
+    looked, design = search, search.longest()
+    while design is not None and looks_beyond(looked.job, design.hours):
+        # twice as far each time: hours that nothing reaches cost time too
+        looked = up_to(min(2 * looked.job.site.max_hours, LONGEST_HOURS))
+        design = looked.longest()
+    return (search if looked is search else up_to(LONGEST_HOURS)), design
 
 
 def looks_beyond(job: Job, hours: int) -> bool:
