@@ -86,7 +86,7 @@ def compare(
         sentences = [*words.reasons(write, comparison), words.catch_up(write, comparison)]
         shown = [grids.side_by_side(write, comparison.alternatives)]
         if found:
-            sentences += turning(write, found)
+            sentences.append(" ".join(turning(write, found)))
             shown.append(points.switch_points(write, found))
         shown.append(grids.chemistries(write, comparison))
         if neighbours and found:
