@@ -75,5 +75,5 @@ def not_negative(name: str, value: float | None) -> None:
 def counted(name: str, value: int, most: int) -> None:
     """Raise InputError unless a number lies from 1 to a limit."""
     if not 1 <= value <= most:
-        wanted = Phrase("a whole number to {most}", most=f"{most:,}")
+        wanted = Phrase("a whole number from 1 to {most}", most=f"{most:,}")
         raise wrong_option(name, str(value), wanted)
