@@ -35,6 +35,9 @@ class Worth:
         Autonomy [h]; 0 where nothing is bought.
     design : Point or None
         The cheapest design that carries them.
+    life_cycle_cost : float
+        Of the design; where nothing is bought, of the supply contract that is paid all the same
+        [currency].
     kwh_unserved : float
         Energy missed in a year, by the independent simulation [kWh].
     error_kwh : float
@@ -44,18 +47,14 @@ class Worth:
         [currency].
     """
 
-    also = ("life_cycle_cost", "upfront_cost", "in_all")
+    also = ("upfront_cost", "in_all")
 
     hours: int
     design: Point | None = field(metadata=shown(hide=True))
+    life_cycle_cost: float
     kwh_unserved: float
     error_kwh: float
     lost: float
-
-    @property
-    def life_cycle_cost(self) -> float:
-        """Of the design [currency]."""
-        return 0.0 if self.design is None else self.design.life_cycle_cost
 
     @property
     def upfront_cost(self) -> float:
@@ -174,7 +173,8 @@ def hours_worth(
     years = enough_years(job, 4) if years is None else years
     points = frontier(job, family=family).points
     factor, rows = _factor(job), []
-    asked = nothing_done(job).unserved_kwh_per_year
+    idle = nothing_done(job)
+    asked = idle.unserved_kwh_per_year
     for point in one_by_one(points, progress):
         run = simulate_years(job, point, years=years, intervals=False)
         missed, asked = run.kwh_unserved, run.kwh_asked
@@ -182,13 +182,19 @@ def hours_worth(
             Worth(
                 hours=point.hours,
                 design=point,
+                life_cycle_cost=point.life_cycle_cost,
                 kwh_unserved=missed.value,
                 error_kwh=missed.monte_carlo,
                 lost=value * missed.value * factor,
             )
         )
     nothing = Worth(
-        hours=0, design=None, kwh_unserved=asked, error_kwh=0.0, lost=value * asked * factor
+        hours=0,
+        design=None,
+        life_cycle_cost=idle.contract_cost,
+        kwh_unserved=asked,
+        error_kwh=0.0,
+        lost=value * asked * factor,
     )
     return HoursWorth(job, family, years, (nothing, *rows))
 

@@ -46,12 +46,13 @@ def nothing(write: Writer, found: NothingDone) -> str:
     )
     if found.life_cycle_cost is None:
         return f"{text} " + write.say("What that costs is not known: no value of lost load is set.")
-    cost = write.say(
-        "That would cost about {cost:money} over {study:years}.",
-        cost=found.life_cycle_cost,
-        study=found.horizon_years,
-    )
-    return f"{text} {cost}"
+    paid = {"cost": found.life_cycle_cost, "study": found.horizon_years}
+    if found.contract_cost:
+        return f"{text} " + write.say(
+            "With the supply contract that would cost about {cost:money} over {study:years}.",
+            **paid,
+        )
+    return f"{text} " + write.say("That would cost about {cost:money} over {study:years}.", **paid)
 
 
 def curve(write: Writer, site: Site) -> str:

@@ -30,7 +30,22 @@ def test_loss_grows_with_the_loads_and_is_discounted():
     )
     found = nothing_done(replace(job, site=site))
     # arithmetic: 1 / 1.25 + 1.1 / 1.25² = 1.504
-    assert found.life_cycle_cost == pytest.approx(found.unserved_kwh_per_year * 2.0 * 1.504)
+    lost = found.unserved_kwh_per_year * 2.0 * 1.504
+    assert found.life_cycle_cost == pytest.approx(lost + found.contract_cost)
+
+
+def test_the_supply_is_paid_for_where_nothing_is_bought():
+    job = load("house").with_site(discount_rate=0.25, horizon_years=2)
+    largest = max(peak.power_w for peak in job.site.peaks)
+    covering = min(one.cost_year for one in job.site.contracts if one.power_w >= largest)
+    # arithmetic: 1 / 1.25 + 1 / 1.25² = 1.44
+    assert nothing_done(job).contract_cost == pytest.approx(covering * 1.44)
+    assert nothing_done(job.with_site(contracts=(), peaks=())).contract_cost == 0
+    small = tuple(one for one in job.site.contracts if one.power_w < largest)
+    dearest = max(small, key=lambda one: one.power_w).cost_year
+    assert nothing_done(job.with_site(contracts=small)).contract_cost == pytest.approx(
+        dearest * 1.44
+    )
 
 
 def test_no_value_no_cost():

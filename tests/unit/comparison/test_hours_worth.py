@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from optimizer import InputError, hours_worth, load
+from optimizer.model.job import Contract
 from optimizer.model.outages import Outages
 from optimizer.report.grids.hours_worth import rows
 from optimizer.report.words.hours_worth import verdict
@@ -42,6 +43,25 @@ def test_a_bank_is_worth_buying_from_where_what_it_spares_costs_as_much():
     assert (below.best_hours, above.best_hours) == (0, 5)
     assert "nothing is worth buying" in verdict(Writer("EUR"), below)[0]
     assert "5 hours are worth buying" in verdict(Writer("EUR"), above)[0]
+
+
+def test_the_supply_is_paid_for_with_equipment_and_without():
+    plain = lamp(20.0)
+    step = Contract(power_w=3000.0, cost_year=120.0)
+    found = hours_worth(plain.with_site(contracts=(step,)), years=20)
+    assert found[0].life_cycle_cost == pytest.approx(1200)  # ten years without interest
+    assert found.kwh_prices == pytest.approx(hours_worth(plain, years=20).kwh_prices)
+    assert found.best_hours == 5
+
+
+def test_money_is_no_measure_for_what_health_hangs_on():
+    job = lamp(1.0)
+    loads = tuple(replace(one, critical=True) for one in job.loads)
+    told = verdict(Writer("EUR"), hours_worth(replace(job, loads=loads), years=20))
+    assert f"no measure for {loads[0].load}" in told[1]
+    assert not any(
+        "no measure" in one for one in verdict(Writer("EUR"), hours_worth(job, years=20))
+    )
 
 
 def test_the_best_is_the_least_sum_and_each_step_pays_from_its_own_price_on():
