@@ -212,9 +212,8 @@ def value(write: Writer, figure: Figure) -> str | None:
     """Return the value of a figure that is no number, None of one that is."""
     if isinstance(figure.value, tuple):
         low, high = figure.value
-        return write.say(
-            "{low:figure}\N{NO-BREAK SPACE}–\N{NO-BREAK SPACE}{high:figure}", low=low, high=high
-        )
+        # a narrow column breaks behind the dash, and not within a figure
+        return write.say("{low:figure}\N{NO-BREAK SPACE}– {high:figure}", low=low, high=high)
     if figure.value is not None:
         return None
     if {Note.NOT_COMPENSATED, Note.NO_EQUALISING} & {*figure.notes}:
