@@ -77,6 +77,7 @@ class _Conversion:
             open_words=tuple(self.open.values()),
             bare=tuple(self.bare.items()),
             repeated=repeated,
+            unasked=self.at.unasked,
             file=self.supplier.file,
             sheet=self.supplier.sheet,
         )

@@ -129,7 +129,7 @@ class Converted:
     ``filtered`` counts rows that the mapping left out; ``noise`` numbers rows without figures;
     ``unreadable`` are the faults of rows that are not among ``rows``; ``open_words`` must be
     answered first; ``bare`` names columns whose unit stands nowhere, with the unit they were taken
-    in.
+    in; ``unasked`` are the list's columns that the mapping does not name.
     """
 
     file: str
@@ -141,6 +141,7 @@ class Converted:
     unreadable: tuple[Fault, ...] = field(metadata=shown("left_out"))
     bare: tuple[tuple[str, str], ...] = field(metadata=shown("bare_units"))
     repeated: tuple[Repeated, ...]
+    unasked: tuple[str, ...]
     columns: tuple[str, ...] = field(metadata=shown(hide=True))
     currency: str = field(metadata=shown(hide=True))
     open_words: tuple[OpenWord, ...] = field(metadata=shown(hide=True))

@@ -43,6 +43,14 @@ class Layout:
         """The last row of column names, from 1."""
         return self.heading_row + self.mapping.heading_rows - 1
 
+    @property
+    def unasked(self) -> tuple[str, ...]:
+        """Their columns that nothing is asked of."""
+        asked = {*self.places.values(), self._currency}
+        return tuple(
+            name for place, name in enumerate(self.headings) if name and place not in asked
+        )
+
     def _places(self) -> dict[str, int]:
         mapping = self.mapping
         whole = {name: place for place, name in enumerate(self.headings) if name}

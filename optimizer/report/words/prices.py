@@ -10,10 +10,12 @@ from optimizer.suppliers.price_changes import Changes
 
 #: Ranges of rows that a sentence lists, at most.
 _MOST_RANGES: Final = 12
+#: Columns that a sentence names, at most.
+_MOST_COLUMNS: Final = 8
 
 
 def read(write: Writer, converted: Converted) -> str:
-    """Return how many rows were read, filtered out, and left aside because they hold no figures."""
+    """Return how many rows were read, filtered out and left aside, and what was not asked for."""
     place = converted.file
     if converted.sheet:
         place = write.say("{file}, sheet {sheet}", file=place, sheet=converted.sheet)
@@ -24,16 +26,27 @@ def read(write: Writer, converted: Converted) -> str:
         place=place,
         table=converted.table,
     )
-    filtered = write.say("{n} filtered out.", n=converted.filtered)
-    if not converted.noise:
-        return f"{rows} {filtered}"
-    aside = write.say_number(
-        "{n} row without figures left aside ({rows}).",
-        "{n} rows without figures left aside ({rows}).",
-        len(converted.noise),
-        rows=_ranges(converted.noise),
-    )
-    return f"{rows} {filtered} {aside}"
+    told = [rows, write.say("{n} filtered out.", n=converted.filtered)]
+    if converted.noise:
+        told.append(
+            write.say_number(
+                "{n} row without figures left aside ({rows}).",
+                "{n} rows without figures left aside ({rows}).",
+                len(converted.noise),
+                rows=_ranges(converted.noise),
+            )
+        )
+    if converted.unasked:
+        columns = write.first([f"“{name}”" for name in converted.unasked], _MOST_COLUMNS)
+        told.append(
+            write.say_number(
+                "Nothing was asked of the column {columns:list}.",
+                "Nothing was asked of the columns {columns:list}.",
+                len(converted.unasked),
+                columns=columns,
+            )
+        )
+    return " ".join(told)
 
 
 def _ranges(numbers: Sequence[int]) -> str:

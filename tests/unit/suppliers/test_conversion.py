@@ -14,6 +14,8 @@ from optimizer.inputs.columns import columns_of
 from optimizer.inputs.rows import CableRow
 from optimizer.inputs.supplier_list import read_list
 from optimizer.inputs.tables import read_table
+from optimizer.report.words.prices import read
+from optimizer.report.words.writer import Writer
 from optimizer.suppliers.conversion import convert
 from optimizer.suppliers.first_guess import guess_by_names
 from optimizer.suppliers.mapping import mapping_from, mapping_toml, read_mapping
@@ -132,6 +134,15 @@ def test_the_filter_takes_rows_by_their_words(tmp_path):
     found = fuses(tmp_path, "80;1;DC\n100;2;ac\n125;3;dc\n", filter={"Group": ["dc"]})
     assert prices(found) == ["1.00", "3.00"]
     assert found.filtered == 1
+
+
+def test_columns_that_nothing_is_asked_of_are_told(tmp_path):
+    found = fuses(tmp_path, "80;12;per pair\n")
+    assert found.unasked == ("Group",)
+    assert read(Writer("EUR"), found).endswith("Nothing was asked of the column “Group”.")
+    filtered = fuses(tmp_path, "80;12;each\n", exclude={"Group": ["per pair"]})
+    assert filtered.unasked == ()
+    assert "asked" not in read(Writer("EUR"), filtered)
 
 
 def test_units_are_converted(tmp_path):
