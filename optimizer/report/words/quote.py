@@ -15,6 +15,7 @@ from optimizer.report.words.warnings import supposed
 from optimizer.report.words.writer import Sentence, Writer
 from optimizer.simulate import Shortfall, Verdict
 
+_KILO = 1000
 #: How many of the prices that are still invented are named.
 _NAMED = 3
 
@@ -52,6 +53,11 @@ _WHY: Mapping[Why, Sentence] = {
 def beside(write: Writer, quote: Quote) -> Iterator[str]:
     """Yield what is supposed or invented, and what is too near to an option to stand beside it."""
     yield from supposed(write, quote.job)
+    if quote.company.owned:
+        yield write.say(
+            "The least cost was looked for by the price list; what is yours already comes off "
+            "afterwards."
+        )
     if invented := quote.invented:
         yield write.say_number(
             "{n} price is still that of the invented demo price list: {items:list}.",
@@ -110,6 +116,17 @@ def generator(write: Writer, design: Design) -> str:
         "{name} with {litres:number.1} l of fuel",
         name=design.generator.generator,
         litres=design.fuel_l,
+    )
+
+
+def contract(write: Writer, design: Design) -> str:
+    """Return the step of the supply contract that a design counts on."""
+    if design.contract is None:
+        return write.say("none")
+    return write.say(
+        "{power:figure} kW at {cost:money} a year",
+        power=design.contract.power_w / _KILO,
+        cost=design.contract.cost_year,
     )
 
 

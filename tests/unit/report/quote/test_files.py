@@ -18,9 +18,10 @@ from optimizer.inputs.tables import read_table
 from optimizer.model.job import Work
 from optimizer.quote import Company, build_quote, company_from
 from optimizer.report.grids.grid import Column, Grid, Kind
+from optimizer.report.grids.quote import options
 from optimizer.report.quote import ENDINGS, INSTALLER_ENDINGS, installer_bytes, quote_bytes
 from optimizer.report.quote import xlsx_page as pages
-from optimizer.report.words.quote import option_name
+from optimizer.report.words.quote import beside, option_name
 from optimizer.report.words.quote_lines import item, stage
 from optimizer.report.words.writer import Writer
 from tests.unit.quote.made import DAY, company, curve, pages_of, paper, quote
@@ -224,6 +225,23 @@ def test_text_like_formulas_is_marked_and_reads_back_as_it_was(tmp_path):
 def test_kinds_of_file_that_there_are_not(ending, call):
     with pytest.raises(InputError, match="one of"):
         call(quote("house"), ending)
+
+
+def test_the_step_of_the_supply_that_an_option_counts_on_is_told():
+    house, hall = with_site("house", content=OWN), with_site("hall")
+    (row,) = [one for one in options(WRITE, house).rows if str(one[0]).startswith("Supply")]
+    for cell, option in zip(row[1:], house.options, strict=True):
+        step = option.design.contract
+        assert cell.value == (
+            f"{step.power_w / 1000:.3g} kW at {WRITE.money(step.cost_year, whole=True)} a year"
+        )
+    assert not any(str(one[0]).startswith("Supply") for one in options(WRITE, hall).rows)
+
+
+def test_what_the_customer_has_already_is_told_not_to_have_been_looked_for():
+    owned, plain = with_site("house", content=OWN), with_site("house")
+    assert any("yours already" in one for one in beside(WRITE, owned))
+    assert not any("yours already" in one for one in beside(WRITE, plain))
 
 
 def test_a_quote_without_a_company():
