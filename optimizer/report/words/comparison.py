@@ -101,6 +101,10 @@ def reasons(write: Writer, comparison: Comparison) -> list[str]:
     )
     speak_for = [_part(write, part, amount) for part, amount in told if amount > 0]
     against = [_part(write, part, amount) for part, amount in told if amount < 0]
+    rest = sum(differences.values()) - sum(amount for _, amount in told)
+    if round(rest):  # so that the parts add up to what is told above
+        smaller = write.say("{more:difference} for all the rest", more=-rest)
+        (speak_for if rest > 0 else against).append(smaller)
     one = side(write, comparison.winner.name)
     lines = []
     if speak_for:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -44,6 +45,19 @@ WRITE = Writer("EUR")
 def test_values_are_said_as_a_person_says_them(key, value, text):
     parameter = {one.key: one for one in parameters_of(load("house"))}[key]
     assert parameters.value(WRITE, parameter, value) == text
+
+
+@pytest.mark.parametrize(("site", "hours"), [("house", 18), ("clinic", 6)])
+def test_what_speaks_for_the_cheaper_one_and_against_it_adds_up(site, hours):
+    found = compare(load(site), hours)
+    told = " ".join(words.reasons(WRITE, found))
+    assert "for all the rest" in told
+    amounts = re.findall(r"€([\d,]+) (more|less)( residual value)?", told)
+    saved = sum(
+        (-1 if (more == "more") is not bool(residual) else 1) * int(amount.replace(",", ""))
+        for amount, more, residual in amounts
+    )
+    assert saved == pytest.approx(found.cheaper_by, abs=0.5 * (len(amounts) + 1))
 
 
 def test_the_verdict_names_winner_margin_and_reason():
