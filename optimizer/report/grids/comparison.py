@@ -11,7 +11,7 @@ from optimizer.report.words.design import replacements
 from optimizer.report.words.writer import Writer
 
 #: Figures of `side_by_side` that a buyer compares first.
-FIRST: Final = ("energy", "mass_kg", "replacement", "upfront_cost", "life_cycle_cost")
+FIRST: Final = ("hours", "energy", "mass_kg", "replacement", "upfront_cost", "life_cycle_cost")
 
 
 def side_by_side(
