@@ -12,8 +12,13 @@ from optimizer.quote.sums import Item, Line, Ware
 
 def invented_items(lines: Iterable[Line]) -> tuple[Item, ...]:
     """Return the items of lines whose rows are as `keeplit new` wrote them, each once."""
-    found = (line.item for line in lines if line.ware and _known_by(line.ware) in _shipped())
+    found = (line.item for line in lines if line.ware and is_invented(line.ware))
     return tuple(dict.fromkeys(found))
+
+
+def is_invented(ware: Ware) -> bool:
+    """Tell whether a row is as `keeplit new` wrote it."""
+    return _known_by(ware) in _shipped()
 
 
 @cache

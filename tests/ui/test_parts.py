@@ -15,11 +15,11 @@ from optimizer.inputs.job_file import save_job
 from optimizer.inputs.price_tables import TABLES
 from optimizer.inputs.site_keys import SECTIONS
 from optimizer.report.grids.grid import Column, Grid, Kind
-from tests.ui.pages import WRITE, opened, state_of
+from tests.ui.pages import WRITE, opened, plain, site, state_of
 from ui import cached, words
 from ui.fields import facts_of, on_screen, range_of, told, unit_of
 from ui.look import safe, shown
-from ui.state import of_the_command
+from ui.state import State, of_the_command
 
 
 @pytest.mark.parametrize(
@@ -148,3 +148,14 @@ def test_what_everybody_is_told_first_is_worked_out_once_and_given_to_no_other_j
     mine.draft = mine.good = mine.good.with_site("limits", "budget", 9000)
     with pytest.raises(AssertionError):
         cached.answer(mine)
+
+
+def test_demo_prices_of_a_site_of_ones_own_are_told_as_invented():
+    page = opened()
+    text = words.invented(WRITE, words.ASK_PRICES)
+    assert text not in [plain(one.value) for one in page.caption]
+    draft = draft_from_files(site_file(site()))
+    mine = draft.with_section("site", {**draft.site["site"], "name": "Elm Row 2"})
+    page.session_state["job"] = State(mine, mine, mine.job())
+    page.run()
+    assert [plain(one.value) for one in page.caption].count(text) == 1

@@ -3,8 +3,10 @@
 import streamlit as st
 
 from optimizer import NoDesignError
+from optimizer.answers.purchases import materials
 from optimizer.inputs.demo import demo_titles
 from optimizer.inputs.households import household
+from optimizer.quote.invented import is_invented
 from optimizer.report.charts.cost_bars import cost_bars
 from optimizer.report.grids import comparison as grids
 from optimizer.report.words import comparison as compared
@@ -48,6 +50,10 @@ def sentence(state: State, answer: Answer | NoDesignError) -> None:
     for odd in state.job.warnings:
         told = job_warning(write, odd, lambda key: words.quoted(write, LABELS[key]))
         st.caption(safe(notes.note(write, told)))
+    if isinstance(answer, Answer) and site.name not in demo_titles():
+        bought = materials(answer.job, answer.design)
+        if any(is_invented(one.ware) for one in bought):
+            st.caption(safe(words.invented(write, words.ASK_PRICES)))
 
 
 def own(state: State) -> None:

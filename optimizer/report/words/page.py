@@ -30,6 +30,15 @@ def demo(write: Writer, site: Site) -> str:
     return write.say("A demo with invented prices: {site}.", site=site.name)
 
 
+def invented(write: Writer, question: str) -> str:
+    """Return that a site of one's own still counts with the demo's prices."""
+    return write.say(
+        "The prices are still those of the invented demo price list: put your own under "
+        "“{question}”.",
+        question=question,
+    )
+
+
 def loads_listed(write: Writer, job: Job) -> str:
     """Return how many loads are listed."""
     return write.say_number("{n} load listed: change", "{n} loads listed: change", len(job.loads))
