@@ -62,7 +62,7 @@ def currents(write: Writer, sheet: Sheet) -> Grid:
             one.value if isinstance(one.value, float) else None,
             one.limit,
             one.unit,
-            None if one.state is None else write.say(electrical.STATES[one.state].english),
+            electrical.current_state(write, one),
         ]
         for kind in _CURRENTS
         if (one := found.get(kind)) is not None

@@ -250,6 +250,15 @@ STATES: Final[Mapping[State, Sentence]] = {
 }
 
 
+def current_state(write: Writer, figure: Figure) -> str | None:
+    """Return how far a current of the bank is settled, or that only loads to come could draw it."""
+    if figure.state is not None:
+        return write.say(STATES[figure.state].english)
+    if Note.BEYOND_THE_BANK in figure.notes:
+        return write.say("beyond the limit, but no load listed draws it")
+    return None
+
+
 def kept(write: Writer, figure: Figure) -> str | None:
     """Return whether a figure keeps its limit, None where there is none."""
     if figure.state is None:

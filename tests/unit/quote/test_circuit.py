@@ -185,6 +185,11 @@ def test_a_start_is_held_against_the_bank():
     table = grids.currents(Writer("EUR"), electrical_sheet(job, design))
     row = next(row for row in table.rows if row[0] == "Start of the largest motor on top of them")
     assert list(row[1:]) == [found.value, found.limit, "A", "beyond the limit"]
+    full = next(row for row in table.rows if row[0] == "Inverters at full power, lowest voltage")
+    assert full[4] == "beyond the limit, but no load listed draws it"
+    strong = make_design(make_bank(replace(battery, discharge_rate_max=3.0)), power_w=1500.0)
+    table = grids.currents(Writer("EUR"), electrical_sheet(job, strong))
+    assert next(row for row in table.rows if row[0] == full[0])[4] is None
 
 
 def test_the_supply_feeds_chargers_and_loads_alike():
