@@ -47,7 +47,7 @@ def options(write: Writer, quote: Quote) -> Grid:
         name = write.say("Generator")
         rows.insert(5, row(name, lambda one: words.generator(write, one.design)))
     if any(one.design.contract is not None for one in quote.options):
-        name = write.say("Supply contract, to be agreed with the utility")
+        name = write.say("Supply contract with the utility")
         rows.insert(5, row(name, lambda one: words.contract(write, one.design)))
     names = [words.option_name(write, one.design) for one in quote.options]
     columns = [
