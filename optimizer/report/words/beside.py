@@ -2,7 +2,7 @@
 
 from optimizer.answers.beside import Running, SupplyHelp
 from optimizer.answers.choice import Choice
-from optimizer.model.job import Generator
+from optimizer.model.job import Contract, Generator
 from optimizer.report.words.writer import Writer
 
 _KILO = 1000
@@ -33,14 +33,19 @@ def running(write: Writer, generator: Generator, found: Running) -> str:
     )
 
 
-def supply_help(write: Writer, found: SupplyHelp, study_years: int) -> str:
-    """Return the step of the contract, and what the bank's help at peaks saves."""
-    step, covering = found.contract, found.covering
-    named = write.say(
-        "Supply contract: {power:figure} kW at {cost:money} a year",
+def contract_step(write: Writer, step: Contract) -> str:
+    """Return a step of the supply contract: what it lets through, and what it costs."""
+    return write.say(
+        "{power:figure} kW at {cost:money} a year",
         power=step.power_w / _KILO,
         cost=step.cost_year,
     )
+
+
+def supply_help(write: Writer, found: SupplyHelp, study_years: int) -> str:
+    """Return the step of the contract, and what the bank's help at peaks saves."""
+    step, covering = found.contract, found.covering
+    named = write.say("Supply contract: {step}", step=contract_step(write, step))
     if found.help_w <= 0:
         return write.say("{contract}; it covers every peak alone.", contract=named)
     if covering is None:

@@ -7,6 +7,7 @@ from optimizer.quote import Option, PricedOption, Quote
 from optimizer.quote.handover import Handover
 from optimizer.quote.options import Why
 from optimizer.report.words import quote_lines
+from optimizer.report.words.beside import contract_step
 from optimizer.report.words.design import chemistry as family
 from optimizer.report.words.design import inverter_set, units
 from optimizer.report.words.handover import short_hours
@@ -15,7 +16,6 @@ from optimizer.report.words.warnings import supposed
 from optimizer.report.words.writer import Sentence, Writer
 from optimizer.simulate import Shortfall, Verdict
 
-_KILO = 1000
 #: How many of the prices that are still invented are named.
 _NAMED = 3
 
@@ -123,11 +123,7 @@ def contract(write: Writer, design: Design) -> str:
     """Return the step of the supply contract that a design counts on."""
     if design.contract is None:
         return write.say("none")
-    return write.say(
-        "{power:figure} kW at {cost:money} a year",
-        power=design.contract.power_w / _KILO,
-        cost=design.contract.cost_year,
-    )
+    return contract_step(write, design.contract)
 
 
 def summary(write: Writer, priced: PricedOption, years: int) -> str:
